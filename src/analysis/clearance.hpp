@@ -1,0 +1,75 @@
+#pragma once
+// Who stands how near to whom, and where a nozzle of the chart's bore may not go.
+// All distances are the true ones between outlines, with the two nearest points; zones are never too small.
+// Frame: board mm. Only parts on the same side have a gap; heat-sensitive parts also count through the board.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/diagnostic.hpp"
+#include "document/chart.hpp"
+#include "geometry/distance.hpp"
+
+namespace padchart::analysis {
+
+enum class GapKind { BodyToBody, PadToPad, PadToEdge, BodyToEdge };
+
+/// Two things nearer than the chart's rule for their kind.
+struct CloseGap {
+    GapKind kind = GapKind::BodyToBody;
+    document::Id first;
+    std::string first_pad;        ///< pad number (or "#3" for the third without one); empty for a body
+    document::Id second;          ///< empty for the edge
+    std::string second_pad;
+    double rule_mm = 0.0;
+    geometry::Gap gap;
+    document::Side side = document::Side::Top;
+};
+
+/// Round one heat-sensitive part or keep-out: the places where a nozzle's axis brings its rim within the margin.
+struct HeatZone {
+    document::Id source;          ///< part or keep-out
+    std::string name;
+    document::Side side = document::Side::Top; ///< of the source
+    bool through_board = false;   ///< also holds for a nozzle on the other side
+    double reach_mm = 0.0;        ///< nozzle radius + margin
+    geometry::Region area;        ///< clipped to the board where it has an outline
+};
+
+struct SensitiveGap {
+    document::Id target;
+    document::Id sensitive;       ///< part or keep-out
+    geometry::Gap gap;            ///< body (or pads) to body, in plan; through the board when the sides differ
+    bool same_side = true;
+    bool inside_ring = false;     ///< within reach of the nozzle aimed at the target's centre
+};
+
+struct ClearanceReport {
+    bool has_scale = false;       ///< false: nothing below was measured, the lists are empty
+    std::vector<CloseGap> close;  ///< nearest in proportion to its rule first
+    std::vector<HeatZone> zones;  ///< in chart order
+    geometry::Region top_zones;   ///< union of what holds for a nozzle on the top side
+    geometry::Region bottom_zones;
+    std::size_t parts_compared = 0;
+    Diagnostics findings;         ///< outlines that had to be mended, parts without any outline
+};
+
+/// All pairs nearer than the chart's rules, and the zones.
+[[nodiscard]] ClearanceReport clearance(const document::Chart& chart);
+
+/// From one part to every heat-sensitive part and keep-out, nearest first. Empty without a scale.
+[[nodiscard]] std::vector<SensitiveGap> gaps_to_sensitive(const document::Chart& chart, const document::Id& target);
+
+/// Parts whose body or pads a nozzle of `bore_mm` aimed at `aim` covers, fully or in part, on `side`.
+[[nodiscard]] std::vector<document::Id> parts_under_nozzle(const document::Chart& chart, geometry::Vec2 aim,
+                                                           double bore_mm, document::Side side);
+
+/// Distance between two parts of a chart in plan, body to body (pads where there is no body).
+[[nodiscard]] std::optional<geometry::Gap> gap_between_parts(const document::Chart& chart, const document::Id& a,
+                                                             const document::Id& b);
+
+/// Sensitive: has a heat sensitivity of its own, or a class the trade treats so (cell, microphone, connector, can ...).
+[[nodiscard]] bool is_heat_sensitive(const document::Footprint& part);
+
+} // namespace padchart::analysis

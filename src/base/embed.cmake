@@ -1,0 +1,16 @@
+# Writes one C++ file that holds the bytes of FILES ('|' between them), found by their path below ROOT.
+string(REPLACE "|" ";" FILES "${FILES}")
+set(BODY "#include \"base/embedded.hpp\"\n\nnamespace padchart::embedded {\nnamespace {\n")
+set(ROWS "")
+set(I 0)
+foreach(FILE IN LISTS FILES)
+    file(READ ${FILE} HEX HEX)
+    string(REGEX REPLACE "([0-9a-f][0-9a-f])" "'\\\\x\\1'," BYTES "${HEX}")
+    file(RELATIVE_PATH PATH ${ROOT} ${FILE})
+    string(APPEND BODY "constexpr char kFile${I}[] = {${BYTES}'\\0'};\n")
+    string(APPEND ROWS "    {\"${PATH}\", {kFile${I}, sizeof kFile${I} - 1}},\n")
+    math(EXPR I "${I} + 1")
+endforeach()
+string(APPEND BODY "constexpr EmbeddedFile kFiles[] = {\n${ROWS}    {{}, {}},\n};\n} // namespace\n\n"
+    "std::span<const EmbeddedFile> ${NAME}() { return {kFiles, std::size(kFiles) - 1}; }\n\n} // namespace padchart::embedded\n")
+file(WRITE ${OUT} "${BODY}")

@@ -1,0 +1,1 @@
+#include "paint/cairo_painter.hpp"

@@ -1,0 +1,1 @@
+#include "paint/sfml_painter.hpp"
