@@ -12,9 +12,7 @@ class Angle {
 public:
     constexpr Angle() = default;
     [[nodiscard]] static constexpr Angle degrees(double value) { return Angle(value); }
-    [[nodiscard]] static constexpr Angle radians(double value) {
-        return Angle(value * 180.0 / std::numbers::pi);
-    }
+    [[nodiscard]] static constexpr Angle radians(double value) { return Angle(value * 180.0 / std::numbers::pi); }
 
     [[nodiscard]] constexpr double degrees() const { return degrees_; }
     [[nodiscard]] constexpr double radians() const { return degrees_ * std::numbers::pi / 180.0; }

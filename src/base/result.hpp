@@ -32,7 +32,7 @@ template <class T>
 class [[nodiscard]] Result {
 public:
     // Implicit on purpose: `return value;` and `return error;` are how a Result is made.
-    Result(T value) : state_(std::in_place_index<0>, std::move(value)) {} // NOLINT(google-explicit-constructor)
+    Result(T value) : state_(std::in_place_index<0>, std::move(value)) {}     // NOLINT(google-explicit-constructor)
     Result(Error error) : state_(std::in_place_index<1>, std::move(error)) {} // NOLINT(google-explicit-constructor)
 
     [[nodiscard]] bool has_value() const { return state_.index() == 0; }

@@ -16,17 +16,17 @@
 namespace padchart::document {
 
 struct Title {
-    std::string title;            ///< "Power corner"
-    std::string board;            ///< "River logger"
-    std::string revision;         ///< of the board: "C"
+    std::string title;    ///< "Power corner"
+    std::string board;    ///< "River logger"
+    std::string revision; ///< of the board: "C"
     std::string maker;
     std::string serial;
-    std::string job;              ///< the shop's own number
+    std::string job; ///< the shop's own number
     std::string author;
-    std::string date;             ///< ISO 8601 day
-    std::string chart_revision;   ///< "4"
-    std::string up_edge;          ///< which edge of the board is up: "battery edge"
-    std::string not_mapped;       ///< what this chart leaves out, in words
+    std::string date;           ///< ISO 8601 day
+    std::string chart_revision; ///< "4"
+    std::string up_edge;        ///< which edge of the board is up: "battery edge"
+    std::string not_mapped;     ///< what this chart leaves out, in words
     Extras extras;
 
     bool operator==(const Title&) const = default;
@@ -37,7 +37,7 @@ struct Scale {
     double mm_per_unit = 1.0;
     ScaleSource source = ScaleSource::DocumentUnits;
     double relative_uncertainty = 0.0; ///< 0.01 = lengths are right within 1 %
-    std::string note;             ///< "width=\"34mm\" in the trace", "U1 body, 7.0 mm by calliper"
+    std::string note;                  ///< "width=\"34mm\" in the trace", "U1 body, 7.0 mm by calliper"
     Extras extras;
 
     bool operator==(const Scale&) const = default;
@@ -47,7 +47,7 @@ struct Scale {
 struct Stack {
     std::optional<double> thickness_mm;
     std::optional<int> layers;
-    std::optional<double> conductivity_w_per_m_k;  ///< in plane, effective
+    std::optional<double> conductivity_w_per_m_k; ///< in plane, effective
     std::optional<double> heat_capacity_j_per_m3_k;
     std::optional<double> emissivity;
     std::string note;
@@ -67,7 +67,7 @@ struct Board {
 struct KeepOut {
     Id id;
     std::string name;
-    geometry::Polygon outline;    ///< board frame
+    geometry::Polygon outline; ///< board frame
     Side side = Side::Top;
     bool through_board = false;
     KeepOutReason reason = KeepOutReason::Unknown;
@@ -84,7 +84,7 @@ struct KeepOut {
 struct Shield {
     Id id;
     std::string name;
-    geometry::Polygon outline;    ///< board frame
+    geometry::Polygon outline; ///< board frame
     Side side = Side::Top;
     ShieldKind kind = ShieldKind::PolyimideTape;
     std::string note;
@@ -95,12 +95,12 @@ struct Shield {
 
 struct Note {
     Id id;
-    geometry::Vec2 at;            ///< board frame
+    geometry::Vec2 at; ///< board frame
     Side side = Side::Top;
     std::string text;
     std::string author;
     std::string date;
-    Id target;                    ///< part it speaks of, or empty
+    Id target; ///< part it speaks of, or empty
     Extras extras;
 
     bool operator==(const Note&) const = default;
@@ -108,10 +108,10 @@ struct Note {
 
 struct Reading {
     Id id;
-    geometry::Vec2 at;            ///< board frame
+    geometry::Vec2 at; ///< board frame
     Side side = Side::Top;
-    Id target;                    ///< part, or empty
-    std::string pad;              ///< pad number, or empty
+    Id target;       ///< part, or empty
+    std::string pad; ///< pad number, or empty
     std::string reference = "GND";
     Quantity quantity = Quantity::DiodeDrop;
     std::variant<double, SpecialValue> value = 0.0;
@@ -132,7 +132,7 @@ struct HeatPlan {
     Id id;
     std::string name;
     Id target;
-    geometry::Vec2 aim;           ///< nozzle axis on the board, board frame
+    geometry::Vec2 aim; ///< nozzle axis on the board, board frame
     Side side = Side::Top;
     double set_point_c = 350.0;
     double flow_l_per_min = 30.0;
@@ -140,9 +140,9 @@ struct HeatPlan {
     double stand_off_mm = 10.0;
     std::optional<double> preheat_c; ///< preheater under the board; nothing without one
     double dwell_s = 45.0;
-    std::string alloy = "SAC305"; ///< key in assets/tables/alloys.tsv
+    std::string alloy = "SAC305";   ///< key in assets/tables/alloys.tsv
     double low_melt_fraction = 0.0; ///< mass share of Sn42Bi58 in the joint, 0 to 1
-    std::vector<Id> shields;      ///< shields of the chart that are in place
+    std::vector<Id> shields;        ///< shields of the chart that are in place
     std::string note;
     Extras extras;
 
@@ -151,8 +151,8 @@ struct HeatPlan {
 
 struct Photo {
     Id id;
-    std::string path;             ///< relative to the chart file
-    std::string checksum;         ///< "fnv1a64:...", or empty
+    std::string path;     ///< relative to the chart file
+    std::string checksum; ///< "fnv1a64:...", or empty
     Side side = Side::Top;
     std::vector<double> board_from_pixel; ///< 3 x 3 row by row, pixels (y down) to board mm; empty: not placed
     double opacity = 0.6;
@@ -167,10 +167,10 @@ struct Photo {
 /// What this shop counts as too near.
 struct Rules {
     double nozzle_bore_mm = 5.0;
-    double nozzle_margin_mm = 1.0;  ///< added to the nozzle's radius round every heat-sensitive part
-    double body_gap_mm = 0.2;       ///< bodies nearer than this are reported
-    double pad_gap_mm = 0.1;        ///< pads of different parts nearer than this are reported
-    double edge_gap_mm = 0.3;       ///< pads nearer than this to the board's edge are reported
+    double nozzle_margin_mm = 1.0; ///< added to the nozzle's radius round every heat-sensitive part
+    double body_gap_mm = 0.2;      ///< bodies nearer than this are reported
+    double pad_gap_mm = 0.1;       ///< pads of different parts nearer than this are reported
+    double edge_gap_mm = 0.3;      ///< pads nearer than this to the board's edge are reported
     Extras extras;
 
     bool operator==(const Rules&) const = default;
@@ -178,7 +178,7 @@ struct Rules {
 
 struct Chart {
     Title title;
-    std::optional<Scale> scale;   ///< nothing: no length on this chart may be read in mm
+    std::optional<Scale> scale; ///< nothing: no length on this chart may be read in mm
     Board board;
     Rules rules;
     Items<Footprint> parts;

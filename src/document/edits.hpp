@@ -42,7 +42,8 @@ namespace padchart::document {
 [[nodiscard]] Result<Chart> set_harmless_turns(const Chart& chart, const Id& id, std::vector<double> turns_deg);
 [[nodiscard]] Result<Chart> set_locked(const Chart& chart, std::span<const Id> ids, bool locked);
 /// For panels with many fields: `change` edits a copy of the part; its id must stay. Checked like add_part.
-[[nodiscard]] Result<Chart> change_part(const Chart& chart, const Id& id, const std::function<void(Footprint&)>& change);
+[[nodiscard]] Result<Chart> change_part(const Chart& chart, const Id& id,
+                                        const std::function<void(Footprint&)>& change);
 
 // The rest -----------------------------------------------------------------------------------------------------------
 
@@ -56,7 +57,7 @@ namespace padchart::document {
 [[nodiscard]] Result<Chart> set_rules(const Chart& chart, Rules rules);
 
 /// One set of three for every other kind of thing. Errors as for parts.
-[[nodiscard]] Result<Chart> put(const Chart& chart, KeepOut thing);   ///< adds, or replaces what bears its id
+[[nodiscard]] Result<Chart> put(const Chart& chart, KeepOut thing); ///< adds, or replaces what bears its id
 [[nodiscard]] Result<Chart> put(const Chart& chart, Shield thing);
 [[nodiscard]] Result<Chart> put(const Chart& chart, Note thing);
 [[nodiscard]] Result<Chart> put(const Chart& chart, Reading thing);

@@ -24,17 +24,17 @@ using Extras = std::vector<std::pair<std::string, std::string>>;
 /// An area about its own centre: a rectangle, a circle, an oblong, or a polygon of free points.
 struct Shape {
     ShapeKind kind = ShapeKind::Rectangle;
-    double width_mm = 0.0;        ///< along own x; diameter of a round shape; of a polygon: unused (0)
-    double height_mm = 0.0;       ///< along own y; equal to width_mm for a round shape; of a polygon: unused (0)
-    geometry::Ring points;        ///< of a polygon only, about `at`, before the turn
+    double width_mm = 0.0;  ///< along own x; diameter of a round shape; of a polygon: unused (0)
+    double height_mm = 0.0; ///< along own y; equal to width_mm for a round shape; of a polygon: unused (0)
+    geometry::Ring points;  ///< of a polygon only, about `at`, before the turn
 
     bool operator==(const Shape&) const = default;
 };
 
 struct Pad {
-    std::string number;           ///< "1", "A1", "EP", or empty when not known
-    geometry::Vec2 at;            ///< centre, in the part's frame
-    Angle turn;                   ///< of the shape about `at`
+    std::string number; ///< "1", "A1", "EP", or empty when not known
+    geometry::Vec2 at;  ///< centre, in the part's frame
+    Angle turn;         ///< of the shape about `at`
     Shape shape;
     LandState land = LandState::NotChecked;
     JointState joint = JointState::NotChecked;
@@ -44,7 +44,7 @@ struct Pad {
 };
 
 struct Body {
-    geometry::Vec2 at;            ///< centre, in the part's frame
+    geometry::Vec2 at; ///< centre, in the part's frame
     Angle turn;
     Shape shape;
     std::optional<double> height_mm; ///< above the board; nothing when not measured
@@ -53,8 +53,8 @@ struct Body {
 };
 
 struct Placement {
-    geometry::Vec2 at;            ///< board frame
-    Angle turn;                   ///< counter-clockwise as seen from `side`
+    geometry::Vec2 at; ///< board frame
+    Angle turn;        ///< counter-clockwise as seen from `side`
     Side side = Side::Top;
 
     bool operator==(const Placement&) const = default;
@@ -62,9 +62,9 @@ struct Placement {
 
 struct Evidence {
     EvidenceKind kind = EvidenceKind::NotStated;
-    std::string note;             ///< "photo 2, upper left", "sheet rev C page 4"
-    std::string by;               ///< who says so
-    std::string date;             ///< ISO 8601 day or empty
+    std::string note; ///< "photo 2, upper left", "sheet rev C page 4"
+    std::string by;   ///< who says so
+    std::string date; ///< ISO 8601 day or empty
 
     bool operator==(const Evidence&) const = default;
 };
@@ -74,7 +74,7 @@ struct Evidence {
 struct Orientation {
     RecordState state = RecordState::NotRecorded;
     MarkKind mark = MarkKind::Unknown;
-    Angle bearing;                ///< from the body's centre to the mark, counter-clockwise from own +x
+    Angle bearing; ///< from the body's centre to the mark, counter-clockwise from own +x
     Meaning meaning = Meaning::Unknown;
     Evidence evidence;
     Extras extras;
@@ -84,7 +84,7 @@ struct Orientation {
 
 /// What hot air does to it. A material class of the tables, or limits of its own which win over the class.
 struct HeatSensitivity {
-    std::string material;         ///< key in assets/tables/materials.tsv, e.g. "lcp"; empty with own limits only
+    std::string material; ///< key in assets/tables/materials.tsv, e.g. "lcp"; empty with own limits only
     std::optional<double> warn_c;
     std::optional<double> limit_c;
     std::string note;
@@ -106,11 +106,11 @@ struct Condition {
 
 struct Footprint {
     Id id;
-    std::string name;             ///< "U4": free, unique per side by custom (a finding, not a rule)
-    std::string value;            ///< "10k", "220u 6V3", or empty
-    std::string role;             ///< what it does here, free text
+    std::string name;  ///< "U4": free, unique per side by custom (a finding, not a rule)
+    std::string value; ///< "10k", "220u 6V3", or empty
+    std::string role;  ///< what it does here, free text
     PartClass part_class = PartClass::Unknown;
-    std::string family;           ///< key of a package family ("chip-1608M"), or empty for a traced one
+    std::string family;                    ///< key of a package family ("chip-1608M"), or empty for a traced one
     std::vector<double> family_parameters; ///< what the family was given, in its own order
     std::vector<Pad> pads;
     std::optional<int> stated_pad_count; ///< what the technician says, when not all pads are drawn
@@ -120,7 +120,7 @@ struct Footprint {
     std::vector<double> harmless_turns_deg; ///< overrides the class's table when not empty; always holds 0
     std::optional<HeatSensitivity> heat;
     Condition condition;
-    std::string trace_key;        ///< what it was in the trace, so that a corrected trace finds it again
+    std::string trace_key; ///< what it was in the trace, so that a corrected trace finds it again
     bool locked = false;
     std::string comment;
     Extras extras;

@@ -12,8 +12,8 @@ namespace padchart::document {
 
 struct Step {
     std::shared_ptr<const Chart> chart;
-    std::string label;            ///< what was done to get here: "Turn U4 by 15 degrees"
-    std::vector<Id> selection;    ///< after the step
+    std::string label;         ///< what was done to get here: "Turn U4 by 15 degrees"
+    std::vector<Id> selection; ///< after the step
 };
 
 class History {

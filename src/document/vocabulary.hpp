@@ -15,28 +15,109 @@ enum class ShapeKind { Rectangle, Round, Oblong, Polygon };
 /// What a part is, as far as fit, heat and cautions need to know. The free text `role` says what it does here.
 enum class PartClass {
     Unknown,
-    Resistor, SenseResistor, Thermistor, Varistor, Jumper, ArrayIsolated, ArrayCommon,
-    CeramicCapacitor, FeedthroughCapacitor, TantalumCapacitor, PolymerCapacitor, AluminiumCapacitor,
-    Supercapacitor, FilmCapacitor,
-    Inductor, FerriteBead, CommonModeChoke, Transformer, Filter,
-    Diode, Zener, TvsOneWay, TvsTwoWay, EsdArray, Led, Photodiode, BridgeRectifier, Optocoupler,
-    Transistor, IntegratedCircuit, Oscillator, Crystal, CrystalWithThermistor, Resonator,
-    Fuse, Cell, CellHolder,
-    BoardConnector, FlatCableConnector, CardSocket, Receptacle, Connector, SpringContact,
-    Switch, Relay, Motor, Microphone, Buzzer, Sensor, Camera, Antenna,
-    TestPoint, ShieldCan, MountingHole, Mechanical
+    Resistor,
+    SenseResistor,
+    Thermistor,
+    Varistor,
+    Jumper,
+    ArrayIsolated,
+    ArrayCommon,
+    CeramicCapacitor,
+    FeedthroughCapacitor,
+    TantalumCapacitor,
+    PolymerCapacitor,
+    AluminiumCapacitor,
+    Supercapacitor,
+    FilmCapacitor,
+    Inductor,
+    FerriteBead,
+    CommonModeChoke,
+    Transformer,
+    Filter,
+    Diode,
+    Zener,
+    TvsOneWay,
+    TvsTwoWay,
+    EsdArray,
+    Led,
+    Photodiode,
+    BridgeRectifier,
+    Optocoupler,
+    Transistor,
+    IntegratedCircuit,
+    Oscillator,
+    Crystal,
+    CrystalWithThermistor,
+    Resonator,
+    Fuse,
+    Cell,
+    CellHolder,
+    BoardConnector,
+    FlatCableConnector,
+    CardSocket,
+    Receptacle,
+    Connector,
+    SpringContact,
+    Switch,
+    Relay,
+    Motor,
+    Microphone,
+    Buzzer,
+    Sensor,
+    Camera,
+    Antenna,
+    TestPoint,
+    ShieldCan,
+    MountingHole,
+    Mechanical
 };
 
 enum class MarkKind {
-    Unknown, Dot, Dimple, Bar, Band, Line, Notch, Bevel, Chamfer, CutCorner, Triangle, Arrow, Plus, Minus,
-    LetterK, LetterA, DarkSector, FilledHalf, OutlineGap, SquareLand, LongerLand, MissingBall, LoneLead, WiderLead,
-    Port, Key, ActuatorSide, Text
+    Unknown,
+    Dot,
+    Dimple,
+    Bar,
+    Band,
+    Line,
+    Notch,
+    Bevel,
+    Chamfer,
+    CutCorner,
+    Triangle,
+    Arrow,
+    Plus,
+    Minus,
+    LetterK,
+    LetterA,
+    DarkSector,
+    FilledHalf,
+    OutlineGap,
+    SquareLand,
+    LongerLand,
+    MissingBall,
+    LoneLead,
+    WiderLead,
+    Port,
+    Key,
+    ActuatorSide,
+    Text
 };
 
 /// What the mark says about this part.
 enum class Meaning {
-    Unknown, Pin1, CornerA1, Cathode, Anode, Positive, Negative, Input, KeySide, ContactSide, PortPosition,
-    WindingStart, NoPolarity
+    Unknown,
+    Pin1,
+    CornerA1,
+    Cathode,
+    Anode,
+    Positive,
+    Negative,
+    Input,
+    KeySide,
+    ContactSide,
+    PortPosition,
+    WindingStart,
+    NoPolarity
 };
 
 enum class EvidenceKind { NotStated, SeenHere, SeenOnDonor, Photo, DataSheet, Colleague, Metered };
@@ -49,23 +130,69 @@ enum class RecordState {
 
 // State of a part: five questions, each with its own answer, so that nobody has to pick the lesser of two faults.
 enum class Presence { NotChecked, Present, Missing, Removed, Lost, NotFitted };
-enum class Seating { NotChecked, Good, SideOverhang, EndOverhang, Skewed, Tombstoned, OnItsSide, UpsideDown, Stacked,
-                     WrongWayRound, WrongPart, Loose };
-enum class JointState { NotChecked, Good, Bridged, Cold, Disturbed, NotWetted, Dewetted, Excess, Insufficient, Open,
-                        SolderBall };
+enum class Seating {
+    NotChecked,
+    Good,
+    SideOverhang,
+    EndOverhang,
+    Skewed,
+    Tombstoned,
+    OnItsSide,
+    UpsideDown,
+    Stacked,
+    WrongWayRound,
+    WrongPart,
+    Loose
+};
+enum class JointState {
+    NotChecked,
+    Good,
+    Bridged,
+    Cold,
+    Disturbed,
+    NotWetted,
+    Dewetted,
+    Excess,
+    Insufficient,
+    Open,
+    SolderBall
+};
 enum class BodyState { NotChecked, Good, Cracked, Chipped, Burnt, Melted, Corroded, LeadBent };
 enum class LandState { NotChecked, Good, Lifted, Missing, Torn, MaskDamaged, Blistered, Residue };
 
 enum class KeepOutReason {
-    Unknown, Cell, PlasticConnector, CardTrayOrSwitch, PortOpening, Optics, CapacitorCan, TuningFork, ThermalFuse,
-    Underfill, LabelOrFoam, Coating, FarSidePart, Flexible, MagnetOrMotor, Lens
+    Unknown,
+    Cell,
+    PlasticConnector,
+    CardTrayOrSwitch,
+    PortOpening,
+    Optics,
+    CapacitorCan,
+    TuningFork,
+    ThermalFuse,
+    Underfill,
+    LabelOrFoam,
+    Coating,
+    FarSidePart,
+    Flexible,
+    MagnetOrMotor,
+    Lens
 };
 enum class Measure { None, Removed, Shielded, Watched };
 
 enum class ShieldKind { PolyimideTape, AluminiumTape, Foil, MetalPlate };
 
-enum class Quantity { DiodeDrop, ResistanceToGround, Resistance, Continuity, Voltage, Current, Capacitance, SeriesResistance,
-                      Temperature };
+enum class Quantity {
+    DiodeDrop,
+    ResistanceToGround,
+    Resistance,
+    Continuity,
+    Voltage,
+    Current,
+    Capacitance,
+    SeriesResistance,
+    Temperature
+};
 /// Text where a number would lie.
 enum class SpecialValue { OverLimit, Short, Unstable };
 enum class PowerState { NotStated, Off, On, OffCellOut };
@@ -85,27 +212,48 @@ struct Word {
 template <class Enum>
 [[nodiscard]] std::span<const Word<Enum>> words();
 
-template <> std::span<const Word<Side>> words<Side>();
-template <> std::span<const Word<ShapeKind>> words<ShapeKind>();
-template <> std::span<const Word<PartClass>> words<PartClass>();
-template <> std::span<const Word<MarkKind>> words<MarkKind>();
-template <> std::span<const Word<Meaning>> words<Meaning>();
-template <> std::span<const Word<EvidenceKind>> words<EvidenceKind>();
-template <> std::span<const Word<RecordState>> words<RecordState>();
-template <> std::span<const Word<Presence>> words<Presence>();
-template <> std::span<const Word<Seating>> words<Seating>();
-template <> std::span<const Word<JointState>> words<JointState>();
-template <> std::span<const Word<BodyState>> words<BodyState>();
-template <> std::span<const Word<LandState>> words<LandState>();
-template <> std::span<const Word<KeepOutReason>> words<KeepOutReason>();
-template <> std::span<const Word<Measure>> words<Measure>();
-template <> std::span<const Word<ShieldKind>> words<ShieldKind>();
-template <> std::span<const Word<Quantity>> words<Quantity>();
-template <> std::span<const Word<SpecialValue>> words<SpecialValue>();
-template <> std::span<const Word<PowerState>> words<PowerState>();
-template <> std::span<const Word<Leads>> words<Leads>();
-template <> std::span<const Word<WhichBoard>> words<WhichBoard>();
-template <> std::span<const Word<ScaleSource>> words<ScaleSource>();
+template <>
+std::span<const Word<Side>> words<Side>();
+template <>
+std::span<const Word<ShapeKind>> words<ShapeKind>();
+template <>
+std::span<const Word<PartClass>> words<PartClass>();
+template <>
+std::span<const Word<MarkKind>> words<MarkKind>();
+template <>
+std::span<const Word<Meaning>> words<Meaning>();
+template <>
+std::span<const Word<EvidenceKind>> words<EvidenceKind>();
+template <>
+std::span<const Word<RecordState>> words<RecordState>();
+template <>
+std::span<const Word<Presence>> words<Presence>();
+template <>
+std::span<const Word<Seating>> words<Seating>();
+template <>
+std::span<const Word<JointState>> words<JointState>();
+template <>
+std::span<const Word<BodyState>> words<BodyState>();
+template <>
+std::span<const Word<LandState>> words<LandState>();
+template <>
+std::span<const Word<KeepOutReason>> words<KeepOutReason>();
+template <>
+std::span<const Word<Measure>> words<Measure>();
+template <>
+std::span<const Word<ShieldKind>> words<ShieldKind>();
+template <>
+std::span<const Word<Quantity>> words<Quantity>();
+template <>
+std::span<const Word<SpecialValue>> words<SpecialValue>();
+template <>
+std::span<const Word<PowerState>> words<PowerState>();
+template <>
+std::span<const Word<Leads>> words<Leads>();
+template <>
+std::span<const Word<WhichBoard>> words<WhichBoard>();
+template <>
+std::span<const Word<ScaleSource>> words<ScaleSource>();
 
 template <class Enum>
 [[nodiscard]] std::string_view to_text(Enum value) {

@@ -1,0 +1,291 @@
+#include "document/edits.hpp"
+
+#include <algorithm>
+#include <unordered_set>
+#include <utility>
+
+namespace padchart::document {
+namespace {
+
+using geometry::Affine;
+using geometry::Vec2;
+
+Error no_such(const Id& id) {
+    return {"nothing in this chart bears the id \"" + id.text + "\"", {}};
+}
+
+/// The chart, unless something in it may not be.
+Result<Chart> checked(Chart chart) {
+    if (auto fault = fault_of(chart)) return *fault;
+    return chart;
+}
+
+std::optional<Error> fault_of_new(const Chart& chart, const Id& id) {
+    if (!is_well_formed(id))
+        return Error{"the id \"" + id.text + "\" is not one; right would be 1 to 64 of a-z, 0-9, - and _", {}};
+    if (is_taken(chart, id)) return Error{"the id \"" + id.text + "\" is taken", {}};
+    return std::nullopt;
+}
+
+Result<Chart> with_part(const Chart& chart, std::size_t at, Footprint part) {
+    if (auto fault = fault_of(part)) return Error{*fault, part.name};
+    Chart next = chart;
+    next.parts.replace(at, std::move(part));
+    return next;
+}
+
+template <class Change>
+Result<Chart> change_each(const Chart& chart, std::span<const Id> ids, const Change& change) {
+    Chart next = chart;
+    for (const Id& id : ids) {
+        const auto at = find_part(next, id);
+        if (!at) return no_such(id);
+        Footprint part = next.parts[*at];
+        change(part);
+        if (auto fault = fault_of(part)) return Error{*fault, part.name};
+        next.parts.replace(*at, std::move(part));
+    }
+    return next;
+}
+
+template <class T>
+std::optional<std::size_t> find(const Items<T>& items, const Id& id) {
+    for (std::size_t i = 0; i < items.size(); ++i)
+        if (items[i].id == id) return i;
+    return std::nullopt;
+}
+
+template <class T>
+Result<Chart> put_into(const Chart& chart, Items<T> Chart::*list, T thing) {
+    Chart next = chart;
+    if (const auto at = find(chart.*list, thing.id)) {
+        (next.*list).replace(*at, std::move(thing));
+    } else {
+        if (auto fault = fault_of_new(chart, thing.id)) return *fault;
+        (next.*list).add(std::move(thing));
+    }
+    return checked(std::move(next));
+}
+
+template <class T>
+bool erase_from(Items<T>& items, const Id& id) {
+    const auto at = find(items, id);
+    if (at) items.erase(*at);
+    return at.has_value();
+}
+
+/// What spoke of the part keeps its words and its place, but no longer names it; a heat plan without target is void.
+void forget_part(Chart& chart, const Id& id) {
+    for (std::size_t i = 0; i < chart.notes.size(); ++i) {
+        if (chart.notes[i].target != id) continue;
+        Note note = chart.notes[i];
+        note.target = {};
+        chart.notes.replace(i, std::move(note));
+    }
+    for (std::size_t i = 0; i < chart.readings.size(); ++i) {
+        if (chart.readings[i].target != id) continue;
+        Reading reading = chart.readings[i];
+        reading.target = {};
+        chart.readings.replace(i, std::move(reading));
+    }
+    for (std::size_t i = chart.heat_plans.size(); i-- > 0;)
+        if (chart.heat_plans[i].target == id) chart.heat_plans.erase(i);
+}
+
+void forget_shield(Chart& chart, const Id& id) {
+    for (std::size_t i = 0; i < chart.heat_plans.size(); ++i) {
+        HeatPlan plan = chart.heat_plans[i];
+        if (std::erase(plan.shields, id) > 0) chart.heat_plans.replace(i, std::move(plan));
+    }
+}
+
+bool remove_one(Chart& chart, const Id& id) {
+    if (erase_from(chart.parts, id)) {
+        forget_part(chart, id);
+        return true;
+    }
+    if (erase_from(chart.shields, id)) {
+        forget_shield(chart, id);
+        return true;
+    }
+    return erase_from(chart.keep_outs, id) || erase_from(chart.notes, id) || erase_from(chart.readings, id) ||
+           erase_from(chart.heat_plans, id) || erase_from(chart.photos, id);
+}
+
+} // namespace
+
+Result<Chart> add_part(const Chart& chart, Footprint part) {
+    if (auto fault = fault_of_new(chart, part.id)) return *fault;
+    if (auto fault = fault_of(part)) return Error{*fault, part.name};
+    Chart next = chart;
+    next.parts.add(std::move(part));
+    return next;
+}
+
+Result<Chart> remove_parts(const Chart& chart, std::span<const Id> ids) {
+    for (const Id& id : ids)
+        if (!find_part(chart, id)) return no_such(id);
+    return remove(chart, ids);
+}
+
+Result<Chart> move_parts(const Chart& chart, std::span<const Id> ids, Vec2 by_mm) {
+    return change_each(chart, ids, [&](Footprint& part) { part.placement.at += by_mm; });
+}
+
+Result<Chart> turn_parts(const Chart& chart, std::span<const Id> ids, Angle by, Vec2 about, Side seen_from) {
+    // Seen from the bottom a counter-clockwise turn runs clockwise in the board frame, which is seen from the top.
+    const Angle on_board = seen_from == Side::Top ? by : -by;
+    const Affine map = Affine::rotation_about(about, on_board);
+    return change_each(chart, ids, [&](Footprint& part) {
+        const Angle own = part.placement.side == Side::Top ? on_board : -on_board;
+        part.placement.at = map(part.placement.at);
+        part.placement.turn = (part.placement.turn + own).wrapped();
+    });
+}
+
+Result<Chart> place_part(const Chart& chart, const Id& id, Placement placement) {
+    return change_each(chart, std::span(&id, 1), [&](Footprint& part) { part.placement = placement; });
+}
+
+Result<Chart> change_side(const Chart& chart, std::span<const Id> ids) {
+    return change_each(chart, ids, [](Footprint& part) {
+        Placement& placement = part.placement;
+        placement.side = placement.side == Side::Top ? Side::Bottom : Side::Top;
+    });
+}
+
+Result<Chart> rename_part(const Chart& chart, const Id& id, std::string name) {
+    return change_part(chart, id, [&](Footprint& part) { part.name = std::move(name); });
+}
+
+Result<Chart> set_role(const Chart& chart, const Id& id, std::string role, PartClass part_class) {
+    return change_part(chart, id, [&](Footprint& part) {
+        part.role = std::move(role);
+        part.part_class = part_class;
+    });
+}
+
+Result<Chart> set_value(const Chart& chart, const Id& id, std::string value) {
+    return change_part(chart, id, [&](Footprint& part) { part.value = std::move(value); });
+}
+
+Result<Chart> set_stated_pad_count(const Chart& chart, const Id& id, std::optional<int> count) {
+    return change_part(chart, id, [&](Footprint& part) { part.stated_pad_count = count; });
+}
+
+Result<Chart> replace_pattern(const Chart& chart, const Id& id, const Footprint& pattern) {
+    return change_part(chart, id, [&](Footprint& part) {
+        part.family = pattern.family;
+        part.family_parameters = pattern.family_parameters;
+        part.pads = pattern.pads;
+        part.body = pattern.body;
+        part.stated_pad_count.reset();
+    });
+}
+
+Result<Chart> set_orientation(const Chart& chart, const Id& id, Orientation orientation) {
+    return change_part(chart, id, [&](Footprint& part) { part.orientation = std::move(orientation); });
+}
+
+Result<Chart> set_heat_sensitivity(const Chart& chart, const Id& id, std::optional<HeatSensitivity> heat) {
+    return change_part(chart, id, [&](Footprint& part) { part.heat = std::move(heat); });
+}
+
+Result<Chart> set_condition(const Chart& chart, const Id& id, Condition condition) {
+    return change_part(chart, id, [&](Footprint& part) { part.condition = std::move(condition); });
+}
+
+Result<Chart> set_pad_state(const Chart& chart, const Id& id, std::size_t pad, LandState land, JointState joint) {
+    const auto at = find_part(chart, id);
+    if (!at) return no_such(id);
+    if (pad >= chart.parts[*at].pads.size())
+        return Error{"the part has " + std::to_string(chart.parts[*at].pads.size()) + " pads; there is no pad #" +
+                         std::to_string(pad + 1),
+                     chart.parts[*at].name};
+    return change_part(chart, id, [&](Footprint& part) {
+        part.pads[pad].land = land;
+        part.pads[pad].joint = joint;
+    });
+}
+
+Result<Chart> set_harmless_turns(const Chart& chart, const Id& id, std::vector<double> turns_deg) {
+    if (!turns_deg.empty()) {
+        turns_deg.push_back(0.0);
+        for (double& turn : turns_deg)
+            turn = Angle::degrees(turn).wrapped().degrees();
+        std::sort(turns_deg.begin(), turns_deg.end());
+        turns_deg.erase(std::unique(turns_deg.begin(), turns_deg.end()), turns_deg.end());
+    }
+    return change_part(chart, id, [&](Footprint& part) { part.harmless_turns_deg = std::move(turns_deg); });
+}
+
+Result<Chart> set_locked(const Chart& chart, std::span<const Id> ids, bool locked) {
+    return change_each(chart, ids, [&](Footprint& part) { part.locked = locked; });
+}
+
+Result<Chart> change_part(const Chart& chart, const Id& id, const std::function<void(Footprint&)>& change) {
+    const auto at = find_part(chart, id);
+    if (!at) return no_such(id);
+    Footprint part = chart.parts[*at];
+    change(part);
+    if (part.id != id) return Error{"a part keeps its id \"" + id.text + "\" as long as it lives", part.name};
+    return with_part(chart, *at, std::move(part));
+}
+
+Result<Chart> set_title(const Chart& chart, Title title) {
+    Chart next = chart;
+    next.title = std::move(title);
+    return next;
+}
+
+Result<Chart> set_scale(const Chart& chart, std::optional<Scale> scale) {
+    Chart next = chart;
+    next.scale = std::move(scale);
+    return checked(std::move(next));
+}
+
+Result<Chart> set_outline(const Chart& chart, std::optional<geometry::Polygon> outline) {
+    Chart next = chart;
+    next.board.outline = std::move(outline);
+    return checked(std::move(next));
+}
+
+Result<Chart> set_stack(const Chart& chart, Stack stack) {
+    Chart next = chart;
+    next.board.stack = std::move(stack);
+    return checked(std::move(next));
+}
+
+Result<Chart> set_rules(const Chart& chart, Rules rules) {
+    Chart next = chart;
+    next.rules = std::move(rules);
+    return checked(std::move(next));
+}
+
+Result<Chart> put(const Chart& chart, KeepOut thing) {
+    return put_into(chart, &Chart::keep_outs, std::move(thing));
+}
+Result<Chart> put(const Chart& chart, Shield thing) {
+    return put_into(chart, &Chart::shields, std::move(thing));
+}
+Result<Chart> put(const Chart& chart, Note thing) {
+    return put_into(chart, &Chart::notes, std::move(thing));
+}
+Result<Chart> put(const Chart& chart, Reading thing) {
+    return put_into(chart, &Chart::readings, std::move(thing));
+}
+Result<Chart> put(const Chart& chart, HeatPlan thing) {
+    return put_into(chart, &Chart::heat_plans, std::move(thing));
+}
+Result<Chart> put(const Chart& chart, Photo thing) {
+    return put_into(chart, &Chart::photos, std::move(thing));
+}
+
+Result<Chart> remove(const Chart& chart, std::span<const Id> ids) {
+    Chart next = chart;
+    for (const Id& id : ids)
+        if (!remove_one(next, id)) return no_such(id);
+    return next;
+}
+
+} // namespace padchart::document
