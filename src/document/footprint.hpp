@@ -48,6 +48,7 @@ struct Body {
     Angle turn;
     Shape shape;
     std::optional<double> height_mm; ///< above the board; nothing when not measured
+    Extras extras{};
 
     bool operator==(const Body&) const = default;
 };
@@ -100,6 +101,7 @@ struct Condition {
     BodyState body = BodyState::NotChecked;
     LandState land = LandState::NotChecked;
     std::string note;
+    Extras extras{};
 
     bool operator==(const Condition&) const = default;
 };
