@@ -2,6 +2,7 @@
 // The true distance between two areas and where it is. Touching or overlapping areas have distance 0.
 
 #include <memory>
+#include <span>
 
 #include "geometry/polygon.hpp"
 
@@ -28,6 +29,10 @@ public:
     PreparedArea& operator=(PreparedArea&&) noexcept;
     ~PreparedArea();
 
+    /// Closed lines instead of an area (the board's edge): what lies inside a ring keeps its distance to it.
+    /// Requires: at least one ring that is not empty.
+    [[nodiscard]] static PreparedArea along(std::span<const Ring> closed_lines);
+
     [[nodiscard]] double distance_to(const PreparedArea& other) const;
     [[nodiscard]] bool is_within(const PreparedArea& other, double mm) const; ///< distance <= mm; stops early
     [[nodiscard]] Gap gap_to(const PreparedArea& other) const;
@@ -35,6 +40,7 @@ public:
 
 private:
     struct State;
+    explicit PreparedArea(std::unique_ptr<State> state);
     std::unique_ptr<State> state_;
 };
 

@@ -31,11 +31,15 @@ using Region = std::vector<Polygon>;
 [[nodiscard]] double signed_area(std::span<const Vec2> ring);
 /// Outer area less the holes, mm2, never negative for a valid polygon.
 [[nodiscard]] double area(const Polygon& polygon);
+/// Sum of the polygons' areas: what two of them share counts twice (unite first).
 [[nodiscard]] double area(const Region& region);
 
 /// Area centroid; the mean of the points where the area is zero.
 /// Requires: not empty.
 [[nodiscard]] Vec2 centroid(std::span<const Vec2> ring);
+
+/// Convex, with an area, going round once; either way round. Such a ring is valid without further search.
+[[nodiscard]] bool is_convex(std::span<const Vec2> ring);
 
 /// Even-odd. A point on the edge may answer either way.
 [[nodiscard]] bool contains(std::span<const Vec2> ring, Vec2 point);
