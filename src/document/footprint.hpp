@@ -66,6 +66,7 @@ struct Evidence {
     std::string note; ///< "photo 2, upper left", "sheet rev C page 4"
     std::string by;   ///< who says so
     std::string date; ///< ISO 8601 day or empty
+    Extras extras{};
 
     bool operator==(const Evidence&) const = default;
 };

@@ -43,8 +43,7 @@ public:
     JsonWriter& value(double number); ///< null where it is not finite: JSON has no word for it
     JsonWriter& value(std::same_as<bool> auto truth) { return raw(truth ? "true" : "false"); }
     template <std::integral T>
-        requires(!std::same_as<T, bool>)
-    JsonWriter& value(T number) {
+    requires(!std::same_as<T, bool>) JsonWriter& value(T number) {
         if constexpr (std::is_signed_v<T>)
             return integer(static_cast<std::int64_t>(number));
         else
@@ -65,6 +64,10 @@ public:
     /// A list of numbers on one line: a point, a curve.
     JsonWriter& numbers(std::span<const double> list);
 
+    /// JSON text from elsewhere, put in as it is.
+    /// Requires: one well-formed JSON value.
+    JsonWriter& raw(std::string_view json);
+
     /// The text, ending with a newline.
     /// Requires: everything that was begun has ended.
     [[nodiscard]] std::string str() const&;
@@ -79,7 +82,6 @@ private:
 
     JsonWriter& open(char bracket, JsonLayout layout);
     JsonWriter& close(char bracket);
-    JsonWriter& raw(std::string_view text);
     JsonWriter& integer(std::int64_t number);
     JsonWriter& natural(std::uint64_t number);
     void before_value();
