@@ -17,7 +17,8 @@ namespace padchart::geometry {
 [[nodiscard]] double convex_overlap_area(std::span<const Vec2> a, std::span<const Vec2> b);
 
 /// Everything within `by` mm of the area. Never smaller than the true set: the arcs are rounded up, by at most
-/// `kArcExcess` of `by`. With by < 0 the area shrinks (never larger than the true set).
+/// `kArcExcess` of `by`. A polygon without area is widened as the line or point it is. With by < 0 the area shrinks
+/// (never larger than the true set).
 inline constexpr double kArcExcess = 0.0005;
 [[nodiscard]] Region widen(const Region& region, double by);
 
