@@ -1,0 +1,13 @@
+#include "cli/subcommands.hpp"
+
+namespace padchart::cli {
+
+std::span<const Command> commands() {
+    static const std::vector<Command> kCommands{
+        shapes_command(),    import_command(), check_command(), fit_command(),
+        clearance_command(), sheet_command(),  parts_command(), view_command(),
+    };
+    return kCommands;
+}
+
+} // namespace padchart::cli

@@ -1,1 +1,0 @@
-#include "cli/commands.hpp"

@@ -1,0 +1,86 @@
+#include "cli/shared.hpp"
+
+#include <cerrno>
+#include <cstring>
+#include <fstream>
+#include <sstream>
+
+namespace padchart::cli {
+
+Result<std::string> read_file(const std::filesystem::path& path) {
+    std::error_code fault;
+    if (std::filesystem::is_directory(path, fault)) return Error{"is a folder; a file was expected", path.string()};
+    std::ifstream in(path, std::ios::binary);
+    if (!in) return Error{"cannot be opened: " + std::string(std::strerror(errno)), path.string()};
+    std::ostringstream bytes;
+    bytes << in.rdbuf();
+    if (in.bad()) return Error{"cannot be read: " + std::string(std::strerror(errno)), path.string()};
+    return std::move(bytes).str();
+}
+
+Result<document::Id> part_by_name(const document::Chart& chart, const std::string& name) {
+    if (const auto at = document::find_part_named(chart, name)) return chart.parts[*at].id;
+    if (const auto at = document::find_part(chart, document::Id{name})) return chart.parts[*at].id;
+    std::string known;
+    for (const document::Footprint& part : chart.parts)
+        if (!part.name.empty() && !name.empty() && part.name.front() == name.front())
+            known += (known.empty() ? "" : ", ") + part.name;
+    return Error{"no part of the chart is called \"" + name + "\"" + (known.empty() ? "" : "; there are " + known), {}};
+}
+
+std::string display_name(const document::Footprint& part) {
+    return part.name.empty() ? "(no name)" : part.name;
+}
+
+std::string display_name(const document::Chart& chart, const document::Id& id) {
+    if (const auto at = document::find_part(chart, id)) return display_name(chart.parts[*at]);
+    for (const document::KeepOut& keep_out : chart.keep_outs)
+        if (keep_out.id == id) return keep_out.name.empty() ? "(keep-out)" : keep_out.name;
+    return id.text;
+}
+
+void write_point(json::JsonWriter& out, geometry::Vec2 point) {
+    const double xy[] = {point.x, point.y};
+    out.numbers(xy);
+}
+
+void write_ring(json::JsonWriter& out, const geometry::Ring& ring) {
+    out.begin_array(json::JsonLayout::OneLine);
+    for (const geometry::Vec2 point : ring)
+        write_point(out, point);
+    out.end_array();
+}
+
+void write_region(json::JsonWriter& out, const geometry::Region& region) {
+    out.begin_array();
+    for (const geometry::Polygon& polygon : region) {
+        out.begin_object();
+        out.key("outer");
+        write_ring(out, polygon.outer);
+        out.key("holes").begin_array();
+        for (const geometry::Ring& hole : polygon.holes)
+            write_ring(out, hole);
+        out.end_array().end_object();
+    }
+    out.end_array();
+}
+
+void write_findings(json::JsonWriter& out, const Diagnostics& findings) {
+    out.begin_array();
+    for (const Diagnostic& finding : findings) {
+        out.begin_object();
+        out.member("severity", to_text(finding.severity)).member("code", finding.code);
+        out.member("message", finding.message).member("where", finding.where).member("target", finding.target);
+        out.end_object();
+    }
+    out.end_array();
+}
+
+Option chart_positional() {
+    return {"CHART", OptionKind::Text, "the chart file, NAME.chart.json", true};
+}
+Option json_flag() {
+    return {"--json", OptionKind::Flag, "print the report as JSON"};
+}
+
+} // namespace padchart::cli

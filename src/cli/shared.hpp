@@ -1,0 +1,36 @@
+#pragma once
+// What several subcommands need: reading files with errors that name them, and the same JSON for the same things.
+
+#include <filesystem>
+#include <string>
+
+#include "base/result.hpp"
+#include "cli/command.hpp"
+#include "document/chart.hpp"
+#include "geometry/polygon.hpp"
+#include "json/report.hpp"
+
+namespace padchart::cli {
+
+/// The whole file as bytes. Errors: names the file and the system's reason.
+[[nodiscard]] Result<std::string> read_file(const std::filesystem::path& path);
+
+/// A part by its name, or by its id where no part bears the name. Errors: lists near names.
+[[nodiscard]] Result<document::Id> part_by_name(const document::Chart& chart, const std::string& name);
+
+/// Its name, else "(no name)".
+[[nodiscard]] std::string display_name(const document::Footprint& part);
+[[nodiscard]] std::string display_name(const document::Chart& chart, const document::Id& id);
+
+void write_point(json::JsonWriter& out, geometry::Vec2 point);
+void write_ring(json::JsonWriter& out, const geometry::Ring& ring);
+/// [{"outer": [[x, y], ...], "holes": [...]}, ...]
+void write_region(json::JsonWriter& out, const geometry::Region& region);
+/// [{"severity", "code", "message", "where", "target"}, ...]
+void write_findings(json::JsonWriter& out, const Diagnostics& findings);
+
+/// The options nearly every command has.
+[[nodiscard]] Option chart_positional();
+[[nodiscard]] Option json_flag();
+
+} // namespace padchart::cli

@@ -1,0 +1,17 @@
+#pragma once
+// The subcommands, one file each. command_table.cpp puts them in order.
+
+#include "cli/command.hpp"
+
+namespace padchart::cli {
+
+[[nodiscard]] Command shapes_command();
+[[nodiscard]] Command import_command();
+[[nodiscard]] Command check_command();
+[[nodiscard]] Command fit_command();
+[[nodiscard]] Command clearance_command();
+[[nodiscard]] Command sheet_command();
+[[nodiscard]] Command parts_command();
+[[nodiscard]] Command view_command();
+
+} // namespace padchart::cli
