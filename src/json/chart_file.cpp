@@ -1,0 +1,94 @@
+#include "json/chart_file.hpp"
+
+#include <algorithm>
+
+#include "document/edits.hpp"
+#include "json/disk_file.hpp"
+#include "json/field_reader.hpp"
+#include "json/field_writer.hpp"
+
+namespace padchart::json {
+namespace {
+
+using document::Chart;
+
+bool is_blank(std::string_view text) {
+    return text.find_first_not_of(" \t\r\n") == std::string_view::npos;
+}
+
+/// A text that is no chart, or a chart of another version, is refused by that name before anything else in it is
+/// judged.
+void check_format(ReadState& state, FieldReader& root) {
+    std::string format;
+    root.filled_text("format", format);
+    if (!state.has_failed && format != kFormatName)
+        state.fail_found(node_at(state.tree, "/format"), "\"" + std::string(kFormatName) + "\"");
+    double version = 0.0;
+    root.number("version", version, range::kNumber);
+    if (state.has_failed || version == kFormatVersion) return;
+    const std::size_t node = node_at(state.tree, "/version");
+    state.fail(node, "this file is version " + shown(state.tree, node) + "; this program reads version " +
+                         std::to_string(kFormatVersion));
+}
+
+Result<Chart> chart_from(Tree& tree, std::string_view text) {
+    ReadState state{tree, {}, false, 0, {}};
+    FieldReader root(state, 0);
+    if (!state.has_failed) check_format(state, root);
+    Chart chart;
+    if (!state.has_failed) fields(root, chart);
+    if (state.has_failed) return Error{state.fault, place_of(tree, state.fault_node, text)};
+    if (const auto fault = document::fault_of(chart))
+        return Error{fault->message, place_of(tree, node_at(tree, fault->where), text)};
+    return chart;
+}
+
+Result<Chart> read_text(std::string_view text) {
+    if (is_blank(text)) return Error{"the file is empty; right would be a chart", ""};
+    Result<Tree> tree = parse_tree(text);
+    if (!tree) return tree.error();
+    return chart_from(*tree, text);
+}
+
+Error in_file(Error error, std::string_view file_name) {
+    if (file_name.empty()) return error;
+    error.where = error.where.empty() ? std::string(file_name) : std::string(file_name) + ": " + error.where;
+    return error;
+}
+
+} // namespace
+
+Result<Chart> read_chart(std::string_view text, std::string_view file_name) {
+    Result<Chart> chart = read_text(text);
+    if (!chart) return in_file(chart.error(), file_name);
+    return chart;
+}
+
+std::string write_chart(const Chart& chart) {
+    JsonWriter out;
+    out.begin_object();
+    out.member("format", kFormatName).member("version", kFormatVersion);
+    FieldWriter writer(out);
+    fields(writer, chart);
+    out.end_object();
+    return std::move(out).str();
+}
+
+Result<Chart> load_chart(const std::filesystem::path& path) {
+    const Result<std::string> text = read_file(path);
+    if (!text) return text.error();
+    return read_chart(*text, path.string());
+}
+
+Result<void> save_chart(const Chart& chart, const std::filesystem::path& path) {
+    if (const auto fault = document::fault_of(chart))
+        return in_file(Error{"not saved, as it could not be read back: " + fault->message, fault->where},
+                       path.string());
+    const std::string text = write_chart(chart);
+    if (const Result<Chart> back = read_text(text); !back)
+        return in_file(Error{"not saved, as it could not be read back: " + back.error().message, back.error().where},
+                       path.string());
+    return replace_file(path, text);
+}
+
+} // namespace padchart::json

@@ -1,0 +1,20 @@
+#pragma once
+// Files as whole texts: read at once, replaced at once.
+
+#include <filesystem>
+#include <string>
+#include <string_view>
+
+#include "base/result.hpp"
+
+namespace padchart::json {
+
+/// Errors: cannot be opened or read, a folder, larger than 512 MB; `where` is the path.
+[[nodiscard]] Result<std::string> read_file(const std::filesystem::path& path);
+
+/// The old bytes or the new ones, whatever happens between: writes beside, syncs, renames, syncs the folder. Follows
+/// symbolic links; keeps an existing file's mode. Errors: `where` is the path; the file beside is gone and the old one
+/// as it was.
+[[nodiscard]] Result<void> replace_file(const std::filesystem::path& path, std::string_view bytes);
+
+} // namespace padchart::json
