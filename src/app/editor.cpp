@@ -1,0 +1,263 @@
+#include "app/editor.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "app/trace_log.hpp"
+#include "document/edits.hpp"
+#include "json/chart_file.hpp"
+
+namespace padchart::app {
+
+using document::Chart;
+using document::Footprint;
+using document::Id;
+using geometry::Box;
+using geometry::Vec2;
+
+Editor::Editor() : history_(Chart{}, "New chart") {}
+
+void Editor::replace_history(Chart chart, std::string label) {
+    history_ = document::History(std::move(chart), std::move(label));
+    history_.mark_saved();
+    preview_.reset();
+    selection_.clear();
+    ++version_;
+}
+
+void Editor::start_new() {
+    replace_history(Chart{}, "New chart");
+    path_.clear();
+    started_elsewhere_ = false;
+}
+
+Result<void> Editor::open(const std::filesystem::path& path) {
+    Result<Chart> chart = json::load_chart(path);
+    if (!chart) return chart.error();
+    replace_history(std::move(chart).value(), "Open");
+    path_ = path;
+    started_elsewhere_ = false;
+    trace("open", path.filename().string());
+    return {};
+}
+
+void Editor::start_from(Chart chart, std::string label) {
+    replace_history(std::move(chart), std::move(label));
+    path_.clear();
+    started_elsewhere_ = true;
+}
+
+Result<void> Editor::save_as(const std::filesystem::path& path) {
+    Result<void> saved = json::save_chart(chart(), path);
+    if (!saved) return saved;
+    path_ = path;
+    started_elsewhere_ = false;
+    history_.mark_saved();
+    trace("save", path.filename().string());
+    return {};
+}
+
+bool Editor::is_selected(const Id& id) const {
+    return std::find(selection_.begin(), selection_.end(), id) != selection_.end();
+}
+
+const Footprint* Editor::selected_part() const {
+    if (selection_.size() != 1) return nullptr;
+    const auto at = document::find_part(shown(), selection_.front());
+    return at ? &shown().parts[*at] : nullptr;
+}
+
+void Editor::select(std::vector<Id> ids) {
+    if (ids == selection_) return;
+    selection_ = std::move(ids);
+    keep_known_selection();
+    ++version_;
+    trace("select", selection_.empty() ? "nothing" : name_of(shown(), selection_));
+}
+
+void Editor::toggle(const Id& id) {
+    std::vector<Id> ids = selection_;
+    if (std::erase(ids, id) == 0) ids.push_back(id);
+    select(std::move(ids));
+}
+
+void Editor::select_all(document::Side side) {
+    std::vector<Id> ids;
+    for (const Footprint& part : chart().parts)
+        if (part.placement.side == side) ids.push_back(part.id);
+    select(std::move(ids));
+}
+
+void Editor::keep_known_selection() {
+    std::erase_if(selection_, [&](const Id& id) { return !document::find_part(shown(), id); });
+}
+
+bool Editor::accept(Result<Chart> edited, std::string label, bool repeated) {
+    preview_.reset();
+    ++version_;
+    if (!edited) {
+        tell(Severity::Fault, describe(edited.error()));
+        trace("refused", describe(edited.error()));
+        return false;
+    }
+    const std::string what = label;
+    Chart chart = std::move(edited).value();
+    const bool made = repeated ? history_.commit_repeated(std::move(chart), std::move(label), selection_)
+                               : history_.commit(std::move(chart), std::move(label), selection_);
+    if (!made) return false;
+    keep_known_selection();
+    clear_notice();
+    trace("edit", what);
+    return true;
+}
+
+bool Editor::commit(Result<Chart> edited, std::string label) {
+    return accept(std::move(edited), std::move(label), false);
+}
+
+bool Editor::commit_repeated(Result<Chart> edited, std::string label) {
+    return accept(std::move(edited), std::move(label), true);
+}
+
+bool Editor::undo() {
+    drop_preview();
+    const std::string label = history_.current().label;
+    // What is selected before the step is undone: that is what the eye should find again.
+    const std::vector<Id> touched = history_.current().selection;
+    if (!history_.undo()) return false;
+    selection_ = touched;
+    keep_known_selection();
+    ++version_;
+    tell(Severity::Note, "Undone: " + label);
+    trace("undo", label);
+    return true;
+}
+
+bool Editor::redo() {
+    drop_preview();
+    if (!history_.redo()) return false;
+    selection_ = history_.current().selection;
+    keep_known_selection();
+    ++version_;
+    tell(Severity::Note, "Done again: " + history_.current().label);
+    trace("redo", history_.current().label);
+    return true;
+}
+
+void Editor::preview(Result<Chart> edited) {
+    if (!edited) {
+        tell(Severity::Fault, describe(edited.error()));
+        return;
+    }
+    preview_ = std::move(edited).value();
+    ++version_;
+}
+
+bool Editor::commit_preview(std::string label) {
+    if (!preview_) return false;
+    Chart chart = *std::exchange(preview_, std::nullopt);
+    return commit(std::move(chart), std::move(label));
+}
+
+void Editor::drop_preview() {
+    if (!preview_) return;
+    preview_.reset();
+    keep_known_selection();
+    ++version_;
+}
+
+void Editor::nudge(Vec2 by_mm) {
+    if (selection_.empty()) return;
+    commit_repeated(document::move_parts(chart(), selection_, by_mm), "Nudge " + name_of(chart(), selection_));
+}
+
+void Editor::turn(Angle by, document::Side seen_from) {
+    const auto about = selection_centre();
+    if (!about) return;
+    commit(document::turn_parts(chart(), selection_, by, *about, seen_from),
+           fmt::format("Turn {} by {:g} degrees", name_of(chart(), selection_), by.degrees()));
+}
+
+void Editor::remove_selected() {
+    if (selection_.empty()) return;
+    const std::string label = "Delete " + name_of(chart(), selection_);
+    if (commit(document::remove_parts(chart(), selection_), label)) select({});
+}
+
+void Editor::move_to_other_side() {
+    if (selection_.empty()) return;
+    commit(document::change_side(chart(), selection_), "Move " + name_of(chart(), selection_) + " to the other side");
+}
+
+void Editor::set_presence(document::Presence presence) {
+    Chart edited = chart();
+    for (const Id& id : selection_) {
+        const auto at = document::find_part(edited, id);
+        if (!at) continue;
+        document::Condition condition = edited.parts[*at].condition;
+        condition.presence = presence;
+        Result<Chart> next = document::set_condition(edited, id, condition);
+        if (!next) return tell(Severity::Fault, describe(next.error()));
+        edited = std::move(next).value();
+    }
+    commit(std::move(edited), fmt::format("Mark {} as {}", name_of(chart(), selection_), document::to_text(presence)));
+}
+
+bool Editor::add_part(Footprint part, document::Placement placement) {
+    part.placement = placement;
+    if (part.name.empty()) part.name = free_name(chart(), part.part_class);
+    part.id = document::free_id(chart(), "part", part.name);
+    const Id id = part.id;
+    const std::string label = "Add " + part.name;
+    const std::vector<Id> before = std::exchange(selection_, {id});
+    if (commit(document::add_part(chart(), std::move(part)), label)) return true;
+    selection_ = before;
+    return false;
+}
+
+std::optional<Vec2> Editor::selection_centre() const {
+    if (const Footprint* part = selected_part()) return part->placement.at;
+    const Box box = selection_bounds();
+    if (box.is_empty()) return std::nullopt;
+    return box.centre();
+}
+
+Box Editor::selection_bounds() const {
+    Box box;
+    for (const Id& id : selection_)
+        if (const auto at = document::find_part(shown(), id)) box.add(bounds_of(shown().parts[*at]));
+    return box;
+}
+
+std::string name_of(const Chart& chart, std::span<const Id> ids) {
+    const auto name = [&](const Id& id) {
+        const auto at = document::find_part(chart, id);
+        if (!at) return std::string("a part");
+        return chart.parts[*at].name.empty() ? std::string("a part without a name") : chart.parts[*at].name;
+    };
+    if (ids.size() == 1) return name(ids[0]);
+    if (ids.size() == 2) return name(ids[0]) + " and " + name(ids[1]);
+    return fmt::format("{} parts", ids.size());
+}
+
+Box bounds_of(const Footprint& part) {
+    Box box = geometry::bounds(document::extent_on_board(part));
+    for (const document::Pad& pad : part.pads)
+        box.add(geometry::bounds(document::outline_on_board(part, pad)));
+    return box;
+}
+
+Box bounds_of(const Chart& chart) {
+    Box box;
+    if (chart.board.outline) box.add(geometry::bounds(*chart.board.outline));
+    for (const Footprint& part : chart.parts)
+        box.add(bounds_of(part));
+    for (const document::KeepOut& keep_out : chart.keep_outs)
+        box.add(geometry::bounds(keep_out.outline));
+    return box;
+}
+
+} // namespace padchart::app

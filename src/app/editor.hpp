@@ -1,0 +1,113 @@
+#pragma once
+// The chart being worked on: history, selection, file. No window, no panels: everything a hand can do to a chart can be
+// done here by a test. Lengths in board mm, angles counter-clockwise as seen from the side looked at.
+
+#include <cstdint>
+#include <filesystem>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "base/diagnostic.hpp"
+#include "base/result.hpp"
+#include "document/history.hpp"
+
+namespace padchart::app {
+
+/// The last thing to tell the user: "Saved", "The name is taken; choose another."
+struct Notice {
+    Severity severity = Severity::Note;
+    std::string text;
+};
+
+class Editor {
+public:
+    Editor();
+
+    // File ---------------------------------------------------------------------------------------
+    void start_new();
+    [[nodiscard]] Result<void> open(const std::filesystem::path& path);
+    /// A chart from elsewhere, e.g. a trace: not saved yet.
+    void start_from(document::Chart chart, std::string label);
+    [[nodiscard]] Result<void> save_as(const std::filesystem::path& path);
+    /// Empty: never saved.
+    [[nodiscard]] const std::filesystem::path& path() const { return path_; }
+    [[nodiscard]] bool is_saved() const { return history_.is_saved() && !started_elsewhere_; }
+
+    // What is there ------------------------------------------------------------------------------
+    [[nodiscard]] const document::Chart& chart() const { return history_.chart(); }
+    [[nodiscard]] std::shared_ptr<const document::Chart> snapshot() const { return history_.snapshot(); }
+    /// The preview of a gesture under way, else the chart.
+    [[nodiscard]] const document::Chart& shown() const { return preview_ ? *preview_ : history_.chart(); }
+    [[nodiscard]] const document::History& history() const { return history_; }
+    /// Another number whenever shown() or the selection is another.
+    [[nodiscard]] std::uint64_t version() const { return version_; }
+
+    // Selection ----------------------------------------------------------------------------------
+    [[nodiscard]] const std::vector<document::Id>& selection() const { return selection_; }
+    [[nodiscard]] bool is_selected(const document::Id& id) const;
+    /// The one selected part, of the chart shown; nothing when none or several are.
+    [[nodiscard]] const document::Footprint* selected_part() const;
+    /// Ids that no part bears are left out.
+    void select(std::vector<document::Id> ids);
+    /// Adds it, or takes it out where it is in already.
+    void toggle(const document::Id& id);
+    void select_all(document::Side side);
+
+    // Edits --------------------------------------------------------------------------------------
+    /// A step of history; an error becomes the notice. False where nothing changed.
+    bool commit(Result<document::Chart> edited, std::string label);
+    /// As above; takes the place of the last step when that has the same label.
+    bool commit_repeated(Result<document::Chart> edited, std::string label);
+    bool undo();
+    bool redo();
+
+    /// What a gesture would give; an error keeps the last preview.
+    void preview(Result<document::Chart> edited);
+    [[nodiscard]] bool has_preview() const { return preview_.has_value(); }
+    /// One gesture, one step.
+    bool commit_preview(std::string label);
+    void drop_preview();
+
+    void nudge(geometry::Vec2 by_mm);
+    void turn(Angle by, document::Side seen_from);
+    void remove_selected();
+    void move_to_other_side();
+    void set_presence(document::Presence presence);
+    /// Adds it under a free id and name and selects it.
+    bool add_part(document::Footprint pattern, document::Placement placement);
+
+    /// Middle of what is selected, board mm; nothing without a selection.
+    [[nodiscard]] std::optional<geometry::Vec2> selection_centre() const;
+    [[nodiscard]] geometry::Box selection_bounds() const;
+
+    // Notices ------------------------------------------------------------------------------------
+    [[nodiscard]] const std::optional<Notice>& notice() const { return notice_; }
+    void tell(Severity severity, std::string text) { notice_ = Notice{severity, std::move(text)}; }
+    void clear_notice() { notice_.reset(); }
+
+private:
+    void replace_history(document::Chart chart, std::string label);
+    bool accept(Result<document::Chart> edited, std::string label, bool repeated);
+    void keep_known_selection();
+
+    document::History history_;
+    std::optional<document::Chart> preview_;
+    std::vector<document::Id> selection_;
+    std::filesystem::path path_;
+    bool started_elsewhere_ = false;
+    std::optional<Notice> notice_;
+    std::uint64_t version_ = 1;
+};
+
+/// "U4", "U4 and C7", "5 parts".
+[[nodiscard]] std::string name_of(const document::Chart& chart, std::span<const document::Id> ids);
+/// "C1", "C2", ...: the first free one with the class's usual letter.
+[[nodiscard]] std::string free_name(const document::Chart& chart, document::PartClass part_class);
+/// The bounds of part outlines and pads together, board mm.
+[[nodiscard]] geometry::Box bounds_of(const document::Footprint& part);
+/// Everything drawn on the board: outline, parts, keep-outs. Empty for an empty chart.
+[[nodiscard]] geometry::Box bounds_of(const document::Chart& chart);
+
+} // namespace padchart::app
