@@ -55,21 +55,30 @@ struct ClearanceReport {
     Diagnostics findings;         ///< outlines that had to be mended, parts without any outline
 };
 
-/// All pairs nearer than the chart's rules, and the zones.
+/// All pairs nearer than the chart's rules, and the zones. Overlaps are reported whatever the rule; pads of one part are
+/// not compared with each other; a part that is missing, removed, lost or not fitted has pads but no body and no zone.
+/// Round shapes are measured as polygons up to document::kShapeTolerance inside the true ones; zones make up for it.
+/// Zones are clipped to the board's outer edge; cut-outs give no shelter from air.
 [[nodiscard]] ClearanceReport clearance(const document::Chart& chart);
 
-/// From one part to every heat-sensitive part and keep-out, nearest first. Empty without a scale.
+/// From one part to every heat-sensitive part and keep-out that counts for heat from the part's side, nearest first:
+/// not to itself, nor to what is known to be off the board, nor to a keep-out of the far side that is not through the
+/// board or marked as removed. Empty without a scale.
 [[nodiscard]] std::vector<SensitiveGap> gaps_to_sensitive(const document::Chart& chart, const document::Id& target);
 
-/// Parts whose body or pads a nozzle of `bore_mm` aimed at `aim` covers, fully or in part, on `side`.
+/// Parts whose body or pads a nozzle of `bore_mm` aimed at `aim` covers, fully or in part, on `side`, in chart order.
+/// Empty without a scale.
 [[nodiscard]] std::vector<document::Id> parts_under_nozzle(const document::Chart& chart, geometry::Vec2 aim,
                                                            double bore_mm, document::Side side);
 
-/// Distance between two parts of a chart in plan, body to body (pads where there is no body).
+/// Distance between two parts of a chart in plan, body to body (pads where there is no body). Nothing without a scale,
+/// for an id that is not in the chart, or for a part without outline.
 [[nodiscard]] std::optional<geometry::Gap> gap_between_parts(const document::Chart& chart, const document::Id& a,
                                                              const document::Id& b);
 
-/// Sensitive: has a heat sensitivity of its own, or a class the trade treats so (cell, microphone, connector, can ...).
+/// Sensitive: has a heat sensitivity of its own, or a class the trade treats so (cell, microphone, connector, can ...;
+/// `delicate` in the material tables). A part stated to be of a material made for reflow, without limits of its own,
+/// is not, whatever its class.
 [[nodiscard]] bool is_heat_sensitive(const document::Footprint& part);
 
 } // namespace padchart::analysis

@@ -172,7 +172,7 @@ Geometry mended_area(const Polygon& polygon) {
     if (!is_drawable(polygon.outer)) return empty_area();
     Geometry raw = raw_polygon(polygon);
     // Most rings are pads: the convex ones need no search for crossings.
-    if (polygon.holes.empty() && is_convex(polygon.outer)) return raw;
+    if (polygon.holes.empty() && is_convex_ring(polygon.outer)) return raw;
     return is_valid(raw.get()) ? std::move(raw) : made_valid(raw.get());
 }
 

@@ -89,7 +89,7 @@ Vec2 centroid(std::span<const Vec2> ring) {
     return origin + sum / static_cast<double>(ring.size());
 }
 
-bool is_convex(std::span<const Vec2> ring) {
+bool is_convex_ring(std::span<const Vec2> ring) {
     std::vector<Vec2> edges;
     edges.reserve(ring.size());
     for (std::size_t i = 0; i < ring.size(); ++i)

@@ -39,7 +39,7 @@ using Region = std::vector<Polygon>;
 [[nodiscard]] Vec2 centroid(std::span<const Vec2> ring);
 
 /// Convex, with an area, going round once; either way round. Such a ring is valid without further search.
-[[nodiscard]] bool is_convex(std::span<const Vec2> ring);
+[[nodiscard]] bool is_convex_ring(std::span<const Vec2> ring);
 
 /// Even-odd. A point on the edge may answer either way.
 [[nodiscard]] bool contains(std::span<const Vec2> ring, Vec2 point);

@@ -17,7 +17,7 @@ TEST_CASE("a rectangle is centred and has width times height") {
     CHECK(bounds(ring) == Box{{-1.5, -1}, {1.5, 1}});
     CHECK(signed_area(ring) == doctest::Approx(6)); // clockwise on the page counts positive
     CHECK(centroid(ring) == Vec2{0, 0});
-    CHECK(is_convex(ring));
+    CHECK(is_convex_ring(ring));
 }
 
 TEST_CASE("a ring's area does not depend on where it lies") {
@@ -77,7 +77,7 @@ TEST_CASE("an oblong is a rectangle with two half discs at its ends") {
     const double expected = (1.6 - 0.6) * 0.6 + std::numbers::pi * 0.09;
     for (const Ring& ring : {oblong(1.6, 0.6, 1e-6), oblong(0.6, 1.6, 1e-6)}) {
         CHECK(std::abs(signed_area(ring)) == doctest::Approx(expected).epsilon(1e-5));
-        CHECK(is_convex(ring));
+        CHECK(is_convex_ring(ring));
         CHECK_FALSE(flaw_of({ring, {}}));
     }
     CHECK(bounds(oblong(1.6, 0.6, 0.002)).width() == doctest::Approx(1.6).epsilon(1e-12));
@@ -87,28 +87,28 @@ TEST_CASE("an oblong is a rectangle with two half discs at its ends") {
 }
 
 TEST_CASE("convex rings are told from the rest") {
-    CHECK(is_convex(Ring{{0, 0}, {1, 0}, {2, 0}, {2, 2}, {0, 2}}));       // a point on an edge
-    CHECK(is_convex(Ring{{0, 0}, {2, 0}, {2, 0}, {2, 2}, {0, 2}}));       // a doubled point
-    CHECK_FALSE(is_convex(Ring{{0, 0}, {2, 0}, {1, 0.5}, {2, 2}}));       // a dent
-    CHECK_FALSE(is_convex(Ring{{0, 0}, {2, 2}, {2, 0}, {0, 2}}));         // a bow-tie
-    CHECK_FALSE(is_convex(Ring{{0, 0}, {1, 0}, {2, 0}}));                 // a line
-    CHECK_FALSE(is_convex(Ring{{0, 0}, {3, 0}, {2, 0}, {2, 2}, {0, 2}})); // a spike
-    CHECK_FALSE(is_convex(Ring{}));
+    CHECK(is_convex_ring(Ring{{0, 0}, {1, 0}, {2, 0}, {2, 2}, {0, 2}}));       // a point on an edge
+    CHECK(is_convex_ring(Ring{{0, 0}, {2, 0}, {2, 0}, {2, 2}, {0, 2}}));       // a doubled point
+    CHECK_FALSE(is_convex_ring(Ring{{0, 0}, {2, 0}, {1, 0.5}, {2, 2}}));       // a dent
+    CHECK_FALSE(is_convex_ring(Ring{{0, 0}, {2, 2}, {2, 0}, {0, 2}}));         // a bow-tie
+    CHECK_FALSE(is_convex_ring(Ring{{0, 0}, {1, 0}, {2, 0}}));                 // a line
+    CHECK_FALSE(is_convex_ring(Ring{{0, 0}, {3, 0}, {2, 0}, {2, 2}, {0, 2}})); // a spike
+    CHECK_FALSE(is_convex_ring(Ring{}));
     Ring twice_round;
     for (int i = 0; i < 5; ++i) // the five-pointed star turns one way only, but twice
         twice_round.push_back(direction(Angle::degrees(144.0 * i)));
-    CHECK_FALSE(is_convex(twice_round));
+    CHECK_FALSE(is_convex_ring(twice_round));
 }
 
 TEST_CASE("a ring called convex is valid and one with a dent is not called so") {
     Random random(21);
     for (int i = 0; i < 300; ++i) {
         const Ring ring = random_convex(random, random.point(10), 3);
-        CHECK(is_convex(ring));
+        CHECK(is_convex_ring(ring));
         CHECK_FALSE(flaw_of({ring, {}}));
         Ring dented = ring;
         dented.insert(dented.begin() + 1, centroid(ring));
-        CHECK_FALSE(is_convex(dented));
+        CHECK_FALSE(is_convex_ring(dented));
     }
 }
 
