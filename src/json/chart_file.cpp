@@ -19,10 +19,7 @@ bool is_blank(std::string_view text) {
 /// A text that is no chart, or a chart of another version, is refused by that name before anything else in it is
 /// judged.
 void check_format(ReadState& state, FieldReader& root) {
-    std::string format;
-    root.filled_text("format", format);
-    if (!state.has_failed && format != kFormatName)
-        state.fail_found(node_at(state.tree, "/format"), "\"" + std::string(kFormatName) + "\"");
+    root.exact_text("format", kFormatName);
     double version = 0.0;
     root.number("version", version, range::kNumber);
     if (state.has_failed || version == kFormatVersion) return;

@@ -89,6 +89,13 @@ void FieldReader::filled_text(std::string_view key, std::string& text) {
     if (text.empty()) state_.fail_found(node, kRight);
 }
 
+void FieldReader::exact_text(std::string_view key, std::string_view text) {
+    const std::string right = "\"" + std::string(text) + "\"";
+    const std::size_t node = required(key, right);
+    if (node == 0) return;
+    if (kind(node) != NodeKind::Text || state_.tree.text(node) != text) state_.fail_found(node, right);
+}
+
 void FieldReader::read_id(std::size_t node, document::Id& id) {
     if (kind(node) == NodeKind::Text) id.text = state_.tree.text(node);
     if (!document::is_well_formed(id)) state_.fail_found(node, kIdWords);

@@ -46,6 +46,7 @@ public:
 
     void text(std::string_view key, std::string& text, std::string_view usual = {});
     void filled_text(std::string_view key, std::string& text);
+    void exact_text(std::string_view key, std::string_view text);
     void id(std::string_view key, document::Id& id);
     void link(std::string_view key, document::Id& id);
     void links(std::string_view key, std::vector<document::Id>& ids);

@@ -1,0 +1,62 @@
+// What is written reads back the same, whatever the chart holds.
+
+#include <doctest/doctest.h>
+#include <rapidcheck.h>
+
+#include "document/edits.hpp"
+#include "json/chart_file.hpp"
+#include "json/random_chart.hpp"
+
+using namespace padchart;
+
+namespace {
+
+std::string told(const Result<document::Chart>& chart) {
+    return chart ? "" : describe(chart.error());
+}
+
+} // namespace
+
+TEST_CASE("any chart that may stand reads back equal to what was written") {
+    CHECK(rc::check([] {
+        const document::Chart chart = json::random_chart();
+        RC_ASSERT(!document::fault_of(chart));
+        const Result<document::Chart> back = json::read_chart(json::write_chart(chart));
+        RC_ASSERT(told(back) == "");
+        RC_ASSERT(*back == chart);
+    }));
+}
+
+TEST_CASE("writing what was read gives the same bytes") {
+    CHECK(rc::check([] {
+        const std::string text = json::write_chart(json::random_chart());
+        const Result<document::Chart> back = json::read_chart(text);
+        RC_ASSERT(told(back) == "");
+        RC_ASSERT(json::write_chart(*back) == text);
+    }));
+}
+
+TEST_CASE("a chart of nothing reads back as nothing") {
+    const Result<document::Chart> back = json::read_chart(json::write_chart({}));
+    REQUIRE(told(back) == "");
+    CHECK(*back == document::Chart{});
+}
+
+TEST_CASE("every pad stands on one line whatever it holds") {
+    CHECK(rc::check([] {
+        const document::Chart chart = json::random_chart();
+        const std::string text = json::write_chart(chart);
+        std::size_t pads = 0;
+        for (const document::Footprint& part : chart.parts)
+            pads += part.pads.size();
+        std::size_t lines = 0;
+        constexpr std::string_view kBegin = "\n        {"; // four levels deep, as only pads lie
+        for (std::size_t at = text.find(kBegin); at != std::string::npos; at = text.find(kBegin, at + 1)) {
+            const std::size_t end = text.find('\n', at + 1);
+            const std::size_t close = text[end - 1] == ',' ? end - 2 : end - 1;
+            RC_ASSERT(text[close] == '}');
+            ++lines;
+        }
+        RC_ASSERT(lines == pads);
+    }));
+}
