@@ -21,9 +21,15 @@ struct ViewOptions {
     std::vector<document::Id> selection;
     std::optional<document::Id> hover;
     bool show_zones = true;
-    bool show_far_side = true;    ///< as faint dashed outlines
+    bool show_far_side = true; ///< as faint dashed outlines
     bool show_pad_numbers = false;
     bool show_labels = true;
+    bool show_plans = true; ///< nozzle ring and aim of the heat plans, in the stages that speak of heat
+    /// The scale the picture will be seen at (px of 1/96 in per mm): decides which names fit inside their parts. Labels
+    /// that would not fit at the true scale are left out by the painter, so a new zoom wants a new scene only for
+    /// looks.
+    double px_per_mm = 60.0;
+    double label_px = 11.0; ///< height of a part's name
 };
 
 /// What has been computed so far; a null pointer is simply not drawn.
@@ -37,11 +43,18 @@ struct Reports {
 /// Board mm to scene mm for a side: identity from the top, mirrored from the bottom. Its own inverse.
 [[nodiscard]] geometry::Vec2 scene_from_board(geometry::Vec2 board, document::Side seen_from);
 
+[[nodiscard]] geometry::Affine scene_from_board(document::Side seen_from);
+
+/// A measured gap: a line with arrow heads between two points (board frame) and the distance in words on a plate.
+void add_gap(Scene& scene, const geometry::Gap& gap, document::Side seen_from, double px_per_mm);
+
 /// What the legend has to explain: the roles that occur, in reading order, with their words.
 struct LegendEntry {
     Role role;
     std::string text;
 };
 [[nodiscard]] std::vector<LegendEntry> legend_of(const Scene& scene);
+/// The role of the line that goes with an area, for a legend's sample: NoAimEdge for NoAim. Nothing where it has none.
+[[nodiscard]] std::optional<Role> edge_of(Role area);
 
 } // namespace padchart::scene

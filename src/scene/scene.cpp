@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include "scene/words.hpp"
+
 namespace padchart::scene {
 namespace {
 
@@ -66,15 +68,12 @@ std::string_view name_of(Weight weight) {
 }
 
 /// Three decimals without tail, and never "-0".
-std::string number(double value) {
-    std::string text = fmt::format("{:.3f}", value);
-    text.erase(text.find_last_not_of('0') + 1);
-    if (text.back() == '.') text.pop_back();
-    return text == "-0" ? "0" : text;
+std::string coordinate(double value) {
+    return number(value, 3);
 }
 
 std::string point(geometry::Vec2 p) {
-    return number(p.x) + "," + number(p.y);
+    return coordinate(p.x) + "," + coordinate(p.y);
 }
 
 std::string points(std::span<const geometry::Vec2> list) {
@@ -97,16 +96,17 @@ std::string describe(const Line& line) {
 
 std::string describe(const Text& text) {
     std::string line = fmt::format("text {} {} \"{}\"", point(text.at), name_of(text.align), text.text);
-    line +=
-        text.height_mm > 0 ? " height " + number(text.height_mm) + " mm" : " height " + number(text.height_px) + " px";
-    if (text.fit_width_mm > 0) line += " fit " + number(text.fit_width_mm);
+    line += text.height_mm > 0 ? " height " + coordinate(text.height_mm) + " mm"
+                               : " height " + coordinate(text.height_px) + " px";
+    if (text.fit_width_mm > 0) line += " fit " + coordinate(text.fit_width_mm);
     if (text.strong) line += " strong";
     if (text.halo) line += " halo";
     return line;
 }
 
 std::string describe(const Symbol& symbol) {
-    return fmt::format("symbol {} {} radius {} px", point(symbol.at), name_of(symbol.sign), number(symbol.radius_px));
+    return fmt::format("symbol {} {} radius {} px", point(symbol.at), name_of(symbol.sign),
+                       coordinate(symbol.radius_px));
 }
 
 std::string describe(const Scene& scene, const Item& item) {

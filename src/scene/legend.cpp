@@ -1,0 +1,69 @@
+#include <algorithm>
+#include <array>
+#include <bitset>
+
+#include "scene/chart_scene.hpp"
+
+namespace padchart::scene {
+namespace {
+
+/// In reading order. Where two roles say the same thing together (an edge and its badge), one of them speaks.
+struct Words {
+    Role role;
+    std::string_view text;
+};
+constexpr std::array kWords{
+    Words{Role::Body, "part"},
+    Words{Role::SensitiveBody, "heat-sensitive part"},
+    Words{Role::PadCopper, "land"},
+    Words{Role::Mark, "mark on the part"},
+    Words{Role::MissingEdge, "missing"},
+    Words{Role::FarSideEdge, "on the far side"},
+    Words{Role::BadgeUnknown, "could go back wrong, not recorded"},
+    Words{Role::UnknownEdge, "could go back wrong, not recorded"},
+    Words{Role::BadgeDone, "which way round is recorded"},
+    Words{Role::BadgeWarning, "damage or poor joint seen"},
+    Words{Role::NoAim, "do not aim here"},
+    Words{Role::Depends, "depends on the board"},
+    Words{Role::KeepOut, "keep heat out"},
+    Words{Role::Shield, "shield in place"},
+    Words{Role::NozzleRing, "nozzle"},
+    Words{Role::IsothermLiquidus, "solder melts inside, estimate"},
+    Words{Role::Isotherm, "peak temperature in °C, estimate"},
+    Words{Role::BadgeNote, "note"},
+    Words{Role::Measure, "measured here"},
+    Words{Role::CutOut, "hole in the board"},
+};
+
+} // namespace
+
+std::vector<LegendEntry> legend_of(const Scene& scene) {
+    std::bitset<kRoleCount> present;
+    for (const Item& item : scene.items)
+        present.set(static_cast<std::size_t>(item.role));
+    std::vector<LegendEntry> entries;
+    for (const Words& words : kWords) {
+        const auto same = [&](const LegendEntry& entry) { return entry.text == words.text; };
+        if (present.test(static_cast<std::size_t>(words.role)) && std::none_of(entries.begin(), entries.end(), same))
+            entries.push_back({words.role, std::string(words.text)});
+    }
+    return entries;
+}
+
+std::optional<Role> edge_of(Role area) {
+    switch (area) {
+    case Role::Board: return Role::BoardEdge;
+    case Role::CutOut: return Role::BoardEdge;
+    case Role::PadCopper: return Role::PadEdge;
+    case Role::Body: return Role::BodyEdge;
+    case Role::SensitiveBody: return Role::SensitiveEdge;
+    case Role::FarSide: return Role::FarSideEdge;
+    case Role::NoAim: return Role::NoAimEdge;
+    case Role::Depends: return Role::DependsEdge;
+    case Role::KeepOut: return Role::KeepOutEdge;
+    case Role::Shield: return Role::ShieldEdge;
+    default: return std::nullopt;
+    }
+}
+
+} // namespace padchart::scene

@@ -1,0 +1,14 @@
+#pragma once
+// The recorded mark of a part, drawn where it is to be found: on the body's edge in the direction of its bearing.
+
+#include "document/footprint.hpp"
+#include "scene/scene.hpp"
+
+namespace padchart::scene {
+
+/// Adds the mark and answers the box it takes, in scene mm; an empty box where none is on record.
+/// `scene_from_part` maps the part's frame to the scene.
+geometry::Box add_mark(Scene& scene, const document::Footprint& part, const geometry::Affine& scene_from_part,
+                       std::int32_t source);
+
+} // namespace padchart::scene

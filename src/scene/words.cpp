@@ -1,0 +1,189 @@
+#include "scene/words.hpp"
+
+#include <array>
+#include <string_view>
+#include <variant>
+
+#include <fmt/format.h>
+
+#include "geometry/affine.hpp"
+
+namespace padchart::scene {
+
+using namespace document;
+
+namespace {
+
+void join(std::string& text, std::string_view separator, std::string_view more) {
+    if (more.empty()) return;
+    if (!text.empty()) text += separator;
+    text += more;
+}
+
+/// "joint cold", or nothing where the answer is "good" or "not checked".
+template <class Enum>
+std::string trouble(std::string_view of, Enum value) {
+    if (value == Enum::NotChecked || value == Enum::Good) return {};
+    return of.empty() ? plain_words(value) : fmt::format("{} {}", of, plain_words(value));
+}
+
+std::string troubles(const Condition& condition) {
+    std::string text;
+    join(text, ", ", trouble("", condition.seating));
+    join(text, ", ", trouble("joint", condition.joint));
+    join(text, ", ", trouble("body", condition.body));
+    join(text, ", ", trouble("land", condition.land));
+    return text;
+}
+
+bool is_checked(const Condition& c) {
+    return c.presence != Presence::NotChecked || c.seating != Seating::NotChecked ||
+           c.joint != JointState::NotChecked || c.body != BodyState::NotChecked || c.land != LandState::NotChecked;
+}
+
+std::string pad_name(const Footprint& part, std::size_t i) {
+    return part.pads[i].number.empty() ? fmt::format("#{}", i + 1) : part.pads[i].number;
+}
+
+std::string pad_trouble(const Pad& pad) {
+    std::string text = trouble("land", pad.land);
+    join(text, ", ", trouble("joint", pad.joint));
+    return text;
+}
+
+} // namespace
+
+std::string in_words(PartClass part_class) {
+    switch (part_class) {
+    case PartClass::Unknown: return "not known";
+    case PartClass::ArrayIsolated: return "resistor array, isolated";
+    case PartClass::ArrayCommon: return "resistor array, common pin";
+    case PartClass::FeedthroughCapacitor: return "feed-through capacitor";
+    case PartClass::CommonModeChoke: return "common-mode choke";
+    case PartClass::Zener: return "Zener diode";
+    case PartClass::TvsOneWay: return "TVS diode, one way";
+    case PartClass::TvsTwoWay: return "TVS diode, two way";
+    case PartClass::EsdArray: return "ESD array";
+    case PartClass::Led: return "LED";
+    case PartClass::CrystalWithThermistor: return "crystal with thermistor";
+    case PartClass::BoardConnector: return "board-to-board connector";
+    case PartClass::FlatCableConnector: return "flat-cable connector";
+    default: return plain_words(part_class);
+    }
+}
+
+std::string in_words(MarkKind mark) {
+    switch (mark) {
+    case MarkKind::Plus: return "plus sign";
+    case MarkKind::Minus: return "minus sign";
+    case MarkKind::LetterK: return "letter K";
+    case MarkKind::LetterA: return "letter A";
+    case MarkKind::OutlineGap: return "gap in the outline";
+    case MarkKind::LoneLead: return "lone lead";
+    case MarkKind::Unknown: return "mark";
+    default: return plain_words(mark);
+    }
+}
+
+std::string in_words(Meaning meaning) {
+    switch (meaning) {
+    case Meaning::Unknown: return "meaning unknown";
+    case Meaning::Pin1: return "pin 1";
+    case Meaning::CornerA1: return "corner A1";
+    case Meaning::Cathode: return "cathode (K, minus end)";
+    case Meaning::Anode: return "anode (plus end)";
+    case Meaning::Positive: return "positive";
+    case Meaning::Negative: return "negative";
+    case Meaning::NoPolarity: return "no polarity";
+    default: return plain_words(meaning);
+    }
+}
+
+std::string in_words(EvidenceKind kind) {
+    switch (kind) {
+    case EvidenceKind::NotStated: return "evidence not stated";
+    case EvidenceKind::SeenHere: return "seen on this board";
+    case EvidenceKind::SeenOnDonor: return "seen on the donor";
+    default: return plain_words(kind);
+    }
+}
+
+std::string in_words(Quantity quantity) {
+    return plain_words(quantity);
+}
+
+std::string in_words(ScaleSource source) {
+    switch (source) {
+    case ScaleSource::DocumentUnits: return "stated by the trace itself";
+    case ScaleSource::TwoPoints: return "two points and the distance between them";
+    case ScaleSource::KnownPart: return "a part of known size";
+    case ScaleSource::Drawn: return "drawn in millimetres";
+    }
+    return {};
+}
+
+std::string mark_and_meaning(const Orientation& orientation) {
+    if (orientation.state == RecordState::NotRecorded) return "not recorded";
+    if (orientation.state == RecordState::NoMark) return "no mark to be seen";
+    const std::string_view link = orientation.meaning == Meaning::Unknown ? ", " : " = ";
+    return fmt::format("{}{}{}", in_words(orientation.mark), link, in_words(orientation.meaning));
+}
+
+std::string mark_place(const Footprint& part) {
+    static constexpr std::array<std::string_view, 8> kPlaces{"right", "upper right", "top",    "upper left",
+                                                             "left",  "lower left",  "bottom", "lower right"};
+    const double turn = (part.orientation.bearing + part.placement.turn).wrapped().degrees();
+    return std::string(kPlaces[static_cast<std::size_t>((turn + 22.5) / 45.0) % 8]);
+}
+
+std::string condition_in_words(const Footprint& part) {
+    const Condition& condition = part.condition;
+    const std::string found = troubles(condition);
+    std::string text;
+    if (is_absent(part)) text = plain_words(condition.presence);
+    join(text, ", ", found);
+    if (text.empty()) text = is_checked(condition) ? "no fault seen" : "not checked";
+    join(text, "; ", pad_faults_in_words(part));
+    return text;
+}
+
+std::string pad_faults_in_words(const Footprint& part) {
+    std::string text;
+    for (std::size_t i = 0; i < part.pads.size(); ++i) {
+        const std::string found = pad_trouble(part.pads[i]);
+        if (!found.empty()) join(text, "; ", fmt::format("pad {}: {}", pad_name(part, i), found));
+    }
+    return text;
+}
+
+bool has_fault(const Footprint& part) {
+    if (!troubles(part.condition).empty()) return true;
+    for (const Pad& pad : part.pads)
+        if (!pad_trouble(pad).empty()) return true;
+    return false;
+}
+
+bool is_absent(const Footprint& part) {
+    return part.condition.presence != Presence::NotChecked && part.condition.presence != Presence::Present;
+}
+
+std::string value_in_words(const Reading& reading) {
+    if (const SpecialValue* special = std::get_if<SpecialValue>(&reading.value)) return std::string(to_text(*special));
+    const std::string value = fmt::format("{:.6g}", std::get<double>(reading.value));
+    return reading.unit.empty() ? value : value + " " + reading.unit;
+}
+
+std::string celsius(double value_c) {
+    return number(value_c, 1) + " °C";
+}
+
+std::string number(double value, int decimals) {
+    std::string text = fmt::format("{:.{}f}", value, decimals);
+    if (text.find('.') != std::string::npos) {
+        text.erase(text.find_last_not_of('0') + 1);
+        if (text.back() == '.') text.pop_back();
+    }
+    return text == "-0" ? "0" : text;
+}
+
+} // namespace padchart::scene
