@@ -1,0 +1,203 @@
+#include "analysis/fit.hpp"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <string>
+#include <unordered_map>
+
+#include "analysis/fit_pattern.hpp"
+#include "analysis/fit_seat.hpp"
+
+namespace padchart::analysis {
+
+using document::Footprint;
+using document::ShapeKind;
+using fitting::Board;
+using fitting::Pattern;
+using fitting::Trial;
+using fitting::Turn;
+using geometry::Vec2;
+
+namespace {
+
+/// What follows from the pads alone, the same for every part of the same pattern.
+struct CopperFit {
+    std::vector<double> exact{0.0};
+    std::vector<double> seating{0.0};
+    std::vector<double> unshifted{0.0};
+    std::vector<ShiftedTurn> needs_shift;
+    std::vector<double> nearly;
+    bool mirrored_seats = false;
+    std::size_t usable_pads = 0;
+};
+
+/// A margin of measuring that would change the answer.
+bool exact_is_near(const Board& board, const Pattern& part, double uncertainty) {
+    return matches(board, part, kExactTolerance_mm + uncertainty) !=
+           matches(board, part, std::max(0.0, kExactTolerance_mm - uncertainty));
+}
+
+bool seat_is_near(const Trial& trial, bool seats, double uncertainty) {
+    return trial.find_shift(seats ? uncertainty : -uncertainty).has_value() != seats;
+}
+
+void judge_turn(const Board& board, const Turn& turn, double uncertainty, CopperFit& fit) {
+    const Pattern part = fitting::turned(board.pattern(), turn);
+    const Trial trial(board, part);
+    const double degrees = turn.angle.degrees();
+    if (matches(board, part, kExactTolerance_mm)) fit.exact.push_back(degrees);
+    const std::optional<Vec2> shift = trial.find_shift();
+    if (shift) {
+        fit.seating.push_back(degrees);
+        if (*shift == Vec2{}) {
+            fit.unshifted.push_back(degrees);
+        } else {
+            const geometry::Affine to_part = geometry::Affine::rotation(board.pattern().axes);
+            fit.needs_shift.push_back({degrees, to_part.linear(trial.eased(*shift))});
+        }
+    }
+    if (exact_is_near(board, part, uncertainty) || seat_is_near(trial, shift.has_value(), uncertainty))
+        fit.nearly.push_back(degrees);
+}
+
+bool mirror_seats(const Board& board) {
+    const std::vector<Turn> turns = fitting::candidate_mirror_turns(board.pattern());
+    return std::any_of(turns.begin(), turns.end(), [&](const Turn& turn) {
+        const Pattern part = fitting::turned(board.pattern(), turn);
+        return Trial(board, part).find_shift().has_value();
+    });
+}
+
+CopperFit copper_fit(const Footprint& part, double uncertainty) {
+    CopperFit fit;
+    const Pattern pattern = fitting::pattern_of(part);
+    fit.usable_pads = pattern.lands.size();
+    if (pattern.lands.empty()) return fit;
+    const Board board(pattern);
+    for (const Turn& turn : fitting::candidate_turns(pattern))
+        judge_turn(board, turn, uncertainty, fit);
+    fit.mirrored_seats = mirror_seats(board);
+    return fit;
+}
+
+bool is_among(const std::vector<double>& turns, double turn) {
+    constexpr double kSameTurn_deg = 1e-6;
+    return std::any_of(turns.begin(), turns.end(),
+                       [&](double other) { return std::abs(std::remainder(other - turn, 360.0)) <= kSameTurn_deg; });
+}
+
+bool is_complete(const Footprint& part, std::size_t usable_pads) {
+    return usable_pads > 0 && usable_pads == part.pads.size() &&
+           usable_pads >= static_cast<std::size_t>(std::max(0, document::pad_count(part)));
+}
+
+PartFit with_role(const Footprint& part, const CopperFit& copper) {
+    PartFit fit;
+    fit.part = part.id;
+    fit.exact_turns = copper.exact;
+    fit.seating_turns = copper.seating;
+    fit.seating_turns_unshifted = copper.unshifted;
+    fit.needs_shift = copper.needs_shift;
+    fit.nearly_turns = copper.nearly;
+    fit.mirrored_seats = copper.mirrored_seats;
+    fit.harmless_turns = harmless_turns(part);
+    for (const double turn : fit.seating_turns)
+        if (!is_among(fit.harmless_turns, turn)) fit.risky_turns.push_back(turn);
+    fit.consequence = consequence_of(part.part_class);
+    fit.needs_record = !fit.risky_turns.empty();
+    fit.has_record = part.orientation.state == document::RecordState::Recorded;
+    fit.looked_no_mark = part.orientation.state == document::RecordState::NoMark;
+    fit.is_complete = is_complete(part, copper.usable_pads);
+    return fit;
+}
+
+/// The bytes of everything copper_fit looks at: equal keys, equal answers.
+class PatternKey {
+public:
+    explicit PatternKey(const Footprint& part) {
+        for (const document::Pad& pad : part.pads) {
+            add(pad.at);
+            add(pad.turn.degrees());
+            add(pad.shape);
+        }
+        if (!part.body) return;
+        add(part.body->turn.degrees());
+        add(part.body->shape);
+    }
+    [[nodiscard]] const std::string& bytes() const { return bytes_; }
+
+private:
+    void add(double value) {
+        // 0 and -0 are the same place.
+        const double plain = value == 0.0 ? 0.0 : value;
+        bytes_.append(reinterpret_cast<const char*>(&plain), sizeof plain);
+    }
+    void add(Vec2 point) {
+        add(point.x);
+        add(point.y);
+    }
+    void add(const document::Shape& shape) {
+        add(static_cast<double>(shape.kind));
+        add(shape.width_mm);
+        add(shape.height_mm);
+        add(static_cast<double>(shape.points.size()));
+        for (const Vec2 p : shape.points)
+            add(p);
+    }
+
+    std::string bytes_;
+};
+
+double longer_side(const document::Pad& pad) {
+    if (pad.shape.kind == ShapeKind::Round) return pad.shape.width_mm;
+    if (pad.shape.kind != ShapeKind::Polygon) return std::max(pad.shape.width_mm, pad.shape.height_mm);
+    const geometry::Box box = geometry::bounds(pad.shape.points);
+    return std::max(box.width(), box.height());
+}
+
+} // namespace
+
+PartFit fit_of(const Footprint& part, double uncertainty_mm) {
+    assert(uncertainty_mm >= 0.0);
+    return with_role(part, copper_fit(part, uncertainty_mm));
+}
+
+FitReport fit(const document::Chart& chart) {
+    FitReport report;
+    report.has_scale = chart.scale.has_value();
+    report.uncertainty_mm = measuring_uncertainty(chart);
+    report.parts.reserve(chart.parts.size());
+    std::unordered_map<std::string, CopperFit> known;
+    for (const Footprint& part : chart.parts) {
+        const PatternKey key(part);
+        auto found = known.find(key.bytes());
+        if (found == known.end()) found = known.emplace(key.bytes(), copper_fit(part, report.uncertainty_mm)).first;
+        report.parts.push_back(with_role(part, found->second));
+    }
+    return report;
+}
+
+std::vector<double> exact_turns(const Footprint& part, double tolerance_mm) {
+    assert(tolerance_mm >= 0.0);
+    std::vector<double> turns{0.0};
+    const Pattern pattern = fitting::pattern_of(part);
+    if (pattern.lands.empty()) return turns;
+    const Board board(pattern);
+    for (const Turn& turn : fitting::candidate_turns(pattern))
+        if (matches(board, fitting::turned(pattern, turn), tolerance_mm)) turns.push_back(turn.angle.degrees());
+    return turns;
+}
+
+double measuring_uncertainty(const document::Chart& chart) {
+    std::vector<double> sides;
+    for (const Footprint& part : chart.parts)
+        for (const document::Pad& pad : part.pads)
+            if (std::isfinite(longer_side(pad))) sides.push_back(longer_side(pad));
+    if (!chart.scale || sides.empty()) return kLeastUncertainty_mm;
+    const auto middle = sides.begin() + static_cast<std::ptrdiff_t>(sides.size() / 2);
+    std::nth_element(sides.begin(), middle, sides.end());
+    return std::max(kLeastUncertainty_mm, chart.scale->relative_uncertainty * *middle);
+}
+
+} // namespace padchart::analysis

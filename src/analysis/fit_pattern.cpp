@@ -1,0 +1,378 @@
+#include "analysis/fit_pattern.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <numbers>
+#include <tuple>
+
+namespace padchart::analysis::fitting {
+
+using document::ShapeKind;
+using geometry::Affine;
+using geometry::Box;
+using geometry::Ring;
+using geometry::Vec2;
+
+namespace {
+
+/// Far below anything that can be measured: a turn that moves no corner farther than this is no turn, mm.
+constexpr double kNothing_mm = 1e-9;
+constexpr double kLeastArea_mm2 = 1e-9;
+
+/// The same outline with its turn in [0, 180), and a quarter turn taken up by its sides.
+Outline settled(Outline outline) {
+    const double arm = std::hypot(outline.width_mm, outline.height_mm) / 2.0;
+    double turn = std::fmod(outline.turn.wrapped().degrees(), 180.0);
+    const double quarters = std::round(turn / 90.0);
+    if (std::abs(turn - 90.0 * quarters) * std::numbers::pi / 180.0 * arm <= kNothing_mm) {
+        if (quarters == 1.0) std::swap(outline.width_mm, outline.height_mm);
+        turn = 0.0;
+    }
+    if (outline.kind == Outline::Kind::Oblong && outline.width_mm == outline.height_mm)
+        outline.kind = Outline::Kind::Circle;
+    outline.turn = Angle::degrees(outline.kind == Outline::Kind::Circle ? 0.0 : turn);
+    return outline;
+}
+
+/// A ring of four right corners is a rectangle, however it was drawn.
+bool is_rectangle(const Ring& ring) {
+    if (ring.size() != 4) return false;
+    constexpr double kRight = 1e-6;
+    for (std::size_t i = 0; i < 4; ++i) {
+        const Vec2 in = ring[(i + 1) % 4] - ring[i];
+        const Vec2 out = ring[(i + 2) % 4] - ring[(i + 1) % 4];
+        if (std::abs(dot(in, out)) > kRight * length(in) * length(out)) return false;
+    }
+    return cross(ring[1] - ring[0], ring[2] - ring[1]) * cross(ring[3] - ring[2], ring[0] - ring[3]) > 0.0;
+}
+
+Outline free_outline(Ring ring) {
+    Outline outline;
+    outline.kind = Outline::Kind::Free;
+    const Box box = geometry::bounds(ring);
+    outline.width_mm = box.width();
+    outline.height_mm = box.height();
+    outline.ring = std::move(ring);
+    return outline;
+}
+
+struct Placed {
+    Vec2 at;
+    Outline outline;
+};
+
+/// `ring` lies in the wanted axes already.
+Placed placed_ring(Ring ring) {
+    ring = without_idle_points(ring);
+    if (is_rectangle(ring)) {
+        Outline box;
+        box.width_mm = distance(ring[0], ring[1]);
+        box.height_mm = distance(ring[1], ring[2]);
+        box.turn = geometry::bearing(ring[1] - ring[0]);
+        return {(ring[0] + ring[2]) / 2.0, settled(box)};
+    }
+    const Vec2 centre = geometry::bounds(ring).centre();
+    for (Vec2& p : ring)
+        p = p - centre;
+    return {centre, free_outline(std::move(ring))};
+}
+
+Placed placed_pad(const document::Pad& pad, Angle axes) {
+    const Affine to_own = Affine::rotation(-axes);
+    if (pad.shape.kind == ShapeKind::Polygon)
+        return placed_ring(
+            geometry::transformed(pad.shape.points, to_own * Affine::translation(pad.at) * Affine::rotation(pad.turn)));
+    Outline outline;
+    outline.width_mm = pad.shape.width_mm;
+    outline.height_mm = pad.shape.kind == ShapeKind::Round ? pad.shape.width_mm : pad.shape.height_mm;
+    outline.turn = pad.turn - axes;
+    if (pad.shape.kind == ShapeKind::Round) outline.kind = Outline::Kind::Circle;
+    if (pad.shape.kind == ShapeKind::Oblong) outline.kind = Outline::Kind::Oblong;
+    return {to_own(pad.at), settled(outline)};
+}
+
+bool is_usable(const document::Pad& pad) {
+    if (!is_finite(pad.at) || !std::isfinite(pad.turn.degrees())) return false;
+    if (pad.shape.kind == ShapeKind::Polygon)
+        return pad.shape.points.size() >= 3 &&
+               std::all_of(pad.shape.points.begin(), pad.shape.points.end(), geometry::is_finite) &&
+               cover_of_ring(pad.shape.points).area_mm2 > kLeastArea_mm2;
+    const double height = pad.shape.kind == ShapeKind::Round ? pad.shape.width_mm : pad.shape.height_mm;
+    return std::isfinite(pad.shape.width_mm) && std::isfinite(height) && pad.shape.width_mm > 0.0 && height > 0.0 &&
+           pad.shape.width_mm * height > kLeastArea_mm2;
+}
+
+/// Half the size of the box round the outline.
+Vec2 half_extent(const Outline& outline) {
+    if (outline.kind == Outline::Kind::Free || outline.kind == Outline::Kind::Circle)
+        return {outline.width_mm / 2.0, outline.height_mm / 2.0};
+    const CosSin t = cos_sin(outline.turn);
+    const double cos = std::abs(t.cos);
+    const double sin = std::abs(t.sin);
+    if (outline.kind == Outline::Kind::Box)
+        return Vec2{outline.width_mm * cos + outline.height_mm * sin,
+                    outline.width_mm * sin + outline.height_mm * cos} /
+               2.0;
+    const double end = std::min(outline.width_mm, outline.height_mm) / 2.0;
+    const double spine = std::max(outline.width_mm, outline.height_mm) / 2.0 - end;
+    return outline.width_mm >= outline.height_mm ? Vec2{spine * cos + end, spine * sin + end}
+                                                 : Vec2{spine * sin + end, spine * cos + end};
+}
+
+/// Gives equal outlines one number.
+class OutlineNumbers {
+public:
+    explicit OutlineNumbers(std::vector<Outline>& outlines) : outlines_(outlines) {}
+
+    std::size_t number(const Outline& outline) {
+        const auto [from, to] = known_.equal_range(key(outline));
+        for (auto at = from; at != to; ++at)
+            if (outlines_[at->second] == outline) return at->second;
+        outlines_.push_back(outline);
+        known_.emplace(key(outline), outlines_.size() - 1);
+        return outlines_.size() - 1;
+    }
+
+private:
+    using Key = std::tuple<int, double, double, double, std::size_t>;
+    static Key key(const Outline& o) {
+        return {static_cast<int>(o.kind), o.width_mm, o.height_mm, o.turn.degrees(), o.ring.size()};
+    }
+
+    std::vector<Outline>& outlines_;
+    std::multimap<Key, std::size_t> known_;
+};
+
+/// A number with the noise of a rotation taken off, so that equal pads stay equal.
+double without_noise(double mm) {
+    constexpr double kGrid = 1e-11;
+    return std::round(mm / kGrid) * kGrid;
+}
+
+void centre_lands(Pattern& pattern) {
+    Box box;
+    for (const Land& land : pattern.lands) {
+        const Vec2 half = half_extent(pattern.outlines[land.outline]);
+        box.add(Box{land.at - half, land.at + half});
+    }
+    if (box.is_empty()) return;
+    for (Land& land : pattern.lands) {
+        land.at = land.at - box.centre();
+        land.at = {without_noise(land.at.x), without_noise(land.at.y)};
+    }
+}
+
+Outline turned(Outline outline, const Turn& turn) {
+    if (outline.kind == Outline::Kind::Free) {
+        const Affine mirror = turn.mirrored ? Affine::scaling(-1.0, 1.0) : Affine{};
+        Ring ring = geometry::transformed(outline.ring, Affine::rotation(turn.angle) * mirror);
+        const Vec2 centre = geometry::bounds(ring).centre();
+        for (Vec2& p : ring)
+            p = p - centre;
+        return free_outline(std::move(ring));
+    }
+    outline.turn = (turn.mirrored ? -outline.turn : outline.turn) + turn.angle;
+    return settled(outline);
+}
+
+/// A free outline is kept about the middle of its box; a turn other than a quarter moves that middle.
+Vec2 middle_after(const Outline& outline, const Turn& turn) {
+    if (outline.kind != Outline::Kind::Free) return {};
+    const Affine mirror = turn.mirrored ? Affine::scaling(-1.0, 1.0) : Affine{};
+    return geometry::bounds(geometry::transformed(outline.ring, Affine::rotation(turn.angle) * mirror)).centre();
+}
+
+double distance_to_edges(Vec2 p, const Ring& ring) {
+    double nearest = std::numeric_limits<double>::infinity();
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+        const Vec2 a = ring[i];
+        const Vec2 edge = ring[(i + 1) % ring.size()] - a;
+        const double along = dot(edge, edge) > 0.0 ? std::clamp(dot(p - a, edge) / dot(edge, edge), 0.0, 1.0) : 0.0;
+        nearest = std::min(nearest, distance(p, a + edge * along));
+    }
+    return nearest;
+}
+
+/// Every point of a's edge lies near b's edge; looked at in steps of a quarter of the tolerance.
+bool lies_along(const Ring& a, const Ring& b, double tolerance) {
+    constexpr double kFewestSteps = 1.0;
+    constexpr double kMostSteps = 64.0;
+    for (std::size_t i = 0; i < a.size(); ++i) {
+        const Vec2 from = a[i];
+        const Vec2 to = a[(i + 1) % a.size()];
+        const double steps =
+            std::clamp(std::ceil(4.0 * distance(from, to) / std::max(tolerance, 1e-3)), kFewestSteps, kMostSteps);
+        for (double step = 0.0; step < steps; step += 1.0)
+            if (distance_to_edges(lerp(from, to, step / steps), b) > tolerance) return false;
+    }
+    return true;
+}
+
+Ring ring_of(const Outline& outline) {
+    if (outline.kind == Outline::Kind::Free) return outline.ring;
+    const Cover cover = cover_of(outline);
+    return cover.pieces.empty() ? Ring{} : cover.pieces.front().ring;
+}
+
+bool same_sides(const Outline& a, double width, double height, double turn_deg, double tolerance) {
+    if (std::abs(a.width_mm - width) > tolerance || std::abs(a.height_mm - height) > tolerance) return false;
+    const bool both_round = a.kind != Outline::Kind::Box && std::abs(a.width_mm - a.height_mm) <= tolerance;
+    if (both_round) return true;
+    const double apart = std::abs(std::remainder(a.turn.degrees() - turn_deg, 180.0)) * std::numbers::pi / 180.0;
+    return apart * std::hypot(a.width_mm, a.height_mm) / 2.0 <= tolerance;
+}
+
+/// Lands whose distances from the centre differ by less lie on one ring, mm.
+constexpr double kRingThickness_mm = 0.05;
+
+/// The mean of the land centres and the lands farthest from it.
+struct OuterRing {
+    Vec2 centre;
+    std::vector<Vec2> lands; ///< from the centre
+};
+
+OuterRing outer_ring(const Pattern& pattern) {
+    OuterRing ring;
+    for (const Land& land : pattern.lands)
+        ring.centre += land.at / static_cast<double>(pattern.lands.size());
+    double radius = 0.0;
+    for (const Land& land : pattern.lands)
+        radius = std::max(radius, distance(land.at, ring.centre));
+    for (const Land& land : pattern.lands)
+        if (distance(land.at, ring.centre) >= radius - kRingThickness_mm) ring.lands.push_back(land.at - ring.centre);
+    return ring;
+}
+
+/// The ring comes to lie on itself, land centre on land centre.
+bool maps_ring(const OuterRing& ring, const Affine& turn) {
+    return std::all_of(ring.lands.begin(), ring.lands.end(), [&](Vec2 land) {
+        return std::any_of(ring.lands.begin(), ring.lands.end(),
+                           [&](Vec2 other) { return distance(turn.linear(land), other) <= 2.0 * kRingThickness_mm; });
+    });
+}
+
+bool is_quarter(Angle angle) {
+    return std::abs(std::remainder(angle.degrees(), 90.0)) < 1e-6;
+}
+
+/// Rings of more lands than this are not made; fewer than three have no turn of their own.
+constexpr std::size_t kMostRingLands = 64;
+
+bool has_ring_turns(const OuterRing& ring) {
+    return ring.lands.size() >= 3 && ring.lands.size() != 4 && ring.lands.size() <= kMostRingLands;
+}
+
+void sort_turns(std::vector<Turn>& turns) {
+    std::sort(turns.begin(), turns.end(), [](const Turn& a, const Turn& b) { return a.angle < b.angle; });
+}
+
+} // namespace
+
+Pattern pattern_of(const document::Footprint& part) {
+    if (!std::all_of(part.pads.begin(), part.pads.end(), is_usable)) {
+        document::Footprint usable = part;
+        std::erase_if(usable.pads, [](const document::Pad& pad) { return !is_usable(pad); });
+        return pattern_of(usable);
+    }
+    Pattern pattern;
+    pattern.axes = own_axes(part);
+    OutlineNumbers numbers(pattern.outlines);
+    for (const document::Pad& pad : part.pads) {
+        Placed placed = placed_pad(pad, pattern.axes);
+        placed.outline.width_mm = without_noise(placed.outline.width_mm);
+        placed.outline.height_mm = without_noise(placed.outline.height_mm);
+        pattern.lands.push_back({placed.at, numbers.number(placed.outline)});
+    }
+    centre_lands(pattern);
+    pattern.reach_mm = std::numeric_limits<double>::infinity();
+    for (const Outline& outline : pattern.outlines)
+        pattern.reach_mm = std::min(pattern.reach_mm, width_of(outline) / 2.0);
+    if (pattern.outlines.empty()) pattern.reach_mm = 0.0;
+    return pattern;
+}
+
+Pattern turned(const Pattern& pattern, const Turn& turn) {
+    Pattern result = pattern;
+    const Affine mirror = turn.mirrored ? Affine::scaling(-1.0, 1.0) : Affine{};
+    const Affine map = Affine::rotation_about(turn.centre, turn.angle) * mirror;
+    std::vector<Vec2> middles;
+    for (Outline& outline : result.outlines) {
+        middles.push_back(middle_after(outline, turn));
+        outline = turned(outline, turn);
+    }
+    for (Land& land : result.lands)
+        land.at = map(land.at) + middles[land.outline];
+    return result;
+}
+
+Cover cover_of(const Outline& outline) {
+    if (outline.kind == Outline::Kind::Free) return cover_of_ring(outline.ring);
+    if (outline.kind == Outline::Kind::Circle) return cover_of_circle(outline.width_mm);
+    if (outline.kind == Outline::Kind::Box && outline.turn.degrees() == 0.0)
+        return cover_of_box(outline.width_mm, outline.height_mm);
+    constexpr double kRoundEnd_mm = 0.0005;
+    const Ring ring = outline.kind == Outline::Kind::Box
+                          ? geometry::rectangle(outline.width_mm, outline.height_mm)
+                          : geometry::oblong(outline.width_mm, outline.height_mm, kRoundEnd_mm);
+    return cover_of_ring(geometry::transformed(ring, Affine::rotation(outline.turn)));
+}
+
+double width_of(const Outline& outline) {
+    return std::min(outline.width_mm, outline.height_mm);
+}
+
+bool same_outline(const Outline& a, const Outline& b, double tolerance_mm) {
+    using Kind = Outline::Kind;
+    const double tolerance = tolerance_mm + kNothing_mm;
+    if (a.kind == Kind::Free || b.kind == Kind::Free) {
+        if (std::abs(2.0 * half_extent(a).x - 2.0 * half_extent(b).x) > tolerance ||
+            std::abs(2.0 * half_extent(a).y - 2.0 * half_extent(b).y) > tolerance)
+            return false;
+        if (a == b) return true;
+        const Ring first = ring_of(a);
+        const Ring second = ring_of(b);
+        return lies_along(first, second, tolerance) && lies_along(second, first, tolerance);
+    }
+    if ((a.kind == Kind::Box) != (b.kind == Kind::Box)) return false;
+    return same_sides(a, b.width_mm, b.height_mm, b.turn.degrees(), tolerance) ||
+           same_sides(a, b.height_mm, b.width_mm, b.turn.degrees() + 90.0, tolerance);
+}
+
+std::vector<Turn> candidate_turns(const Pattern& pattern) {
+    std::vector<Turn> turns;
+    for (const double quarter : {90.0, 180.0, 270.0})
+        turns.push_back({Angle::degrees(quarter), {}, false});
+    const OuterRing ring = outer_ring(pattern);
+    if (!has_ring_turns(ring)) return turns;
+    const auto count = static_cast<double>(ring.lands.size());
+    for (double step = 1.0; step < count; step += 1.0) {
+        const Angle angle = Angle::degrees(360.0 * step / count);
+        if (!is_quarter(angle) && maps_ring(ring, Affine::rotation(angle)))
+            turns.push_back({angle, ring.centre, false});
+    }
+    sort_turns(turns);
+    return turns;
+}
+
+std::vector<Turn> candidate_mirror_turns(const Pattern& pattern) {
+    std::vector<Turn> turns;
+    for (const double quarter : {0.0, 90.0, 180.0, 270.0})
+        turns.push_back({Angle::degrees(quarter), {}, true});
+    const OuterRing ring = outer_ring(pattern);
+    if (!has_ring_turns(ring)) return turns;
+    // Where the first land of the ring has gone by the mirror, and from there to each land of the ring.
+    const Vec2 first{-ring.lands.front().x, ring.lands.front().y};
+    const Vec2 mirrored_centre{-ring.centre.x, ring.centre.y};
+    for (const Vec2 land : ring.lands) {
+        const Angle angle = (geometry::bearing(land) - geometry::bearing(first)).wrapped();
+        // About the point that brings the mirrored mean onto the mean: c with R(m - c) + c = mean, for R not 1.
+        const Affine r = Affine::rotation(angle);
+        const Affine system{1.0 - r.a, -r.b, -r.c, 1.0 - r.d, 0.0, 0.0};
+        if (is_quarter(angle) || !maps_ring(ring, r * Affine::scaling(-1.0, 1.0))) continue;
+        turns.push_back({angle, system.inverse().linear(ring.centre - r.linear(mirrored_centre)), true});
+    }
+    return turns;
+}
+
+} // namespace padchart::analysis::fitting

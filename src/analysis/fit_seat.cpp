@@ -1,0 +1,316 @@
+#include "analysis/fit_seat.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cassert>
+#include <cmath>
+#include <map>
+#include <numeric>
+
+#include "analysis/fit.hpp"
+
+namespace padchart::analysis::fitting {
+
+using geometry::Box;
+using geometry::Vec2;
+
+namespace {
+
+/// Takes the rounding of doubles out of the limits: exactly half is half.
+constexpr double kRounding = 1e-9;
+/// Below this many lands looking at each is faster than an index.
+constexpr std::size_t kFewLands = 24;
+/// More open squares than this of one size are a line or an area of them.
+constexpr std::size_t kManySquares = 2000;
+constexpr std::size_t kTooManySquares = 60000;
+/// However poor the measuring: a land not covered at all does not seat, and a whole one does.
+constexpr double kLeastCover = 0.02;
+constexpr double kMostCover = 0.98;
+
+Box moved(const Box& box, Vec2 by) {
+    return {box.min + by, box.max + by};
+}
+
+/// Gives every land one of its candidates, no two the same (augmenting paths).
+class Matching {
+public:
+    explicit Matching(const std::vector<std::vector<std::size_t>>& candidates, std::size_t targets)
+        : candidates_(candidates), taken_by_(targets, kNobody) {}
+
+    bool is_complete() {
+        for (std::size_t land = 0; land < candidates_.size(); ++land) {
+            visited_.assign(taken_by_.size(), false);
+            if (!place(land)) return false;
+        }
+        return true;
+    }
+
+private:
+    static constexpr std::size_t kNobody = static_cast<std::size_t>(-1);
+
+    bool place(std::size_t land) {
+        for (const std::size_t target : candidates_[land]) {
+            if (taken_by_[target] != kNobody) continue;
+            taken_by_[target] = land;
+            return true;
+        }
+        for (const std::size_t target : candidates_[land]) {
+            if (visited_[target]) continue;
+            visited_[target] = true;
+            if (!place(taken_by_[target])) continue;
+            taken_by_[target] = land;
+            return true;
+        }
+        return false;
+    }
+
+    const std::vector<std::vector<std::size_t>>& candidates_;
+    std::vector<std::size_t> taken_by_;
+    std::vector<bool> visited_;
+};
+
+long long on_grid(double mm) {
+    constexpr double kGrid = 1e-9;
+    return std::llround(mm / kGrid);
+}
+
+} // namespace
+
+Board::Board(const Pattern& pattern) : pattern_(pattern) {
+    for (const Outline& outline : pattern.outlines)
+        covers_.push_back(cover_of(outline));
+    for (const Land& land : pattern.lands)
+        boxes_.push_back(moved(covers_[land.outline].box, land.at));
+    if (boxes_.size() > kFewLands) index_.emplace(boxes_);
+}
+
+void Board::find(const Box& box, std::vector<std::size_t>& found) const {
+    if (index_) {
+        found = index_->touching(box);
+        return;
+    }
+    found.clear();
+    for (std::size_t i = 0; i < boxes_.size(); ++i)
+        if (boxes_[i].overlaps(box)) found.push_back(i);
+}
+
+bool matches(const Board& board, const Pattern& part, double tolerance_mm) {
+    const double tolerance = tolerance_mm + kRounding;
+    const Pattern& fixed = board.pattern();
+    std::map<std::pair<std::size_t, std::size_t>, bool> same;
+    std::vector<std::vector<std::size_t>> candidates(part.lands.size());
+    std::vector<std::size_t> near;
+    for (std::size_t i = 0; i < part.lands.size(); ++i) {
+        const Land& land = part.lands[i];
+        board.find(Box{land.at, land.at}.grown(tolerance), near);
+        for (const std::size_t j : near) {
+            const Vec2 off = fixed.lands[j].at - land.at;
+            if (std::abs(off.x) > tolerance || std::abs(off.y) > tolerance) continue;
+            const auto [known, is_new] = same.try_emplace({land.outline, fixed.lands[j].outline}, false);
+            if (is_new)
+                known->second =
+                    same_outline(part.outlines[land.outline], fixed.outlines[fixed.lands[j].outline], tolerance_mm);
+            if (known->second) candidates[i].push_back(j);
+        }
+        if (candidates[i].empty()) return false;
+    }
+    return Matching(candidates, fixed.lands.size()).is_complete();
+}
+
+Trial::Trial(const Board& board, const Pattern& part) : board_(board), part_(part) {
+    assert(part.lands.size() == board.pattern().lands.size());
+    for (const Outline& outline : part.outlines)
+        covers_.push_back(cover_of(outline));
+    std::vector<std::vector<std::size_t>> near(part.lands.size());
+    for (std::size_t i = 0; i < part.lands.size(); ++i) {
+        const Land& land = part.lands[i];
+        board.find(moved(covers_[land.outline].box, land.at).grown(board.pattern().reach_mm), near[i]);
+        hopeless_ = hopeless_ || near[i].empty();
+        if (hopeless_) return;
+    }
+    for (std::size_t i = 0; i < part.lands.size(); ++i)
+        add_land(i, near[i]);
+    note_contests();
+    order_.resize(groups_.size());
+    std::iota(order_.begin(), order_.end(), std::size_t{0});
+}
+
+void Trial::add_land(std::size_t land, const std::vector<std::size_t>& near) {
+    const Pattern& fixed = board_.pattern();
+    const Land& own = part_.lands[land];
+    std::vector<std::size_t> targets = near;
+    const auto offset = [&](std::size_t j) { return own.at - fixed.lands[j].at; };
+    const auto key = [&](std::size_t j) {
+        return std::tuple(fixed.lands[j].outline, on_grid(offset(j).x), on_grid(offset(j).y));
+    };
+    std::sort(targets.begin(), targets.end(), [&](std::size_t a, std::size_t b) { return key(a) < key(b); });
+    const auto sees_the_same = [&](const Group& group) {
+        return group.outline == own.outline && group.near.size() == targets.size() &&
+               std::equal(targets.begin(), targets.end(), group.near.begin(), [&](std::size_t j, const Neighbour& n) {
+                   return key(j) == std::tuple(n.outline, on_grid(n.offset.x), on_grid(n.offset.y));
+               });
+    };
+    auto group = std::find_if(groups_.begin(), groups_.end(), sees_the_same);
+    if (group == groups_.end()) {
+        Group fresh;
+        fresh.outline = own.outline;
+        for (const std::size_t j : targets)
+            fresh.near.push_back({fixed.lands[j].outline, offset(j)});
+        group = groups_.insert(groups_.end(), std::move(fresh));
+    }
+    group->targets.push_back(std::move(targets));
+}
+
+void Trial::note_contests() {
+    std::vector<int> wanted(board_.pattern().lands.size(), 0);
+    for (const Group& group : groups_) {
+        for (std::size_t k = 0; k < group.near.size(); ++k) {
+            const Neighbour& other = group.near[k];
+            const OverlapRange range = overlap_over(covers_[group.outline], other.offset, board_.pattern().reach_mm,
+                                                    board_.cover(other.outline));
+            if (range.high < kLeastCover * covers_[group.outline].area_mm2) continue;
+            for (const std::vector<std::size_t>& targets : group.targets)
+                contested_ = contested_ || ++wanted[targets[k]] > 1;
+        }
+    }
+}
+
+Trial::Limits Trial::limits(const Group& group, double margin_mm) const {
+    const double share = margin_mm / width_of(part_.outlines[group.outline]);
+    return {std::clamp(kSeatCover + share, kLeastCover, kMostCover) - kRounding,
+            std::max(0.0, kSeatBridge - share) + kRounding};
+}
+
+Trial::Outlook Trial::outlook(const Group& group, const Square& square, const Limits& limits) const {
+    const double area = covers_[group.outline].area_mm2;
+    int bridging = 0;       // neighbours that are surely touched too much for a second land
+    int maybe_bridging = 0; // ... that may be
+    std::size_t bridge = 0; // the last of the sure ones
+    std::size_t maybe_bridge = 0;
+    double most = -1.0;
+    double second = 0.0;
+    std::vector<OverlapRange> shares;
+    shares.reserve(group.near.size());
+    Outlook found;
+    for (std::size_t k = 0; k < group.near.size(); ++k) {
+        const Neighbour& other = group.near[k];
+        OverlapRange share = overlap_over(covers_[group.outline], other.offset + square.middle, square.half,
+                                          board_.cover(other.outline));
+        share = {share.low / area, share.middle / area, share.high / area};
+        shares.push_back(share);
+        if (share.low > limits.bridge) {
+            ++bridging;
+            bridge = k;
+        }
+        if (share.high > limits.bridge) {
+            ++maybe_bridging;
+            maybe_bridge = k;
+        }
+        if (share.middle > most) {
+            second = std::max(second, most);
+            most = share.middle;
+            found.best = k;
+        } else {
+            second = std::max(second, share.middle);
+        }
+    }
+    for (std::size_t k = 0; k < shares.size(); ++k) {
+        const bool alone = bridging == 0 || (bridging == 1 && bridge == k);
+        const bool surely_alone = maybe_bridging == 0 || (maybe_bridging == 1 && maybe_bridge == k);
+        if (alone && shares[k].high >= limits.cover) found.possible = true;
+        if (surely_alone && shares[k].low >= limits.cover) found.surely = k;
+    }
+    found.slack = std::min(most - limits.cover, limits.bridge - second);
+    return found;
+}
+
+/// True when two lands have chosen the same land of the board.
+template <class Choice>
+bool Trial::shares_a_land(const std::vector<Outlook>& outlooks, Choice choice) const {
+    std::vector<bool> taken(board_.pattern().lands.size(), false);
+    for (std::size_t g = 0; g < groups_.size(); ++g) {
+        const std::optional<std::size_t> k = choice(outlooks[g]);
+        if (!k) continue;
+        for (const std::vector<std::size_t>& targets : groups_[g].targets) {
+            if (taken[targets[*k]]) return true;
+            taken[targets[*k]] = true;
+        }
+    }
+    return false;
+}
+
+Trial::Judgement Trial::judge(const Square& square, double margin_mm) const {
+    Judgement result;
+    result.slack = std::numeric_limits<double>::infinity();
+    std::vector<Outlook> outlooks(groups_.size());
+    for (std::size_t at = 0; at < order_.size(); ++at) {
+        const std::size_t g = order_[at];
+        outlooks[g] = outlook(groups_[g], square, limits(groups_[g], margin_mm));
+        result.slack = std::min(result.slack, outlooks[g].slack);
+        if (outlooks[g].possible) continue;
+        std::rotate(order_.begin(), order_.begin() + static_cast<std::ptrdiff_t>(at),
+                    order_.begin() + static_cast<std::ptrdiff_t>(at) + 1);
+        result.excluded = true;
+        return result;
+    }
+    result.seats = result.slack >= 0.0;
+    if (!contested_) return result;
+    result.excluded = shares_a_land(outlooks, [](const Outlook& o) { return o.surely; });
+    if (result.seats) result.seats = !shares_a_land(outlooks, [](const Outlook& o) { return std::optional(o.best); });
+    return result;
+}
+
+bool Trial::seats_at(Vec2 shift, double margin_mm) const {
+    return !hopeless_ && judge({shift, 0.0}, margin_mm).seats;
+}
+
+std::optional<Vec2> Trial::find_shift(double margin_mm) const {
+    if (hopeless_) return std::nullopt;
+    if (seats_at({}, margin_mm)) return Vec2{};
+    std::vector<Square> open{{{}, board_.pattern().reach_mm}};
+    while (true) {
+        std::vector<Square> next;
+        std::optional<Vec2> nearest;
+        Square most_likely;
+        double best_slack = -std::numeric_limits<double>::infinity();
+        for (const Square& square : open) {
+            const Judgement judgement = judge(square, margin_mm);
+            if (judgement.seats && (!nearest || length(square.middle) < length(*nearest))) nearest = square.middle;
+            if (judgement.excluded) continue;
+            if (judgement.slack > best_slack) {
+                best_slack = judgement.slack;
+                most_likely = square;
+            }
+            const double h = square.half / 2.0;
+            for (const Vec2 corner : {Vec2{-h, -h}, Vec2{h, -h}, Vec2{-h, h}, Vec2{h, h}})
+                next.push_back({square.middle + corner, h});
+        }
+        if (nearest) return nearest;
+        if (next.empty()) return std::nullopt;
+        const double half = next.front().half;
+        const bool fine_enough = half < kFinestSquare_mm || (half < kFineSquare_mm && next.size() > kManySquares);
+        if (fine_enough || next.size() > kTooManySquares) return most_likely.middle;
+        open = std::move(next);
+    }
+}
+
+Vec2 Trial::eased(Vec2 shift) const {
+    const double reach = board_.pattern().reach_mm;
+    double slack = judge({shift, 0.0}, 0.0).slack;
+    for (double step = reach / 4.0; step > reach / 512.0;) {
+        bool better = false;
+        for (const Vec2 way : {Vec2{1, 0}, Vec2{-1, 0}, Vec2{0, 1}, Vec2{0, -1}}) {
+            const Vec2 to = shift + way * step;
+            if (std::abs(to.x) > reach || std::abs(to.y) > reach) continue;
+            const Judgement there = judge({to, 0.0}, 0.0);
+            if (!there.seats || there.slack <= slack + kRounding) continue;
+            shift = to;
+            slack = there.slack;
+            better = true;
+        }
+        if (!better) step /= 2.0;
+    }
+    return shift;
+}
+
+} // namespace padchart::analysis::fitting

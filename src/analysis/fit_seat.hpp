@@ -1,0 +1,105 @@
+#pragma once
+// Does one pattern of lands sit on another: exactly, or so that it could be soldered? Shared by the fit_*.cpp only.
+//
+// How the best shift is found. The square of shifts is cut into ever smaller squares. Over each small square the
+// overlap of every pair of lands is bounded from below and above (overlap_over); a square in which some land is surely
+// covered too little, surely bridges, or surely shares its land with another is left out for good. It ends with a shift
+// that seats, or with no square left: then there is none, however narrow. Where squares are left at the finest step
+// (kFinestSquare_mm; kFineSquare_mm where a whole line of them is left) the answer hangs on less than that, and the
+// part is taken to seat: a warning too many is better than one too few.
+
+#include <optional>
+#include <vector>
+
+#include "analysis/fit_pattern.hpp"
+#include "geometry/box_index.hpp"
+
+namespace padchart::analysis::fitting {
+
+/// Half sides, mm.
+inline constexpr double kFineSquare_mm = 0.00025;
+inline constexpr double kFinestSquare_mm = 1e-6;
+
+/// The lands that stay on the board, ready to be asked many times.
+class Board {
+public:
+    /// Requires: the pattern outlives this.
+    explicit Board(const Pattern& pattern);
+    [[nodiscard]] const Pattern& pattern() const { return pattern_; }
+    [[nodiscard]] const Cover& cover(std::size_t outline) const { return covers_[outline]; }
+    /// Lands whose boxes touch `box`, in rising order.
+    void find(const geometry::Box& box, std::vector<std::size_t>& found) const;
+
+private:
+    const Pattern& pattern_;
+    std::vector<Cover> covers_;
+    std::vector<geometry::Box> boxes_;
+    std::optional<geometry::BoxIndex> index_;
+};
+
+/// Every land of `part` lies on a land of its own: centres and outlines within the tolerance.
+[[nodiscard]] bool matches(const Board& board, const Pattern& part, double tolerance_mm);
+
+/// One pattern tried on the board at any shift within the board's reach.
+class Trial {
+public:
+    /// Requires: board and part outlive this; equally many lands.
+    Trial(const Board& board, const Pattern& part);
+
+    /// `margin_mm` > 0 asks for more: every edge might lie that much worse than measured; < 0 is lenient likewise.
+    [[nodiscard]] bool seats_at(geometry::Vec2 shift, double margin_mm = 0.0) const;
+    /// A shift at which it seats: none at all where that will do.
+    [[nodiscard]] std::optional<geometry::Vec2> find_shift(double margin_mm = 0.0) const;
+    /// From a shift that seats to one near it at which the worst land fares best.
+    [[nodiscard]] geometry::Vec2 eased(geometry::Vec2 shift) const;
+
+private:
+    struct Neighbour {
+        std::size_t outline = 0;
+        geometry::Vec2 offset; ///< from the board's land to the part's
+    };
+    /// Lands of the part that see the same things round them, so that one answer holds for all.
+    struct Group {
+        std::size_t outline = 0;
+        std::vector<Neighbour> near;
+        std::vector<std::vector<std::size_t>> targets; ///< per land: the board's lands, in the order of `near`
+    };
+    struct Limits {
+        double cover = 0.0;
+        double bridge = 0.0;
+    };
+    struct Square {
+        geometry::Vec2 middle;
+        double half = 0.0;
+    };
+    struct Judgement {
+        bool excluded = false; ///< nowhere in the square
+        bool seats = false;    ///< in its middle
+        double slack = 0.0;    ///< in its middle: by how much the worst land passes
+    };
+    /// What is known of one group over one square.
+    struct Outlook {
+        bool possible = false;
+        std::optional<std::size_t> surely; ///< the neighbour that covers it all over the square
+        std::size_t best = 0;              ///< the neighbour that covers it most in the middle
+        double slack = 0.0;
+    };
+
+    void add_land(std::size_t land, const std::vector<std::size_t>& near);
+    void note_contests();
+    [[nodiscard]] Limits limits(const Group& group, double margin_mm) const;
+    [[nodiscard]] Outlook outlook(const Group& group, const Square& square, const Limits& limits) const;
+    [[nodiscard]] Judgement judge(const Square& square, double margin_mm) const;
+    template <class Choice>
+    [[nodiscard]] bool shares_a_land(const std::vector<Outlook>& outlooks, Choice choice) const;
+
+    const Board& board_;
+    const Pattern& part_;
+    std::vector<Cover> covers_; ///< of the part's outlines
+    std::vector<Group> groups_;
+    bool hopeless_ = false;                  ///< some land reaches no other
+    bool contested_ = false;                 ///< two lands may want the same one
+    mutable std::vector<std::size_t> order_; ///< groups, those that ruled a square out lately first
+};
+
+} // namespace padchart::analysis::fitting
