@@ -106,7 +106,10 @@ private:
     }
 
     void hand() {
-        set(Role::Selection, line(p_.selection));
+        Style selection = line(p_.selection);
+        selection.text = p_.selection_text;
+        selection.weight = FontWeight::Bold;
+        set(Role::Selection, selection);
         set(Role::SelectionHandle, badge(p_.panel, p_.selection, p_.selection));
         set(Role::Hover, line(p_.selection, {}, 0.8));
         set(Role::Marquee, {.fill = faded(p_.selection, 26), .stroke = p_.selection, .dash = {4, 3}});

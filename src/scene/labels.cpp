@@ -15,6 +15,7 @@ namespace {
 
 constexpr double kLinePitch = 1.42;  // of the font's height, from line to line
 constexpr double kLineHeight = 0.95; // of the font's height: capitals, and a little air
+constexpr double kAirHeight = 1.3;   // of the font's height: what a line needs inside an outline
 constexpr double kSlack = 0.94;      // of a chord: letters must not touch the outline
 
 double pitch_mm(const LabelBlock& block) {
@@ -49,7 +50,7 @@ Span room(const LabelBlock& block, std::span<const Vec2> ring, Vec2 centre) {
     const std::vector<double> offsets = offsets_mm(block);
     for (std::size_t i = 0; i < block.lines.size(); ++i)
         for (const double edge : {-0.5, 0.5}) {
-            const double y = centre.y + offsets[i] + edge * kLineHeight * block.lines[i].px / block.px_per_mm;
+            const double y = centre.y + offsets[i] + edge * kAirHeight * block.lines[i].px / block.px_per_mm;
             const Span here = chord(ring, {centre.x, y});
             span.left = std::max(span.left, here.left);
             span.right = std::min(span.right, here.right);

@@ -55,7 +55,7 @@ Place place_of(const Footprint& part, const Affine& scene_from_part) {
     place.scene_from_box = scene_from_part * part_from_box;
     const Vec2 in_part = geometry::direction(part.orientation.bearing);
     place.towards = part.body ? Affine::rotation(-part.body->turn).linear(in_part) : in_part;
-    place.unit = std::clamp(0.16 * std::min(place.half.x, place.half.y), 0.04, 0.25);
+    place.unit = std::clamp(0.1 * std::min(place.half.x, place.half.y), 0.05, 0.14);
     return place;
 }
 
@@ -157,9 +157,9 @@ private:
         const Vec2 inward{c.x > 0 ? -leg : leg, c.y > 0 ? -leg : leg};
         return {c, {c.x + inward.x, c.y}, {c.x, c.y + inward.y}};
     }
-    void corner_triangle() { fill(corner_at(4.0 * place_.unit)); }
+    void corner_triangle() { fill(corner_at(3.2 * place_.unit)); }
     void cut_corner() {
-        const Ring corner = corner_at(4.5 * place_.unit);
+        const Ring corner = corner_at(4.0 * place_.unit);
         line({corner[1], corner[2]}, false, Weight::Bold);
     }
 

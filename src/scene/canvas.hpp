@@ -1,0 +1,61 @@
+#pragma once
+// What the layers of a chart's picture share while it is made. Private to the scene module.
+
+#include <algorithm>
+#include <vector>
+
+#include "scene/chart_scene.hpp"
+
+namespace padchart::scene {
+
+/// A part of the side that is looked at, with all that several layers need of it. Scene mm.
+struct PartView {
+    const document::Footprint* part = nullptr;
+    std::int32_t source = -1;
+    geometry::Affine scene_from_part;
+    geometry::Ring outline; ///< body or box round the pads
+    geometry::Ring inner;   ///< of a heat-sensitive part: its second line
+    geometry::Box body_box; ///< of the outline
+    geometry::Box box;      ///< body and pads
+    geometry::Box mark_box;
+    std::vector<geometry::Box> pads_on_top; ///< boxes of pads drawn over the body
+    bool absent = false;
+    bool sensitive = false;
+    bool needs_record = false;
+    bool has_record = false;
+
+    [[nodiscard]] bool is_unknown() const { return needs_record && !has_record; }
+};
+
+struct KeepOutView {
+    const document::KeepOut* keep_out = nullptr;
+    geometry::Polygon outline;
+    std::int32_t source = -1;
+};
+
+struct Canvas {
+    const document::Chart& chart;
+    const Reports& reports;
+    const ViewOptions& options;
+    geometry::Affine map; ///< board to scene
+    Scene scene{};
+    std::vector<PartView> views{};            ///< parts of the near side, in chart order
+    std::vector<KeepOutView> keep_outs{};     ///< those that hold for the near side
+    std::vector<geometry::Polygon> hatched{}; ///< where letters need a plate
+
+    [[nodiscard]] double mm(double px) const { return px / options.px_per_mm; }
+    [[nodiscard]] bool is_near(document::Side side) const { return side == options.seen_from; }
+    [[nodiscard]] bool is_selected(const document::Id& id) const {
+        return std::find(options.selection.begin(), options.selection.end(), id) != options.selection.end();
+    }
+};
+
+// Layers, from the bottom up.
+void collect_parts(Canvas& canvas);
+void add_ground(Canvas& canvas); ///< board, zones, keep-outs, shields, the board's edge, the far side
+void add_parts(Canvas& canvas);  ///< copper, bodies, marks
+void add_plans(Canvas& canvas);
+void add_annotations(Canvas& canvas); ///< badges, names, pins
+void add_selection(Canvas& canvas);
+
+} // namespace padchart::scene

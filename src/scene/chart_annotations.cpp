@@ -1,0 +1,254 @@
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "patterns/material.hpp"
+#include "scene/canvas.hpp"
+#include "scene/labels.hpp"
+#include "scene/words.hpp"
+
+namespace padchart::scene {
+
+using geometry::Box;
+using geometry::Ring;
+using geometry::Vec2;
+
+namespace {
+
+constexpr double kBadgeRadius_px = 9.0;
+
+enum class Detail { Name, NameAndLimit, NameClassAndLimit };
+
+class Annotator {
+public:
+    explicit Annotator(Canvas& canvas)
+        : canvas_(canvas), scene_(canvas.scene), options_(canvas.options),
+          occupied_(std::max(1.0, 40.0 / canvas.options.px_per_mm)) {}
+
+    void add() {
+        for (const PartView& view : canvas_.views) {
+            occupied_.add(around(view));
+            occupied_.add(view.mark_box);
+        }
+        badges();
+        if (options_.show_labels) labels();
+        pins();
+    }
+
+private:
+    [[nodiscard]] double mm(double px) const { return canvas_.mm(px); }
+
+    /// The part with its lands, and its selection frame.
+    [[nodiscard]] Box around(const PartView& view) const {
+        return canvas_.is_selected(view.part->id) ? view.box.grown(mm(8)) : view.box;
+    }
+
+    void badge(Role role, Sign sign, Vec2 at, std::int32_t source) {
+        occupied_.add(Box{at, at}.grown(mm(kBadgeRadius_px)));
+        scene_.add(role, Symbol{at, sign, kBadgeRadius_px}, source);
+    }
+
+    void badges() {
+        const bool orients = options_.stage == Stage::Orient;
+        const bool inspects = !orients && options_.stage != Stage::Heat && options_.stage != Stage::Access;
+        for (const PartView& view : canvas_.views) {
+            if (view.outline.empty()) continue;
+            const Box& body = view.body_box;
+            if (view.is_unknown())
+                badge(Role::BadgeUnknown, Sign::Query, {body.max.x, body.min.y}, view.source);
+            else if (orients && view.needs_record)
+                badge(Role::BadgeDone, Sign::Tick, {body.max.x, body.min.y}, view.source);
+            if (inspects && has_fault(*view.part)) badge(Role::BadgeWarning, Sign::Exclamation, body.min, view.source);
+        }
+    }
+
+    [[nodiscard]] LabelBlock block_of(const PartView& view, Detail detail) const {
+        const document::Footprint& part = *view.part;
+        const double px = options_.label_px;
+        const bool full = detail == Detail::NameClassAndLimit;
+        LabelBlock block{.lines = {}, .px_per_mm = options_.px_per_mm};
+        const Role role = part.name.empty()              ? Role::LabelMuted
+                          : canvas_.is_selected(part.id) ? Role::Selection
+                                                         : Role::LabelPart;
+        block.lines.push_back({part.name.empty() ? "no name" : part.name, role, full ? px * 1.3 : px, true});
+        if (detail == Detail::Name) return block;
+        if (full && part.part_class != document::PartClass::Unknown)
+            block.lines.push_back({in_words(part.part_class), Role::LabelMuted, px, false});
+        if (const std::optional<patterns::HeatLimits> limits = patterns::limits_of(part))
+            block.lines.push_back({(full ? "limit " : "≤ ") + celsius(limits->limit_c), Role::LabelDanger, px, true});
+        return block;
+    }
+
+    /// Letters over a pad's edge cannot be read; wholly on one land they can.
+    [[nodiscard]] bool is_legible(const PartView& view, const Box& text) const {
+        const Box airy = text.grown(mm(2.5));
+        return std::none_of(view.pads_on_top.begin(), view.pads_on_top.end(), [&](const Box& pad) {
+            return pad.overlaps(airy) && !(pad.contains(text.min) && pad.contains(text.max));
+        });
+    }
+
+    bool label_inside(const PartView& view, Detail detail) {
+        if (view.outline.empty()) return false;
+        const LabelBlock block = block_of(view, detail);
+        const Ring& room = view.inner.empty() ? view.outline : view.inner;
+        const std::optional<Vec2> at = place_inside(block, room, view.body_box.centre(), view.mark_box);
+        if (!at || !is_legible(view, block.box_at(*at))) return false;
+        const Span span = chord(room, *at);
+        add_block(scene_, block, *at, 2.0 * std::min(span.right - at->x, at->x - span.left), false, view.source);
+        return true;
+    }
+
+    [[nodiscard]] bool is_over_hatch(const Box& box) const {
+        const auto covers = [&](const geometry::Polygon& p) {
+            if (!geometry::bounds(p).overlaps(box)) return false;
+            const Vec2 points[] = {box.min, box.max, box.centre(), {box.min.x, box.max.y}, {box.max.x, box.min.y}};
+            return std::any_of(std::begin(points), std::end(points),
+                               [&](Vec2 point) { return geometry::contains(p, point); });
+        };
+        return std::any_of(canvas_.hatched.begin(), canvas_.hatched.end(), covers);
+    }
+
+    void leader(const Box& part, const Box& label, std::int32_t source) {
+        const auto nearest = [](const Box& box, Vec2 to) {
+            return Vec2{std::clamp(to.x, box.min.x, box.max.x), std::clamp(to.y, box.min.y, box.max.y)};
+        };
+        const Vec2 from = nearest(label, part.centre());
+        scene_.add(Role::Leader, Line{{from, nearest(part, from)}, false, Weight::Hair}, source);
+    }
+
+    void label_outside(const PartView& view, Detail detail) {
+        const Box part = around(view);
+        if (part.is_empty()) return;
+        const LabelBlock block = block_of(view, detail);
+        const std::optional<OutsidePlace> place = place_outside(block, part, occupied_);
+        // Where all is taken the name still stands, on a plate: a part without its name is worse than a covered corner.
+        const Vec2 at = place ? place->centre : Vec2{part.centre().x, part.min.y - block.height_mm() * 0.75};
+        const Box box = block.box_at(at);
+        if (place && place->needs_leader) leader(part, box, view.source);
+        occupied_.add(box);
+        const double fit = canvas_.is_selected(view.part->id) ? 0.0 : 2.0 * block.width_mm();
+        add_block(scene_, block, at, fit, !place || is_over_hatch(box), view.source);
+    }
+
+    void labels() {
+        // Those that must stand outside wait until all that fit inside are placed and known.
+        std::vector<const PartView*> outside;
+        for (const PartView& view : canvas_.views) {
+            const bool placed = view.sensitive ? label_inside(view, Detail::NameClassAndLimit) ||
+                                                     label_inside(view, Detail::NameAndLimit)
+                                               : label_inside(view, Detail::Name);
+            if (!placed) outside.push_back(&view);
+        }
+        for (const PartView* view : outside)
+            label_outside(*view, view->sensitive ? Detail::NameAndLimit : Detail::Name);
+        for (const KeepOutView& view : canvas_.keep_outs)
+            keep_out_label(view);
+        if (options_.show_far_side) far_side_labels();
+        if (options_.show_pad_numbers) pad_numbers();
+    }
+
+    void keep_out_label(const KeepOutView& view) {
+        const document::KeepOut& keep_out = *view.keep_out;
+        LabelBlock block{.lines = {}, .px_per_mm = options_.px_per_mm};
+        block.lines.push_back({keep_out.name.empty() ? plain_words(keep_out.reason) : keep_out.name, Role::LabelDanger,
+                               options_.label_px, true});
+        if (keep_out.limit_c)
+            block.lines.push_back({"≤ " + celsius(*keep_out.limit_c), Role::LabelDanger, options_.label_px, true});
+        const Box area = geometry::bounds(view.outline);
+        std::optional<Vec2> at = place_inside(block, view.outline.outer, area.centre(), {});
+        if (at && occupied_.overlaps(block.box_at(*at))) at = std::nullopt;
+        if (!at)
+            if (const std::optional<OutsidePlace> place = place_outside(block, area, occupied_)) at = place->centre;
+        if (!at) return;
+        occupied_.add(block.box_at(*at));
+        add_block(scene_, block, *at, 2.0 * block.width_mm(), true, view.source);
+    }
+
+    /// What heat would hurt through the board is named, where there is room for it.
+    void far_side_labels() {
+        for (const document::Footprint& part : canvas_.chart.parts) {
+            if (canvas_.is_near(part.placement.side) || part.name.empty()) continue;
+            const std::optional<patterns::HeatLimits> limits = patterns::limits_of(part);
+            if (!part.heat && !(limits && limits->delicate)) continue;
+            const Ring outline = geometry::transformed(document::extent_on_board(part), canvas_.map);
+            if (outline.empty()) continue;
+            const LabelBlock block{.lines = {{part.name, Role::LabelMuted, options_.label_px, true},
+                                             {"far side", Role::LabelMuted, options_.label_px, false}},
+                                   .px_per_mm = options_.px_per_mm};
+            const Vec2 at = geometry::bounds(outline).centre();
+            if (occupied_.overlaps(block.box_at(at))) continue;
+            occupied_.add(block.box_at(at));
+            add_block(scene_, block, at, 1.5 * block.width_mm(), is_over_hatch(block.box_at(at)), -1);
+        }
+    }
+
+    void pad_numbers() {
+        for (const PartView& view : canvas_.views)
+            for (const document::Pad& pad : view.part->pads) {
+                if (pad.number.empty()) continue;
+                const Ring outline = geometry::transformed(document::outline_in_part(pad), view.scene_from_part);
+                const Box box = geometry::bounds(outline);
+                scene_.add(Role::LabelPart,
+                           Text{.at = box.centre(),
+                                .text = pad.number,
+                                .height_px = options_.label_px * 0.8,
+                                .fit_width_mm = box.width()},
+                           view.source);
+            }
+    }
+
+    void pins() {
+        // Numbered as in the lists of the sheet, whichever side they are on.
+        std::size_t number = 0;
+        for (const document::Note& note : canvas_.chart.notes) {
+            const std::string name = fmt::format("N{}", ++number);
+            if (canvas_.is_near(note.side))
+                pin(note.at, {Role::BadgeNote, Sign::NoteSign, 7.0}, {name, Role::LabelNote}, note.id);
+        }
+        number = 0;
+        for (const document::Reading& reading : canvas_.chart.readings) {
+            const std::string name = fmt::format("M{}", ++number);
+            if (canvas_.is_near(reading.side))
+                pin(reading.at, {Role::Measure, Sign::Cross, 4.5}, {name, Role::LabelMeasure}, reading.id);
+        }
+    }
+
+    struct PinSign {
+        Role role;
+        Sign sign;
+        double radius_px;
+    };
+    struct PinName {
+        std::string text;
+        Role role;
+    };
+    void pin(Vec2 on_board, PinSign sign, PinName name, const document::Id& id) {
+        const Vec2 at = canvas_.map(on_board);
+        const std::int32_t source = scene_.add_source(id);
+        scene_.add(sign.role, Symbol{at, sign.sign, sign.radius_px}, source);
+        if (!options_.show_labels) return;
+        const Box area = Box{at, at}.grown(mm(sign.radius_px));
+        occupied_.add(area);
+        const LabelBlock block{.lines = {{std::move(name.text), name.role, options_.label_px, true}},
+                               .px_per_mm = options_.px_per_mm};
+        const std::optional<OutsidePlace> place = place_outside(block, area, occupied_);
+        const Vec2 beside = at + Vec2{mm(sign.radius_px + 3) + block.width_mm() / 2.0, 0};
+        const Vec2 centre = place ? place->centre : beside;
+        if (place && place->needs_leader) leader(area, block.box_at(centre), source);
+        occupied_.add(block.box_at(centre));
+        add_block(scene_, block, centre, 2.0 * block.width_mm(), !place || is_over_hatch(block.box_at(centre)), source);
+    }
+
+    Canvas& canvas_;
+    Scene& scene_;
+    const ViewOptions& options_;
+    Occupied occupied_;
+};
+
+} // namespace
+
+void add_annotations(Canvas& canvas) {
+    Annotator(canvas).add();
+}
+
+} // namespace padchart::scene
