@@ -1,6 +1,7 @@
 #include "geometry/geos_bridge.hpp"
 
 #include <algorithm>
+#include <array>
 #include <stdexcept>
 #include <string>
 #include <utility>
@@ -92,11 +93,20 @@ bool all_finite(std::span<const Vec2> ring) {
     return std::all_of(ring.begin(), ring.end(), is_finite);
 }
 
-/// What is left of a ring without area: a line there and back, or a point.
+Geometry segment(Vec2 from, Vec2 to) {
+    const std::array buffer{from.x, from.y, to.x, to.y};
+    auto points = owned(GEOSCoordSeq_copyFromBuffer_r(context(), buffer.data(), 2, 0, 0));
+    return owned(GEOSGeom_createLineString_r(context(), points.release()));
+}
+
+/// What is left of a ring without area: a point, or its edges one by one. As one closed line GEOS would widen it like a
+/// ring, and of a flat ring it then loses a part.
 Geometry trace_of(std::span<const Vec2> ring) {
-    const bool is_point = std::all_of(ring.begin(), ring.end(), [&](Vec2 p) { return p == ring.front(); });
-    if (is_point) return owned(GEOSGeom_createPointFromXY_r(context(), ring.front().x, ring.front().y));
-    return closed_line(ring);
+    std::vector<Geometry> edges;
+    for (std::size_t i = 0; i < ring.size(); ++i)
+        if (const Vec2 next = ring[(i + 1) % ring.size()]; !(next == ring[i])) edges.push_back(segment(ring[i], next));
+    if (edges.empty()) return owned(GEOSGeom_createPointFromXY_r(context(), ring.front().x, ring.front().y));
+    return collected(std::move(edges), GEOS_MULTILINESTRING);
 }
 
 Ring ring_of(const GEOSGeometry* linear_ring) {

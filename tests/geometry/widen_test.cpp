@@ -89,6 +89,17 @@ TEST_CASE("a line and a point without area are widened as what they are") {
     CHECK(widen({}, 1).empty());
 }
 
+TEST_CASE("a flat ring is widened whole whatever the order of its points") {
+    // Own arithmetic: a line of 2 mm, there and back.
+    const double d = 3.5;
+    for (const Ring& ring : {Ring{{0, 0}, {1, 0}, {2, 0}}, Ring{{1, 0}, {0, 0}, {2, 0}}, Ring{{0, 0}, {2, 0}},
+                             Ring{{0, 0}, {2, 0}, {0, 0}}, Ring{{0, 0}, {2, 0}, {0.5, 0}, {1.5, 0}, {0, 0}}}) {
+        const double got = area(widen({{ring, {}}}, d));
+        CHECK(got >= 2 * 2 * d + kPi * d * d);
+        CHECK(got <= (2 * 2 * d + kPi * d * d) * 1.001);
+    }
+}
+
 TEST_CASE("widened tangles have the area the other library finds") {
     // Reference: polyclipping, SimplifyPolygon then ClipperOffset with arcs within a nanometre.
     Random random(51);

@@ -136,7 +136,7 @@ document::KeepOut keep_out(std::string id, document::Side side, bool through, Ri
 Chart make_chart(std::size_t parts, std::size_t pads_per_part, std::uint64_t variant) {
     Random random(variant);
     const auto columns = static_cast<std::size_t>(std::ceil(std::sqrt(static_cast<double>(parts))));
-    const double cell = std::max(row_length(pads_per_part), kRowGap_mm + 0.8) + 0.5;
+    const double cell = std::max(row_length(pads_per_part), kRowGap_mm + 0.8) + 0.2;
     Chart chart;
     chart.title.title = "Generated chart";
     chart.scale = document::Scale{1.0, document::ScaleSource::DocumentUnits, 0.01, "made up", {}};
