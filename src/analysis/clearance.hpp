@@ -19,8 +19,8 @@ enum class GapKind { BodyToBody, PadToPad, PadToEdge, BodyToEdge };
 struct CloseGap {
     GapKind kind = GapKind::BodyToBody;
     document::Id first;
-    std::string first_pad;        ///< pad number (or "#3" for the third without one); empty for a body
-    document::Id second;          ///< empty for the edge
+    std::string first_pad; ///< pad number (or "#3" for the third without one); empty for a body
+    document::Id second;   ///< empty for the edge
     std::string second_pad;
     double rule_mm = 0.0;
     geometry::Gap gap;
@@ -29,36 +29,36 @@ struct CloseGap {
 
 /// Round one heat-sensitive part or keep-out: the places where a nozzle's axis brings its rim within the margin.
 struct HeatZone {
-    document::Id source;          ///< part or keep-out
+    document::Id source; ///< part or keep-out
     std::string name;
     document::Side side = document::Side::Top; ///< of the source
-    bool through_board = false;   ///< also holds for a nozzle on the other side
-    double reach_mm = 0.0;        ///< nozzle radius + margin
-    geometry::Region area;        ///< clipped to the board where it has an outline
+    bool through_board = false;                ///< also holds for a nozzle on the other side
+    double reach_mm = 0.0;                     ///< nozzle radius + margin
+    geometry::Region area;                     ///< clipped to the board where it has an outline
 };
 
 struct SensitiveGap {
     document::Id target;
-    document::Id sensitive;       ///< part or keep-out
-    geometry::Gap gap;            ///< body (or pads) to body, in plan; through the board when the sides differ
+    document::Id sensitive; ///< part or keep-out
+    geometry::Gap gap;      ///< body (or pads) to body, in plan; through the board when the sides differ
     bool same_side = true;
-    bool inside_ring = false;     ///< within reach of the nozzle aimed at the target's centre
+    bool inside_ring = false; ///< within reach of the nozzle aimed at the target's centre
 };
 
 struct ClearanceReport {
-    bool has_scale = false;       ///< false: nothing below was measured, the lists are empty
-    std::vector<CloseGap> close;  ///< nearest in proportion to its rule first
-    std::vector<HeatZone> zones;  ///< in chart order
-    geometry::Region top_zones;   ///< union of what holds for a nozzle on the top side
+    bool has_scale = false;      ///< false: nothing below was measured, the lists are empty
+    std::vector<CloseGap> close; ///< nearest in proportion to its rule first
+    std::vector<HeatZone> zones; ///< in chart order
+    geometry::Region top_zones;  ///< union of what holds for a nozzle on the top side
     geometry::Region bottom_zones;
     std::size_t parts_compared = 0;
-    Diagnostics findings;         ///< outlines that had to be mended, parts without any outline
+    Diagnostics findings; ///< outlines that had to be mended, parts without any outline
 };
 
-/// All pairs nearer than the chart's rules, and the zones. Overlaps are reported whatever the rule; pads of one part are
-/// not compared with each other; a part that is missing, removed, lost or not fitted has pads but no body and no zone.
-/// Round shapes are measured as polygons up to document::kShapeTolerance inside the true ones; zones make up for it.
-/// Zones are clipped to the board's outer edge; cut-outs give no shelter from air.
+/// All pairs nearer than the chart's rules, and the zones. Overlaps are reported whatever the rule; pads of one part
+/// are not compared with each other; a part that is missing, removed, lost or not fitted has pads but no body and no
+/// zone. Round shapes are measured as polygons up to document::kShapeTolerance inside the true ones; zones make up for
+/// it. Zones are clipped to the board's outer edge; cut-outs give no shelter from air.
 [[nodiscard]] ClearanceReport clearance(const document::Chart& chart);
 
 /// From one part to every heat-sensitive part and keep-out that counts for heat from the part's side, nearest first:

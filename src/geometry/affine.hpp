@@ -11,18 +11,15 @@ struct Affine {
 
     bool operator==(const Affine&) const = default;
 
-    [[nodiscard]] constexpr Vec2 operator()(Vec2 p) const {
-        return {a * p.x + c * p.y + e, b * p.x + d * p.y + f};
-    }
+    [[nodiscard]] constexpr Vec2 operator()(Vec2 p) const { return {a * p.x + c * p.y + e, b * p.x + d * p.y + f}; }
 
     /// The map of displacements: no translation.
     [[nodiscard]] constexpr Vec2 linear(Vec2 v) const { return {a * v.x + c * v.y, b * v.x + d * v.y}; }
 
     /// Apply `first`, then this.
     [[nodiscard]] constexpr Affine operator*(const Affine& first) const {
-        return {a * first.a + c * first.b,         b * first.a + d * first.b,
-                a * first.c + c * first.d,         b * first.c + d * first.d,
-                a * first.e + c * first.f + e,     b * first.e + d * first.f + f};
+        return {a * first.a + c * first.b, b * first.a + d * first.b,     a * first.c + c * first.d,
+                b * first.c + d * first.d, a * first.e + c * first.f + e, b * first.e + d * first.f + f};
     }
 
     /// Negative when the map mirrors.
@@ -57,7 +54,9 @@ struct Affine {
 }
 
 /// The direction of a displacement, counter-clockwise from +x as seen on the page.
-[[nodiscard]] inline Angle bearing(Vec2 v) { return Angle::radians(std::atan2(-v.y, v.x)).wrapped(); }
+[[nodiscard]] inline Angle bearing(Vec2 v) {
+    return Angle::radians(std::atan2(-v.y, v.x)).wrapped();
+}
 
 /// The unit displacement at a bearing.
 [[nodiscard]] inline Vec2 direction(Angle bearing) {

@@ -173,6 +173,7 @@ Geometry raw_polygon(const Polygon& polygon) {
     for (const Ring& hole : polygon.holes)
         if (is_drawable(hole)) holes.push_back(linear_ring(hole));
     std::vector<GEOSGeometry*> raw;
+    raw.reserve(holes.size());
     for (Geometry& hole : holes)
         raw.push_back(hole.release());
     return owned(GEOSGeom_createPolygon_r(context(), outer.release(), raw.data(), static_cast<unsigned>(raw.size())));

@@ -22,12 +22,24 @@ struct Vec2 {
     constexpr Vec2& operator-=(Vec2 b) { return *this = *this - b; }
 };
 
-[[nodiscard]] constexpr double dot(Vec2 a, Vec2 b) { return a.x * b.x + a.y * b.y; }
+[[nodiscard]] constexpr double dot(Vec2 a, Vec2 b) {
+    return a.x * b.x + a.y * b.y;
+}
 /// z of the cross product; with y down, positive means b lies clockwise of a on the screen.
-[[nodiscard]] constexpr double cross(Vec2 a, Vec2 b) { return a.x * b.y - a.y * b.x; }
-[[nodiscard]] inline double length(Vec2 a) { return std::hypot(a.x, a.y); }
-[[nodiscard]] inline double distance(Vec2 a, Vec2 b) { return length(b - a); }
-[[nodiscard]] constexpr Vec2 lerp(Vec2 a, Vec2 b, double t) { return a + (b - a) * t; }
-[[nodiscard]] inline bool is_finite(Vec2 a) { return std::isfinite(a.x) && std::isfinite(a.y); }
+[[nodiscard]] constexpr double cross(Vec2 a, Vec2 b) {
+    return a.x * b.y - a.y * b.x;
+}
+[[nodiscard]] inline double length(Vec2 a) {
+    return std::hypot(a.x, a.y);
+}
+[[nodiscard]] inline double distance(Vec2 a, Vec2 b) {
+    return length(b - a);
+}
+[[nodiscard]] constexpr Vec2 lerp(Vec2 a, Vec2 b, double t) {
+    return a + (b - a) * t;
+}
+[[nodiscard]] inline bool is_finite(Vec2 a) {
+    return std::isfinite(a.x) && std::isfinite(a.y);
+}
 
 } // namespace padchart::geometry
