@@ -1,0 +1,116 @@
+#include "svg/drawing.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include <pugixml.hpp>
+
+#include "svg/entities.hpp"
+#include "svg/report.hpp"
+#include "svg/selectors.hpp"
+#include "svg/text_encoding.hpp"
+#include "svg/walker.hpp"
+
+namespace padchart::svg {
+namespace {
+
+std::string text_of(TextPosition at) {
+    return std::to_string(at.line) + ":" + std::to_string(at.column);
+}
+
+pugi::xml_node root_of(const pugi::xml_document& document) {
+    for (const pugi::xml_node node : document.children())
+        if (node.type() == pugi::node_element) return node;
+    return {};
+}
+
+Result<Drawing> read_document(const pugi::xml_document& document, const ReadOptions& options, Report& report) {
+    const pugi::xml_node root = root_of(document);
+    if (!root) return Error{"there is no element in the file", ""};
+    if (local_name(root.name()) != "svg")
+        return Error{"the outermost element is <" + std::string(root.name()) + ">, not <svg>",
+                     text_of(report.position(root.offset_debug() - 1))};
+    bool has_namespace = false;
+    for (const pugi::xml_attribute attribute : root.attributes())
+        has_namespace = has_namespace || std::string_view(attribute.value()) == "http://www.w3.org/2000/svg";
+    if (!has_namespace)
+        report.add(Severity::Note, "no-namespace",
+                   "the drawing does not declare the SVG namespace; it is read as SVG all the same",
+                   root.offset_debug() - 1);
+    return Walker(document, options, report).walk(root);
+}
+
+std::string_view step_name(const std::string& id, std::string_view element, std::uint32_t ordinal,
+                           std::string& scratch) {
+    if (!id.empty()) return id;
+    scratch = std::string(element) + ":" + std::to_string(ordinal);
+    return scratch;
+}
+
+} // namespace
+
+std::string_view to_text(Kind kind) {
+    static constexpr std::array<std::string_view, 7> kNames{"path", "rect",     "circle", "ellipse",
+                                                            "line", "polyline", "polygon"};
+    return kNames[static_cast<std::size_t>(kind)];
+}
+
+Result<Drawing> read(std::string_view bytes, const ReadOptions& options) {
+    if (bytes.size() > options.max_bytes)
+        return Error{"the file is larger than " + std::to_string(options.max_bytes / 1'000'000) + " MB", ""};
+    auto decoded = decode(bytes);
+    if (!decoded) return decoded.error();
+    if (decoded->text.empty()) decoded.value().text = decoded->storage;
+    const std::string_view source = decoded->text;
+    auto expanded = expand_entities(source);
+    if (!expanded) return expanded.error();
+    const std::string_view text = expanded->changed ? std::string_view(expanded->text) : source;
+
+    const TextPositions positions(source);
+    Report report(positions, expanded->origins);
+    pugi::xml_document document;
+    const auto parsed = document.load_buffer(text.data(), text.size(), pugi::parse_default, pugi::encoding_utf8);
+    if (!parsed)
+        return Error{std::string("this is no well-formed XML: ") + parsed.description(),
+                     text_of(report.position(parsed.offset))};
+    auto drawing = read_document(document, options, report);
+    if (!drawing) return drawing;
+    Diagnostics& all = drawing.value().diagnostics;
+    all.insert(all.end(), decoded->remarks.begin(), decoded->remarks.end());
+    all.insert(all.end(), expanded->diagnostics.begin(), expanded->diagnostics.end());
+    for (Diagnostic& diagnostic : report.take())
+        all.push_back(std::move(diagnostic));
+    return drawing;
+}
+
+std::vector<std::int32_t> groups_of(const Drawing& drawing, const DrawnShape& shape) {
+    std::vector<std::int32_t> groups;
+    for (std::int32_t at = shape.group; at >= 0; at = drawing.groups[static_cast<std::size_t>(at)].parent)
+        groups.push_back(at);
+    std::reverse(groups.begin(), groups.end());
+    return groups;
+}
+
+std::vector<std::string> layers_of(const Drawing& drawing, const DrawnShape& shape) {
+    std::vector<std::string> layers;
+    for (const std::int32_t at : groups_of(drawing, shape))
+        if (const std::string& label = drawing.groups[static_cast<std::size_t>(at)].label; !label.empty())
+            layers.push_back(label);
+    return layers;
+}
+
+std::string key_of(const Drawing& drawing, const DrawnShape& shape) {
+    std::string key;
+    std::string scratch;
+    for (const std::int32_t at : groups_of(drawing, shape)) {
+        const Group& group = drawing.groups[static_cast<std::size_t>(at)];
+        key.append(step_name(group.id, group.element, group.ordinal, scratch)).push_back('/');
+    }
+    return key.append(step_name(shape.id, to_text(shape.kind), shape.ordinal, scratch));
+}
+
+std::string where_of(const DrawnShape& shape) {
+    return std::to_string(shape.line) + ":" + std::to_string(shape.column);
+}
+
+} // namespace padchart::svg

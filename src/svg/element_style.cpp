@@ -1,0 +1,178 @@
+#include "svg/element_style.hpp"
+
+#include <algorithm>
+
+#include "svg/scan.hpp"
+#include "svg/transforms.hpp"
+
+namespace padchart::svg {
+namespace {
+
+using geometry::Affine;
+using geometry::Box;
+using geometry::Vec2;
+
+bool is_css_wide(std::string_view text) {
+    return equal_ignoring_case(text, "initial") || equal_ignoring_case(text, "unset") ||
+           equal_ignoring_case(text, "revert");
+}
+
+bool is_word(const PropertyValue& value, std::string_view word) {
+    return value.is_set && equal_ignoring_case(trimmed(value.text), word);
+}
+
+Unitless unitless_in(const PropertyValue& value) {
+    return value.from_sheet() ? Unitless::Refused : Unitless::Allowed;
+}
+
+/// Nothing for a property that is not there or says "none".
+template <class Read>
+void multiply(Affine& all, const PropertyValue& value, const Read& read) {
+    if (!value.is_set || !value.from_css() || is_css_wide(value.text)) return;
+    if (const auto map = read(value.text)) all = all * *map;
+}
+
+Affine listed_transform(const PropertyValue& value, const LengthContext& reference, const Remark& remark) {
+    if (!value.is_set || is_css_wide(value.text)) return {};
+    const auto map = value.from_css() ? css_transform_of(value.text, reference) : transform_attribute_of(value.text);
+    if (map) return *map;
+    if (!equal_ignoring_case(trimmed(value.text), "none"))
+        remark(Severity::Fault, "transform-ignored",
+               "transform=" + quoted(value.text) + " is not understood and counts as none, as in a browser");
+    return {};
+}
+
+bool refers_to_own_box(const PropertyValue& box) {
+    return box.is_set && !is_word(box, "view-box") && !is_css_wide(box.text);
+}
+
+} // namespace
+
+std::string quoted(std::string_view text) {
+    constexpr std::size_t kLongest = 48;
+    std::string out = "\"";
+    std::size_t end = std::min(text.size(), kLongest);
+    while (end < text.size() && end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U)
+        --end;
+    for (const char c : text.substr(0, end))
+        out.push_back(is_blank(c) ? ' ' : c);
+    return out + (end < text.size() ? "...\"" : "\"");
+}
+
+void apply_styles(const pugi::xml_node& element, std::string_view type, const StyleSheet& sheet,
+                  const pugi::xml_node& scope, Attributes& attributes, std::string& clean_style) {
+    if (!sheet.is_empty())
+        sheet.apply(element, {type, attributes[Attribute::Id], attributes[Attribute::Class]}, scope,
+                    attributes.properties);
+    std::string_view style = attributes[Attribute::Style];
+    if (style.empty()) return;
+    if (style.find("/*") != std::string_view::npos) {
+        clean_style = without_comments(style);
+        style = clean_style;
+    }
+    read_declarations(style, false,
+                      [&](const Declaration& found) {
+                          attributes.properties.set(found.property, found.value,
+                                                    kInline | (found.important ? kImportant : 0));
+                      },
+                      {});
+}
+
+bool is_displayed(const Properties& properties) {
+    return !is_word(properties[Property::Display], "none");
+}
+
+Inherited inherited_by_children(const Properties& properties, const Inherited& parent) {
+    Inherited own = parent;
+    if (const PropertyValue& size = properties[Property::FontSize]; size.is_set)
+        if (const auto px = font_size_of(size.text, parent.lengths, unitless_in(size))) own.lengths.font_size = *px;
+    const PropertyValue& visibility = properties[Property::Visibility];
+    if (is_word(visibility, "visible") || is_word(visibility, "initial"))
+        own.visible = true;
+    else if (is_word(visibility, "hidden") || is_word(visibility, "collapse"))
+        own.visible = false;
+    if (const PropertyValue& fill = properties[Property::Fill]; fill.is_set && !is_word(fill, "inherit"))
+        own.has_fill = !is_word(fill, "none");
+    if (const PropertyValue& stroke = properties[Property::Stroke]; stroke.is_set && !is_word(stroke, "inherit"))
+        own.has_stroke = !is_word(stroke, "none") && !is_css_wide(stroke.text);
+    return own;
+}
+
+Affine transform_of(const Properties& properties, const LengthContext& lengths, const std::function<Box()>& own_box,
+                    const Remark& remark) {
+    const PropertyValue& listed = properties[Property::Transform];
+    const PropertyValue& translate = properties[Property::Translate];
+    const PropertyValue& rotate = properties[Property::Rotate];
+    const PropertyValue& scale = properties[Property::Scale];
+    if (!listed.is_set && !translate.is_set && !rotate.is_set && !scale.is_set) return {};
+
+    Vec2 box_min;
+    Vec2 box_size{lengths.viewport_width, lengths.viewport_height};
+    const bool own = refers_to_own_box(properties[Property::TransformBox]);
+    if (own) {
+        const Box box = own_box();
+        box_min = box.is_empty() ? Vec2{} : box.min;
+        box_size = {box.width(), box.height()};
+    }
+    LengthContext reference = lengths;
+    reference.viewport_width = box_size.x;
+    reference.viewport_height = box_size.y;
+
+    Affine all;
+    multiply(all, translate, [&](std::string_view text) { return css_translate_of(text, reference); });
+    multiply(all, rotate, [&](std::string_view text) { return css_rotate_of(text); });
+    multiply(all, scale, [&](std::string_view text) { return css_scale_of(text); });
+    all = all * listed_transform(listed, reference, remark);
+
+    Vec2 origin = box_min;
+    if (const PropertyValue& given = properties[Property::TransformOrigin]; given.is_set && !is_css_wide(given.text))
+        if (const auto read = transform_origin_of(given.text, lengths, box_min, box_size, unitless_in(given)))
+            origin = *read;
+    if (origin == Vec2{}) return all;
+    return Affine::translation(origin) * all * Affine::translation(-origin);
+}
+
+double length_of_attribute(std::string_view name, std::string_view text, const LengthRule& rule,
+                           const LengthContext& lengths, const Remark& remark) {
+    const auto length = length_of(text, lengths, rule.axis);
+    if (!length) {
+        remark(Severity::Fault, "bad-length",
+               std::string(name) + "=" + quoted(text) + " is no length and counts as 0, as in a browser");
+        return 0.0;
+    }
+    if (*length < 0.0 && !rule.may_be_negative) {
+        remark(Severity::Fault, "bad-length", std::string(name) + "=" + quoted(text) + " is negative and is ignored");
+        return rule.fallback;
+    }
+    return *length;
+}
+
+double length_of_property(const Properties& properties, Property property, const LengthRule& rule,
+                          const LengthContext& lengths, const Remark& remark) {
+    const PropertyValue& value = properties[property];
+    if (!value.is_set) return rule.fallback;
+    if (!value.from_css()) return length_of_attribute(to_text(property), value.text, rule, lengths, remark);
+    const auto length = length_of(value.text, lengths, rule.axis, unitless_in(value));
+    if (!length) return rule.fallback; // auto, initial
+    return rule.may_be_negative ? *length : std::max(0.0, *length);
+}
+
+std::optional<double> radius_of_property(const Properties& properties, Property property, Axis axis,
+                                         const LengthContext& lengths, const Remark& remark) {
+    const PropertyValue& value = properties[property];
+    if (!value.is_set) return std::nullopt;
+    const auto length = length_of(value.text, lengths, axis, unitless_in(value));
+    if (length && *length >= 0.0) return length;
+    if (value.from_css()) return length ? std::optional(0.0) : std::nullopt; // a calc() below 0; auto
+    if (length) {
+        remark(Severity::Fault, "bad-length",
+               std::string(to_text(property)) + "=" + quoted(value.text) + " is negative and is ignored");
+        return std::nullopt;
+    }
+    remark(Severity::Warning, "bad-length",
+           std::string(to_text(property)) + "=" + quoted(value.text) +
+               " is no length and counts as 0, as in a browser");
+    return 0.0;
+}
+
+} // namespace padchart::svg

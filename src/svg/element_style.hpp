@@ -1,0 +1,60 @@
+#pragma once
+// What style sheets, the style attribute and presentation attributes make of one element.
+
+#include <functional>
+#include <optional>
+#include <string>
+
+#include "base/diagnostic.hpp"
+#include "geometry/affine.hpp"
+#include "geometry/box.hpp"
+#include "svg/attributes.hpp"
+#include "svg/lengths.hpp"
+#include "svg/style_sheet.hpp"
+
+namespace padchart::svg {
+
+/// What a parent hands down.
+struct Inherited {
+    LengthContext lengths;
+    bool visible = true;
+    bool has_fill = true;
+    bool has_stroke = false;
+};
+
+/// Takes a finding; its place is added by whoever knows it.
+using Remark = std::function<void(Severity, std::string_view code, std::string message)>;
+
+/// Puts style sheet and style attribute on top of the presentation attributes. `clean_style` keeps the text that the
+/// values point into and must live as long as they.
+void apply_styles(const pugi::xml_node& element, std::string_view type, const StyleSheet& sheet,
+                  const pugi::xml_node& scope, Attributes& attributes, std::string& clean_style);
+
+[[nodiscard]] bool is_displayed(const Properties& properties);
+[[nodiscard]] Inherited inherited_by_children(const Properties& properties, const Inherited& parent);
+
+/// The element's own transform, its origin worked in. `own_box` gives the box of the element's geometry in its own user
+/// units; asked only where `transform-box` needs it.
+[[nodiscard]] geometry::Affine transform_of(const Properties& properties, const LengthContext& lengths,
+                                            const std::function<geometry::Box()>& own_box, const Remark& remark);
+
+/// A length of a property, in user units. An attribute that is no length counts as 0, as browsers take it; a negative
+/// one where none may be is `fallback`, like one that is not there.
+struct LengthRule {
+    Axis axis = Axis::Horizontal;
+    double fallback = 0.0;
+    bool may_be_negative = true;
+};
+[[nodiscard]] double length_of_property(const Properties& properties, Property property, const LengthRule& rule,
+                                        const LengthContext& lengths, const Remark& remark);
+/// The same for rx and ry, where nothing means auto.
+[[nodiscard]] std::optional<double> radius_of_property(const Properties& properties, Property property, Axis axis,
+                                                       const LengthContext& lengths, const Remark& remark);
+/// The same for an attribute that is no property.
+[[nodiscard]] double length_of_attribute(std::string_view name, std::string_view text, const LengthRule& rule,
+                                         const LengthContext& lengths, const Remark& remark);
+
+/// For messages: long texts are cut.
+[[nodiscard]] std::string quoted(std::string_view text);
+
+} // namespace padchart::svg

@@ -1,0 +1,188 @@
+#include "svg/properties.hpp"
+
+#include "svg/lengths.hpp"
+#include "svg/scan.hpp"
+#include "svg/transforms.hpp"
+
+namespace padchart::svg {
+namespace {
+
+constexpr std::array<std::string_view, kPropertyCount> kNames{"display",
+                                                              "visibility",
+                                                              "fill",
+                                                              "stroke",
+                                                              "font-size",
+                                                              "transform",
+                                                              "transform-origin",
+                                                              "transform-box",
+                                                              "translate",
+                                                              "rotate",
+                                                              "scale",
+                                                              "x",
+                                                              "y",
+                                                              "width",
+                                                              "height",
+                                                              "cx",
+                                                              "cy",
+                                                              "r",
+                                                              "rx",
+                                                              "ry",
+                                                              "d",
+                                                              "clip-path",
+                                                              "mask",
+                                                              "filter",
+                                                              "marker-start",
+                                                              "marker-mid",
+                                                              "marker-end"};
+
+bool is_one_of(std::string_view value, std::initializer_list<std::string_view> words) {
+    for (const std::string_view word : words)
+        if (equal_ignoring_case(value, word)) return true;
+    return false;
+}
+
+bool is_css_wide(std::string_view value) {
+    return is_one_of(value, {"initial", "unset", "revert"});
+}
+
+bool is_length(std::string_view value, bool in_sheet, bool may_be_negative) {
+    const LengthContext context{100.0, 100.0, 16.0, 16.0};
+    const auto length = length_of(value, context, Axis::Horizontal, in_sheet ? Unitless::Refused : Unitless::Allowed);
+    if (!length) return false;
+    // calc() is clamped where it is used, it is never an error.
+    return may_be_negative || *length >= 0.0 || to_lower(value.front()) == 'c';
+}
+
+bool is_valid_display(std::string_view value) {
+    return is_one_of(value, {"none",
+                             "inline",
+                             "block",
+                             "list-item",
+                             "inline-block",
+                             "table",
+                             "inline-table",
+                             "table-row-group",
+                             "table-header-group",
+                             "table-footer-group",
+                             "table-row",
+                             "table-column-group",
+                             "table-column",
+                             "table-cell",
+                             "table-caption",
+                             "flex",
+                             "inline-flex",
+                             "grid",
+                             "inline-grid",
+                             "contents",
+                             "flow-root",
+                             "inherit"});
+}
+
+bool is_valid_path(std::string_view value) {
+    return is_one_of(value, {"none"}) ||
+           (value.size() > 7 && equal_ignoring_case(value.substr(0, 5), "path(") && value.back() == ')');
+}
+
+/// End of the declaration that starts at `from`: its ';', outside quotes and brackets.
+std::size_t end_of_declaration(std::string_view text, std::size_t from) {
+    int depth = 0;
+    char quote = '\0';
+    for (std::size_t i = from; i < text.size(); ++i) {
+        const char c = text[i];
+        if (quote != '\0') {
+            if (c == '\\')
+                ++i;
+            else if (c == quote)
+                quote = '\0';
+        } else if (c == '"' || c == '\'') {
+            quote = c;
+        } else if (c == '(' || c == '[' || c == '{') {
+            ++depth;
+        } else if (c == ')' || c == ']' || c == '}') {
+            if (depth > 0) --depth;
+        } else if (c == ';' && depth == 0) {
+            return i;
+        }
+    }
+    return text.size();
+}
+
+bool take_important(std::string_view& value) {
+    const std::size_t mark = value.rfind('!');
+    if (mark == std::string_view::npos || !equal_ignoring_case(trimmed(value.substr(mark + 1)), "important"))
+        return false;
+    value = trimmed(value.substr(0, mark));
+    return true;
+}
+
+} // namespace
+
+std::string_view to_text(Property property) {
+    return kNames[static_cast<std::size_t>(property)];
+}
+
+std::optional<Property> property_named(std::string_view name) {
+    if (name.empty()) return std::nullopt;
+    const char first = to_lower(name.front());
+    for (std::size_t i = 0; i < kPropertyCount; ++i)
+        if (kNames[i].size() == name.size() && kNames[i].front() == first && equal_ignoring_case(kNames[i], name))
+            return static_cast<Property>(i);
+    return std::nullopt;
+}
+
+bool moves_shapes_unread(std::string_view name) {
+    return is_one_of(name, {"offset-path", "offset", "offset-distance", "zoom", "perspective", "all"});
+}
+
+bool is_valid(Property property, std::string_view value, bool in_sheet) {
+    if (value.empty()) return false;
+    if (is_css_wide(value)) return true;
+    const LengthContext context{100.0, 100.0, 16.0, 16.0};
+    switch (property) {
+    case Property::Display: return is_valid_display(value);
+    case Property::Visibility: return is_one_of(value, {"visible", "hidden", "collapse", "inherit"});
+    case Property::FontSize:
+        return font_size_of(value, context, in_sheet ? Unitless::Refused : Unitless::Allowed).has_value();
+    case Property::Transform: return css_transform_of(value, context).has_value();
+    case Property::TransformOrigin:
+        return transform_origin_of(value, context, {}, {100, 100}, in_sheet ? Unitless::Refused : Unitless::Allowed)
+            .has_value();
+    case Property::TransformBox:
+        return is_one_of(value, {"view-box", "fill-box", "stroke-box", "content-box", "border-box"});
+    case Property::Translate: return css_translate_of(value, context).has_value();
+    case Property::Rotate: return css_rotate_of(value).has_value();
+    case Property::Scale: return css_scale_of(value).has_value();
+    case Property::X:
+    case Property::Y:
+    case Property::Cx:
+    case Property::Cy: return is_length(value, in_sheet, true);
+    case Property::Width:
+    case Property::Height:
+    case Property::Rx:
+    case Property::Ry: return is_one_of(value, {"auto"}) || is_length(value, in_sheet, false);
+    case Property::R: return is_length(value, in_sheet, false);
+    case Property::D: return is_valid_path(value);
+    default: return true;
+    }
+}
+
+void read_declarations(std::string_view text, bool in_sheet, const std::function<void(const Declaration&)>& take,
+                       const std::function<void(const Declaration&)>& refuse) {
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t end = end_of_declaration(text, at);
+        const std::string_view declaration = text.substr(at, end - at);
+        at = end + 1;
+        const std::size_t colon = declaration.find(':');
+        if (colon == std::string_view::npos) continue;
+        const auto property = property_named(trimmed(declaration.substr(0, colon)));
+        if (!property) continue;
+        Declaration found{*property, trimmed(declaration.substr(colon + 1)), false};
+        found.important = take_important(found.value);
+        if (is_valid(found.property, found.value, in_sheet))
+            take(found);
+        else if (refuse)
+            refuse(found);
+    }
+}
+
+} // namespace padchart::svg

@@ -1,0 +1,104 @@
+#pragma once
+// The properties that move, size, hide or describe a shape, and where their winning values come from: presentation
+// attributes, style sheets by specificity, the style attribute, and !important over all (CSS 2, section 6.4).
+
+#include <array>
+#include <cstdint>
+#include <functional>
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace padchart::svg {
+
+enum class Property : std::uint8_t {
+    Display,
+    Visibility,
+    Fill,
+    Stroke,
+    FontSize,
+    Transform,
+    TransformOrigin,
+    TransformBox,
+    Translate,
+    Rotate,
+    Scale,
+    X,
+    Y,
+    Width,
+    Height,
+    Cx,
+    Cy,
+    R,
+    Rx,
+    Ry,
+    D,
+    ClipPath,
+    Mask,
+    Filter,
+    MarkerStart,
+    MarkerMid,
+    MarkerEnd,
+    Count
+};
+
+inline constexpr std::size_t kPropertyCount = static_cast<std::size_t>(Property::Count);
+
+[[nodiscard]] std::string_view to_text(Property property);
+[[nodiscard]] std::optional<Property> property_named(std::string_view name);
+
+/// Where a value stands in the cascade; the higher weight wins, of equals the later.
+using Weight = std::uint64_t;
+inline constexpr Weight kAttributeWeight = 0;
+inline constexpr Weight kImportant = Weight{1} << 62;
+inline constexpr Weight kInline = Weight{1} << 61;
+[[nodiscard]] constexpr Weight sheet_weight(std::uint32_t ids, std::uint32_t classes, std::uint32_t types) {
+    const auto capped = [](std::uint32_t n) { return Weight{n < 255 ? n : 255}; };
+    return Weight{1} << 60 | capped(ids) << 16 | capped(classes) << 8 | capped(types);
+}
+
+struct PropertyValue {
+    std::string_view text;
+    Weight weight = 0;
+    bool is_set = false;
+
+    [[nodiscard]] bool from_css() const { return weight != kAttributeWeight; }
+    [[nodiscard]] bool from_sheet() const { return from_css() && (weight & kInline) == 0; }
+};
+
+class Properties {
+public:
+    void clear() {
+        for (PropertyValue& value : values_)
+            value.is_set = false;
+    }
+    void set(Property property, std::string_view text, Weight weight) {
+        PropertyValue& value = values_[static_cast<std::size_t>(property)];
+        if (!value.is_set || weight >= value.weight) value = {text, weight, true};
+    }
+    [[nodiscard]] const PropertyValue& operator[](Property property) const {
+        return values_[static_cast<std::size_t>(property)];
+    }
+
+private:
+    std::array<PropertyValue, kPropertyCount> values_{};
+};
+
+/// Could a browser use this value? What it cannot it drops, and the next in the cascade counts.
+/// `in_sheet`: a number without a unit is no length there.
+[[nodiscard]] bool is_valid(Property property, std::string_view value, bool in_sheet);
+
+struct Declaration {
+    Property property;
+    std::string_view value;
+    bool important = false;
+};
+
+/// Calls `take` for every valid declaration of a property above, and `refuse` (may be empty) for those not valid.
+void read_declarations(std::string_view text, bool in_sheet, const std::function<void(const Declaration&)>& take,
+                       const std::function<void(const Declaration&)>& refuse);
+
+/// True for the few property names that could move a shape and are not understood: "offset-path", "zoom".
+[[nodiscard]] bool moves_shapes_unread(std::string_view property_name);
+
+} // namespace padchart::svg

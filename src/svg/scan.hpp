@@ -1,0 +1,49 @@
+#pragma once
+// The small pieces SVG attribute texts are made of: blanks, commas, numbers, flags.
+// Numbers follow the SVG 1.1 grammar (section 8.3.9): "5." is not one, ".5" and "+.5e-1" are, "1em" is 1 and a unit.
+// Single precision bounds what a browser reads, so a number beyond it is an error here too.
+
+#include <string_view>
+
+namespace padchart::svg {
+
+/// A place in a text. `at` moves forward as things are read.
+struct Scanner {
+    const char* at = nullptr;
+    const char* end = nullptr;
+
+    Scanner() = default;
+    explicit Scanner(std::string_view text) : at(text.data()), end(text.data() + text.size()) {}
+
+    [[nodiscard]] bool done() const { return at == end; }
+    [[nodiscard]] char peek() const { return at == end ? '\0' : *at; }
+    [[nodiscard]] std::string_view rest() const { return {at, static_cast<std::string_view::size_type>(end - at)}; }
+};
+
+[[nodiscard]] constexpr bool is_blank(char c) {
+    return c == ' ' || c == '\t' || c == '\n' || c == '\r' || c == '\f';
+}
+[[nodiscard]] constexpr bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+[[nodiscard]] constexpr bool is_letter(char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+[[nodiscard]] constexpr char to_lower(char c) {
+    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+}
+
+void skip_blanks(Scanner& scanner);
+/// Blanks, at most one comma, blanks. True when there was a comma.
+bool skip_separator(Scanner& scanner);
+
+/// Reads a number at the very place of the scanner. On failure the scanner stays and `value` too.
+[[nodiscard]] bool read_number(Scanner& scanner, double& value);
+/// A single 0 or 1.
+[[nodiscard]] bool read_flag(Scanner& scanner, bool& value);
+
+[[nodiscard]] std::string_view trimmed(std::string_view text);
+/// ASCII only, as CSS counts it.
+[[nodiscard]] bool equal_ignoring_case(std::string_view a, std::string_view b);
+
+} // namespace padchart::svg

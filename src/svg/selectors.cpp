@@ -1,0 +1,313 @@
+#include "svg/selectors.hpp"
+
+#include "svg/scan.hpp"
+
+namespace padchart::svg {
+namespace {
+
+constexpr int kMaxNesting = 8;
+
+bool starts_identifier(char c) {
+    return is_letter(c) || c == '_' || c == '-' || c == '\\' || static_cast<unsigned char>(c) >= 0x80;
+}
+
+/// An escape stands for the character behind it, or for the one of the hexadecimal number behind it (ASCII only here).
+void read_escape(Scanner& scanner, std::string& out) {
+    unsigned code = 0;
+    int digits = 0;
+    const auto is_hex = [](char c) { return is_digit(c) || (to_lower(c) >= 'a' && to_lower(c) <= 'f'); };
+    for (; digits < 6 && !scanner.done() && is_hex(*scanner.at); ++digits, ++scanner.at) {
+        const char c = to_lower(*scanner.at);
+        code = code * 16 + static_cast<unsigned>(is_digit(c) ? c - '0' : c - 'a' + 10);
+    }
+    if (digits == 0) {
+        if (!scanner.done()) out.push_back(*scanner.at++);
+        return;
+    }
+    if (!scanner.done() && is_blank(*scanner.at)) ++scanner.at;
+    if (code < 0x80) out.push_back(static_cast<char>(code));
+}
+
+std::string read_identifier(Scanner& scanner) {
+    std::string out;
+    while (!scanner.done() && (starts_identifier(*scanner.at) || is_digit(*scanner.at))) {
+        const char c = *scanner.at++;
+        if (c == '\\')
+            read_escape(scanner, out);
+        else
+            out.push_back(c);
+    }
+    return out;
+}
+
+class SelectorReader {
+public:
+    explicit SelectorReader(std::string_view text) : scanner_(text) {}
+
+    std::optional<std::vector<Selector>> read_list() {
+        std::vector<Selector> list;
+        do {
+            auto selector = read_selector();
+            if (!selector) return std::nullopt;
+            list.push_back(std::move(*selector));
+            skip_blanks(scanner_);
+        } while (take(','));
+        if (!scanner_.done()) return std::nullopt;
+        return list;
+    }
+
+private:
+    bool take(char c) {
+        if (scanner_.peek() != c || scanner_.done()) return false;
+        ++scanner_.at;
+        return true;
+    }
+
+    std::optional<Selector> read_selector() {
+        Selector selector;
+        skip_blanks(scanner_);
+        while (true) {
+            auto compound = read_compound(0);
+            if (!compound) return std::nullopt;
+            selector.compounds.push_back(std::move(*compound));
+            const auto combinator = read_combinator();
+            if (!combinator) break;
+            selector.combinators.push_back(*combinator);
+        }
+        selector.weight = sheet_weight(ids_, classes_, types_);
+        ids_ = classes_ = types_ = 0;
+        return selector;
+    }
+
+    std::optional<char> read_combinator() {
+        const bool blank = is_blank(scanner_.peek());
+        skip_blanks(scanner_);
+        const char c = scanner_.peek();
+        if (c == '>' || c == '+' || c == '~') {
+            ++scanner_.at;
+            skip_blanks(scanner_);
+            return c;
+        }
+        if (!blank || scanner_.done() || c == ',' || c == ')') return std::nullopt;
+        return ' ';
+    }
+
+    std::optional<Compound> read_compound(int nesting) {
+        Compound compound;
+        const char* const begin = scanner_.at;
+        if (!read_type(compound)) return std::nullopt;
+        while (!scanner_.done()) {
+            const char c = *scanner_.at;
+            if (c == '#' || c == '.') {
+                ++scanner_.at;
+                std::string name = read_identifier(scanner_);
+                if (name.empty()) return std::nullopt;
+                ++(c == '#' ? ids_ : classes_);
+                (c == '#' ? compound.ids : compound.classes).push_back(std::move(name));
+            } else if (c == '[') {
+                if (!read_attribute(compound)) return std::nullopt;
+            } else if (c == ':') {
+                if (!read_pseudo(compound, nesting)) return std::nullopt;
+            } else {
+                break;
+            }
+        }
+        if (scanner_.at == begin) return std::nullopt;
+        return compound;
+    }
+
+    bool read_type(Compound& compound) {
+        if (take('*')) {
+            if (!take('|')) return true;
+            if (take('*')) return true;
+        }
+        if (!starts_identifier(scanner_.peek())) return true;
+        compound.type = read_identifier(scanner_);
+        if (take('|')) { // a namespace prefix: all that is drawn is SVG anyway
+            if (take('*')) {
+                compound.type.clear();
+                return true;
+            }
+            compound.type = read_identifier(scanner_);
+        }
+        ++types_;
+        return !compound.type.empty();
+    }
+
+    bool read_attribute(Compound& compound) {
+        ++scanner_.at;
+        AttributeTest test;
+        skip_blanks(scanner_);
+        test.name = read_identifier(scanner_);
+        if (take('|')) test.name += ":" + read_identifier(scanner_);
+        skip_blanks(scanner_);
+        ++classes_;
+        const char c = scanner_.peek();
+        if (c != ']') {
+            test.how = c;
+            if (std::string_view("=~|^$*").find(c) == std::string_view::npos || scanner_.done()) return false;
+            ++scanner_.at;
+            if (c != '=' && !take('=')) return false;
+            if (!read_attribute_value(test)) return false;
+        }
+        if (test.name.empty() || !take(']')) return false;
+        compound.attributes.push_back(std::move(test));
+        return true;
+    }
+
+    bool read_attribute_value(AttributeTest& test) {
+        skip_blanks(scanner_);
+        const char quote = scanner_.peek();
+        if (quote == '"' || quote == '\'') {
+            ++scanner_.at;
+            while (!scanner_.done() && *scanner_.at != quote)
+                test.value.push_back(*scanner_.at++);
+            if (!take(quote)) return false;
+        } else {
+            test.value = read_identifier(scanner_);
+            if (test.value.empty()) return false;
+        }
+        skip_blanks(scanner_);
+        return true;
+    }
+
+    bool read_pseudo(Compound& compound, int nesting) {
+        ++scanner_.at;
+        const std::string name = read_identifier(scanner_);
+        if (name == "not" && take('(')) return read_not(compound, nesting);
+        ++classes_;
+        if (name == "first-child")
+            compound.structures.push_back(Structure::FirstChild);
+        else if (name == "last-child")
+            compound.structures.push_back(Structure::LastChild);
+        else if (name == "only-child")
+            compound.structures.push_back(Structure::OnlyChild);
+        else if (name == "root")
+            compound.structures.push_back(Structure::Root);
+        else
+            return false;
+        return true;
+    }
+
+    bool read_not(Compound& compound, int nesting) {
+        if (nesting >= kMaxNesting) return false;
+        skip_blanks(scanner_);
+        auto inner = read_compound(nesting + 1);
+        skip_blanks(scanner_);
+        if (!inner || !take(')')) return false;
+        compound.nots.push_back(std::move(*inner));
+        return true;
+    }
+
+    Scanner scanner_;
+    std::uint32_t ids_ = 0;
+    std::uint32_t classes_ = 0;
+    std::uint32_t types_ = 0;
+};
+
+pugi::xml_node element_before(pugi::xml_node node) {
+    do
+        node = node.previous_sibling();
+    while (node && node.type() != pugi::node_element);
+    return node;
+}
+
+pugi::xml_node element_after(pugi::xml_node node) {
+    do
+        node = node.next_sibling();
+    while (node && node.type() != pugi::node_element);
+    return node;
+}
+
+bool holds(const AttributeTest& test, const pugi::xml_node& element) {
+    const pugi::xml_attribute attribute = element.attribute(test.name.c_str());
+    if (!attribute) return false;
+    const std::string_view value = attribute.value();
+    const std::string_view wanted = test.value;
+    switch (test.how) {
+    case '\0': return true;
+    case '=': return value == wanted;
+    case '~': return has_word(value, wanted);
+    case '|': return value == wanted || (value.starts_with(wanted) && value.substr(wanted.size()).starts_with('-'));
+    case '^': return !wanted.empty() && value.starts_with(wanted);
+    case '$': return !wanted.empty() && value.ends_with(wanted);
+    default: return !wanted.empty() && value.find(wanted) != std::string_view::npos;
+    }
+}
+
+bool holds(Structure structure, const pugi::xml_node& element, const pugi::xml_node& scope) {
+    const bool alone = element == scope; // the root of an instance has no siblings
+    switch (structure) {
+    case Structure::FirstChild: return alone || !element_before(element);
+    case Structure::LastChild: return alone || !element_after(element);
+    case Structure::OnlyChild: return alone || (!element_before(element) && !element_after(element));
+    case Structure::Root: return element.parent().type() == pugi::node_document;
+    }
+    return false;
+}
+
+bool holds(const Compound& compound, const pugi::xml_node& element, const pugi::xml_node& scope) {
+    if (!compound.type.empty() && local_name(element.name()) != compound.type) return false;
+    for (const std::string& id : compound.ids)
+        if (element.attribute("id").value() != id) return false;
+    for (const std::string& name : compound.classes)
+        if (!has_word(element.attribute("class").value(), name)) return false;
+    for (const AttributeTest& test : compound.attributes)
+        if (!holds(test, element)) return false;
+    for (const Structure structure : compound.structures)
+        if (!holds(structure, element, scope)) return false;
+    for (const Compound& inner : compound.nots)
+        if (holds(inner, element, scope)) return false;
+    return true;
+}
+
+pugi::xml_node next_candidate(char combinator, const pugi::xml_node& from, const pugi::xml_node& scope) {
+    if (from == scope) return {};
+    if (combinator == '+' || combinator == '~') return element_before(from);
+    const pugi::xml_node parent = from.parent();
+    return parent.type() == pugi::node_element ? parent : pugi::xml_node();
+}
+
+/// Do the compounds up to `last` hold for ancestors or siblings of `from`? Of a chain only the nearest match is kept
+/// for child and next-sibling; descendant and later-sibling try every candidate.
+bool holds_before(const Selector& selector, std::size_t last, const pugi::xml_node& from, const pugi::xml_node& scope,
+                  int& budget) {
+    const char combinator = selector.combinators[last];
+    const bool once = combinator == '>' || combinator == '+';
+    for (pugi::xml_node at = next_candidate(combinator, from, scope); at;
+         at = once ? pugi::xml_node() : next_candidate(combinator, at, scope)) {
+        if (--budget < 0) return false;
+        if (!holds(selector.compounds[last], at, scope)) continue;
+        if (last == 0 || holds_before(selector, last - 1, at, scope, budget)) return true;
+    }
+    return false;
+}
+
+} // namespace
+
+std::string_view local_name(std::string_view name) {
+    const std::size_t colon = name.rfind(':');
+    return colon == std::string_view::npos ? name : name.substr(colon + 1);
+}
+
+bool has_word(std::string_view list, std::string_view word) {
+    if (word.empty()) return false;
+    for (std::size_t at = list.find(word); at != std::string_view::npos; at = list.find(word, at + 1)) {
+        const std::size_t end = at + word.size();
+        if ((at == 0 || is_blank(list[at - 1])) && (end == list.size() || is_blank(list[end]))) return true;
+    }
+    return false;
+}
+
+std::optional<std::vector<Selector>> selectors_of(std::string_view text) {
+    return SelectorReader(trimmed(text)).read_list();
+}
+
+bool matches(const Selector& selector, const pugi::xml_node& element, const pugi::xml_node& scope) {
+    if (!holds(selector.compounds.back(), element, scope)) return false;
+    if (selector.compounds.size() == 1) return true;
+    int budget = 100000; // a hostile selector on a hostile tree must not take for ever
+    return holds_before(selector, selector.compounds.size() - 2, element, scope, budget);
+}
+
+} // namespace padchart::svg

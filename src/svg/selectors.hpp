@@ -1,0 +1,50 @@
+#pragma once
+// CSS selectors on XML elements.
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <pugixml.hpp>
+
+#include "svg/properties.hpp"
+
+namespace padchart::svg {
+
+/// The name without its namespace prefix.
+[[nodiscard]] std::string_view local_name(std::string_view name);
+/// True when the blank-separated list holds the word.
+[[nodiscard]] bool has_word(std::string_view list, std::string_view word);
+
+struct AttributeTest {
+    std::string name;
+    char how = '\0'; ///< '\0' present, '=' equal, '~' word, '|' dash, '^' start, '$' end, '*' part
+    std::string value;
+};
+
+enum class Structure : std::uint8_t { FirstChild, LastChild, OnlyChild, Root };
+
+/// What must hold for one element: "rect.pad#u4[data-x]:first-child".
+struct Compound {
+    std::string type; ///< empty: any
+    std::vector<std::string> ids;
+    std::vector<std::string> classes;
+    std::vector<AttributeTest> attributes;
+    std::vector<Structure> structures;
+    std::vector<Compound> nots;
+};
+
+struct Selector {
+    std::vector<Compound> compounds; ///< from left to right
+    std::vector<char> combinators;   ///< between them: ' ', '>', '+', '~'
+    Weight weight = 0;
+};
+
+/// All selectors of a list, or nothing when one of them is not understood (then the whole rule is void).
+[[nodiscard]] std::optional<std::vector<Selector>> selectors_of(std::string_view text);
+
+[[nodiscard]] bool matches(const Selector& selector, const pugi::xml_node& element, const pugi::xml_node& scope);
+
+} // namespace padchart::svg

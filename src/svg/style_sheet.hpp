@@ -1,0 +1,51 @@
+#pragma once
+// The rules of a drawing's <style> elements: type, class, id, attribute and universal selectors, the simple structural
+// pseudo-classes, descendant, child and sibling combinators, lists, specificity and !important (Selectors 4, CSS 2).
+// Rules that are not understood are left out with a finding, never half applied.
+
+#include <functional>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "svg/properties.hpp"
+
+namespace pugi {
+class xml_node;
+}
+
+namespace padchart::svg {
+
+/// Text without its CSS comments.
+[[nodiscard]] std::string without_comments(std::string_view text);
+
+struct ElementKey {
+    std::string_view type; ///< local name
+    std::string_view id;
+    std::string_view classes;
+};
+
+class StyleSheet {
+public:
+    StyleSheet();
+    ~StyleSheet();
+    StyleSheet(const StyleSheet&) = delete;
+    StyleSheet& operator=(const StyleSheet&) = delete;
+
+    /// Adds the rules of one <style> element after those already there. `remark` takes what is not understood.
+    void add(std::string_view text, const std::function<void(const std::string&)>& remark);
+
+    [[nodiscard]] bool is_empty() const;
+
+    /// Sets in `properties` what the rules say of the element. Ancestors and siblings are looked at up to `scope` (the
+    /// root of an instance of `use`, beyond which no rule sees), an empty node: up to the document.
+    void apply(const pugi::xml_node& element, const ElementKey& key, const pugi::xml_node& scope,
+               Properties& properties) const;
+
+private:
+    struct State;
+    std::unique_ptr<State> state_;
+};
+
+} // namespace padchart::svg
