@@ -322,8 +322,16 @@ Result<void> unwritable(const Surface& surface, const std::string& path) {
     return Error{std::string("The file could not be written: ") + cairo_status_to_string(status) + ".", path};
 }
 
+/// "2031-04-02"; anything else would make the library fall back on the clock.
+bool is_day(const std::string& text) {
+    if (text.size() != 10) return false;
+    for (std::size_t i = 0; i < text.size(); ++i)
+        if (i == 4 || i == 7 ? text[i] != '-' : text[i] < '0' || text[i] > '9') return false;
+    return true;
+}
+
 void describe(cairo_surface_t* surface, const scene::Document& document) {
-    const std::string date = (document.day.empty() ? "2000-01-01" : document.day) + "T00:00:00Z";
+    const std::string date = (is_day(document.day) ? document.day : "2000-01-01") + "T00:00:00Z";
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, document.title.c_str());
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_AUTHOR, document.author.c_str());
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT, document.subject.c_str());
@@ -332,10 +340,15 @@ void describe(cairo_surface_t* surface, const scene::Document& document) {
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_MOD_DATE, date.c_str());
 }
 
-void add_bookmark(cairo_surface_t* surface, const std::string& text, std::size_t page) {
+int add_bookmark(cairo_surface_t* surface, int parent, const std::string& text, std::size_t page) {
     const std::string link = "page=" + std::to_string(page);
-    cairo_pdf_surface_add_outline(surface, CAIRO_PDF_OUTLINE_ROOT, text.c_str(), link.c_str(),
-                                  CAIRO_PDF_OUTLINE_FLAG_OPEN);
+    return cairo_pdf_surface_add_outline(surface, parent, text.c_str(), link.c_str(), CAIRO_PDF_OUTLINE_FLAG_OPEN);
+}
+
+void add_bookmarks(cairo_surface_t* surface, const scene::Page& page, std::size_t number) {
+    const int parent = add_bookmark(surface, CAIRO_PDF_OUTLINE_ROOT, page.bookmark, number);
+    for (const std::string& section : page.sections)
+        add_bookmark(surface, parent, section, number);
 }
 
 Result<void> write_image(cairo_surface_t* surface, const std::string& path) {
@@ -378,7 +391,7 @@ Result<void> write_pdf(const scene::Document& document, const Theme& theme, cons
         cairo_scale(context.get(), kPointsPer_mm, kPointsPer_mm);
         if (Result<void> drawn = draw_page(context.get(), page, theme); !drawn) return drawn;
         cairo_restore(context.get());
-        add_bookmark(surface.get(), page.bookmark, ++number);
+        add_bookmarks(surface.get(), page, ++number);
         cairo_show_page(context.get());
     }
     return finished(surface, context.get(), path);

@@ -18,6 +18,7 @@ struct PartView {
     geometry::Box body_box; ///< of the outline
     geometry::Box box;      ///< body and pads
     geometry::Box mark_box;
+    geometry::Box badge_box;
     std::vector<geometry::Box> pads_on_top; ///< boxes of pads drawn over the body
     bool absent = false;
     bool sensitive = false;

@@ -16,6 +16,8 @@ using geometry::Vec2;
 namespace {
 
 constexpr double kBadgeRadius_px = 9.0;
+constexpr double kNoteRadius_px = 7.0;
+constexpr double kReadingRadius_px = 4.5;
 
 enum class Detail { Name, NameAndLimit, NameClassAndLimit };
 
@@ -31,6 +33,7 @@ public:
             occupied_.add(view.mark_box);
         }
         badges();
+        place_pins();
         if (options_.show_labels) labels();
         pins();
     }
@@ -43,22 +46,24 @@ private:
         return canvas_.is_selected(view.part->id) ? view.box.grown(mm(8)) : view.box;
     }
 
-    void badge(Role role, Sign sign, Vec2 at, std::int32_t source) {
-        occupied_.add(Box{at, at}.grown(mm(kBadgeRadius_px)));
-        scene_.add(role, Symbol{at, sign, kBadgeRadius_px}, source);
+    void badge(Role role, Sign sign, Vec2 at, PartView& view) {
+        const Box box = Box{at, at}.grown(mm(kBadgeRadius_px));
+        occupied_.add(box);
+        view.badge_box.add(box);
+        scene_.add(role, Symbol{at, sign, kBadgeRadius_px}, view.source);
     }
 
     void badges() {
         const bool orients = options_.stage == Stage::Orient;
         const bool inspects = !orients && options_.stage != Stage::Heat && options_.stage != Stage::Access;
-        for (const PartView& view : canvas_.views) {
+        for (PartView& view : canvas_.views) {
             if (view.outline.empty()) continue;
             const Box& body = view.body_box;
             if (view.is_unknown())
-                badge(Role::BadgeUnknown, Sign::Query, {body.max.x, body.min.y}, view.source);
+                badge(Role::BadgeUnknown, Sign::Query, {body.max.x, body.min.y}, view);
             else if (orients && view.needs_record)
-                badge(Role::BadgeDone, Sign::Tick, {body.max.x, body.min.y}, view.source);
-            if (inspects && has_fault(*view.part)) badge(Role::BadgeWarning, Sign::Exclamation, body.min, view.source);
+                badge(Role::BadgeDone, Sign::Tick, {body.max.x, body.min.y}, view);
+            if (inspects && has_fault(*view.part)) badge(Role::BadgeWarning, Sign::Exclamation, body.min, view);
         }
     }
 
@@ -82,16 +87,25 @@ private:
     /// Letters over a pad's edge cannot be read; wholly on one land they can.
     [[nodiscard]] bool is_legible(const PartView& view, const Box& text) const {
         const Box airy = text.grown(mm(2.5));
+        if (view.badge_box.overlaps(text)) return false;
         return std::none_of(view.pads_on_top.begin(), view.pads_on_top.end(), [&](const Box& pad) {
             return pad.overlaps(airy) && !(pad.contains(text.min) && pad.contains(text.max));
         });
+    }
+
+    /// Mark, and pins of notes and readings that stand on the part.
+    [[nodiscard]] Box taken_in(const PartView& view) const {
+        Box taken = view.mark_box;
+        for (const Box& pin : pins_)
+            if (pin.overlaps(view.body_box)) taken.add(pin);
+        return taken;
     }
 
     bool label_inside(const PartView& view, Detail detail) {
         if (view.outline.empty()) return false;
         const LabelBlock block = block_of(view, detail);
         const Ring& room = view.inner.empty() ? view.outline : view.inner;
-        const std::optional<Vec2> at = place_inside(block, room, view.body_box.centre(), view.mark_box);
+        const std::optional<Vec2> at = place_inside(block, room, view.body_box.centre(), taken_in(view));
         if (!at || !is_legible(view, block.box_at(*at))) return false;
         const Span span = chord(room, *at);
         add_block(scene_, block, *at, 2.0 * std::min(span.right - at->x, at->x - span.left), false, view.source);
@@ -168,8 +182,7 @@ private:
     void far_side_labels() {
         for (const document::Footprint& part : canvas_.chart.parts) {
             if (canvas_.is_near(part.placement.side) || part.name.empty()) continue;
-            const std::optional<patterns::HeatLimits> limits = patterns::limits_of(part);
-            if (!part.heat && !(limits && limits->delicate)) continue;
+            if (!analysis::is_heat_sensitive(part)) continue;
             const Ring outline = geometry::transformed(document::extent_on_board(part), canvas_.map);
             if (outline.empty()) continue;
             const LabelBlock block{.lines = {{part.name, Role::LabelMuted, options_.label_px, true},
@@ -197,19 +210,32 @@ private:
             }
     }
 
+    void place_pins() {
+        const auto place = [&](Vec2 on_board, double radius_px) {
+            const Vec2 at = canvas_.map(on_board);
+            pins_.push_back(Box{at, at}.grown(mm(radius_px)));
+            occupied_.add(pins_.back());
+        };
+        for (const document::Note& note : canvas_.chart.notes)
+            if (canvas_.is_near(note.side)) place(note.at, kNoteRadius_px);
+        for (const document::Reading& reading : canvas_.chart.readings)
+            if (canvas_.is_near(reading.side)) place(reading.at, kReadingRadius_px);
+    }
+
     void pins() {
         // Numbered as in the lists of the sheet, whichever side they are on.
         std::size_t number = 0;
         for (const document::Note& note : canvas_.chart.notes) {
             const std::string name = fmt::format("N{}", ++number);
             if (canvas_.is_near(note.side))
-                pin(note.at, {Role::BadgeNote, Sign::NoteSign, 7.0}, {name, Role::LabelNote}, note.id);
+                pin(note.at, {Role::BadgeNote, Sign::NoteSign, kNoteRadius_px}, {name, Role::LabelNote}, note.id);
         }
         number = 0;
         for (const document::Reading& reading : canvas_.chart.readings) {
             const std::string name = fmt::format("M{}", ++number);
             if (canvas_.is_near(reading.side))
-                pin(reading.at, {Role::Measure, Sign::Cross, 4.5}, {name, Role::LabelMeasure}, reading.id);
+                pin(reading.at, {Role::Measure, Sign::Cross, kReadingRadius_px}, {name, Role::LabelMeasure},
+                    reading.id);
         }
     }
 
@@ -228,7 +254,6 @@ private:
         scene_.add(sign.role, Symbol{at, sign.sign, sign.radius_px}, source);
         if (!options_.show_labels) return;
         const Box area = Box{at, at}.grown(mm(sign.radius_px));
-        occupied_.add(area);
         const LabelBlock block{.lines = {{std::move(name.text), name.role, options_.label_px, true}},
                                .px_per_mm = options_.px_per_mm};
         const std::optional<OutsidePlace> place = place_outside(block, area, occupied_);
@@ -243,6 +268,7 @@ private:
     Scene& scene_;
     const ViewOptions& options_;
     Occupied occupied_;
+    std::vector<Box> pins_;
 };
 
 } // namespace

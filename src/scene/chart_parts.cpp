@@ -1,7 +1,6 @@
 #include <algorithm>
 #include <unordered_map>
 
-#include "patterns/material.hpp"
 #include "scene/canvas.hpp"
 #include "scene/marks.hpp"
 #include "scene/words.hpp"
@@ -62,8 +61,7 @@ PartView view_of(const Canvas& canvas, const Footprint& part, const analysis::Pa
     view.body_box = geometry::bounds(view.outline);
     view.box = view.body_box;
     view.absent = is_absent(part);
-    const std::optional<patterns::HeatLimits> limits = patterns::limits_of(part);
-    view.sensitive = part.heat.has_value() || (limits && limits->delicate);
+    view.sensitive = analysis::is_heat_sensitive(part);
     if (view.sensitive)
         view.inner = inset(view.outline, std::min(0.1, 0.09 * std::min(view.body_box.width(), view.body_box.height())));
     if (fit != nullptr) {

@@ -25,7 +25,8 @@ struct Page {
     double width_mm = 210.0;
     double height_mm = 297.0;
     std::string bookmark{};
-    std::vector<PlacedScene> scenes{}; ///< painted in order
+    std::vector<std::string> sections{}; ///< further bookmarks to this page, below the first
+    std::vector<PlacedScene> scenes{};   ///< painted in order
 };
 
 struct Document {

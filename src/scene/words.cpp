@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "geometry/affine.hpp"
+#include "patterns/labels.hpp"
 
 namespace padchart::scene {
 
@@ -24,7 +25,7 @@ void join(std::string& text, std::string_view separator, std::string_view more) 
 template <class Enum>
 std::string trouble(std::string_view of, Enum value) {
     if (value == Enum::NotChecked || value == Enum::Good) return {};
-    return of.empty() ? plain_words(value) : fmt::format("{} {}", of, plain_words(value));
+    return of.empty() ? std::string(patterns::label_of(value)) : fmt::format("{} {}", of, patterns::label_of(value));
 }
 
 std::string troubles(const Condition& condition) {
@@ -54,62 +55,7 @@ std::string pad_trouble(const Pad& pad) {
 } // namespace
 
 std::string in_words(PartClass part_class) {
-    switch (part_class) {
-    case PartClass::Unknown: return "not known";
-    case PartClass::ArrayIsolated: return "resistor array, isolated";
-    case PartClass::ArrayCommon: return "resistor array, common pin";
-    case PartClass::FeedthroughCapacitor: return "feed-through capacitor";
-    case PartClass::CommonModeChoke: return "common-mode choke";
-    case PartClass::Zener: return "Zener diode";
-    case PartClass::TvsOneWay: return "TVS diode, one way";
-    case PartClass::TvsTwoWay: return "TVS diode, two way";
-    case PartClass::EsdArray: return "ESD array";
-    case PartClass::Led: return "LED";
-    case PartClass::CrystalWithThermistor: return "crystal with thermistor";
-    case PartClass::BoardConnector: return "board-to-board connector";
-    case PartClass::FlatCableConnector: return "flat-cable connector";
-    default: return plain_words(part_class);
-    }
-}
-
-std::string in_words(MarkKind mark) {
-    switch (mark) {
-    case MarkKind::Plus: return "plus sign";
-    case MarkKind::Minus: return "minus sign";
-    case MarkKind::LetterK: return "letter K";
-    case MarkKind::LetterA: return "letter A";
-    case MarkKind::OutlineGap: return "gap in the outline";
-    case MarkKind::LoneLead: return "lone lead";
-    case MarkKind::Unknown: return "mark";
-    default: return plain_words(mark);
-    }
-}
-
-std::string in_words(Meaning meaning) {
-    switch (meaning) {
-    case Meaning::Unknown: return "meaning unknown";
-    case Meaning::Pin1: return "pin 1";
-    case Meaning::CornerA1: return "corner A1";
-    case Meaning::Cathode: return "cathode (K, minus end)";
-    case Meaning::Anode: return "anode (plus end)";
-    case Meaning::Positive: return "positive";
-    case Meaning::Negative: return "negative";
-    case Meaning::NoPolarity: return "no polarity";
-    default: return plain_words(meaning);
-    }
-}
-
-std::string in_words(EvidenceKind kind) {
-    switch (kind) {
-    case EvidenceKind::NotStated: return "evidence not stated";
-    case EvidenceKind::SeenHere: return "seen on this board";
-    case EvidenceKind::SeenOnDonor: return "seen on the donor";
-    default: return plain_words(kind);
-    }
-}
-
-std::string in_words(Quantity quantity) {
-    return plain_words(quantity);
+    return std::string(patterns::label_of(part_class));
 }
 
 std::string in_words(ScaleSource source) {
@@ -125,8 +71,12 @@ std::string in_words(ScaleSource source) {
 std::string mark_and_meaning(const Orientation& orientation) {
     if (orientation.state == RecordState::NotRecorded) return "not recorded";
     if (orientation.state == RecordState::NoMark) return "no mark to be seen";
-    const std::string_view link = orientation.meaning == Meaning::Unknown ? ", " : " = ";
-    return fmt::format("{}{}{}", in_words(orientation.mark), link, in_words(orientation.meaning));
+    const bool is_known = orientation.meaning != Meaning::Unknown;
+    const std::string_view link = is_known ? " = " : ", ";
+    const std::string_view meaning = is_known ? patterns::label_of(orientation.meaning) : "meaning unknown";
+    return fmt::format("{}{}{}",
+                       orientation.mark == MarkKind::Unknown ? "a mark" : patterns::label_of(orientation.mark), link,
+                       meaning);
 }
 
 std::string mark_place(const Footprint& part) {
@@ -140,7 +90,7 @@ std::string condition_in_words(const Footprint& part) {
     const Condition& condition = part.condition;
     const std::string found = troubles(condition);
     std::string text;
-    if (is_absent(part)) text = plain_words(condition.presence);
+    if (is_absent(part)) text = patterns::label_of(condition.presence);
     join(text, ", ", found);
     if (text.empty()) text = is_checked(condition) ? "no fault seen" : "not checked";
     join(text, "; ", pad_faults_in_words(part));

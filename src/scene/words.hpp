@@ -1,5 +1,5 @@
 #pragma once
-// The closed word lists as people read them on a map or sheet: "one-way TVS diode", "not checked".
+// The closed word lists as people read them on a map or sheet; patterns/labels.hpp has the single words.
 
 #include <string>
 
@@ -17,10 +17,6 @@ template <class Enum>
 }
 
 [[nodiscard]] std::string in_words(document::PartClass part_class);
-[[nodiscard]] std::string in_words(document::MarkKind mark);
-[[nodiscard]] std::string in_words(document::Meaning meaning);
-[[nodiscard]] std::string in_words(document::EvidenceKind kind);
-[[nodiscard]] std::string in_words(document::Quantity quantity);
 [[nodiscard]] std::string in_words(document::ScaleSource source);
 
 /// What is known of which way round it sits: "bar = anode", "dot, meaning unknown", "no mark to be seen", "not

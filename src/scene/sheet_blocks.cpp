@@ -1,0 +1,235 @@
+#include "scene/sheet_blocks.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "scene/words.hpp"
+
+namespace padchart::scene {
+
+using geometry::Box;
+using geometry::Vec2;
+
+namespace {
+
+struct Field {
+    std::string caption;
+    std::string text;
+    double share = 1.0;
+    bool strong = false;
+};
+
+/// A row of boxed fields, each with its caption in its upper left corner.
+void add_fields(Scene& scene, const Box& row, std::span<const Field> fields) {
+    double shares = 0.0;
+    for (const Field& field : fields)
+        shares += field.share;
+    double x = row.min.x;
+    for (const Field& field : fields) {
+        const double width = row.width() * field.share / shares;
+        draw_box(scene, Role::PageInk, {{x, row.min.y}, {x + width, row.max.y}}, Weight::Hair);
+        write_fitted(scene, {x + 1.5, row.min.y + 2.4}, field.caption, width - 2.0,
+                     {.role = Role::PageMuted, .height_mm = kCaptionHeight_mm});
+        write_fitted(scene, {x + 1.5, row.max.y - 3.1}, field.text, width - 2.5,
+                     {.role = field.strong ? Role::PageTextStrong : Role::PageText, .strong = field.strong});
+        x += width;
+    }
+}
+
+std::string identification(const document::Title& title, const SheetOptions& options) {
+    return options.identification.empty() ? title.job : options.identification;
+}
+
+std::string board_in_words(const document::Title& title) {
+    std::string text = title.board;
+    if (!title.revision.empty()) text += (text.empty() ? "revision " : ", revision ") + title.revision;
+    return text;
+}
+
+std::string board_and_serial(const document::Title& title) {
+    std::string text = board_in_words(title);
+    if (!title.serial.empty()) text += (text.empty() ? "serial " : ", serial ") + title.serial;
+    return text;
+}
+
+std::string sheet_number(SheetNumber number) {
+    return fmt::format("{} of {}", number.page, number.of);
+}
+
+/// The sample that stands for a role in the legend, about 9 x 4.4 mm.
+class Sample {
+public:
+    Sample(Scene& scene, Vec2 centre) : scene_(scene), box_{centre - Vec2{4.5, 2.2}, centre + Vec2{4.5, 2.2}} {}
+
+    void add(Role role) {
+        switch (role) {
+        case Role::MissingEdge:
+        case Role::FarSideEdge:
+        case Role::UnknownEdge: outline(role); return;
+        case Role::BadgeUnknown: unknown(); return;
+        case Role::BadgeDone: sign(role, Sign::Tick); return;
+        case Role::BadgeWarning: sign(role, Sign::Exclamation); return;
+        case Role::BadgeNote: sign(role, Sign::NoteSign); return;
+        case Role::Measure: sign(role, Sign::Cross); return;
+        case Role::Mark: mark(); return;
+        case Role::NozzleRing: ring(); return;
+        case Role::Isotherm:
+        case Role::IsothermLiquidus: line(role); return;
+        case Role::SensitiveBody: double_outline(); return;
+        default: area(role); return;
+        }
+    }
+
+private:
+    void outline(Role role) { draw_box(scene_, role, box_, Weight::Normal); }
+    void area(Role role) {
+        scene_.add(role, Fill{{{box_.min, {box_.max.x, box_.min.y}, box_.max, {box_.min.x, box_.max.y}}, {}}});
+        if (const std::optional<Role> edge = edge_of(role)) draw_box(scene_, *edge, box_, Weight::Thin);
+    }
+    void double_outline() {
+        area(Role::SensitiveBody);
+        draw_box(scene_, Role::SensitiveEdge, box_, Weight::Normal);
+        draw_box(scene_, Role::SensitiveEdge, box_.grown(-0.9), Weight::Hair);
+    }
+    void unknown() {
+        outline(Role::UnknownEdge);
+        scene_.add(Role::BadgeUnknown, Symbol{{box_.max.x - 0.6, box_.min.y + 0.8}, Sign::Query, 7.0});
+    }
+    void sign(Role role, Sign sign) { scene_.add(role, Symbol{box_.centre(), sign, 7.0}); }
+    void mark() {
+        area(Role::Body);
+        const double x = box_.min.x + 1.2;
+        scene_.add(Role::Mark,
+                   Fill{{{{x, box_.min.y}, {x + 1.0, box_.min.y}, {x + 1.0, box_.max.y}, {x, box_.max.y}}, {}}});
+    }
+    void ring() {
+        geometry::Ring circle =
+            geometry::transformed(geometry::circle(2.2, 0.02), geometry::Affine::translation(box_.centre()));
+        scene_.add(Role::NozzleRing, Line{std::move(circle), true, Weight::Normal});
+    }
+    void line(Role role) {
+        draw_line(scene_, role, {box_.min.x, box_.centre().y}, {box_.max.x, box_.centre().y},
+                  role == Role::IsothermLiquidus ? Weight::Bold : Weight::Thin);
+    }
+
+    Scene& scene_;
+    Box box_;
+};
+
+constexpr double kLegendColumn_mm = 78.0;
+
+std::size_t legend_columns(double width_mm) {
+    return static_cast<std::size_t>(std::max(1.0, std::floor(width_mm / kLegendColumn_mm)));
+}
+
+/// Largest of 1, 2 and 5 times a power of ten that stays within `most`.
+double round_length(double most) {
+    const double decade = std::pow(10.0, std::floor(std::log10(most)));
+    for (const double k : {5.0, 2.0})
+        if (k * decade <= most) return k * decade;
+    return decade;
+}
+
+} // namespace
+
+void add_frame(Scene& scene, const PageFormat& format) {
+    draw_box(scene, Role::PageInk, format.frame(), Weight::Normal);
+}
+
+void add_title_block(Scene& scene, const PageFormat& format, const document::Title& title, const SheetOptions& options,
+                     SheetNumber number) {
+    const Box frame = format.frame();
+    const double row = kTitleBlock_mm / 3.0;
+    const auto row_box = [&](int i) {
+        const double top = frame.max.y - kTitleBlock_mm + row * i;
+        return Box{{frame.min.x, top}, {frame.max.x, top + row}};
+    };
+    const Field first[] = {{"Legal owner", options.owner, 1.5},
+                           {"Identification number", identification(title, options), 1.2, true},
+                           {"Revision", title.chart_revision, 0.6},
+                           {"Date of issue", title.date, 0.9},
+                           {"Sheet", sheet_number(number), 0.6, true}};
+    const Field second[] = {{"Title", title.title, 1.8, true},
+                            {"Board", board_and_serial(title), 2.2},
+                            {"Board's maker", title.maker, 1.6}};
+    const Field third[] = {{"Creator", title.author, 1.2},
+                           {"Approved by", options.approved_by, 1.2},
+                           {"Document type", options.document_type, 1.5}};
+    add_fields(scene, row_box(0), first);
+    add_fields(scene, row_box(1), second);
+    add_fields(scene, row_box(2), third);
+    draw_line(scene, Role::PageInk, row_box(0).min, {frame.max.x, row_box(0).min.y}, Weight::Normal);
+}
+
+void add_title_strip(Scene& scene, const PageFormat& format, const document::Title& title, const SheetOptions& options,
+                     SheetNumber number) {
+    const Box frame = format.frame();
+    const Field fields[] = {{"Identification number", identification(title, options), 1.2},
+                            {"Title", title.title, 1.4, true},
+                            {"Board", board_in_words(title), 2.2},
+                            {"Revision", title.chart_revision, 0.6},
+                            {"Sheet", sheet_number(number), 0.6, true}};
+    add_fields(scene, {{frame.min.x, frame.max.y - kTitleStrip_mm}, frame.max}, fields);
+    draw_line(scene, Role::PageInk, {frame.min.x, frame.max.y - kTitleStrip_mm},
+              {frame.max.x, frame.max.y - kTitleStrip_mm}, Weight::Normal);
+}
+
+double legend_height_mm(std::size_t entries, double width_mm) {
+    const std::size_t columns = legend_columns(width_mm);
+    return static_cast<double>((entries + columns - 1) / columns) * kLegendRow_mm;
+}
+
+void add_legend(Scene& scene, const Box& box, std::span<const LegendEntry> entries) {
+    const std::size_t columns = legend_columns(box.width());
+    const std::size_t rows = (entries.size() + columns - 1) / columns;
+    const double width = box.width() / static_cast<double>(columns);
+    for (std::size_t i = 0; i < entries.size(); ++i) {
+        const Vec2 at{box.min.x + width * static_cast<double>(i / rows),
+                      box.min.y + kLegendRow_mm * (static_cast<double>(i % rows) + 0.5)};
+        Sample(scene, at + Vec2{5.0, 0}).add(entries[i].role);
+        write_fitted(scene, at + Vec2{12.5, 0}, entries[i].text, width - 13.0);
+    }
+}
+
+void add_scale_bar(Scene& scene, const Box& box, double enlargement, const document::Scale& scale) {
+    const double board_mm = round_length(std::min(50.0, box.width() * 0.3) / enlargement);
+    const double paper_mm = board_mm * enlargement;
+    const Vec2 from{box.min.x, box.min.y + 6.6};
+    constexpr double kHeight = 1.6;
+    // Four fields, two of them filled, so that the middle and the quarters can be read off as well.
+    for (const int i : {0, 2}) {
+        const double x = from.x + paper_mm * i / 4.0;
+        const double end = x + paper_mm / 4.0;
+        scene.add(Role::ScaleBar,
+                  Fill{{{{x, from.y}, {end, from.y}, {end, from.y + kHeight}, {x, from.y + kHeight}}, {}}});
+    }
+    draw_box(scene, Role::ScaleBar, {from, from + Vec2{paper_mm, kHeight}}, Weight::Hair);
+    write(scene, {from.x, from.y - 3.0}, "0", {.role = Role::ScaleBar, .align = Align::Centre});
+    write(scene, {from.x + paper_mm, from.y - 3.0}, number(board_mm, 3) + " mm",
+          {.role = Role::ScaleBar, .align = Align::Centre});
+    const double x = from.x + paper_mm + 14.0;
+    const double width = box.max.x - x;
+    const double y = write_wrapped(scene, {x, box.min.y},
+                                   fmt::format("Enlargement {}:1. Check with a rule: the bar is {} mm long on paper.",
+                                               number(enlargement, 0), number(paper_mm, 1)),
+                                   width, {.role = Role::PageTextStrong, .strong = true});
+    write_wrapped(scene, {x, y}, "Scale: " + scale_in_words(scale) + ".", width);
+}
+
+void add_no_scale(Scene& scene, const Box& box) {
+    write_wrapped(scene, box.min, "Not to scale: this chart has no scale yet. Measure nothing on this sheet.",
+                  box.width(), {.role = Role::PageCaution});
+}
+
+std::string scale_in_words(const document::Scale& scale) {
+    std::string text = in_words(scale.source);
+    if (!scale.note.empty()) text += " (" + scale.note + ")";
+    text += scale.relative_uncertainty > 0.0
+                ? fmt::format("; lengths are right within {} %", number(scale.relative_uncertainty * 100.0, 2))
+                : "; how exact it is was not stated";
+    return text;
+}
+
+} // namespace padchart::scene

@@ -1,0 +1,40 @@
+#pragma once
+// The pieces of a sheet's page that are drawn and not written: title block, legend, scale bar. Private to the sheet.
+
+#include <span>
+#include <string>
+
+#include "scene/page_writer.hpp"
+#include "scene/sheet.hpp"
+
+namespace padchart::scene {
+
+inline constexpr double kTitleBlock_mm = 34.0; ///< height on the first page
+inline constexpr double kTitleStrip_mm = 11.0; ///< height on the others
+inline constexpr double kLegendRow_mm = 6.6;
+inline constexpr double kScaleBlock_mm = 20.0;
+
+struct SheetNumber {
+    std::size_t page = 1;
+    std::size_t of = 1;
+};
+
+void add_frame(Scene& scene, const PageFormat& format);
+/// At the foot of the frame.
+void add_title_block(Scene& scene, const PageFormat& format, const document::Title& title, const SheetOptions& options,
+                     SheetNumber number);
+void add_title_strip(Scene& scene, const PageFormat& format, const document::Title& title, const SheetOptions& options,
+                     SheetNumber number);
+
+[[nodiscard]] double legend_height_mm(std::size_t entries, double width_mm);
+void add_legend(Scene& scene, const geometry::Box& box, std::span<const LegendEntry> entries);
+
+/// A bar of a round number of mm on the board, as long as the picture makes it, with what to check it by.
+void add_scale_bar(Scene& scene, const geometry::Box& box, double enlargement, const document::Scale& scale);
+/// What stands there instead on a chart without a scale.
+void add_no_scale(Scene& scene, const geometry::Box& box);
+
+/// "two points and the distance between them (…); lengths are right within 1 %".
+[[nodiscard]] std::string scale_in_words(const document::Scale& scale);
+
+} // namespace padchart::scene
