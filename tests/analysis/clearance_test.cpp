@@ -112,6 +112,23 @@ TEST_CASE("bodies nearer than the rule are reported and those at the rule are no
     CHECK(gaps_at(1.0)[0].gap.mm == 0);
 }
 
+TEST_CASE("rounding does not make a gap drawn as large as the rule fall short") {
+    for (int i = 0; i < 100; ++i) {
+        const double x = 0.1 * i;
+        Chart chart = chart_of({body_at("u1", {x, x}, rectangle(2, 2)), body_at("u2", {x + 2.2, x}, rectangle(2, 2))});
+        chart.rules.body_gap_mm = 0.2;
+        CHECK(clearance(chart).close.empty());
+    }
+}
+
+TEST_CASE("bodies that touch or overlap are reported whatever the rule") {
+    for (const double x : {0.5, 2.0, 2.001}) {
+        Chart chart = chart_of({body_at("u1", {0, 0}, rectangle(2, 2)), body_at("u2", {x, 0}, rectangle(2, 2))});
+        chart.rules.body_gap_mm = 0;
+        CHECK(clearance(chart).close.size() == (x <= 2.0 ? 1 : 0));
+    }
+}
+
 TEST_CASE("turned bodies are measured by their outlines and not by their boxes") {
     // Two squares of side 2 on their corners, 3 apart: half a diagonal each, own arithmetic 3 - 2 sqrt 2 = 0.1716;
     // shifted up by 1 their boxes still overlap while the edges are 3 / sqrt 2 + ... apart: (4 / sqrt 2) - 2 = 0.8284.
@@ -243,6 +260,29 @@ TEST_CASE("the zone round a disc is a disc and never smaller than the true one")
         check_zone_area(report.zones[0].area, kPi * (r + 3.5) * (r + 3.5),
                         kPi * (r + largest(3.5)) * (r + largest(3.5)));
     }
+}
+
+TEST_CASE("a small nozzle does not come nearer to a disc than its margin anywhere round it") {
+    // The disc is kept as a chain of chords, up to kShapeTolerance inside the true circle.
+    for (const double diameter : {0.5, 3.0, 12.0}) {
+        Chart chart = chart_of({connector_at("j1", {}, disc(diameter))});
+        chart.rules.nozzle_bore_mm = 0.2;
+        chart.rules.nozzle_margin_mm = 0.1;
+        const ClearanceReport report = clearance(chart);
+        for (int i = 0; i < 720; ++i)
+            CHECK(geometry::contains(report.top_zones,
+                                     (diameter / 2 + 0.2) * geometry::direction(Angle::degrees(0.5 * i))));
+    }
+}
+
+TEST_CASE("a board outline traced twice round is still the inside of the board") {
+    Chart chart = chart_of({connector_at("j1", {2, 2}, rectangle(1, 1))});
+    chart.board.outline = {{{0, 0}, {40, 0}, {40, 40}, {0, 40}, {0, 0}, {40, 0}, {40, 40}, {0, 40}}, {}};
+    const ClearanceReport report = clearance(chart);
+    CHECK(has_finding(report, "outline-mended", ""));
+    CHECK_FALSE(has_finding(report, "part-off-board", "j1"));
+    CHECK(geometry::contains(report.top_zones, {2, 4}));
+    CHECK_FALSE(geometry::contains(report.top_zones, {2, -0.5}));
 }
 
 TEST_CASE("a zone ends at the board's edge and not at a cut-out") {
@@ -468,6 +508,20 @@ TEST_CASE("the gap between two parts is between bodies or pads where there is no
     CHECK(gap_between_parts(chart, {"u1"}, {"u2"})->mm == doctest::Approx(2.5));
     CHECK_FALSE(gap_between_parts(chart, {"u1"}, {"u3"}));
     CHECK_FALSE(gap_between_parts(chart, {"u1"}, {"u4"}));
+}
+
+TEST_CASE("a part that was taken off is measured and hit by its pads alone") {
+    Footprint gone = body_at("u1", {0, 0}, rectangle(6, 2));
+    gone.pads = {pad_at("1", {-1, 0}), pad_at("2", {1, 0})}; // to x = 1.5, the body to x = 3
+    gone.condition.presence = Presence::Removed;
+    Chart chart = chart_of({gone, connector_at("j1", {5, 0}, rectangle(2, 2))});
+    CHECK(gap_between_parts(chart, {"u1"}, {"j1"})->mm == doctest::Approx(2.5));
+    CHECK(gaps_to_sensitive(chart, {"u1"})[0].gap.mm == doctest::Approx(2.5));
+    CHECK(parts_under_nozzle(chart, {3, 0}, 1.0, Side::Top).empty());
+    gone.condition.presence = Presence::Present;
+    chart.parts.replace(0, gone);
+    CHECK(gap_between_parts(chart, {"u1"}, {"j1"})->mm == doctest::Approx(1));
+    CHECK(parts_under_nozzle(chart, {3, 0}, 1.0, Side::Top) == std::vector<Id>{{"u1"}});
 }
 
 namespace {
