@@ -89,6 +89,15 @@ Geometry united(std::vector<Geometry> parts) {
     return owned(GEOSUnaryUnion_r(context(), all.get()));
 }
 
+/// Ring by ring, since GEOS's own mending turns a hole that lies outside into an area.
+Geometry without_holes(const GEOSGeometry* outer, const std::vector<Ring>& holes) {
+    std::vector<Geometry> mended;
+    for (const Ring& hole : holes)
+        if (is_drawable(hole)) mended.push_back(made_valid(raw_polygon({hole, {}}).get()));
+    const Geometry out = united(std::move(mended));
+    return owned(GEOSDifference_r(context(), outer, out.get()));
+}
+
 bool all_finite(std::span<const Vec2> ring) {
     return std::all_of(ring.begin(), ring.end(), is_finite);
 }
@@ -184,7 +193,9 @@ Geometry mended_area(const Polygon& polygon) {
     Geometry raw = raw_polygon(polygon);
     // Most rings are pads: the convex ones need no search for crossings.
     if (polygon.holes.empty() && is_convex_ring(polygon.outer)) return raw;
-    return is_valid(raw.get()) ? std::move(raw) : made_valid(raw.get());
+    if (is_valid(raw.get())) return raw;
+    Geometry outer = made_valid(raw_polygon({polygon.outer, {}}).get());
+    return polygon.holes.empty() ? std::move(outer) : without_holes(outer.get(), polygon.holes);
 }
 
 Geometry area_of(const Region& region) {

@@ -17,7 +17,8 @@ struct Flaw {
 /// Nothing when the polygon is valid.
 [[nodiscard]] std::optional<Flaw> flaw_of(const Polygon& polygon);
 
-/// The proper area of what was drawn; empty when it has no area at all.
+/// The proper area of what was drawn: all the outer ring goes round, less all that any hole goes round (a hole that
+/// lies outside takes nothing away). Empty when there is no area at all.
 [[nodiscard]] Region mended(const Polygon& polygon);
 
 } // namespace padchart::geometry

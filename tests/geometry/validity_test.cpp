@@ -76,6 +76,27 @@ TEST_CASE("mended tangles have the non-zero area the other library finds and no 
     }
 }
 
+TEST_CASE("holes that cross themselves or the outline take out all they go round") {
+    // Reference: polyclipping, difference of the two non-zero areas.
+    Random random(33);
+    for (int i = 0; i < 100; ++i) {
+        Polygon drawn{random_tangle(random, random.point(3), 5, 3 + random.below(12)), {}};
+        ClipperLib::Paths expected = testing::clipper_mended(drawn.outer);
+        for (std::size_t k = random.below(4); k > 0; --k) {
+            drawn.holes.push_back(random_tangle(random, random.point(6), 2, 3 + random.below(8)));
+            expected = testing::clipper_combined(ClipperLib::ctDifference, expected,
+                                                 testing::clipper_mended(drawn.holes.back()));
+        }
+        CHECK(std::abs(area(mended(drawn)) - testing::clipper_area(expected)) < 2e-4);
+    }
+}
+
+TEST_CASE("a hole outside its outline takes nothing away and adds nothing") {
+    const Ring outside = transformed(rectangle(1, 1), Affine::translation({9, 0}));
+    CHECK(area(mended({rectangle(2, 2), {outside}})) == doctest::Approx(4));
+    CHECK(area(mended({rectangle(2, 2), {rectangle(3, 3)}})) == doctest::Approx(0));
+}
+
 TEST_CASE("mending leaves a proper outline as large as it was") {
     Random random(32);
     for (int i = 0; i < 100; ++i) {
