@@ -16,7 +16,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::size_t kLargestFile = 512U * 1024U * 1024U;
+constexpr std::size_t kLargestFile = std::size_t{512} * 1024 * 1024;
 constexpr mode_t kModeOfNewFile = 0666; // less what the user's umask takes away
 
 Error system_error(const fs::path& path, const std::string& what, int code) {

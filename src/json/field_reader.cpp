@@ -7,13 +7,8 @@ namespace {
 
 constexpr std::string_view kIdWords = "1 to 64 of a-z, 0-9, - and _, with a letter or digit first";
 
-std::optional<double> number_of(const Node& node) {
-    switch (node.kind) {
-    case NodeKind::Integer: return static_cast<double>(node.integer);
-    case NodeKind::Natural: return static_cast<double>(node.natural);
-    case NodeKind::Number: return node.number;
-    default: return std::nullopt;
-    }
+bool is_number(const Node& node) {
+    return node.kind == NodeKind::Integer || node.kind == NodeKind::Number;
 }
 
 } // namespace
@@ -123,9 +118,9 @@ void FieldReader::links(std::string_view key, std::vector<document::Id>& ids) {
 }
 
 void FieldReader::read_number(std::size_t node, double& number, const Range& range, std::string_view right) {
-    const std::optional<double> found = number_of(state_.tree.nodes[node]);
-    if (found && range.contains(*found))
-        number = *found + 0.0; // minus zero would not be written back
+    const Node& found = state_.tree.nodes[node];
+    if (is_number(found) && range.contains(found.number))
+        number = found.number + 0.0; // minus zero would not be written back
     else
         state_.fail_found(node, right);
 }

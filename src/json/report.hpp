@@ -66,7 +66,7 @@ public:
 
     /// JSON text from elsewhere, put in as it is.
     /// Requires: one well-formed JSON value.
-    JsonWriter& raw(std::string_view json);
+    JsonWriter& raw(std::string_view text);
 
     /// The text, ending with a newline.
     /// Requires: everything that was begun has ended.

@@ -11,8 +11,6 @@ namespace {
 void append_number_text(std::string& out, const Tree& tree, const Node& node) {
     if (node.kind == NodeKind::Integer)
         out += std::to_string(node.integer);
-    else if (node.kind == NodeKind::Natural)
-        out += std::to_string(node.natural);
     else
         out += tree.view(node.text);
 }
@@ -40,7 +38,6 @@ void append_value(std::string& out, const Tree& tree, std::size_t index) {
     case NodeKind::Null: out += "null"; return;
     case NodeKind::Truth: out += node.truth ? "true" : "false"; return;
     case NodeKind::Integer:
-    case NodeKind::Natural:
     case NodeKind::Number: append_number_text(out, tree, node); return;
     case NodeKind::Text: append_quoted(out, tree.text(index)); return;
     case NodeKind::List:
@@ -116,17 +113,17 @@ std::size_t node_at(const Tree& tree, std::string_view pointer) {
     return node;
 }
 
-std::string shown(const Tree& tree, std::size_t index) {
+std::string shown(const Tree& tree, std::size_t node) {
     constexpr std::size_t kLongest = 40;
-    const Node& node = tree.nodes[index];
-    if (node.kind == NodeKind::List) return "a list";
-    if (node.kind == NodeKind::Object) return "an object";
+    const NodeKind kind = tree.nodes[node].kind;
+    if (kind == NodeKind::List) return "a list";
+    if (kind == NodeKind::Object) return "an object";
     std::string out;
-    if (node.kind != NodeKind::Text) {
-        append_value(out, tree, index);
+    if (kind != NodeKind::Text) {
+        append_value(out, tree, node);
         return out;
     }
-    const std::string_view text = tree.text(index);
+    const std::string_view text = tree.text(node);
     const bool is_long = text.size() > kLongest;
     append_quoted(out, is_long ? text.substr(0, cut_before(text, kLongest)) : text);
     if (is_long) out.insert(out.size() - 1, "...");

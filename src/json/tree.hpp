@@ -13,7 +13,7 @@
 
 namespace padchart::json {
 
-enum class NodeKind : std::uint8_t { Null, Truth, Integer, Natural, Number, Text, List, Object };
+enum class NodeKind : std::uint8_t { Null, Truth, Integer, Number, Text, List, Object };
 
 /// A piece of Tree::characters.
 struct Slice {
@@ -29,11 +29,8 @@ struct Node {
     std::uint32_t count = 0; ///< of a list or an object: how many it holds
     Slice key;               ///< of a member of an object
     Slice text;              ///< of a text; the digits of a Number
-    union {
-        double number = 0.0;
-        std::int64_t integer;
-        std::uint64_t natural;
-    };
+    double number = 0.0;     ///< of a Number, and of an Integer too
+    std::int64_t integer = 0;
 };
 
 struct Tree {

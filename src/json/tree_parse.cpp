@@ -81,14 +81,15 @@ public:
         return true;
     }
     bool number_integer(std::int64_t number) {
-        add(NodeKind::Integer).integer = number;
+        Node& node = add(NodeKind::Integer);
+        node.integer = number;
+        node.number = static_cast<double>(number);
         return true;
     }
     bool number_unsigned(std::uint64_t number) {
         if (number <= static_cast<std::uint64_t>(std::numeric_limits<std::int64_t>::max()))
             return number_integer(static_cast<std::int64_t>(number));
-        add(NodeKind::Natural).natural = number;
-        return true;
+        return number_float(static_cast<double>(number), std::to_string(number));
     }
     bool number_float(double number, const std::string& digits) {
         Node& node = add(NodeKind::Number);

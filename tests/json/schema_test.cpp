@@ -79,8 +79,7 @@ TEST_CASE("the schema speaks of the version that the program reads") {
 TEST_CASE("the defaults of the schema are those of the document") {
     const json::Tree& tree = schema();
     const auto number = [&tree](const std::string& pointer) {
-        const json::Node& node = tree.nodes[json::node_at(tree, pointer + "/default")];
-        return node.kind == json::NodeKind::Integer ? static_cast<double>(node.integer) : node.number;
+        return tree.nodes[json::node_at(tree, pointer + "/default")].number;
     };
     const std::string rules = "/$defs/rules/properties/";
     CHECK(number(rules + "nozzle_bore_mm") == Rules{}.nozzle_bore_mm);
