@@ -16,9 +16,9 @@ Footprint part(const std::string& name, geometry::Vec2 at, PartClass part_class 
     part.name = name;
     part.part_class = part_class;
     part.placement.at = at;
-    part.body = Body{{}, {}, {ShapeKind::Rectangle, 1.0, 0.5, {}, {}}, 0.5, {}};
+    part.body = Body{{}, {}, {ShapeKind::Rectangle, 1.0, 0.5, {}}, 0.5, {}};
     Pad pad;
-    pad.shape = {ShapeKind::Rectangle, 0.5, 0.5, {}, {}};
+    pad.shape = {ShapeKind::Rectangle, 0.5, 0.5, {}};
     part.pads = {pad};
     part.condition.presence = Presence::Present;
     return part;
