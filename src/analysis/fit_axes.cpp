@@ -24,6 +24,10 @@ constexpr double kNeighbourWorth = 0.2;
 constexpr double kBodyWorth = 0.25;
 constexpr double kFrameWorth = 0.01;
 
+// Less agreement than this says nothing: an odd outline or a handful of scattered lands has no axes of its own.
+constexpr double kLeastEdgeShare = 0.4;
+constexpr double kLeastNeighbourShare = 0.75;
+
 struct Vote {
     double deg = 0.0; ///< in [0, 90)
     double weight = 0.0;
@@ -152,15 +156,17 @@ Angle own_axes(const document::Footprint& part) {
     if (part.body) add_shape_votes(part.body->shape, part.body->turn, outline);
     const Ballot body(std::move(outline));
     const Ballot neighbours(neighbour_votes(part));
+    const auto worth_of = [](double share, double least) { return share >= least ? share : 0.0; };
     const auto worth = [&](double deg) {
         const bool is_frame = std::abs(apart(deg, frame)) <= kSameDirection_deg;
-        return edges.share(deg) + kBodyWorth * body.share(deg) + kNeighbourWorth * neighbours.share(deg) +
-               (is_frame ? kFrameWorth : 0.0);
+        return worth_of(edges.share(deg), kLeastEdgeShare) + kBodyWorth * worth_of(body.share(deg), kLeastEdgeShare) +
+               kNeighbourWorth * worth_of(neighbours.share(deg), kLeastNeighbourShare) + (is_frame ? kFrameWorth : 0.0);
     };
     Vote best{frame, worth(frame)};
     for (const Ballot* ballot : {&edges, &body, &neighbours})
         for (const Vote& vote : ballot->votes())
             if (const double here = worth(vote.deg); here > best.weight + 1e-9) best = {vote.deg, here};
+    if (std::abs(apart(best.deg, frame)) <= kSameVote_deg) return to_half_quarter(frame);
     for (const Ballot* ballot : {&edges, &body, &neighbours})
         if (const Vote near = ballot->strongest_near(best.deg); near.weight > 0.0) return to_half_quarter(near.deg);
     return to_half_quarter(best.deg);

@@ -100,7 +100,7 @@ double shared_length(Interval moving, double by, Interval fixed) {
 }
 
 double longest_shared(Interval moving, double by, double half, Interval fixed) {
-    const auto [from, to] = std::minmax(fixed.min - moving.min, fixed.max - moving.max);
+    const auto [from, to] = std::minmax({fixed.min - moving.min, fixed.max - moving.max});
     const bool reaches_plateau = by + half >= from && by - half <= to;
     if (reaches_plateau) return std::min(moving.max - moving.min, fixed.max - fixed.min);
     return std::max(shared_length(moving, by - half, fixed), shared_length(moving, by + half, fixed));
