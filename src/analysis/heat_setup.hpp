@@ -1,0 +1,61 @@
+#pragma once
+// What every heat question needs first: the plan checked, board and alloy looked up, the layout, and what is watched.
+
+#include "analysis/heat.hpp"
+#include "analysis/heat_model.hpp"
+#include "patterns/alloy.hpp"
+#include "patterns/material.hpp"
+
+namespace padchart::analysis {
+
+struct WatchedJoint {
+    std::string pad;
+    geometry::Vec2 at;
+    Probe board; ///< under the pad
+};
+
+struct WatchedNeighbour {
+    document::Id source;
+    std::string name;
+    bool is_keep_out = false;
+    bool far_side = false;
+    bool shielded = false;
+    document::Side side = document::Side::Top;
+    document::PartClass part_class = document::PartClass::Unknown;
+    std::optional<patterns::HeatLimits> limits;
+    geometry::Ring outline; ///< board frame
+    Probe hot;              ///< its body, or the board below it
+    std::vector<Probe> joints;
+};
+
+struct HeatSetup {
+    document::HeatPlan plan;
+    HeatOptions options;
+    patterns::BoardData board;
+    patterns::Alloy alloy;
+    patterns::Mixture mixture; ///< of the target's joints
+    HeatCases cases;
+    HeatLayout layout;
+    std::string target_name;
+    std::optional<document::PartClass> target_class;
+    std::vector<WatchedJoint> joints;
+    Probe target_body;                        ///< empty when it has none
+    std::vector<WatchedNeighbour> neighbours; ///< in chart order, parts before keep-outs
+};
+
+/// Errors as heat() states them. `cell_mm` overrides what the options ask for.
+[[nodiscard]] Result<HeatSetup> heat_setup(const document::Chart& chart, const document::HeatPlan& plan,
+                                           const HeatOptions& options, std::optional<double> cell_mm = std::nullopt);
+/// Cell size for a board of that extent: never finer than pays, never more cells than the resolution stands for.
+[[nodiscard]] double cell_for(Resolution resolution, const geometry::Box& board);
+
+[[nodiscard]] JetSettings jet_settings(const HeatSetup& setup, const HeatCase& unknowns);
+/// The jet of a case over the whole layout.
+[[nodiscard]] JetField jet_field(const HeatSetup& setup, const HeatModel& model);
+/// Room temperature, or soaked through over the preheater before the air comes.
+[[nodiscard]] std::vector<double> start_state(HeatModel& model, const HeatSetup& setup);
+
+/// Coldest joint's board temperature.
+[[nodiscard]] double coldest_joint(const std::vector<WatchedJoint>& joints, std::span<const double> celsius);
+
+} // namespace padchart::analysis

@@ -1,0 +1,12 @@
+#pragma once
+// What a heat report says in words: what to do, what can hurt, what was assumed.
+
+#include "analysis/heat_setup.hpp"
+
+namespace padchart::analysis {
+
+[[nodiscard]] std::vector<std::string> heat_sentences(const HeatSetup& setup, const HeatReport& report);
+[[nodiscard]] Diagnostics heat_cautions(const document::Chart& chart, const HeatSetup& setup, const HeatReport& report);
+[[nodiscard]] Diagnostics heat_remarks(const HeatSetup& setup, const HeatReport& report);
+
+} // namespace padchart::analysis
