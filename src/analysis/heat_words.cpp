@@ -96,6 +96,12 @@ bool needs_action(const NeighbourReport& near) {
     return near.limit_c && near.verdict != NeighbourVerdict::Safe;
 }
 
+/// What has to be off the board comes first, however cool it would stay.
+void add_take_out(const HeatSetup& setup, const HeatReport& report, std::vector<std::string>& sentences) {
+    for (const NeighbourReport& near : report.neighbours)
+        if (caution_of(setup, near.source) == "take-out") sentences.push_back(neighbour_sentence(setup, near));
+}
+
 void add_neighbours(const HeatSetup& setup, const HeatReport& report, std::vector<std::string>& sentences) {
     // What technicians protect first, one by one; parts made for a reflow together.
     std::vector<std::string> robust;
