@@ -82,6 +82,7 @@ struct Drawing {
     /// mm per user unit of the root's viewBox; nothing where the trace states no physical size, and then all lengths
     /// and places of this drawing are user units.
     std::optional<double> mm_per_unit;
+    std::string title;       ///< text of the drawing's own <title>
     std::string size_note;   ///< what the scale was read from: "width=\"34mm\", viewBox 0 0 340 200"
     bool size_in_px = false; ///< the size was stated in px: a screen's unit, to be checked
     double page_width = 0.0; ///< 0: not stated

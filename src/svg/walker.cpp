@@ -69,6 +69,7 @@ Drawing Walker::walk(const pugi::xml_node& root) {
 
     const Page page = page_of(attributes_, context.inherited.lengths, remark_at(root));
     drawing_.mm_per_unit = page.mm_per_unit;
+    drawing_.title = title_of(root);
     drawing_.size_note = page.size_note;
     drawing_.size_in_px = page.size_in_px;
     drawing_.page_width = page.width;

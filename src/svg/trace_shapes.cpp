@@ -1,0 +1,168 @@
+#include "svg/trace_shapes.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <utility>
+
+namespace padchart::svg {
+namespace {
+
+using document::ShapeKind;
+using geometry::Ring;
+using geometry::Vec2;
+
+/// How far a flattened curve may lie inside its chord's shape on top of the tolerance.
+constexpr double kFlattening = 0.006;
+constexpr double kSimplify = 0.002;
+
+double distance_to_segment(Vec2 p, Vec2 a, Vec2 b) {
+    const Vec2 ab = b - a;
+    const double l2 = dot(ab, ab);
+    const double t = l2 > 0.0 ? std::clamp(dot(p - a, ab) / l2, 0.0, 1.0) : 0.0;
+    return geometry::distance(p, a + ab * t);
+}
+
+void keep_farthest(const Ring& points, std::size_t first, std::size_t last, double tolerance, std::vector<bool>& keep) {
+    std::vector<std::pair<std::size_t, std::size_t>> open{{first, last}};
+    while (!open.empty()) {
+        const auto [a, b] = open.back();
+        open.pop_back();
+        double farthest = tolerance;
+        std::size_t at = 0;
+        for (std::size_t i = a + 1; i < b; ++i) {
+            const double d = distance_to_segment(points[i], points[a], points[b % points.size()]);
+            if (d > farthest) {
+                farthest = d;
+                at = i;
+            }
+        }
+        if (at == 0) continue;
+        keep[at] = true;
+        open.emplace_back(a, at);
+        open.emplace_back(at, b);
+    }
+}
+
+std::optional<PlacedShape> as_rectangle(const Ring& corners, double tolerance) {
+    if (corners.size() != 4) return std::nullopt;
+    const Vec2 along = (corners[1] - corners[0] + corners[2] - corners[3]) / 2.0;
+    const Vec2 across = (corners[3] - corners[0] + corners[2] - corners[1]) / 2.0;
+    const double width = geometry::length(along);
+    const double height = geometry::length(across);
+    if (width <= 0.0 || height <= 0.0) return std::nullopt;
+    PlacedShape placed;
+    placed.axis = along / width;
+    placed.at = (corners[0] + corners[1] + corners[2] + corners[3]) / 4.0;
+    placed.shape = {ShapeKind::Rectangle, width, height, {}};
+    const double side = cross(along, across) < 0.0 ? -1.0 : 1.0;
+    const Vec2 v = Vec2{-placed.axis.y, placed.axis.x} * side;
+    const double allowed = std::min(tolerance, 0.05 * std::min(width, height));
+    for (std::size_t i = 0; i < 4; ++i) {
+        const double sx = i == 1 || i == 2 ? 0.5 : -0.5;
+        const double sy = i >= 2 ? 0.5 : -0.5;
+        const Vec2 ideal = placed.at + placed.axis * (sx * width) + v * (sy * height);
+        if (geometry::distance(ideal, corners[i]) > allowed) return std::nullopt;
+    }
+    return placed;
+}
+
+/// True when every vertex lies within `tolerance` of the outline of the core segment widened by `radius`, and no edge
+/// cuts deeper than flattening does.
+bool follows_capsule(const Ring& ring, Vec2 a, Vec2 b, double radius, double tolerance) {
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+        const Vec2 next = ring[(i + 1) % ring.size()];
+        if (std::abs(distance_to_segment(ring[i], a, b) - radius) > tolerance) return false;
+        if (radius - distance_to_segment((ring[i] + next) / 2.0, a, b) > tolerance + kFlattening) return false;
+    }
+    return true;
+}
+
+Vec2 longest_edge(const Ring& ring) {
+    Vec2 longest;
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+        const Vec2 edge = ring[(i + 1) % ring.size()] - ring[i];
+        if (dot(edge, edge) > dot(longest, longest)) longest = edge;
+    }
+    return longest;
+}
+
+std::optional<PlacedShape> as_round_or_oblong(const Ring& ring, double tolerance) {
+    if (ring.size() < 8) return std::nullopt;
+    const Vec2 edge = longest_edge(ring);
+    if (dot(edge, edge) == 0.0) return std::nullopt;
+    // A circle has no direction: any will do, the page's is the plainest.
+    const geometry::Box box = geometry::bounds(ring);
+    const bool square = std::abs(box.width() - box.height()) <= tolerance;
+    const auto fitted = [&](Vec2 u) -> std::optional<PlacedShape> {
+        const Vec2 v{-u.y, u.x};
+        geometry::Box own;
+        for (const Vec2 p : ring)
+            own.add(Vec2{dot(p, u), dot(p, v)});
+        const bool turned = own.height() > own.width();
+        const double length = std::max(own.width(), own.height());
+        const double width = std::min(own.width(), own.height());
+        const double allowed = std::min(tolerance, 0.05 * width);
+        const Vec2 centre = u * own.centre().x + v * own.centre().y;
+        const Vec2 axis = turned ? v : u;
+        const bool round = length - width <= allowed;
+        const double radius = round ? (length + width) / 4.0 : width / 2.0;
+        const Vec2 half = round ? Vec2{} : axis * (length / 2.0 - radius);
+        if (!follows_capsule(ring, centre - half, centre + half, radius, allowed)) return std::nullopt;
+        PlacedShape placed;
+        placed.at = centre;
+        placed.axis = round ? Vec2{1.0, 0.0} : axis;
+        placed.shape = round ? document::Shape{ShapeKind::Round, 2 * radius, 2 * radius, {}}
+                             : document::Shape{ShapeKind::Oblong, length, width, {}};
+        return placed;
+    };
+    if (square)
+        if (auto round = fitted({1.0, 0.0})) return round;
+    return fitted(edge / geometry::length(edge));
+}
+
+} // namespace
+
+Ring simplified(const Ring& ring, double tolerance) {
+    if (ring.size() <= 3) return ring;
+    std::vector<bool> keep(ring.size(), false);
+    // Two far points that stay: the corner farthest from the middle and the one farthest from that.
+    const auto farthest_from = [&](Vec2 from) {
+        return static_cast<std::size_t>(
+            std::max_element(ring.begin(), ring.end(),
+                             [&](Vec2 a, Vec2 b) { return dot(a - from, a - from) < dot(b - from, b - from); }) -
+            ring.begin());
+    };
+    const std::size_t first = farthest_from(geometry::bounds(ring).centre());
+    Ring turned(ring.begin() + static_cast<std::ptrdiff_t>(first), ring.end());
+    turned.insert(turned.end(), ring.begin(), ring.begin() + static_cast<std::ptrdiff_t>(first));
+    const std::size_t second = static_cast<std::size_t>(std::max_element(turned.begin(), turned.end(),
+                                                                         [&](Vec2 a, Vec2 b) {
+                                                                             return geometry::distance(a, turned[0]) <
+                                                                                    geometry::distance(b, turned[0]);
+                                                                         }) -
+                                                        turned.begin());
+    keep[0] = keep[second] = true;
+    keep_farthest(turned, 0, second, tolerance, keep);
+    keep_farthest(turned, second, turned.size(), tolerance, keep);
+    Ring out;
+    // In the drawn order, so that a rectangle keeps its first edge.
+    const std::size_t shift = turned.size() - first;
+    for (std::size_t i = 0; i < turned.size(); ++i)
+        if (const std::size_t at = (i + shift) % turned.size(); keep[at]) out.push_back(turned[at]);
+    return out.size() >= 3 ? out : ring;
+}
+
+PlacedShape recognised(const Ring& ring, double tolerance) {
+    const Ring few = simplified(ring, std::min(kSimplify, tolerance / 2));
+    if (auto rectangle = as_rectangle(few, tolerance)) return *rectangle;
+    if (auto rounded = as_round_or_oblong(ring, tolerance)) return *rounded;
+    PlacedShape placed;
+    placed.at = geometry::bounds(few).centre();
+    placed.shape.kind = ShapeKind::Polygon;
+    for (const Vec2 p : few)
+        placed.shape.points.push_back(p - placed.at);
+    return placed;
+}
+
+} // namespace padchart::svg
