@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <fstream>
 #include <memory>
 #include <numbers>
+#include <string_view>
 
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
@@ -357,6 +359,20 @@ Result<void> write_image(cairo_surface_t* surface, const std::string& path) {
     return Error{std::string("The picture could not be written: ") + cairo_status_to_string(status) + ".", path};
 }
 
+cairo_status_t append_bytes(void* text, const unsigned char* bytes, unsigned int count) {
+    static_cast<std::string*>(text)->append(reinterpret_cast<const char*>(bytes), count);
+    return CAIRO_STATUS_SUCCESS;
+}
+
+/// The library numbers its surfaces through the life of the program and writes that number into the file.
+void name_root(std::string& svg) {
+    static constexpr std::string_view kBefore = "<g id=\"surface";
+    const std::size_t start = svg.find(kBefore);
+    if (start == std::string::npos) return;
+    const std::size_t digits = start + kBefore.size();
+    svg.replace(digits, svg.find('"', digits) - digits, "-of-page");
+}
+
 void paint_ground(cairo_t* context, Colour colour) {
     set_colour(context, colour);
     cairo_paint(context);
@@ -398,13 +414,19 @@ Result<void> write_pdf(const scene::Document& document, const Theme& theme, cons
 }
 
 Result<void> write_svg(const scene::Page& page, const Theme& theme, const std::string& path) {
-    const Surface surface(cairo_svg_surface_create(path.c_str(), page.width_mm, page.height_mm));
-    if (Result<void> open = unwritable(surface, path); !open) return open;
+    std::string text;
+    const Surface surface(cairo_svg_surface_create_for_stream(append_bytes, &text, page.width_mm, page.height_mm));
     cairo_svg_surface_set_document_unit(surface.get(), CAIRO_SVG_UNIT_MM);
     const Context context(cairo_create(surface.get()));
     if (Result<void> drawn = draw_page(context.get(), page, theme); !drawn) return drawn;
     cairo_show_page(context.get());
-    return finished(surface, context.get(), path);
+    if (Result<void> done = finished(surface, context.get(), path); !done) return done;
+    name_root(text);
+    std::ofstream file(path, std::ios::binary);
+    file << text;
+    file.close();
+    if (!file) return Error{"The file could not be written; look at its folder and the room on the disk.", path};
+    return {};
 }
 
 Result<void> write_png(const scene::Page& page, const Theme& theme, double dpi, const std::string& path) {

@@ -87,15 +87,15 @@ private:
     /// Letters over a pad's edge cannot be read; wholly on one land they can.
     [[nodiscard]] bool is_legible(const PartView& view, const Box& text) const {
         const Box airy = text.grown(mm(2.5));
-        if (view.badge_box.overlaps(text)) return false;
         return std::none_of(view.pads_on_top.begin(), view.pads_on_top.end(), [&](const Box& pad) {
             return pad.overlaps(airy) && !(pad.contains(text.min) && pad.contains(text.max));
         });
     }
 
-    /// Mark, and pins of notes and readings that stand on the part.
+    /// Mark and badge, and pins of notes and readings that stand on the part.
     [[nodiscard]] Box taken_in(const PartView& view) const {
         Box taken = view.mark_box;
+        taken.add(view.badge_box);
         for (const Box& pin : pins_)
             if (pin.overlaps(view.body_box)) taken.add(pin);
         return taken;

@@ -46,15 +46,15 @@ void add_zones(Canvas& canvas) {
     }
 }
 
+bool holds_here(const Canvas& canvas, const document::KeepOut& keep_out) {
+    return canvas.is_near(keep_out.side) || keep_out.through_board;
+}
+
 void add_keep_outs(Canvas& canvas) {
     for (const document::KeepOut& keep_out : canvas.chart.keep_outs) {
+        if (!holds_here(canvas, keep_out)) continue;
         const std::int32_t source = canvas.scene.add_source(keep_out.id);
         geometry::Polygon outline = geometry::transformed(keep_out.outline, canvas.map);
-        if (!canvas.is_near(keep_out.side) && !keep_out.through_board) {
-            if (canvas.options.show_far_side)
-                canvas.scene.add(Role::FarSideEdge, Line{std::move(outline.outer), true, Weight::Thin}, source);
-            continue;
-        }
         add_area(canvas, Role::KeepOut, Role::KeepOutEdge, outline, source);
         canvas.hatched.push_back(outline);
         canvas.keep_outs.push_back({&keep_out, std::move(outline), source});
@@ -70,6 +70,11 @@ void add_shields(Canvas& canvas) {
 
 void add_far_side(Canvas& canvas) {
     if (!canvas.options.show_far_side) return;
+    for (const document::KeepOut& keep_out : canvas.chart.keep_outs)
+        if (!holds_here(canvas, keep_out))
+            canvas.scene.add(Role::FarSideEdge,
+                             Line{geometry::transformed(keep_out.outline.outer, canvas.map), true, Weight::Thin},
+                             canvas.scene.add_source(keep_out.id));
     for (const document::Footprint& part : canvas.chart.parts) {
         if (canvas.is_near(part.placement.side)) continue;
         Ring outline = geometry::transformed(document::extent_on_board(part), canvas.map);

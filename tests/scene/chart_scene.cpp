@@ -1,0 +1,369 @@
+#include "scene/chart_scene.hpp"
+
+#include <algorithm>
+#include <set>
+
+#include <doctest/doctest.h>
+
+#include "golden.hpp"
+#include "scene/labels.hpp"
+#include "support/sample_chart.hpp"
+
+using namespace padchart;
+using namespace padchart::scene;
+using document::Chart;
+using document::Footprint;
+using document::Side;
+using geometry::Box;
+using geometry::Vec2;
+
+namespace {
+
+Chart chart_of(Footprint part) {
+    Chart chart;
+    chart.parts.add(std::move(part));
+    return chart;
+}
+
+Footprint diode() {
+    Footprint part = test::chip("D1", document::PartClass::Diode, {10, 5}, {1.0, 0.5});
+    part.id = document::Id{"d1"};
+    return part;
+}
+
+Scene picture(const Chart& chart, ViewOptions options = {}, const analysis::FitReport* fit = nullptr) {
+    return chart_scene(chart, {nullptr, fit}, options);
+}
+
+std::size_t count(const Scene& scene, Role role) {
+    return static_cast<std::size_t>(
+        std::count_if(scene.items.begin(), scene.items.end(), [role](const Item& item) { return item.role == role; }));
+}
+
+Box box_of_role(const Scene& scene, Role role) {
+    Box box;
+    for (const Item& item : scene.items) {
+        if (item.role != role) continue;
+        if (item.kind == Item::Kind::Fill) box.add(geometry::bounds(scene.fills[item.index].area));
+        if (item.kind == Item::Kind::Line) box.add(geometry::bounds(scene.lines[item.index].points));
+    }
+    return box;
+}
+
+analysis::FitReport fit_saying(const document::Id& id, bool needs, bool has) {
+    analysis::FitReport report;
+    report.parts.emplace_back();
+    report.parts.back().part = id;
+    report.parts.back().needs_record = needs;
+    report.parts.back().has_record = has;
+    return report;
+}
+
+const Text* label(const Scene& scene, std::string_view text) {
+    const auto found =
+        std::find_if(scene.texts.begin(), scene.texts.end(), [text](const Text& t) { return t.text == text; });
+    return found == scene.texts.end() ? nullptr : &*found;
+}
+
+} // namespace
+
+TEST_CASE("a diode with its band reads as text") {
+    Footprint part = diode();
+    test::record(part, document::MarkKind::Band, Angle::degrees(180), document::Meaning::Cathode);
+    test::check_golden("diode", to_text(picture(chart_of(part))));
+}
+
+TEST_CASE("a missing part with a torn land reads as text") {
+    Footprint part = diode();
+    part.condition.presence = document::Presence::Missing;
+    part.pads[1].land = document::LandState::Missing;
+    test::check_golden("missing_part", to_text(picture(chart_of(part))));
+}
+
+TEST_CASE("a sensitive part of the bottom seen from the bottom reads as text") {
+    Footprint part = test::part_named("MK1", document::PartClass::Microphone, {10, 5}, test::box_shape(2, 1.5));
+    part.id = document::Id{"mk1"};
+    part.placement.side = Side::Bottom;
+    part.placement.turn = Angle::degrees(90);
+    part.heat = document::HeatSensitivity{};
+    part.heat->limit_c = 160;
+    Chart chart = chart_of(part);
+    chart.board.outline = test::box_polygon({0, 0}, {20, 10});
+    ViewOptions options;
+    options.seen_from = Side::Bottom;
+    options.selection = {part.id};
+    test::check_golden("bottom_microphone", to_text(picture(chart, options)));
+}
+
+TEST_CASE("things lie in the order of the map from the ground up") {
+    const Chart chart = test::sample_chart();
+    analysis::ClearanceReport clearance;
+    clearance.top_zones = {test::box_polygon({1, 1}, {5, 5})};
+    ViewOptions options;
+    options.stage = Stage::Heat;
+    options.selection = {chart.parts[0].id};
+    const Scene scene = chart_scene(chart, {&clearance, nullptr}, options);
+    const auto first = [&](Role role) {
+        const auto found = std::find_if(scene.items.begin(), scene.items.end(), [role](const Item& item) {
+            return item.role == role && item.kind != Item::Kind::Text;
+        });
+        REQUIRE_MESSAGE(found != scene.items.end(), std::string(to_text(role)));
+        return found - scene.items.begin();
+    };
+    const std::vector<Role> order{Role::Board,     Role::NoAim,       Role::KeepOut,   Role::Shield,
+                                  Role::BoardEdge, Role::FarSideEdge, Role::PadCopper, Role::Body,
+                                  Role::Mark,      Role::NozzleRing,  Role::Selection, Role::SelectionHandle};
+    for (std::size_t i = 1; i < order.size(); ++i) {
+        CAPTURE(std::string(to_text(order[i])));
+        CHECK(first(order[i - 1]) < first(order[i]));
+    }
+}
+
+TEST_CASE("seen from the bottom the picture is mirrored and the text is not") {
+    Chart chart = test::sample_chart();
+    ViewOptions options;
+    options.show_labels = false;
+    const Scene top = picture(chart, options);
+    options.seen_from = Side::Bottom;
+    const Scene bottom = picture(chart, options);
+    const Box from_top = box_of_role(top, Role::Board);
+    const Box from_bottom = box_of_role(bottom, Role::Board);
+    CHECK(from_bottom.min.x == -from_top.max.x);
+    CHECK(from_bottom.max.x == -from_top.min.x);
+    CHECK(from_bottom.min.y == from_top.min.y);
+    options.show_labels = true;
+    const Scene labelled = picture(chart, options);
+    REQUIRE(label(labelled, "C61") != nullptr);
+    CHECK(label(labelled, "C61")->at.x == doctest::Approx(-6.2));
+    CHECK(label(labelled, "U1") == nullptr);
+}
+
+TEST_CASE("a part of the bottom seen from there lies as in its own frame") {
+    Footprint part = diode();
+    part.placement.side = Side::Bottom;
+    ViewOptions options;
+    options.seen_from = Side::Bottom;
+    const Scene scene = picture(chart_of(part), options);
+    // Pad 1 is left of pad 2 in the part's frame and on the picture alike; turned by 90 degrees counter-clockwise as
+    // seen from that side it comes to lie below (own arithmetic).
+    CHECK(geometry::bounds(scene.fills[0].area).centre().x < geometry::bounds(scene.fills[1].area).centre().x);
+    part.placement.turn = Angle::degrees(90);
+    const Scene turned = picture(chart_of(part), options);
+    CHECK(geometry::bounds(turned.fills[0].area).centre().y > geometry::bounds(turned.fills[1].area).centre().y + 0.5);
+}
+
+TEST_CASE("what could go back wrong and is not recorded is dashed and bears a query in every stage") {
+    const Chart chart = chart_of(diode());
+    const analysis::FitReport unknown = fit_saying(chart.parts[0].id, true, false);
+    for (const Stage stage :
+         {Stage::Survey, Stage::Orient, Stage::Heat, Stage::Access, Stage::Inspect, Stage::HandOver}) {
+        ViewOptions options;
+        options.stage = stage;
+        const Scene scene = picture(chart, options, &unknown);
+        CHECK(count(scene, Role::UnknownEdge) == 1);
+        CHECK(count(scene, Role::BadgeUnknown) == 1);
+        CHECK(count(scene, Role::BodyEdge) == 0);
+    }
+    const analysis::FitReport recorded = fit_saying(chart.parts[0].id, true, true);
+    ViewOptions orient;
+    orient.stage = Stage::Orient;
+    CHECK(count(picture(chart, orient, &recorded), Role::BadgeDone) == 1);
+    CHECK(count(picture(chart, {}, &recorded), Role::BadgeDone) == 0);
+    CHECK(count(picture(chart, orient, &recorded), Role::BadgeUnknown) == 0);
+}
+
+TEST_CASE("a missing part has no body and keeps its lands and its mark") {
+    Footprint part = diode();
+    test::record(part, document::MarkKind::Band, Angle::degrees(180), document::Meaning::Cathode);
+    part.condition.presence = document::Presence::Lost;
+    const Scene scene = picture(chart_of(part));
+    CHECK(count(scene, Role::Body) == 0);
+    CHECK(count(scene, Role::MissingEdge) == 1);
+    CHECK(count(scene, Role::PadCopper) == 2);
+    CHECK(count(scene, Role::Mark) == 1);
+}
+
+TEST_CASE("a sensitive part has two outlines one inside the other") {
+    const Chart chart = test::sample_chart();
+    for (const Footprint& part : chart.parts) {
+        if (part.name != "J2" && part.name != "MK1") continue;
+        const Scene scene = picture(chart_of(part));
+        std::vector<Box> outlines;
+        for (const Item& item : scene.items)
+            if (item.role == Role::SensitiveEdge) outlines.push_back(geometry::bounds(scene.lines[item.index].points));
+        REQUIRE(outlines.size() == 2);
+        // 0.1 mm further in on every side; a round one is a polygon, off by less than a hundredth.
+        CHECK(outlines[0].min.x - outlines[1].min.x == doctest::Approx(0.1).epsilon(0.1));
+        CHECK(outlines[1].max.y - outlines[0].max.y == doctest::Approx(0.1).epsilon(0.1));
+        CHECK(count(scene, Role::LabelDanger) == 1);
+    }
+}
+
+TEST_CASE("zones are drawn where the stage speaks of the nozzle and for the side that is looked at") {
+    const Chart chart = test::sample_chart();
+    analysis::ClearanceReport clearance;
+    clearance.top_zones = {test::box_polygon({1, 1}, {5, 5}), test::box_polygon({7, 7}, {8, 8})};
+    clearance.bottom_zones = {test::box_polygon({2, 1}, {6, 5})};
+    ViewOptions options;
+    options.stage = Stage::Heat;
+    CHECK(count(chart_scene(chart, {&clearance, nullptr}, options), Role::NoAim) == 2);
+    options.seen_from = Side::Bottom;
+    const Scene bottom = chart_scene(chart, {&clearance, nullptr}, options);
+    CHECK(count(bottom, Role::NoAim) == 1);
+    CHECK(box_of_role(bottom, Role::NoAim) == Box{{-6, 1}, {-2, 5}});
+    options.show_zones = false;
+    CHECK(count(chart_scene(chart, {&clearance, nullptr}, options), Role::NoAim) == 0);
+    options.show_zones = true;
+    options.stage = Stage::Orient;
+    CHECK(count(chart_scene(chart, {&clearance, nullptr}, options), Role::NoAim) == 0);
+}
+
+TEST_CASE("a keep-out through the board shows on both sides and another on its own only") {
+    const Chart chart = test::sample_chart();
+    ViewOptions options;
+    CHECK(count(picture(chart, options), Role::KeepOut) == 1);
+    options.seen_from = Side::Bottom;
+    CHECK(count(picture(chart, options), Role::KeepOut) == 2);
+}
+
+TEST_CASE("the mark stands on the side of the body its bearing points to") {
+    struct Case {
+        double bearing, turn;
+        Side side;
+        Vec2 towards; // on the board seen from the top
+    };
+    // Counter-clockwise from own +x; the part's turn adds to it as seen from its side; the bottom is mirrored.
+    const Case cases[] = {{0, 0, Side::Top, {1, 0}},      {90, 0, Side::Top, {0, -1}},
+                          {180, 90, Side::Top, {0, 1}},   {0, 90, Side::Top, {0, -1}},
+                          {0, 0, Side::Bottom, {-1, 0}},  {90, 0, Side::Bottom, {0, -1}},
+                          {0, 90, Side::Bottom, {0, -1}}, {45, 180, Side::Bottom, {1, 1}}};
+    for (const Case& c : cases)
+        for (const document::MarkKind kind :
+             {document::MarkKind::Dot, document::MarkKind::Notch, document::MarkKind::Arrow, document::MarkKind::Plus,
+              document::MarkKind::Chamfer, document::MarkKind::Key, document::MarkKind::Port}) {
+            Footprint part =
+                test::part_named("U1", document::PartClass::IntegratedCircuit, {3, 4}, test::box_shape(2, 2));
+            part.placement.turn = Angle::degrees(c.turn);
+            part.placement.side = c.side;
+            test::record(part, kind, Angle::degrees(c.bearing), document::Meaning::Pin1);
+            ViewOptions options;
+            options.seen_from = c.side;
+            const Box mark = box_of_role(picture(chart_of(part), options), Role::Mark);
+            REQUIRE_FALSE(mark.is_empty());
+            const Vec2 on_board = scene_from_board(mark.centre(), c.side) - Vec2{3, 4};
+            CAPTURE(c.bearing);
+            CAPTURE(c.turn);
+            CHECK(geometry::dot(on_board, c.towards) > 0.3);
+            const bool snaps = kind == document::MarkKind::Chamfer || kind == document::MarkKind::Notch ||
+                               kind == document::MarkKind::Key; // to a corner or to the middle of an end
+            if (!snaps) CHECK(std::abs(geometry::cross(on_board, c.towards)) < 0.15);
+        }
+}
+
+TEST_CASE("every kind of mark draws something near the body") {
+    for (const document::Word<document::MarkKind>& word : document::words<document::MarkKind>()) {
+        Footprint part = test::part_named("U1", document::PartClass::IntegratedCircuit, {0, 0}, test::box_shape(3, 2));
+        test::record(part, word.value, Angle::degrees(30), document::Meaning::Pin1);
+        const Scene scene = picture(chart_of(part));
+        CAPTURE(std::string(word.text));
+        CHECK(count(scene, Role::Mark) > 0);
+        const Box box = box_of_role(scene, Role::Mark);
+        const Box around = Box{{-1.5, -1}, {1.5, 1}}.grown(0.6);
+        if (!box.is_empty()) CHECK((around.contains(box.min) && around.contains(box.max)));
+    }
+}
+
+TEST_CASE("names do not cover each other at any usual scale") {
+    const Chart chart = test::sample_chart();
+    for (const double px_per_mm : {25.0, 40.0, 60.0, 120.0})
+        for (const Side side : {Side::Top, Side::Bottom}) {
+            ViewOptions options;
+            options.px_per_mm = px_per_mm;
+            options.seen_from = side;
+            const Scene scene = picture(chart, options);
+            std::vector<std::pair<Box, std::string>> boxes;
+            for (const Text& text : scene.texts) {
+                const LabelBlock block{.lines = {{text.text, Role::LabelPart, text.height_px, text.strong}},
+                                       .px_per_mm = px_per_mm};
+                boxes.emplace_back(block.box_at(text.at), text.text);
+            }
+            for (std::size_t i = 0; i < boxes.size(); ++i)
+                for (std::size_t k = i + 1; k < boxes.size(); ++k) {
+                    CAPTURE(px_per_mm);
+                    CAPTURE(boxes[i].second);
+                    CAPTURE(boxes[k].second);
+                    // Lines of one block may share an edge.
+                    CHECK_FALSE(boxes[i].first.grown(-0.02).overlaps(boxes[k].first.grown(-0.02)));
+                }
+        }
+}
+
+TEST_CASE("every named part of the near side has its name on the map once") {
+    const Chart chart = test::sample_chart();
+    const Scene scene = picture(chart);
+    for (const Footprint& part : chart.parts) {
+        const auto times = std::count_if(scene.texts.begin(), scene.texts.end(),
+                                         [&](const Text& text) { return text.text == part.name; });
+        CAPTURE(part.name);
+        if (part.placement.side == Side::Top)
+            CHECK(times == 1);
+        else
+            CHECK(times <= 1); // a sensitive one of the far side is named faintly
+    }
+}
+
+TEST_CASE("a part without a name says so") {
+    Footprint part = diode();
+    part.name.clear();
+    CHECK(label(picture(chart_of(part)), "no name") != nullptr);
+}
+
+TEST_CASE("selection follows the part's own axes and has four handles") {
+    Footprint part = diode();
+    part.placement.turn = Angle::degrees(30);
+    ViewOptions options;
+    options.selection = {part.id};
+    const Scene scene = picture(chart_of(part), options);
+    CHECK(count(scene, Role::SelectionHandle) == 4);
+    const auto frame = std::find_if(scene.items.begin(), scene.items.end(), [](const Item& item) {
+        return item.role == Role::Selection && item.kind == Item::Kind::Line;
+    });
+    REQUIRE(frame != scene.items.end());
+    const Vec2 along = scene.lines[frame->index].points[1] - scene.lines[frame->index].points[0];
+    CHECK(geometry::bearing(along).degrees() == doctest::Approx(30.0));
+}
+
+TEST_CASE("the legend explains what is shown and nothing else") {
+    const auto roles = [](const Scene& scene) {
+        std::set<Role> set;
+        for (const LegendEntry& entry : legend_of(scene)) {
+            CHECK_FALSE(entry.text.empty());
+            set.insert(entry.role);
+        }
+        return set;
+    };
+    CHECK(roles(Scene{}).empty());
+    const Chart plain = chart_of(test::chip("R1", document::PartClass::Resistor, {0, 0}, {1, 0.5}));
+    CHECK(roles(picture(plain)) == std::set<Role>{Role::Body, Role::PadCopper});
+    const analysis::FitReport unknown = fit_saying(plain.parts[0].id, true, false);
+    const std::vector<LegendEntry> entries = legend_of(picture(plain, {}, &unknown));
+    // Edge and badge say the same: one entry for both.
+    CHECK(std::count_if(entries.begin(), entries.end(),
+                        [](const LegendEntry& e) { return e.text.find("not recorded") != std::string::npos; }) == 1);
+    const std::set<Role> all = roles(picture(test::sample_chart()));
+    for (const Role role : {Role::SensitiveBody, Role::Mark, Role::MissingEdge, Role::FarSideEdge, Role::KeepOut,
+                            Role::Shield, Role::BadgeNote, Role::BadgeWarning})
+        CHECK(all.count(role) == 1);
+    CHECK(all.count(Role::NoAim) == 0);
+}
+
+TEST_CASE("a measured gap points at both ends and states its length") {
+    Scene scene;
+    add_gap(scene, {2.0, {1, 1}, {3, 1}}, Side::Bottom, 60);
+    REQUIRE(scene.texts.size() == 1);
+    CHECK(scene.texts[0].text == "2 mm");
+    CHECK(scene.texts[0].at == Vec2{-2, 1});
+    CHECK(scene.fills.size() == 2);
+    add_gap(scene, {0.0, {1, 1}, {1, 1}}, Side::Top, 60); // touching: no arrow can be drawn
+    CHECK(scene.fills.size() == 2);
+}
