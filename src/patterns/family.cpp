@@ -163,13 +163,20 @@ std::vector<double> default_parameters(const Family& family) {
     return values;
 }
 
-Result<Footprint> generate(const Family& family, std::span<const double> parameters) {
+Result<Pattern> build_pattern(const Family& family, std::span<const double> parameters) {
     Result<std::vector<double>> values = complete(family, parameters);
     if (!values) return values.error();
     const Layout& layout = layouts()[family.layout];
     Result<Pattern> pattern = layout.build(Given(layout.parameters, *values, variant_of(family)));
+    if (pattern && pattern->pads.empty()) return Error{"These numbers leave no lands at all.", ""};
+    return pattern;
+}
+
+Result<Footprint> generate(const Family& family, std::span<const double> parameters) {
+    Result<std::vector<double>> values = complete(family, parameters);
+    if (!values) return values.error();
+    Result<Pattern> pattern = build_pattern(family, *values);
     if (!pattern) return pattern.error();
-    if (pattern->pads.empty()) return Error{"These numbers leave no lands at all.", ""};
     if (const auto pair = first_overlap(pattern->pads))
         return Error{"With these numbers " + called(pattern->pads[pair->first]) + " and " +
                          called(pattern->pads[pair->second]) + " overlap; make lands smaller or the pitch larger.",

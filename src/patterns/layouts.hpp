@@ -58,6 +58,10 @@ struct Layout {
 
 [[nodiscard]] std::span<const Layout> layouts();
 
+struct Family;
+/// As generate(), but bare and without looking for lands that overlap: what a fit tries on its way may do so.
+[[nodiscard]] Result<Pattern> build_pattern(const Family& family, std::span<const double> parameters);
+
 [[nodiscard]] Layout two_land_layout();
 [[nodiscard]] Layout can_layout();
 [[nodiscard]] Layout line_layout();
