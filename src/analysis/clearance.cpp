@@ -64,6 +64,12 @@ std::string pad_text(const Chart& chart, const Outline& outline) {
     return outline.pad ? pad_name(chart.parts[outline.part], *outline.pad) : std::string();
 }
 
+/// A shield can stands over what lies inside it: their bodies overlap in plan and do not touch.
+bool stands_over(const Chart& chart, const Outline& can, const Outline& other) {
+    return chart.parts[can.part].part_class == document::PartClass::ShieldCan && can.box.contains(other.box.min) &&
+           can.box.contains(other.box.max);
+}
+
 /// Pairs of different parts on the same side nearer than `rule`.
 void add_close_pairs(const Chart& chart, const std::vector<Outline>& outlines, Neighbours& neighbours, GapKind kind,
                      double rule, std::vector<CloseGap>& close) {
@@ -72,6 +78,7 @@ void add_close_pairs(const Chart& chart, const std::vector<Outline>& outlines, N
         for (const std::size_t j : neighbours.near(a.box, rule)) {
             const Outline& b = outlines[j];
             if (j <= i || a.part == b.part || a.side != b.side) continue;
+            if (kind == GapKind::BodyToBody && (stands_over(chart, a, b) || stands_over(chart, b, a))) continue;
             if (!neighbours.area(i).is_within(neighbours.area(j), rule)) continue;
             const Gap gap = neighbours.area(i).gap_to(neighbours.area(j));
             if (!breaks(gap.mm, rule)) continue;

@@ -55,10 +55,11 @@ struct ClearanceReport {
     Diagnostics findings; ///< outlines that had to be mended, parts without any outline
 };
 
-/// All pairs nearer than the chart's rules, and the zones. Overlaps are reported whatever the rule; pads of one part
-/// are not compared with each other; a part that is missing, removed, lost or not fitted has pads but no body and no
-/// zone. Round shapes are measured as polygons up to document::kShapeTolerance inside the true ones; zones make up for
-/// it. Zones are clipped to the board's outer edge; cut-outs give no shelter from air.
+/// All pairs nearer than the chart's rules, and the zones. A shield can and the bodies under it are no pair. Overlaps
+/// are reported whatever the rule; pads of one part are not compared with each other; a part that is missing, removed,
+/// lost or not fitted has pads but no body and no zone. Round shapes are measured as polygons up to
+/// document::kShapeTolerance inside the true ones; zones make up for it. Zones are clipped to the board's outer edge;
+/// cut-outs give no shelter from air.
 [[nodiscard]] ClearanceReport clearance(const document::Chart& chart);
 
 /// From one part to every heat-sensitive part and keep-out that counts for heat from the part's side, nearest first:

@@ -143,9 +143,10 @@ Fault fault_of_scale(const Scale& scale) {
 Fault fault_of_stack(const Stack& stack) {
     if (stack.thickness_mm && !is_length(*stack.thickness_mm)) return "the board's thickness must be above 0 mm";
     if (stack.layers && (*stack.layers < 1 || *stack.layers > 64)) return "the board must have 1 to 64 layers";
-    if (stack.conductivity_w_per_m_k && !(*stack.conductivity_w_per_m_k > 0.0))
+    const auto above_zero = [](double value) { return std::isfinite(value) && value > 0.0; };
+    if (stack.conductivity_w_per_m_k && !above_zero(*stack.conductivity_w_per_m_k))
         return "the conductivity must be above 0";
-    if (stack.heat_capacity_j_per_m3_k && !(*stack.heat_capacity_j_per_m3_k > 0.0))
+    if (stack.heat_capacity_j_per_m3_k && !above_zero(*stack.heat_capacity_j_per_m3_k))
         return "the heat capacity must be above 0";
     if (stack.emissivity && !(*stack.emissivity >= 0.0 && *stack.emissivity <= 1.0))
         return "the emissivity must lie between 0 and 1";
