@@ -28,8 +28,8 @@ void Editor::replace_history(Chart chart, std::string label) {
     ++version_;
 }
 
-void Editor::start_new() {
-    replace_history(Chart{}, "New chart");
+void Editor::start_new(Chart chart) {
+    replace_history(std::move(chart), "New chart");
     path_.clear();
     started_elsewhere_ = false;
 }

@@ -26,7 +26,7 @@ public:
     Editor();
 
     // File ---------------------------------------------------------------------------------------
-    void start_new();
+    void start_new(document::Chart chart = {});
     [[nodiscard]] Result<void> open(const std::filesystem::path& path);
     /// A chart from elsewhere, e.g. a trace: not saved yet.
     void start_from(document::Chart chart, std::string label);

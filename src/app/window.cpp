@@ -1,1 +1,143 @@
 #include "app/window.hpp"
+
+#include <chrono>
+#include <cstdlib>
+
+#include <SFML/Graphics/Image.hpp>
+#include <SFML/Graphics/RenderTexture.hpp>
+#include <SFML/Graphics/RenderWindow.hpp>
+#include <SFML/Graphics/Texture.hpp>
+#include <SFML/System/Sleep.hpp>
+
+#include "app/display.hpp"
+#include "app/documents.hpp"
+#include "app/input_adapter.hpp"
+#include "app/shell.hpp"
+
+namespace padchart::app {
+namespace {
+
+Result<void> prepare(Shell& shell, const WindowOptions& options) {
+    if (Result<void> ready = shell.set_up(options.theme, options.scale); !ready) return ready;
+    Session& s = shell.session();
+    s.editor.start_new(new_chart());
+    if (!options.chart.empty())
+        if (Result<void> opened = open_chart(s, options.chart); !opened) return opened;
+    if (options.stage) s.show_stage(*options.stage);
+    s.seen_from = options.side;
+    s.wants_fit = true;
+    if (options.select.empty()) return {};
+    const auto at = document::find_part_named(s.editor.chart(), options.select);
+    if (!at) return Error{"No part of the chart is called \"" + options.select + "\".", options.chart};
+    const document::Footprint& part = s.editor.chart().parts[*at];
+    s.seen_from = part.placement.side;
+    s.editor.select({part.id});
+    return {};
+}
+
+Result<void> write_snapshot(const WindowOptions& options) {
+    sf::RenderTexture target;
+    const unsigned smoothing = std::min(options.smoothing, sf::RenderTexture::getMaximumAntialiasingLevel());
+    if (!target.create(options.width_px, options.height_px, sf::ContextSettings(0, 0, smoothing)))
+        return Error{"A picture of this size cannot be made; ask for a smaller one.", options.snapshot};
+    target.setActive(true);
+    Shell shell;
+    if (Result<void> ready = prepare(shell, options); !ready) return ready;
+    // The first frames settle sizes and reports; the last is the picture.
+    for (int i = 0; i < 4; ++i) {
+        target.setActive(true);
+        shell.frame(target);
+        if (i == 1) shell.session().background.wait();
+    }
+    target.display();
+    if (!target.getTexture().copyToImage().saveToFile(options.snapshot))
+        return Error{"The picture cannot be written; is the folder there, and does the name end with .png?",
+                     options.snapshot};
+    return {};
+}
+
+/// Waits longer the longer nothing has happened: a hand at work is answered at once, an idle window costs nothing.
+class Patience {
+public:
+    void reset() { last_ = std::chrono::steady_clock::now(); }
+    void wait() const {
+        using namespace std::chrono_literals;
+        const auto idle = std::chrono::steady_clock::now() - last_;
+        const auto pause = idle < 300ms ? 2ms : idle < 3s ? 10ms : 30ms;
+        sf::sleep(sf::milliseconds(static_cast<sf::Int32>(pause.count())));
+    }
+
+private:
+    std::chrono::steady_clock::time_point last_ = std::chrono::steady_clock::now();
+};
+
+class MainWindow {
+public:
+    explicit MainWindow(const WindowOptions& options)
+        : window_(sf::VideoMode(options.width_px, options.height_px), "Padchart", sf::Style::Default,
+                  sf::ContextSettings(0, 0, options.smoothing)) {
+        window_.setKeyRepeatEnabled(true);
+        // Without a window manager the window would lie half off the screen.
+        if (std::getenv("PADCHART_TRACE") != nullptr) window_.setPosition({0, 0});
+    }
+
+    Result<void> run(const WindowOptions& options) {
+        window_.setActive(true);
+        Shell shell;
+        if (Result<void> ready = prepare(shell, options); !ready) return ready;
+        Patience patience;
+        while (!shell.session().wants_quit) {
+            if (poll(shell)) patience.reset();
+            if (shell.wants_frame()) {
+                window_.setActive(true);
+                shell.frame(window_);
+                window_.display();
+                name_window(shell.session());
+            } else {
+                patience.wait();
+            }
+        }
+        window_.close();
+        return {};
+    }
+
+private:
+    bool poll(Shell& shell) {
+        bool any = false;
+        for (sf::Event event{}; window_.pollEvent(event);) {
+            any = true;
+            if (event.type == sf::Event::Closed) ask_or_do(shell.session(), AfterSaving::Quit);
+            if (event.type == sf::Event::Resized)
+                window_.setView(sf::View(
+                    sf::FloatRect(0, 0, static_cast<float>(event.size.width), static_cast<float>(event.size.height))));
+            if (const auto input = adapter_.translate(event)) shell.push(*input);
+            shell.redraw();
+        }
+        return any;
+    }
+
+    void name_window(const Session& s) {
+        const document::Title& t = s.editor.chart().title;
+        std::string name = t.title.empty() ? s.editor.path().filename().string() : t.title;
+        if (name.empty()) name = "new chart";
+        name = (s.editor.is_saved() ? "" : "* ") + name + " - Padchart";
+        if (name == name_) return;
+        name_ = name;
+        window_.setTitle(sf::String::fromUtf8(name.begin(), name.end()));
+    }
+
+    sf::RenderWindow window_;
+    InputAdapter adapter_;
+    std::string name_;
+};
+
+} // namespace
+
+Result<void> show_window(const WindowOptions& options) {
+    if (const auto reason = why_no_display()) return Error{*reason, ""};
+    if (!options.snapshot.empty()) return write_snapshot(options);
+    MainWindow window(options);
+    return window.run(options);
+}
+
+} // namespace padchart::app

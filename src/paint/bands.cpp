@@ -121,21 +121,4 @@ std::vector<RowSpan> row_spans(const Polygon& polygon, double step, const geomet
     return spans;
 }
 
-bool is_convex(const Ring& ring) {
-    if (ring.size() < 3) return false;
-    double winding = 0.0;
-    int sign = 0;
-    Vec2 before = ring.front() - ring.back();
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-        const Vec2 along = ring[i + 1 == ring.size() ? 0 : i + 1] - ring[i];
-        const double turn = geometry::cross(before, along);
-        const int here = turn > 0.0 ? 1 : turn < 0.0 ? -1 : 0;
-        if (here != 0 && sign != 0 && here != sign) return false;
-        if (here != 0) sign = here;
-        winding += std::atan2(turn, geometry::dot(before, along));
-        before = along;
-    }
-    return sign != 0 && std::abs(winding) < 7.0; // once round is 2 pi; a pentagram has twice that
-}
-
 } // namespace padchart::paint

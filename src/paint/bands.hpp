@@ -28,7 +28,4 @@ struct RowSpan {
 [[nodiscard]] std::vector<RowSpan> row_spans(const geometry::Polygon& polygon, double step,
                                              const geometry::Box& limits);
 
-/// No vertex turns the other way and the ring goes round once. A ring with fewer than three points is none.
-[[nodiscard]] bool is_convex(const geometry::Ring& ring);
-
 } // namespace padchart::paint

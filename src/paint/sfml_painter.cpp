@@ -45,7 +45,8 @@ void SfmlPainter::set_scene(std::shared_ptr<const scene::Scene> scene) {
     if (!scene_) return;
     areas_.reserve(scene_->fills.size());
     for (const scene::Fill& fill : scene_->fills) {
-        Area area{geometry::bounds(fill.area), fill.area.holes.empty() && is_convex(fill.area.outer), {}};
+        Area area{
+            geometry::bounds(fill.area), fill.area.holes.empty() && geometry::is_convex_ring(fill.area.outer), {}};
         if (!area.convex) area.bands = bands_of(fill.area);
         areas_.push_back(std::move(area));
     }

@@ -40,6 +40,7 @@ public:
 
     /// Forgets what was prepared of the scene before.
     void set_scene(std::shared_ptr<const scene::Scene> scene);
+    [[nodiscard]] const std::shared_ptr<const scene::Scene>& scene() const { return scene_; }
     void draw(sf::RenderTarget& target, const View& view, const Theme& theme);
 
 private:

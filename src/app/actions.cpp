@@ -1,0 +1,209 @@
+#include "app/actions.hpp"
+
+#include <algorithm>
+
+#include "app/documents.hpp"
+#include "app/trace_log.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Presence;
+using geometry::Vec2;
+
+bool always(const Session&) {
+    return true;
+}
+bool has_selection(const Session& s) {
+    return !s.editor.selection().empty();
+}
+
+// What the arrow keys move, mm: a hair, a step, a stride.
+constexpr double kHair_mm = 0.01, kStep_mm = 0.05, kStride_mm = 0.5;
+
+/// To the right is to the right on the screen, whichever side is seen.
+void nudge(Session& s, Vec2 on_screen) {
+    s.editor.nudge(scene::scene_from_board(on_screen, s.seen_from));
+}
+
+Action nudge_action(std::string_view id, std::string_view label, Chord chord, Vec2 by) {
+    return {id, label, "Selected parts", {chord}, has_selection, [by](Session& s) { nudge(s, by); }};
+}
+
+void add_nudges(std::vector<Action>& list) {
+    struct Way {
+        std::string_view id, label, hair_id, hair, stride_id, stride;
+        Key key;
+        Vec2 way;
+    };
+    constexpr Way kWays[] = {
+        {"left",
+         "Left by 0.05 mm",
+         "left-hair",
+         "Left by 0.01 mm",
+         "left-stride",
+         "Left by 0.5 mm",
+         Key::Left,
+         {-1, 0}},
+        {"right",
+         "Right by 0.05 mm",
+         "right-hair",
+         "Right by 0.01 mm",
+         "right-stride",
+         "Right by 0.5 mm",
+         Key::Right,
+         {1, 0}},
+        {"up", "Up by 0.05 mm", "up-hair", "Up by 0.01 mm", "up-stride", "Up by 0.5 mm", Key::Up, {0, -1}},
+        {"down",
+         "Down by 0.05 mm",
+         "down-hair",
+         "Down by 0.01 mm",
+         "down-stride",
+         "Down by 0.5 mm",
+         Key::Down,
+         {0, 1}}};
+    for (const Way& way : kWays) {
+        list.push_back(nudge_action(way.id, way.label, {way.key}, way.way * kStep_mm));
+        list.push_back(nudge_action(way.hair_id, way.hair, ctrl(way.key), way.way * kHair_mm));
+        list.push_back(nudge_action(way.stride_id, way.stride, shift(way.key), way.way * kStride_mm));
+    }
+}
+
+Action turn_action(std::string_view id, std::string_view label, Chord chord, double by_deg) {
+    return {id,      label,         "Selected parts",
+            {chord}, has_selection, [by_deg](Session& s) { s.editor.turn(Angle::degrees(by_deg), s.seen_from); }};
+}
+
+Action presence_action(std::string_view id, std::string_view label, Key key, Presence presence) {
+    return {id,      label,         "Selected parts",
+            {{key}}, has_selection, [presence](Session& s) { s.editor.set_presence(presence); }};
+}
+
+void add_part_actions(std::vector<Action>& list) {
+    list.push_back(turn_action("turn-left", "Turn 15 degrees counter-clockwise", {Key::LeftBracket}, 15));
+    list.push_back(turn_action("turn-right", "Turn 15 degrees clockwise", {Key::RightBracket}, -15));
+    list.push_back(turn_action("quarter-left", "Turn 90 degrees counter-clockwise", shift(Key::LeftBracket), 90));
+    list.push_back(turn_action("quarter-right", "Turn 90 degrees clockwise", shift(Key::RightBracket), -90));
+    add_nudges(list);
+    list.push_back(presence_action("not-checked", "Mark as not checked", Key::Digit0, Presence::NotChecked));
+    list.push_back(presence_action("present", "Mark as present", Key::Digit1, Presence::Present));
+    list.push_back(presence_action("missing", "Mark as missing", Key::Digit2, Presence::Missing));
+    list.push_back(presence_action("removed", "Mark as removed", Key::Digit3, Presence::Removed));
+    list.push_back({"other-side", "Move to the other side", "Selected parts", {}, has_selection, [](Session& s) {
+                        s.editor.move_to_other_side();
+                    }});
+    list.push_back({"delete", "Delete", "Selected parts", {{Key::Delete}}, has_selection, [](Session& s) {
+                        s.editor.remove_selected();
+                    }});
+}
+
+void add_chart_actions(std::vector<Action>& list) {
+    list.push_back(
+        {"new", "New chart", "Chart", {ctrl(Key::N)}, always, [](Session& s) { ask_or_do(s, AfterSaving::New); }});
+    list.push_back(
+        {"open", "Open a chart", "Chart", {ctrl(Key::O)}, always, [](Session& s) { ask_or_do(s, AfterSaving::Open); }});
+    list.push_back({"save", "Save", "Chart", {ctrl(Key::S)}, always, [](Session& s) { save(s); }});
+    list.push_back({"save-as", "Save as", "Chart", {ctrl_shift(Key::S)}, always, [](Session& s) {
+                        show_file_dialog(s, FileTask::SaveAs);
+                    }});
+    list.push_back({"import", "Import a trace", "Chart", {ctrl(Key::I)}, always, [](Session& s) {
+                        ask_or_do(s, AfterSaving::Import);
+                    }});
+    list.push_back({"undo",
+                    "Undo",
+                    "Chart",
+                    {ctrl(Key::Z)},
+                    [](const Session& s) { return s.editor.history().can_undo(); },
+                    [](Session& s) { s.editor.undo(); }});
+    list.push_back({"redo",
+                    "Redo",
+                    "Chart",
+                    {ctrl(Key::Y), ctrl_shift(Key::Z)},
+                    [](const Session& s) { return s.editor.history().can_redo(); },
+                    [](Session& s) { s.editor.redo(); }});
+    list.push_back(
+        {"add-part", "Add part", "Chart", {{Key::Insert}}, always, [](Session& s) { s.panel = Panel::AddPart; }});
+    list.push_back({"draw-part", "Draw a part", "Chart", {shift(Key::Insert)}, always, [](Session& s) {
+                        s.use_tool(make_draw_tool());
+                        s.editor.select({});
+                    }});
+    list.push_back({"select-all", "Select all of this side", "Chart", {ctrl(Key::A)}, always, [](Session& s) {
+                        s.editor.select_all(s.seen_from);
+                    }});
+    list.push_back(
+        {"quit", "Quit", "Chart", {ctrl(Key::Q)}, always, [](Session& s) { ask_or_do(s, AfterSaving::Quit); }});
+}
+
+void zoom(Session& s, double factor) {
+    s.camera.zoom_at(s.camera.viewport().centre(), factor);
+}
+
+void add_view_actions(std::vector<Action>& list) {
+    list.push_back({"flip-side", "Flip side", "View", {{Key::O}}, always, [](Session& s) { s.flip_side(); }});
+    list.push_back(
+        {"fit", "Show the whole chart", "View", {{Key::Home}}, always, [](Session& s) { s.wants_fit = true; }});
+    list.push_back(
+        {"zoom-in", "Nearer", "View", {{Key::Plus}, shift(Key::Plus)}, always, [](Session& s) { zoom(s, 1.25); }});
+    list.push_back({"zoom-out", "Farther", "View", {{Key::Minus}}, always, [](Session& s) { zoom(s, 0.8); }});
+    list.push_back(
+        {"measure", "Measure", "View", {{Key::L}}, always, [](Session& s) { s.use_tool(make_measure_tool()); }});
+    list.push_back({"zones", "Show or hide the no-aim zones", "View", {{Key::Z}}, always, [](Session& s) {
+                        s.show_zones = !s.show_zones;
+                    }});
+    list.push_back({"pad-numbers", "Show or hide pad numbers", "View", {{Key::N}}, always, [](Session& s) {
+                        s.show_pad_numbers = !s.show_pad_numbers;
+                    }});
+    list.push_back({"theme", "Light, dark or grey", "View", {{Key::F11}}, always, [](Session& s) {
+                        s.theme = s.theme == "paper" ? "dark-room" : s.theme == "dark-room" ? "grey-print" : "paper";
+                    }});
+    list.push_back({"actions", "All actions", "View", {{Key::Slash}, shift(Key::Slash)}, always, [](Session& s) {
+                        s.dialog = ActionsDialog{};
+                    }});
+    list.push_back({"help", "Help", "View", {{Key::F1}}, always, [](Session& s) { s.dialog = HelpDialog{}; }});
+}
+
+void add_stage_actions(std::vector<Action>& list) {
+    Key key = Key::F2;
+    for (const StageInfo& info : stages()) {
+        list.push_back({info.word, info.name, "Stages", {{key}}, always, [stage = info.stage](Session& s) {
+                            s.show_stage(stage);
+                        }});
+        key = static_cast<Key>(static_cast<int>(key) + 1);
+    }
+}
+
+std::vector<Action> make_actions() {
+    std::vector<Action> list;
+    add_stage_actions(list);
+    add_chart_actions(list);
+    add_part_actions(list);
+    add_view_actions(list);
+    return list;
+}
+
+} // namespace
+
+std::span<const Action> actions() {
+    static const std::vector<Action> kActions = make_actions();
+    return kActions;
+}
+
+const Action* find_action(std::string_view id) {
+    const auto all = actions();
+    const auto found = std::find_if(all.begin(), all.end(), [&](const Action& action) { return action.id == id; });
+    return found == all.end() ? nullptr : &*found;
+}
+
+const Action* action_for(const Chord& chord) {
+    for (const Action& action : actions())
+        if (std::find(action.keys.begin(), action.keys.end(), chord) != action.keys.end()) return &action;
+    return nullptr;
+}
+
+void run(const Action& action, Session& session) {
+    if (!action.enabled(session)) return;
+    trace("action", action.id);
+    action.run(session);
+}
+
+} // namespace padchart::app

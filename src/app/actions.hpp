@@ -1,0 +1,32 @@
+#pragma once
+// Everything that can be done, in one table: keys, the buttons of the top bar, the searchable list and the help all
+// come from it.
+
+#include <functional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "app/key.hpp"
+#include "app/session.hpp"
+
+namespace padchart::app {
+
+struct Action {
+    std::string_view id;    ///< "flip-side"
+    std::string_view label; ///< "Flip side"
+    std::string_view group; ///< heading in the list and the help
+    std::vector<Chord> keys;
+    std::function<bool(const Session&)> enabled;
+    std::function<void(Session&)> run;
+};
+
+[[nodiscard]] std::span<const Action> actions();
+/// Null where there is none.
+[[nodiscard]] const Action* find_action(std::string_view id);
+[[nodiscard]] const Action* action_for(const Chord& chord);
+/// Runs it where it is enabled.
+void run(const Action& action, Session& session);
+
+} // namespace padchart::app

@@ -1,0 +1,153 @@
+#include "app/canvas.hpp"
+
+#include <cmath>
+
+namespace padchart::app {
+namespace {
+
+constexpr double kWheelZoom = 1.15;
+// Labels are laid out anew only when the zoom has changed by more than this; in between the painter leaves out what
+// does not fit.
+constexpr double kLayoutStep = 1.25;
+
+double layout_zoom(double px_per_mm) {
+    return std::pow(kLayoutStep, std::round(std::log(px_per_mm) / std::log(kLayoutStep)));
+}
+
+scene::ViewOptions options_of(const Session& s, double px_per_mm) {
+    scene::ViewOptions options;
+    options.stage = s.stage;
+    options.seen_from = s.seen_from;
+    options.selection = s.editor.selection();
+    options.show_zones = s.show_zones;
+    options.show_pad_numbers = s.show_pad_numbers;
+    options.px_per_mm = px_per_mm;
+    return options;
+}
+
+} // namespace
+
+bool Canvas::refresh(Session& s) {
+    s.background.update(s.editor.snapshot());
+    const Computed* computed = s.computed();
+    const double zoom = layout_zoom(s.camera.px_per_mm() / s.ui_scale);
+    const SceneKey key{s.editor.version(), computed, s.stage, s.seen_from, s.show_zones, s.show_pad_numbers, zoom};
+    if (built_ == key) return false;
+    built_ = key;
+    scene::Reports reports;
+    if (computed != nullptr) reports = {&computed->clearance, &computed->fit};
+    auto made = std::make_shared<scene::Scene>(scene::chart_scene(s.editor.shown(), reports, options_of(s, zoom)));
+    hits_ = std::make_shared<scene::HitTest>(*made);
+    scene_ = std::move(made);
+    return true;
+}
+
+Pointer Canvas::pointer(const Session& s) const {
+    return {s.camera.scene_from_screen(at_px_), s.camera.px_per_mm(), s.ui_scale, shift_, ctrl_};
+}
+
+ToolContext Canvas::context(Session& s) const {
+    return {s.editor, s.seen_from, *scene_, *hits_};
+}
+
+std::optional<geometry::Vec2> Canvas::pointer_scene(const Session& s) const {
+    if (!inside_) return std::nullopt;
+    return s.camera.scene_from_screen(at_px_);
+}
+
+std::shared_ptr<const scene::Scene> Canvas::overlay(Session& s) const {
+    auto made = std::make_shared<scene::Scene>();
+    const ToolContext here = context(s);
+    const Pointer at = pointer(s);
+    if (inside_ && !is_dragging() && s.tool->is_selecting()) {
+        const document::Id id = here.part_at(at);
+        const auto part = document::find_part(s.editor.chart(), id);
+        if (part && !s.editor.is_selected(id)) {
+            const auto ring = document::extent_on_board(s.editor.chart().parts[*part]);
+            made->add(scene::Role::Hover, scene::Line{geometry::transformed(ring, scene::scene_from_board(s.seen_from)),
+                                                      true, scene::Weight::Bold});
+        }
+    }
+    if (inside_ || s.tool->is_selecting()) s.tool->overlay(here, at, *made);
+    return made;
+}
+
+void Canvas::finish_tool(Session& s) {
+    if (s.tool->is_done()) s.use_tool(make_select_tool());
+}
+
+void Canvas::press(const InputEvent& event, Session& s) {
+    if (is_dragging()) return; // a second button in the middle of a gesture means nothing
+    drag_button_ = event.button;
+    const bool pans = event.button != MouseButton::Left || space_;
+    if (pans) {
+        panning_ = true;
+        return;
+    }
+    tool_drag_ = true;
+    s.tool->press(context(s), pointer(s));
+    finish_tool(s);
+}
+
+void Canvas::release(const InputEvent& event, Session& s) {
+    if (event.button != drag_button_) return;
+    if (panning_) {
+        panning_ = false;
+        return;
+    }
+    if (!tool_drag_) return;
+    tool_drag_ = false;
+    s.tool->release(context(s), pointer(s));
+    finish_tool(s);
+}
+
+void Canvas::move(const InputEvent& event, Session& s) {
+    const geometry::Vec2 by = event.at_px - at_px_;
+    at_px_ = event.at_px;
+    if (panning_)
+        s.camera.pan(by);
+    else if (tool_drag_)
+        s.tool->move(context(s), pointer(s));
+}
+
+void Canvas::handle(const InputEvent& event, Session& s, bool is_over) {
+    shift_ = event.shift;
+    ctrl_ = event.ctrl;
+    switch (event.kind) {
+    case InputEvent::Kind::Move:
+        inside_ = is_over || is_dragging();
+        move(event, s);
+        break;
+    case InputEvent::Kind::Button:
+        move({.kind = InputEvent::Kind::Move, .at_px = event.at_px}, s);
+        inside_ = is_over || is_dragging();
+        if (event.down && is_over) press(event, s);
+        if (!event.down) release(event, s);
+        break;
+    case InputEvent::Kind::Wheel:
+        at_px_ = event.at_px;
+        if (is_over) s.camera.zoom_at(event.at_px, std::pow(kWheelZoom, event.wheel));
+        break;
+    case InputEvent::Kind::Left: inside_ = is_dragging(); break;
+    case InputEvent::Kind::LostFocus:
+        if (tool_drag_) s.tool->cancel(context(s));
+        panning_ = tool_drag_ = space_ = false;
+        finish_tool(s);
+        break;
+    case InputEvent::Kind::KeyChange:
+    case InputEvent::Kind::Text: break;
+    }
+}
+
+bool Canvas::key(const Chord& chord, Session& s) {
+    if (chord.key == Key::Escape && s.tool->cancel(context(s))) {
+        tool_drag_ = false;
+        finish_tool(s);
+        return true;
+    }
+    const bool used = s.tool->key(context(s), chord);
+    finish_tool(s);
+    return used;
+}
+
+} // namespace padchart::app

@@ -1,0 +1,40 @@
+#pragma once
+// What frames the board: top bar, rail of stages, rulers, scale bar, legend, status bar, notice.
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "app/canvas.hpp"
+#include "app/layout.hpp"
+#include "app/session.hpp"
+#include "app/ui.hpp"
+#include "paint/sfml_text.hpp"
+
+namespace padchart::app {
+
+/// A drawing of assets/icons as lines about its centre, in its own units.
+using Icon = std::vector<std::vector<geometry::Vec2>>;
+[[nodiscard]] std::map<std::string, Icon, std::less<>> load_icons();
+
+void top_bar(Ui& ui, Session& session, const Layout& layout);
+void rail(Ui& ui, Session& session, const Layout& layout, const std::map<std::string, Icon, std::less<>>& icons);
+void rulers(const Ui& ui, const Session& session, const Layout& layout);
+void status_bar(const Ui& ui, const Session& session, const Layout& layout, const Canvas& canvas);
+/// The last thing the program has to say, over the board; goes away by itself unless it is a fault.
+void notice(Ui& ui, Session& session, const Layout& layout);
+
+/// Lines of the grid in and round the view, scene mm.
+[[nodiscard]] scene::Scene grid_scene(const Session& session);
+/// Scale bar and legend of what `shown` holds, in px about the canvas' upper left corner.
+[[nodiscard]] scene::Scene key_scene(const Session& session, const Layout& layout, const scene::Scene& shown,
+                                     const paint::SfmlFonts& fonts);
+
+/// The one caution that applies now, and whether it is about danger to people.
+struct Caution {
+    std::string text;
+    bool strong = false;
+};
+[[nodiscard]] Caution caution_of(const Session& session);
+
+} // namespace padchart::app

@@ -1,0 +1,107 @@
+#include <algorithm>
+#include <vector>
+
+#include <imgui.h>
+#include <imgui_stdlib.h>
+
+#include "app/actions.hpp"
+#include "app/dialogs/dialogs.hpp"
+#include "app/widgets.hpp"
+
+namespace padchart::app {
+namespace {
+
+std::string keys_of(const Action& action) {
+    std::string text;
+    for (const Chord& chord : action.keys) {
+        const std::string key = to_text(chord);
+        if (text.find(key) == std::string::npos) text += (text.empty() ? "" : ", ") + key;
+    }
+    return text;
+}
+
+std::vector<const Action*> found(const std::string& filter) {
+    std::vector<const Action*> list;
+    for (const Action& action : actions())
+        if (matches(std::string(action.label) + " " + std::string(action.group) + " " + keys_of(action), filter))
+            list.push_back(&action);
+    return list;
+}
+
+bool action_row(const Ui& ui, const Session& s, const Action& action, bool chosen) {
+    ImGui::BeginDisabled(!action.enabled(s));
+    const bool pressed = ImGui::Selectable(std::string(action.label).c_str(), chosen, 0, {0, ui.px(22)});
+    const std::string keys = keys_of(action);
+    ImGui::SameLine(ImGui::GetContentRegionMax().x - ImGui::CalcTextSize(keys.c_str()).x - ui.px(4));
+    ImGui::TextColored(floats(ui.colours().muted), "%s", keys.c_str());
+    ImGui::EndDisabled();
+    return pressed;
+}
+
+bool stepped(ImGuiKey key) {
+    return ImGui::IsKeyPressed(ImGui::GetKeyIndex(key));
+}
+
+} // namespace
+
+void actions_dialog(Ui& ui, Session& s, ActionsDialog dialog) {
+    begin_dialog(ui, "actions", 520, 520);
+    heading(ui, "What do you want to do?");
+    gap(ui, 2);
+    ImGui::SetNextItemWidth(-1);
+    if (dialog.wants_focus) {
+        ImGui::SetKeyboardFocusHere();
+        dialog.wants_focus = false;
+        ui.wants_frame = true;
+    }
+    const std::string before = dialog.filter;
+    const bool entered = ImGui::InputTextWithHint("##filter", "type a few letters", &dialog.filter,
+                                                  ImGuiInputTextFlags_EnterReturnsTrue);
+    const std::vector<const Action*> list = found(dialog.filter);
+    if (dialog.filter != before) dialog.chosen = 0;
+    if (stepped(ImGuiKey_DownArrow)) ++dialog.chosen;
+    if (stepped(ImGuiKey_UpArrow)) --dialog.chosen;
+    dialog.chosen = std::clamp(dialog.chosen, 0, std::max(static_cast<int>(list.size()) - 1, 0));
+    const Action* wanted = nullptr;
+    ImGui::BeginChild("list", {0, -ui.px(2)}, false, ImGuiWindowFlags_NoNav);
+    std::string_view group;
+    for (std::size_t i = 0; i < list.size(); ++i) {
+        if (list[i]->group != group) {
+            group = list[i]->group;
+            ImGui::TextColored(floats(ui.colours().muted), "%s", std::string(group).c_str());
+        }
+        const bool chosen = static_cast<int>(i) == dialog.chosen;
+        if (action_row(ui, s, *list[i], chosen)) wanted = list[i];
+        if (chosen && (stepped(ImGuiKey_DownArrow) || stepped(ImGuiKey_UpArrow))) ImGui::SetScrollHereY();
+    }
+    if (list.empty()) muted(ui, "Nothing is called so.");
+    ImGui::EndChild();
+    end_dialog();
+    if (entered && !list.empty()) wanted = list[static_cast<std::size_t>(dialog.chosen)];
+    s.dialog = dialog;
+    if (wanted == nullptr || !wanted->enabled(s)) return;
+    s.dialog = std::monostate{};
+    run(*wanted, s);
+}
+
+void help_dialog(Ui& ui, Session& s) {
+    begin_dialog(ui, "help", 620, 600);
+    heading(ui, "With the hand on the mouse");
+    gap(ui, 2);
+    fact(ui, "Select a part", "click; Shift or Ctrl adds");
+    fact(ui, "Select several", "drag over empty board");
+    fact(ui, "Move", "drag a selected part; Esc drops the move");
+    fact(ui, "Turn freely", "drag the round handle; Shift by 15°");
+    fact(ui, "Pan", "middle or right button, or Space and drag");
+    fact(ui, "Zoom", "wheel, at the pointer");
+    rule(ui);
+    heading(ui, "With the keys");
+    ImGui::BeginChild("keys", {0, -ui.px(52)}, false);
+    for (const Action& action : actions())
+        if (!action.keys.empty()) fact(ui, std::string(action.label).c_str(), keys_of(action));
+    ImGui::EndChild();
+    if (button(ui, "Close", ButtonKind::Filled, share_of_line(3))) s.dialog = std::monostate{};
+    end_dialog();
+}
+
+} // namespace padchart::app

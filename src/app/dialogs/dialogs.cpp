@@ -1,0 +1,65 @@
+#include "app/dialogs/dialogs.hpp"
+
+#include "app/documents.hpp"
+#include "app/widgets.hpp"
+
+namespace padchart::app {
+
+bool begin_dialog(Ui& ui, const char* name, double width, double height) {
+    const ImVec2 screen = ImGui::GetIO().DisplaySize;
+    const float w = std::min(ui.px(width), screen.x - ui.px(32));
+    const float h = std::min(ui.px(height), screen.y - ui.px(32));
+    // The darkness behind takes the clicks that would have gone to the board.
+    ImGui::SetNextWindowPos({0, 0});
+    ImGui::SetNextWindowSize(screen);
+    ImGui::PushStyleColor(ImGuiCol_WindowBg, packed(with_alpha(ui.colours().rail, 110)));
+    ImGui::Begin("shade", nullptr,
+                 ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
+                     ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoFocusOnAppearing);
+    ImGui::End();
+    ImGui::PopStyleColor();
+    ImGui::SetNextWindowPos({std::round((screen.x - w) / 2), std::round((screen.y - h) / 2)});
+    ImGui::SetNextWindowSize({w, h});
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, ui.px(10));
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1);
+    if (ImGui::IsWindowAppearing()) ImGui::SetNextWindowFocus();
+    const bool open = ImGui::Begin(
+        name, nullptr, ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings);
+    if (ImGui::IsWindowAppearing()) ImGui::SetWindowFocus();
+    return open;
+}
+
+void end_dialog() {
+    ImGui::End();
+    ImGui::PopStyleVar(2);
+}
+
+void dialogs(Ui& ui, Session& s) {
+    // Copies: a dialog that answers replaces session.dialog while it is drawn.
+    const Dialog now = s.dialog;
+    if (const auto* file = std::get_if<FileDialog>(&now)) file_dialog(ui, s, *file);
+    if (const auto* unsaved = std::get_if<UnsavedDialog>(&now)) unsaved_dialog(ui, s, *unsaved);
+    if (const auto* list = std::get_if<ActionsDialog>(&now)) actions_dialog(ui, s, *list);
+    if (std::holds_alternative<HelpDialog>(now)) help_dialog(ui, s);
+}
+
+void unsaved_dialog(Ui& ui, Session& s, UnsavedDialog dialog) {
+    begin_dialog(ui, "unsaved", 460, 190);
+    heading(ui, "Keep what you have done?");
+    gap(ui, 4);
+    wrapped(ui, "This chart has changes that are in no file yet.");
+    gap(ui, 12);
+    const float third = share_of_line(3);
+    if (button(ui, "Save", ButtonKind::Filled, third)) {
+        s.after_saving = dialog.then;
+        s.dialog = std::monostate{};
+        save(s);
+    }
+    ImGui::SameLine();
+    if (button(ui, "Discard", ButtonKind::Outlined, third)) do_now(s, dialog.then);
+    ImGui::SameLine();
+    if (button(ui, "Cancel", ButtonKind::Outlined, third)) s.dialog = std::monostate{};
+    end_dialog();
+}
+
+} // namespace padchart::app

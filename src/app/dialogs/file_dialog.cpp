@@ -1,0 +1,148 @@
+#include <array>
+#include <filesystem>
+#include <vector>
+
+#include <imgui.h>
+#include <imgui_stdlib.h>
+
+#include "app/dialogs/dialogs.hpp"
+#include "app/documents.hpp"
+#include "app/files.hpp"
+#include "app/widgets.hpp"
+
+namespace padchart::app {
+namespace {
+
+struct TaskWords {
+    const char* heading;
+    const char* button;
+    std::vector<std::string_view> endings;
+    bool writes;
+};
+
+const TaskWords& words_of(FileTask task) {
+    static const TaskWords kOpen{"Open a chart", "Open", {".chart.json"}, false};
+    static const TaskWords kSave{"Save the chart as", "Save", {".chart.json"}, true};
+    static const TaskWords kImport{"Import a trace", "Import", {".svg"}, false};
+    static const TaskWords kSheet{"Write the sheet to", "Write", {".pdf", ".svg", ".png"}, true};
+    switch (task) {
+    case FileTask::Open: return kOpen;
+    case FileTask::SaveAs: return kSave;
+    case FileTask::ImportTrace: return kImport;
+    case FileTask::WriteSheet: break;
+    }
+    return kSheet;
+}
+
+int complete_with_tab(ImGuiInputTextCallbackData* data) {
+    const auto* endings = static_cast<const std::vector<std::string_view>*>(data->UserData);
+    const std::string full =
+        completed(expanded(std::string(data->Buf, static_cast<std::size_t>(data->BufTextLen))), *endings);
+    data->DeleteChars(0, data->BufTextLen);
+    data->InsertChars(0, full.c_str());
+    return 0;
+}
+
+/// A path that will be written over needs a second Enter.
+void accept(Session& s, FileDialog& dialog) {
+    const TaskWords& words = words_of(dialog.task);
+    std::error_code ignored;
+    const std::string path = expanded(dialog.path);
+    if (std::filesystem::is_directory(path, ignored)) {
+        dialog.path = path.ends_with('/') ? path : path + "/";
+        dialog.error = words.writes ? "Write a name for the file." : "";
+        dialog.wants_focus = true;
+        return;
+    }
+    if (words.writes && std::filesystem::exists(path, ignored) && !dialog.confirm_replace &&
+        path != std::filesystem::absolute(s.editor.path(), ignored)) {
+        dialog.confirm_replace = true;
+        dialog.error = "This file exists. Press again to replace it.";
+        dialog.wants_focus = true;
+        return;
+    }
+    const Dialog before = s.dialog;
+    s.dialog = std::monostate{};
+    const Result<void> done = finish_file_dialog(s, dialog.task, path);
+    if (done) return; // what came after may have opened a dialog of its own
+    dialog.error = describe(done.error());
+    dialog.wants_focus = true;
+    s.dialog = before;
+}
+
+void file_list(Ui& ui, FileDialog& dialog, const TaskWords& words, float height, bool& chosen) {
+    const SplitPath parts = split(expanded(dialog.path));
+    ImGui::PushStyleColor(ImGuiCol_ChildBg, packed(ui.colours().paper));
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {ui.px(8), ui.px(6)});
+    ImGui::BeginChild("files", {0, height}, true, ImGuiWindowFlags_AlwaysUseWindowPadding);
+    const std::filesystem::path folder(parts.folder);
+    if (folder.has_parent_path() && folder.parent_path() != folder.root_path() &&
+        ImGui::Selectable("↑  one folder up")) {
+        dialog.path = folder.parent_path().parent_path().string();
+        if (!dialog.path.ends_with('/')) dialog.path += '/';
+        dialog.wants_focus = true;
+    }
+    // With a whole name typed the list still shows its neighbours.
+    auto entries = list_files(parts.folder, parts.beginning, words.endings);
+    if (words.writes || entries.empty()) entries = list_files(parts.folder, "", words.endings);
+    for (const FileEntry& entry : entries) {
+        const std::string label = entry.is_folder ? entry.name + "/" : entry.name;
+        if (!ImGui::Selectable(label.c_str(), entry.name == parts.beginning)) continue;
+        chosen = !entry.is_folder && parts.beginning == entry.name;
+        dialog.path = parts.folder + label;
+        dialog.wants_focus = true;
+        dialog.confirm_replace = false;
+        dialog.error.clear();
+    }
+    if (entries.empty()) muted(ui, "Nothing of that kind is here.");
+    ImGui::EndChild();
+    ImGui::PopStyleVar();
+    ImGui::PopStyleColor();
+}
+
+} // namespace
+
+void file_dialog(Ui& ui, Session& s, FileDialog dialog) {
+    const TaskWords& words = words_of(dialog.task);
+    begin_dialog(ui, "file", 640, 460);
+    heading(ui, words.heading);
+    gap(ui, 2);
+    bool chosen = false;
+    ImGui::SetNextItemWidth(-1);
+    // Focus selects all; a click in the list has made another text meanwhile, so the field is begun anew.
+    ImGui::PushID(static_cast<int>(std::hash<std::string>{}(dialog.wants_focus ? dialog.path : "") & 0xFFFFU));
+    ImGui::PopID();
+    if (dialog.wants_focus) {
+        ImGui::SetKeyboardFocusHere();
+        dialog.wants_focus = false;
+        ui.wants_frame = true;
+    }
+    const std::string before = dialog.path;
+    chosen = ImGui::InputText("##path", &dialog.path,
+                              ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_CallbackCompletion,
+                              complete_with_tab, const_cast<std::vector<std::string_view>*>(&words.endings));
+    if (dialog.path != before) {
+        dialog.confirm_replace = false;
+        dialog.error.clear();
+    }
+    muted(ui, "Tab completes the name, Enter takes it, Esc leaves.");
+    file_list(ui, dialog, words, ui.px(250), chosen);
+    if (!dialog.error.empty()) ImGui::TextColored(floats(ui.colours().danger_text), "%s", dialog.error.c_str());
+    const float third = share_of_line(3);
+    ImGui::SetCursorPosY(ImGui::GetWindowHeight() - ui.px(38 + 18));
+    if (button(ui, dialog.confirm_replace ? "Replace" : words.button, ButtonKind::Filled, third)) chosen = true;
+    ImGui::SameLine();
+    const bool leaves = button(ui, "Cancel", ButtonKind::Outlined, third);
+    end_dialog();
+    s.dialog = dialog;
+    if (leaves) {
+        s.after_saving.reset();
+        s.dialog = std::monostate{};
+    } else if (chosen) {
+        accept(s, dialog);
+        if (std::holds_alternative<FileDialog>(s.dialog) && std::get<FileDialog>(s.dialog).task == dialog.task)
+            s.dialog = dialog;
+    }
+}
+
+} // namespace padchart::app

@@ -1,0 +1,132 @@
+#include "app/documents.hpp"
+
+#include <filesystem>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "app/trace_log.hpp"
+#include "cli/shared.hpp"
+#include "svg/drawing.hpp"
+#include "svg/trace_to_chart.hpp"
+
+namespace padchart::app {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::string_view kChartEnding = ".chart.json";
+
+/// After another chart has come: nothing of the last one may linger.
+void reset_view(Session& s) {
+    s.use_tool(make_select_tool());
+    s.orient = {};
+    s.findings.clear();
+    s.panel = Panel::Stage;
+    s.wants_fit = true;
+}
+
+std::string with_ending(std::string path, std::string_view ending) {
+    if (!path.ends_with(ending) && fs::path(path).extension().empty()) path += ending;
+    return path;
+}
+
+/// Where dialogs begin: beside the chart, else where the program was started.
+std::string start_folder(const Session& s) {
+    std::error_code ignored;
+    const fs::path& chart = s.editor.path();
+    const fs::path folder = chart.empty() ? fs::current_path(ignored) : fs::absolute(chart, ignored).parent_path();
+    return folder.string() + "/";
+}
+
+Result<void> save_to(Session& s, const std::string& path) {
+    Result<void> saved = s.editor.save_as(path);
+    if (!saved) return saved;
+    s.editor.tell(Severity::Note, "Saved as " + fs::path(path).filename().string());
+    if (const auto next = std::exchange(s.after_saving, std::nullopt)) do_now(s, *next);
+    return {};
+}
+
+} // namespace
+
+void ask_or_do(Session& s, AfterSaving what) {
+    s.editor.drop_preview();
+    if (s.editor.is_saved())
+        do_now(s, what);
+    else
+        s.dialog = UnsavedDialog{what};
+}
+
+void do_now(Session& s, AfterSaving what) {
+    s.dialog = std::monostate{};
+    switch (what) {
+    case AfterSaving::Quit: s.wants_quit = true; break;
+    case AfterSaving::New:
+        s.editor.start_new(new_chart());
+        reset_view(s);
+        break;
+    case AfterSaving::Open: show_file_dialog(s, FileTask::Open); break;
+    case AfterSaving::Import: show_file_dialog(s, FileTask::ImportTrace); break;
+    }
+}
+
+bool save(Session& s) {
+    if (s.editor.path().empty()) {
+        show_file_dialog(s, FileTask::SaveAs);
+        return false;
+    }
+    const Result<void> saved = save_to(s, s.editor.path().string());
+    if (!saved) s.editor.tell(Severity::Fault, describe(saved.error()));
+    return saved.has_value();
+}
+
+void show_file_dialog(Session& s, FileTask task) {
+    FileDialog dialog;
+    dialog.task = task;
+    dialog.path = start_folder(s);
+    if (task == FileTask::SaveAs && !s.editor.path().empty()) dialog.path = fs::absolute(s.editor.path()).string();
+    if (task == FileTask::WriteSheet && !s.sheet_path.empty()) dialog.path = s.sheet_path;
+    s.dialog = dialog;
+}
+
+Result<void> finish_file_dialog(Session& s, FileTask task, const std::string& path) {
+    switch (task) {
+    case FileTask::Open: return open_chart(s, path);
+    case FileTask::ImportTrace: return import_trace(s, path);
+    case FileTask::SaveAs: return save_to(s, with_ending(path, kChartEnding));
+    case FileTask::WriteSheet: {
+        Result<void> written = write_sheet(s, path);
+        if (!written) return written;
+        s.sheet_path = path;
+        s.editor.tell(Severity::Note, "Written: " + fs::path(path).filename().string());
+        trace("sheet", fs::path(path).filename().string());
+        return {};
+    }
+    }
+    return {};
+}
+
+Result<void> open_chart(Session& s, const std::string& path) {
+    Result<void> opened = s.editor.open(path);
+    if (opened) reset_view(s);
+    return opened;
+}
+
+Result<void> import_trace(Session& s, const std::string& path) {
+    const Result<std::string> bytes = cli::read_file(path);
+    if (!bytes) return bytes.error();
+    const Result<svg::Drawing> drawing = svg::read(*bytes);
+    if (!drawing) return drawing.error();
+    Result<svg::TraceResult> traced = svg::chart_from_trace(*drawing);
+    if (!traced) return traced.error();
+    const std::string name = fs::path(path).filename().string();
+    s.editor.start_from(std::move(traced->chart), "Import " + name);
+    reset_view(s);
+    s.findings = std::move(traced->diagnostics);
+    s.findings_title = name;
+    s.panel = Panel::Findings;
+    trace("import", fmt::format("{} with {} findings", name, s.findings.size()));
+    return {};
+}
+
+} // namespace padchart::app

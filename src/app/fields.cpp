@@ -1,0 +1,123 @@
+// The fields of widgets.hpp: text, numbers, choices.
+
+#include <charconv>
+#include <cmath>
+
+#include <fmt/format.h>
+#include <imgui.h>
+#include <imgui_stdlib.h>
+
+#include "app/widgets.hpp"
+
+namespace padchart::app {
+namespace {
+
+/// Label on the left, the field takes the rest of the line.
+void begin_field(const Ui& ui, const char* label) {
+    ImGui::AlignTextToFramePadding();
+    const std::string_view words = std::string_view(label).substr(0, std::string_view(label).find("##"));
+    ImGui::TextUnformatted(words.data(), words.data() + words.size());
+    ImGui::SameLine(ui.px(138));
+    ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
+}
+
+std::string hidden_label(const char* label) {
+    return std::string("##") + label;
+}
+
+void edit_text(Ui& ui, const char* label, const std::string& value, const char* hint, Commit commit) {
+    const std::string id = hidden_label(label);
+    const ImGuiID field = ImGui::GetID(id.c_str());
+    std::string shown = value;
+    std::string* draft = ui.draft(field);
+    ImGui::InputTextWithHint(id.c_str(), hint, draft != nullptr ? draft : &shown);
+    if (draft == nullptr && ImGui::IsItemActive())
+        ui.begin_draft(field, shown, [value, commit](const std::string& text) {
+            if (text != value) commit(text);
+        });
+    // Nothing is typed any more: hand over what was.
+    if (draft != nullptr && !ImGui::IsItemActive()) ui.commit_draft();
+}
+
+struct Parsed {
+    bool fine = false;
+    std::optional<double> value;
+};
+
+Parsed parse_number(std::string text) {
+    std::erase(text, ' ');
+    for (char& c : text)
+        if (c == ',') c = '.';
+    if (text.empty()) return {true, std::nullopt};
+    const char* begin = text.data() + (text.front() == '+' ? 1 : 0);
+    double value = 0.0;
+    const auto [end, error] = std::from_chars(begin, text.data() + text.size(), value);
+    const bool fine = error == std::errc() && end == text.data() + text.size() && std::isfinite(value);
+    return {fine, value};
+}
+
+bool search_needed(std::size_t count) {
+    return count > 12;
+}
+
+void choice_list(const Ui& ui, std::span<const std::string> words, std::size_t chosen,
+                 const std::function<void(std::size_t)>& commit) {
+    static std::string filter; // one list is open at a time
+    const bool searching = search_needed(words.size());
+    if (ImGui::IsWindowAppearing()) {
+        filter.clear();
+        if (searching) ImGui::SetKeyboardFocusHere();
+    }
+    if (searching) {
+        ImGui::SetNextItemWidth(-1);
+        ImGui::InputTextWithHint("##search", "type to search", &filter);
+    }
+    if (searching) ImGui::BeginChild("##words", {0, ui.px(220)}, false);
+    for (std::size_t i = 0; i < words.size(); ++i) {
+        if (searching && !matches(words[i], filter)) continue;
+        if (ImGui::Selectable(words[i].c_str(), i == chosen)) {
+            commit(i);
+            ImGui::CloseCurrentPopup();
+        }
+        if (i == chosen && ImGui::IsWindowAppearing()) ImGui::SetScrollHereY();
+    }
+    if (searching) ImGui::EndChild();
+}
+
+} // namespace
+
+void text_field(Ui& ui, const char* label, const std::string& value, Commit commit, const char* hint) {
+    begin_field(ui, label);
+    edit_text(ui, label, value, hint, std::move(commit));
+}
+
+void number_field(Ui& ui, const char* label, std::optional<double> value, const char* unit,
+                  std::function<void(std::optional<double>)> commit, std::function<void(std::string)> refuse) {
+    begin_field(ui, label);
+    const float unit_width = *unit == '\0' ? 0.0F : ImGui::CalcTextSize(unit).x + ui.px(8);
+    ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - unit_width);
+    // Ten digits tell a written number from the noise of a turn; what is not touched is never rounded.
+    const std::string shown = value ? fmt::format("{:.10g}", *value) : std::string();
+    edit_text(ui, label, shown, "not stated", [commit, refuse](const std::string& text) {
+        const Parsed parsed = parse_number(text);
+        if (parsed.fine)
+            commit(parsed.value);
+        else
+            refuse("\"" + text + "\" is no number; write digits with a point or a comma.");
+    });
+    if (*unit == '\0') return;
+    ImGui::SameLine(0, ui.px(8));
+    ImGui::TextUnformatted(unit);
+}
+
+void choice_field(Ui& ui, const char* label, std::span<const std::string> words, std::size_t chosen,
+                  std::function<void(std::size_t)> commit) {
+    begin_field(ui, label);
+    const std::string shown = chosen < words.size() ? words[chosen] : std::string();
+    ImGui::SetNextWindowSizeConstraints({0, 0}, {1e6F, ui.px(320)});
+    if (!ImGui::BeginCombo(hidden_label(label).c_str(), shown.c_str())) return;
+    choice_list(ui, words, chosen, commit);
+    ImGui::EndCombo();
+}
+
+} // namespace padchart::app

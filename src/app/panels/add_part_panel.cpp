@@ -1,0 +1,126 @@
+#include <algorithm>
+
+#include <fmt/format.h>
+#include <imgui.h>
+#include <imgui_stdlib.h>
+
+#include "app/panels/panels.hpp"
+#include "app/widgets.hpp"
+#include "patterns/family.hpp"
+
+namespace padchart::app {
+namespace {
+
+using patterns::Family;
+using patterns::Parameter;
+
+void choose(Session& s, const Family& family) {
+    s.add_part.family = std::string(family.key);
+    s.add_part.parameters = patterns::default_parameters(family);
+}
+
+void family_list(Ui& ui, Session& s) {
+    ImGui::SetNextItemWidth(-1);
+    if (ImGui::IsWindowAppearing()) ImGui::SetKeyboardFocusHere();
+    ImGui::InputTextWithHint("##family", "search: 1608M, sot, qfn 16 ...", &s.add_part.filter);
+    ImGui::PushStyleColor(ImGuiCol_ChildBg, packed(ui.colours().paper));
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {ui.px(8), ui.px(6)});
+    ImGui::BeginChild("families", {0, ui.px(232)}, true, ImGuiWindowFlags_AlwaysUseWindowPadding);
+    std::string_view group;
+    for (const Family& family : patterns::families()) {
+        const std::string text =
+            std::string(family.name) + " " + std::string(family.key) + " " + std::string(family.group);
+        if (!matches(text, s.add_part.filter)) continue;
+        if (family.group != group) {
+            group = family.group;
+            ImGui::TextColored(floats(ui.colours().muted), "%s", std::string(group).c_str());
+        }
+        ImGui::PushID(family.key.data());
+        if (ImGui::Selectable(std::string(family.name).c_str(), family.key == s.add_part.family)) choose(s, family);
+        ImGui::PopID();
+    }
+    if (group.empty()) muted(ui, "No family is called so. Draw the part by hand instead.");
+    ImGui::EndChild();
+    ImGui::PopStyleVar();
+    ImGui::PopStyleColor();
+}
+
+void parameter_field(Ui& ui, Session& s, const Parameter& parameter, double& value) {
+    const std::string label(parameter.label);
+    if (!parameter.choices.empty()) {
+        const std::vector<std::string> words(parameter.choices.begin(), parameter.choices.end());
+        const auto chosen = static_cast<std::size_t>(std::clamp(value, 0.0, static_cast<double>(words.size() - 1)));
+        choice_field(ui, label.c_str(), words, chosen, [&value](std::size_t i) { value = static_cast<double>(i); });
+        return;
+    }
+    number_field(
+        ui, label.c_str(), value, std::string(parameter.unit).c_str(),
+        [&s, key = s.add_part.family, &parameter](std::optional<double> typed) {
+            if (key != s.add_part.family) return; // another family was chosen meanwhile
+            const Family* family = patterns::find_family(key);
+            const auto at = static_cast<std::size_t>(&parameter - family->parameters.data());
+            s.add_part.parameters[at] = typed.value_or(parameter.default_value);
+        },
+        [&s](std::string text) { s.editor.tell(Severity::Warning, std::move(text)); });
+}
+
+void preview(const Ui& ui, const document::Footprint& part) {
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float width = ImGui::GetContentRegionAvail().x, height = ui.px(170), margin = ui.px(16);
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    list->AddRectFilled(at, {at.x + width, at.y + height}, packed(ui.colours().paper), ui.px(8));
+    list->AddRect(at, {at.x + width, at.y + height}, packed(ui.colours().rule), ui.px(8));
+    const geometry::Box box{{static_cast<double>(at.x + margin), static_cast<double>(at.y + margin)},
+                            {static_cast<double>(at.x + width - margin), static_cast<double>(at.y + height - margin)}};
+    Drawing how;
+    how.show_numbers = true;
+    draw_part(ui, part, box, how);
+    ImGui::Dummy({width, height});
+}
+
+std::string size_in_words(const document::Footprint& part) {
+    const geometry::Box box = geometry::bounds(document::extent_in_part(part));
+    std::string text = fmt::format("{} pads", part.pads.size());
+    if (part.body) text += fmt::format(", body {:.2f} x {:.2f} mm", box.width(), box.height());
+    return text;
+}
+
+void chosen_family(Ui& ui, Session& s, const Family& family) {
+    title(ui, family.name);
+    for (std::size_t i = 0; i < family.parameters.size() && i < s.add_part.parameters.size(); ++i)
+        parameter_field(ui, s, family.parameters[i], s.add_part.parameters[i]);
+    const Result<document::Footprint> part = patterns::generate(family, s.add_part.parameters);
+    if (!part) {
+        verdict(ui, Tone::Danger, "These numbers do not fit together.", describe(part.error()));
+        return;
+    }
+    preview(ui, *part);
+    muted(ui, size_in_words(*part) + ". Lands differ by maker: measure and correct.");
+    gap(ui, 2);
+    if (button(ui, "Put it on the board", ButtonKind::Filled, -1)) {
+        s.use_tool(make_place_tool(*part));
+        s.panel = Panel::Stage;
+    }
+}
+
+} // namespace
+
+void add_part_panel(Ui& ui, Session& s) {
+    heading(ui, "Add a part");
+    muted(ui, "Choose the family that looks like it.");
+    gap(ui, 4);
+    family_list(ui, s);
+    rule(ui);
+    if (const Family* family = patterns::find_family(s.add_part.family)) chosen_family(ui, s, *family);
+    gap(ui, 2);
+    const float half = share_of_line(2);
+    if (button(ui, "Draw it by hand", ButtonKind::Outlined, half)) {
+        s.use_tool(make_draw_tool());
+        s.editor.select({});
+        s.panel = Panel::Stage;
+    }
+    ImGui::SameLine();
+    if (button(ui, "Back", ButtonKind::Outlined, half)) s.panel = Panel::Stage;
+}
+
+} // namespace padchart::app

@@ -1,0 +1,57 @@
+#include <fmt/format.h>
+
+#include "app/panels/panels.hpp"
+#include "app/widgets.hpp"
+
+namespace padchart::app {
+namespace {
+
+void findings_verdict(Ui& ui, const Session& s) {
+    std::size_t bad = 0;
+    for (const Diagnostic& finding : s.findings)
+        if (finding.severity != Severity::Note) ++bad;
+    if (s.findings.empty()) return verdict(ui, Tone::Fine, "Nothing to report.", "Everything was understood.");
+    if (bad == 0) return verdict(ui, Tone::Plain, "Nothing is wrong.", "The notes below are good to know.");
+    verdict(ui, Tone::Danger, fmt::format("{} need{} a look.", bad, bad == 1 ? "s" : ""),
+            "A click on a line goes to the part it speaks of.");
+}
+
+Tone tone_of(Severity severity) {
+    return severity == Severity::Fault ? Tone::Danger : severity == Severity::Warning ? Tone::Unknown : Tone::Plain;
+}
+
+void finding_row(Ui& ui, Session& s, const Diagnostic& finding, int number) {
+    ImGui::PushID(number);
+    const float width = ImGui::GetContentRegionAvail().x;
+    const float indent = ui.px(22);
+    const std::string text = finding.where.empty() ? finding.message : finding.where + ": " + finding.message;
+    const ImVec2 size = ImGui::CalcTextSize(text.c_str(), nullptr, false, width - indent);
+    const ImVec2 at = ImGui::GetCursorPos();
+    const bool clicked = ImGui::Selectable("##row", false, 0, {width, size.y + ui.px(8)});
+    const ImVec2 after = ImGui::GetCursorPos();
+    ImGui::SetCursorPos({at.x, at.y + ui.px(4)});
+    dot(ui, tone_of(finding.severity), finding.severity == Severity::Fault);
+    ImGui::SetCursorPos({at.x + indent, at.y + ui.px(4)});
+    ImGui::PushTextWrapPos(at.x + width);
+    ImGui::TextUnformatted(text.c_str());
+    ImGui::PopTextWrapPos();
+    ImGui::SetCursorPos(after);
+    if (clicked && !finding.target.empty()) s.go_to(document::Id{finding.target});
+    ImGui::PopID();
+}
+
+} // namespace
+
+void findings_panel(Ui& ui, Session& s) {
+    heading(ui, s.findings_title.empty() ? "What needs attention" : "Import of " + s.findings_title);
+    gap(ui, 4);
+    findings_verdict(ui, s);
+    gap(ui, 4);
+    if (button(ui, "Back", ButtonKind::Plain, share_of_line(3))) s.panel = Panel::Stage;
+    rule(ui);
+    const Diagnostics findings = s.findings;
+    for (std::size_t i = 0; i < findings.size(); ++i)
+        finding_row(ui, s, findings[i], static_cast<int>(i));
+}
+
+} // namespace padchart::app

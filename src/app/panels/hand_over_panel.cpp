@@ -1,0 +1,108 @@
+#include <fmt/format.h>
+
+#include "app/documents.hpp"
+#include "app/panels/panels.hpp"
+#include "app/widgets.hpp"
+#include "document/edits.hpp"
+#include "scene/cautions.hpp"
+#include "scene/sheet.hpp"
+#include "scene/words.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Title;
+
+std::size_t unrecorded(const Session& s) {
+    std::size_t count = 0;
+    if (s.computed() != nullptr)
+        for (const analysis::PartFit& fit : s.computed()->fit.parts)
+            if (fit.needs_record && !fit.has_record) ++count;
+    return count;
+}
+
+void readiness(Ui& ui, const Session& s) {
+    const document::Chart& chart = s.editor.chart();
+    if (chart.parts.empty())
+        return verdict(ui, Tone::Plain, "There is nothing to hand over yet.", "Chart at least one part first.");
+    if (!chart.scale)
+        return verdict(ui, Tone::Danger, "This chart has no scale.",
+                       "The sheet would show shapes, but no length on it could be trusted.");
+    if (const std::size_t open = unrecorded(s); open > 0)
+        return verdict(ui, Tone::Unknown, fmt::format("{} part{} could go back wrong.", open, open == 1 ? "" : "s"),
+                       "The sheet says so, but a mark on record is worth more: see Orient.");
+    verdict(ui, Tone::Fine, "A colleague can work from this.", "Say below what the chart leaves out.");
+}
+
+void title_field(Ui& ui, Session& s, const char* label, std::string Title::*field, const char* hint = "") {
+    text_field(
+        ui, label, s.editor.chart().title.*field,
+        [&s, field, label](const std::string& text) {
+            Title title = s.editor.chart().title;
+            title.*field = text;
+            s.editor.commit(document::set_title(s.editor.chart(), std::move(title)), label);
+        },
+        hint);
+}
+
+void title_fields(Ui& ui, Session& s) {
+    title_field(ui, s, "Board", &Title::board);
+    title_field(ui, s, "Region", &Title::title);
+    title_field(ui, s, "Board revision", &Title::revision);
+    title_field(ui, s, "Serial", &Title::serial);
+    title_field(ui, s, "Job", &Title::job);
+    title_field(ui, s, "Charted by", &Title::author);
+    title_field(ui, s, "Date", &Title::date, "2025-03-14");
+    title_field(ui, s, "Chart revision", &Title::chart_revision);
+    title_field(ui, s, "Edge that is up", &Title::up_edge);
+    title_field(ui, s, "Left out", &Title::not_mapped, "what is not on the chart");
+}
+
+std::string scale_in_words(const document::Chart& chart) {
+    if (!chart.scale) return "none";
+    return fmt::format("{}, within {:g} %", scene::in_words(chart.scale->source),
+                       chart.scale->relative_uncertainty * 100);
+}
+
+void facts(Ui& ui, const Session& s) {
+    const document::Chart& chart = s.editor.chart();
+    std::size_t bottom = 0, absent = 0;
+    for (const document::Footprint& part : chart.parts) {
+        if (part.placement.side == document::Side::Bottom) ++bottom;
+        if (scene::is_absent(part)) ++absent;
+    }
+    fact(ui, "Parts", fmt::format("{} top, {} bottom", chart.parts.size() - bottom, bottom));
+    fact(ui, "Not on the board", fmt::format("{}", absent));
+    fact(ui, "Not recorded", fmt::format("{}", unrecorded(s)));
+    fact(ui, "Scale", scale_in_words(chart));
+    fact(ui, "Cautions", fmt::format("{}", scene::cautions_for(chart).size()));
+}
+
+void write_button(Ui& ui, Session& s, const char* label, const char* ending, ButtonKind kind) {
+    if (!button(ui, label, kind, -1, !s.editor.chart().parts.empty())) return;
+    std::string path = s.editor.path().empty() ? "sheet" : s.editor.path().string();
+    if (path.ends_with(".chart.json")) path.resize(path.size() - std::string_view(".chart.json").size());
+    s.sheet_path = std::filesystem::absolute(path + ending).string();
+    show_file_dialog(s, FileTask::WriteSheet);
+}
+
+} // namespace
+
+void hand_over_panel(Ui& ui, Session& s) {
+    heading(ui, "The sheet to hand over");
+    gap(ui, 4);
+    readiness(ui, s);
+    gap(ui, 4);
+    facts(ui, s);
+    rule(ui);
+    title(ui, "Title block");
+    title_fields(ui, s);
+    rule(ui);
+    write_button(ui, s, "Write the sheet as PDF", ".pdf", ButtonKind::Filled);
+    write_button(ui, s, "First page as SVG", ".svg", ButtonKind::Outlined);
+    write_button(ui, s, "First page as PNG", ".png", ButtonKind::Outlined);
+    gap(ui, 2);
+    muted(ui, scene::kAidNotApproval);
+}
+
+} // namespace padchart::app

@@ -1,0 +1,36 @@
+#pragma once
+// The right side of the window: one panel a stage, and those that take its place for a while.
+
+#include "app/layout.hpp"
+#include "app/session.hpp"
+#include "app/ui.hpp"
+
+namespace padchart::app {
+
+/// Draws the panel that session.panel and session.stage ask for.
+void side_panel(Ui& ui, Session& session, const Layout& layout);
+
+void survey_panel(Ui& ui, Session& session);
+void orient_panel(Ui& ui, Session& session);
+void hand_over_panel(Ui& ui, Session& session);
+void add_part_panel(Ui& ui, Session& session);
+void findings_panel(Ui& ui, Session& session);
+
+// Pieces of them --------------------------------------------------------------------------------
+
+/// Sorted and filtered; a click selects.
+void part_list(Ui& ui, Session& session);
+/// All fields of one part.
+void part_form(Ui& ui, Session& session, const document::Footprint& part);
+
+/// How a part is drawn in a panel.
+struct Drawing {
+    Angle turn;         ///< counter-clockwise
+    bool ghost = false; ///< dashed and pale: where it could also sit
+    bool show_mark = true;
+    bool show_numbers = false;
+};
+/// In the box given in screen px, as large as fits, as it sits on its own side (placement turn included).
+void draw_part(const Ui& ui, const document::Footprint& part, const geometry::Box& box_px, const Drawing& how);
+
+} // namespace padchart::app

@@ -1,0 +1,179 @@
+#include <array>
+
+#include <fmt/format.h>
+
+#include "app/panels/panels.hpp"
+#include "app/widgets.hpp"
+#include "document/edits.hpp"
+#include "patterns/family.hpp"
+#include "patterns/material.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Chart;
+using document::Condition;
+using document::Footprint;
+using document::HeatSensitivity;
+using document::Id;
+
+/// Commits an edit of one part. The id is kept by value: when the pen leaves a field, another part may be selected.
+class PartEdit {
+public:
+    PartEdit(Session& session, const Footprint& part) : s_(&session), id_(part.id), name_(part.name) {}
+
+    [[nodiscard]] const Id& id() const { return id_; }
+    [[nodiscard]] const Chart& chart() const { return s_->editor.chart(); }
+    void commit(Result<Chart> edited, std::string_view what) const {
+        s_->editor.commit(std::move(edited), fmt::format("{} of {}", what, name_.empty() ? "a part" : name_));
+    }
+    void change(std::string_view what, const std::function<void(Footprint&)>& by) const {
+        commit(document::change_part(chart(), id_, by), what);
+    }
+    void refuse(std::string text) const { s_->editor.tell(Severity::Warning, std::move(text)); }
+
+private:
+    Session* s_;
+    Id id_;
+    std::string name_;
+};
+
+void identity_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
+    text_field(ui, "Name", part.name, [edit](const std::string& text) {
+        edit.commit(document::rename_part(edit.chart(), edit.id(), text), "Name");
+    });
+    text_field(ui, "What it does", part.role,
+               [edit](const std::string& text) { edit.change("Role", [&](Footprint& p) { p.role = text; }); });
+    word_field<document::PartClass>(ui, "What it is", part.part_class, [edit](document::PartClass value) {
+        edit.change("Class", [&](Footprint& p) { p.part_class = value; });
+    });
+    text_field(ui, "Value", part.value, [edit](const std::string& text) {
+        edit.commit(document::set_value(edit.chart(), edit.id(), text), "Value");
+    });
+    const auto count = static_cast<double>(document::pad_count(part));
+    number_field(
+        ui, "Pads", count, "",
+        [edit, drawn = part.pads.size()](std::optional<double> value) {
+            std::optional<int> stated;
+            if (value && (*value < 0 || *value > 10000 || *value != std::floor(*value)))
+                return edit.refuse("A part has a whole number of pads, at most 10,000.");
+            if (value && static_cast<std::size_t>(*value) != drawn) stated = static_cast<int>(*value);
+            edit.commit(document::set_stated_pad_count(edit.chart(), edit.id(), stated), "Pad count");
+        },
+        [edit](std::string text) { edit.refuse(std::move(text)); });
+    if (part.stated_pad_count) muted(ui, fmt::format("{} of them are drawn.", part.pads.size()));
+    const patterns::Family* family = part.family.empty() ? nullptr : patterns::find_family(part.family);
+    fact(ui, "Family", family != nullptr ? family->name : part.family.empty() ? "none: traced or drawn" : part.family);
+}
+
+void place_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
+    const auto number = [&](const char* label, double value, const char* unit, auto set) {
+        number_field(
+            ui, label, value, unit,
+            [edit, set, label, at = part.placement](std::optional<double> typed) {
+                if (!typed) return edit.refuse("A placed part needs a number here.");
+                document::Placement placement = at;
+                set(placement, *typed);
+                edit.commit(document::place_part(edit.chart(), edit.id(), placement), label);
+            },
+            [edit](std::string text) { edit.refuse(std::move(text)); });
+    };
+    using document::Placement;
+    number("x", part.placement.at.x, "mm", [](Placement& p, double v) { p.at.x = v; });
+    number("y", part.placement.at.y, "mm", [](Placement& p, double v) { p.at.y = v; });
+    number("Turn", part.placement.turn.degrees(), "°", [](Placement& p, double v) { p.turn = Angle::degrees(v); });
+    word_field<document::Side>(ui, "Side", part.placement.side, [edit, now = part.placement.side](document::Side side) {
+        if (side == now) return;
+        edit.commit(document::change_side(edit.chart(), std::array{edit.id()}), "Side");
+    });
+}
+
+template <class Enum>
+void condition_field(Ui& ui, const PartEdit& edit, const Footprint& part, const char* label, Enum Condition::*field) {
+    word_field<Enum>(ui, label, part.condition.*field, [edit, condition = part.condition, field, label](Enum value) {
+        Condition changed = condition;
+        changed.*field = value;
+        edit.commit(document::set_condition(edit.chart(), edit.id(), changed), label);
+    });
+}
+
+void condition_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
+    condition_field(ui, edit, part, "Is it there?", &Condition::presence);
+    condition_field(ui, edit, part, "How it sits", &Condition::seating);
+    condition_field(ui, edit, part, "Joints", &Condition::joint);
+    condition_field(ui, edit, part, "Body", &Condition::body);
+    condition_field(ui, edit, part, "Lands", &Condition::land);
+    text_field(ui, "Note", part.condition.note, [edit, condition = part.condition](const std::string& text) {
+        Condition changed = condition;
+        changed.note = text;
+        edit.commit(document::set_condition(edit.chart(), edit.id(), changed), "Condition note");
+    });
+}
+
+std::string limits_in_words(const Footprint& part) {
+    const auto limits = patterns::limits_of(part);
+    if (!limits) return "nothing to hurt";
+    return fmt::format("worry at {:g} °C, stop at {:g} °C", limits->warn_c, limits->limit_c);
+}
+
+void heat_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
+    std::vector<std::string> words{"as its class says"};
+    std::size_t chosen = 0;
+    for (const patterns::Material& material : patterns::materials()) {
+        if (part.heat && part.heat->material == material.key) chosen = words.size();
+        words.emplace_back(material.name);
+    }
+    const HeatSensitivity now = part.heat.value_or(HeatSensitivity{});
+    const auto put = [edit](HeatSensitivity heat) {
+        const bool says_nothing = heat.material.empty() && !heat.warn_c && !heat.limit_c && heat.note.empty();
+        edit.commit(document::set_heat_sensitivity(edit.chart(), edit.id(),
+                                                   says_nothing ? std::nullopt : std::optional(std::move(heat))),
+                    "Heat limits");
+    };
+    choice_field(ui, "Material", words, chosen, [put, now](std::size_t i) {
+        HeatSensitivity heat = now;
+        heat.material = i == 0 ? std::string() : std::string(patterns::materials()[i - 1].key);
+        put(heat);
+    });
+    const auto refuse = [edit](std::string text) { edit.refuse(std::move(text)); };
+    number_field(
+        ui, "Worry at", now.warn_c, "°C",
+        [put, now](std::optional<double> value) {
+            HeatSensitivity heat = now;
+            heat.warn_c = value;
+            put(heat);
+        },
+        refuse);
+    number_field(
+        ui, "Stop at", now.limit_c, "°C",
+        [put, now](std::optional<double> value) {
+            HeatSensitivity heat = now;
+            heat.limit_c = value;
+            put(heat);
+        },
+        refuse);
+    fact(ui, "Counts as", limits_in_words(part));
+}
+
+} // namespace
+
+void part_form(Ui& ui, Session& s, const Footprint& part) {
+    const PartEdit edit(s, part);
+    ImGui::PushID(part.id.text.c_str());
+    identity_fields(ui, edit, part);
+    rule(ui);
+    title(ui, "Place");
+    place_fields(ui, edit, part);
+    rule(ui);
+    title(ui, "State");
+    condition_fields(ui, edit, part);
+    rule(ui);
+    title(ui, "Heat");
+    heat_fields(ui, edit, part);
+    rule(ui);
+    text_field(ui, "Comment", part.comment,
+               [edit](const std::string& text) { edit.change("Comment", [&](Footprint& p) { p.comment = text; }); });
+    ImGui::PopID();
+}
+
+} // namespace padchart::app

@@ -1,0 +1,36 @@
+#include "app/panels/panels.hpp"
+#include "app/widgets.hpp"
+
+namespace padchart::app {
+namespace {
+
+void stage_panel(Ui& ui, Session& s) {
+    switch (s.stage) {
+    case scene::Stage::Orient: orient_panel(ui, s); break;
+    case scene::Stage::HandOver: hand_over_panel(ui, s); break;
+    default: survey_panel(ui, s); break;
+    }
+}
+
+} // namespace
+
+void side_panel(Ui& ui, Session& s, const Layout& layout) {
+    const geometry::Box& box = layout.panel;
+    ImGui::SetNextWindowPos({static_cast<float>(box.min.x), static_cast<float>(box.min.y)});
+    ImGui::SetNextWindowSize({static_cast<float>(box.width()), static_cast<float>(box.height())});
+    constexpr ImGuiWindowFlags kFlags = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize |
+                                        ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoCollapse |
+                                        ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus;
+    ImGui::Begin("panel", nullptr, kFlags);
+    switch (s.panel) {
+    case Panel::Stage: stage_panel(ui, s); break;
+    case Panel::AddPart: add_part_panel(ui, s); break;
+    case Panel::Findings: findings_panel(ui, s); break;
+    }
+    gap(ui, 10);
+    const ImVec2 at = ImGui::GetWindowPos();
+    ImGui::GetForegroundDrawList()->AddLine(at, {at.x, at.y + ImGui::GetWindowHeight()}, packed(ui.colours().rule));
+    ImGui::End();
+}
+
+} // namespace padchart::app

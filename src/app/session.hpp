@@ -1,0 +1,113 @@
+#pragma once
+// Everything the window knows beside its look: the editor, what is computed, where the canvas looks, which tool and
+// which panel. Panels and actions change it; the shell shows it.
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "app/background.hpp"
+#include "app/camera.hpp"
+#include "app/editor.hpp"
+#include "app/tools/tool.hpp"
+#include "scene/chart_scene.hpp"
+#include "scene/hit_test.hpp"
+
+namespace padchart::app {
+
+/// What the right panel shows.
+enum class Panel { Stage, AddPart, Findings };
+
+enum class FileTask { Open, SaveAs, ImportTrace, WriteSheet };
+
+struct FileDialog {
+    FileTask task = FileTask::Open;
+    std::string path; ///< as typed
+    std::string error;
+    bool confirm_replace = false; ///< the file exists; the next Enter replaces it
+    bool wants_focus = true;
+};
+/// Unsaved changes stand in the way of `then`.
+enum class AfterSaving { Quit, New, Open, Import };
+struct UnsavedDialog {
+    AfterSaving then = AfterSaving::Quit;
+};
+struct ActionsDialog {
+    std::string filter;
+    bool wants_focus = true;
+    int chosen = 0;
+};
+struct HelpDialog {};
+using Dialog = std::variant<std::monostate, FileDialog, UnsavedDialog, ActionsDialog, HelpDialog>;
+
+/// The family list of the panel that adds a part.
+struct AddPartState {
+    std::string filter;
+    std::string family; ///< key of the chosen one
+    std::vector<double> parameters;
+};
+
+/// What the orient panel has under the pen for the part: recorded only with its button.
+struct OrientDraft {
+    document::Id part;
+    document::Orientation orientation;
+    bool has_place = false; ///< a place for the mark was chosen
+};
+
+struct ListView {
+    std::string filter;
+    int sort = 0;           ///< column
+    bool only_open = false; ///< parts that still lack an answer
+};
+
+struct Session {
+    Editor editor;
+    Background background;
+    Camera camera;
+    scene::Stage stage = scene::Stage::Survey;
+    document::Side seen_from = document::Side::Top;
+    bool show_zones = true;
+    bool show_pad_numbers = false;
+    std::unique_ptr<Tool> tool = make_select_tool();
+    Panel panel = Panel::Stage;
+    Dialog dialog;
+    AddPartState add_part;
+    OrientDraft orient;
+    ListView list;
+    Diagnostics findings; ///< of the last import
+    std::string findings_title;
+    std::optional<AfterSaving> after_saving; ///< what a save-as began for
+    std::string sheet_path;
+    std::string theme = "paper";
+    double ui_scale = 1.0;
+    bool wants_fit = false;
+    bool wants_quit = false;
+
+    [[nodiscard]] const Computed* computed() const { return background.latest().get(); }
+    /// Fit of the part, of the last reports; null where there is none.
+    [[nodiscard]] const analysis::PartFit* fit_of(const document::Id& id) const;
+    [[nodiscard]] bool has_dialog() const { return !std::holds_alternative<std::monostate>(dialog); }
+
+    void show_stage(scene::Stage wanted);
+    void use_tool(std::unique_ptr<Tool> wanted);
+    void flip_side();
+    /// Selects the part, turns the view to its side and pans it into view.
+    void go_to(const document::Id& id);
+};
+
+/// A chart for a new region: empty, drawn in mm.
+[[nodiscard]] document::Chart new_chart();
+
+struct StageInfo {
+    scene::Stage stage;
+    std::string_view name; ///< "Hand over"
+    std::string_view word; ///< on the command line: "hand-over"
+    std::string_view icon; ///< below assets/icons/
+};
+/// The stages that work, in the order of the day. A stage is added by one line here and one panel.
+[[nodiscard]] std::span<const StageInfo> stages();
+
+} // namespace padchart::app

@@ -1,0 +1,195 @@
+#include "app/shell.hpp"
+
+#include <algorithm>
+
+#include <backends/imgui_impl_opengl3.h>
+#include <imgui.h>
+
+#include "app/actions.hpp"
+#include "app/dialogs/dialogs.hpp"
+#include "app/input_adapter.hpp"
+#include "app/panels/panels.hpp"
+
+namespace padchart::app {
+namespace {
+
+using geometry::Box;
+using geometry::Vec2;
+
+constexpr std::chrono::seconds kNoticeTime{5};
+
+paint::View view_of(const Session& s, const Layout& layout) {
+    return {s.camera.centre(), layout.canvas, s.camera.px_per_mm(), s.ui_scale};
+}
+
+/// Pixels about the upper left corner of the canvas.
+paint::View pixel_view(const Session& s, const Layout& layout) {
+    return {Vec2{layout.canvas.width(), layout.canvas.height()} / 2.0, layout.canvas, 1.0, s.ui_scale};
+}
+
+/// Keys by which a panel is walked through; they stay with it while it has the focus.
+bool walks_panels(Key key) {
+    return (key >= Key::Left && key <= Key::PageDown) || key == Key::Enter || key == Key::Tab || key == Key::Space;
+}
+
+} // namespace
+
+Shell::~Shell() {
+    if (!has_panels_) return;
+    ImGui_ImplOpenGL3_Shutdown();
+    ImGui::DestroyContext();
+}
+
+Result<void> Shell::set_up(const std::string& theme, double scale) {
+    if (Result<void> loaded = fonts_.load(); !loaded) return loaded;
+    const paint::Theme* found = paint::find_theme(theme);
+    session_.theme = found != nullptr ? theme : "paper";
+    session_.ui_scale = scale;
+    ImGui::CreateContext();
+    connect_panels_input();
+    if (Result<void> ready = ui_.set_up(found != nullptr ? *found : paint::paper_theme(), scale); !ready) {
+        ImGui::DestroyContext();
+        return ready;
+    }
+    if (!ImGui_ImplOpenGL3_Init("#version 120")) {
+        ImGui::DestroyContext();
+        return Error{"The graphics driver offers no OpenGL 2.1 or later.", ""};
+    }
+    has_panels_ = true;
+    icons_ = load_icons();
+    return {};
+}
+
+void Shell::use_theme() {
+    const paint::Theme* theme = paint::find_theme(session_.theme);
+    if (theme != nullptr && theme != &ui_.theme()) ui_.set_theme(*theme);
+}
+
+void Shell::push(const InputEvent& event) {
+    queue_.push(event);
+    redraw();
+}
+
+bool Shell::wants_frame() {
+    // Reports of a large chart are done, or a notice has been read long enough.
+    if (session_.background.update(session_.editor.snapshot())) redraw();
+    const bool notice_over = session_.editor.notice() && session_.editor.notice()->severity == Severity::Note &&
+                             std::chrono::steady_clock::now() - notice_since_ > kNoticeTime;
+    return frames_wanted_ > 0 || !queue_.empty() || notice_over;
+}
+
+void Shell::age_notice() {
+    const auto& notice = session_.editor.notice();
+    const auto now = std::chrono::steady_clock::now();
+    const std::string text = notice ? notice->text : std::string();
+    if (text != notice_text_) {
+        notice_text_ = text;
+        notice_since_ = now;
+    } else if (notice && notice->severity == Severity::Note && now - notice_since_ > kNoticeTime) {
+        session_.editor.clear_notice();
+    }
+}
+
+bool Shell::is_over_board(Vec2 px) const {
+    return layout_.canvas.contains(px) && !ImGui::GetIO().WantCaptureMouse;
+}
+
+void Shell::take_key(const InputEvent& event) {
+    if (event.key == Key::Space) canvas_.set_space(event.down && !ImGui::GetIO().WantTextInput);
+    if (!event.down || is_modifier(event.key)) return;
+    const ImGuiIO& io = ImGui::GetIO();
+    if (session_.has_dialog()) {
+        if (event.key == Key::Escape) session_.dialog = std::monostate{};
+        return;
+    }
+    const Chord chord{event.key, event.ctrl, event.shift, event.alt};
+    // A text field keeps every key but those with Ctrl that mean nothing to it.
+    const bool is_field_key = !event.ctrl || event.key == Key::A || event.key == Key::C || event.key == Key::V ||
+                              event.key == Key::X || event.key == Key::Z || event.key == Key::Y;
+    if (io.WantTextInput && is_field_key && !(event.key >= Key::F1 && event.key <= Key::F12)) return;
+    if (io.NavVisible && walks_panels(event.key)) return;
+    if (ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel)) return;
+    if (io.WantTextInput) ui_.commit_draft();
+    if (canvas_.key(chord, session_)) return;
+    if (chord.key == Key::Escape) {
+        if (session_.panel != Panel::Stage)
+            session_.panel = Panel::Stage;
+        else
+            session_.editor.select({});
+        session_.editor.clear_notice();
+        return;
+    }
+    if (const Action* action = action_for(chord)) run(*action, session_);
+}
+
+void Shell::take(const std::vector<InputEvent>& events) {
+    for (const InputEvent& event : events) {
+        if (event.kind == InputEvent::Kind::KeyChange) take_key(event);
+        // A gesture under way keeps the pointer, whatever it passes over.
+        const bool over = !session_.has_dialog() && is_over_board(event.at_px);
+        if (event.kind == InputEvent::Kind::Button && event.down && over) ImGui::SetWindowFocus(nullptr);
+        canvas_.handle(event, session_, over);
+    }
+}
+
+void Shell::panels() {
+    ui_.wants_frame = false;
+    rulers(ui_, session_, layout_);
+    status_bar(ui_, session_, layout_, canvas_);
+    notice(ui_, session_, layout_);
+    ImGui::BeginDisabled(session_.has_dialog());
+    top_bar(ui_, session_, layout_);
+    rail(ui_, session_, layout_, icons_);
+    side_panel(ui_, session_, layout_);
+    ImGui::EndDisabled();
+    dialogs(ui_, session_);
+    ui_.end_frame();
+}
+
+void Shell::paint(sf::RenderTarget& target) {
+    const paint::Theme& theme = ui_.theme();
+    canvas_.refresh(session_);
+    target.clear(paint::sfml_colour(theme.palette.paper));
+    ground_painter_.set_scene(std::make_shared<scene::Scene>(grid_scene(session_)));
+    ground_painter_.draw(target, view_of(session_, layout_), theme);
+    if (chart_painter_.scene() != canvas_.scene()) chart_painter_.set_scene(canvas_.scene());
+    chart_painter_.draw(target, view_of(session_, layout_), theme);
+    overlay_painter_.set_scene(canvas_.overlay(session_));
+    overlay_painter_.draw(target, view_of(session_, layout_), theme);
+    key_painter_.set_scene(std::make_shared<scene::Scene>(key_scene(session_, layout_, *canvas_.scene(), fonts_)));
+    key_painter_.draw(target, pixel_view(session_, layout_), theme);
+}
+
+void Shell::frame(sf::RenderTarget& target) {
+    use_theme();
+    const sf::Vector2u size = target.getSize();
+    layout_ = layout_of(ui_, size.x, size.y);
+    session_.camera.set_viewport(layout_.canvas);
+    if (std::exchange(session_.wants_fit, false)) {
+        const Box board = bounds_of(session_.editor.chart());
+        Box box;
+        if (!board.is_empty())
+            for (const Vec2 corner : {board.min, board.max})
+                box.add(scene::scene_from_board(corner, session_.seen_from));
+        session_.camera.fit(box, 70 * session_.ui_scale);
+    }
+    const std::vector<InputEvent> events = queue_.next_frame();
+    for (const InputEvent& event : events)
+        feed_panels(event);
+    ImGuiIO& io = ImGui::GetIO();
+    io.DisplaySize = {static_cast<float>(size.x), static_cast<float>(size.y)};
+    const auto now = std::chrono::steady_clock::now();
+    io.DeltaTime = std::clamp(std::chrono::duration<float>(now - std::exchange(last_frame_, now)).count(), 1e-4F, 0.1F);
+    ImGui_ImplOpenGL3_NewFrame();
+    ImGui::NewFrame();
+    panels();
+    take(events);
+    age_notice();
+    ImGui::Render();
+    paint(target);
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    frames_wanted_ = std::max(frames_wanted_ - 1, 0);
+    if (ui_.wants_frame || session_.wants_fit) frames_wanted_ = std::max(frames_wanted_, 1);
+}
+
+} // namespace padchart::app

@@ -1,0 +1,63 @@
+#pragma once
+// The whole picture of the window on any SFML target, and the way of every event through it. Knows no window, so that
+// a snapshot and the real window are the same.
+
+#include <chrono>
+#include <map>
+#include <string>
+
+#include <SFML/Graphics/RenderTarget.hpp>
+
+#include "app/canvas.hpp"
+#include "app/chrome.hpp"
+#include "app/input_queue.hpp"
+#include "app/layout.hpp"
+#include "app/session.hpp"
+#include "app/ui.hpp"
+#include "paint/sfml_painter.hpp"
+
+namespace padchart::app {
+
+class Shell {
+public:
+    Shell() = default;
+    Shell(const Shell&) = delete;
+    Shell& operator=(const Shell&) = delete;
+    ~Shell();
+
+    /// Requires: a graphics context is active. Errors: no font, no usable graphics.
+    [[nodiscard]] Result<void> set_up(const std::string& theme, double scale);
+
+    [[nodiscard]] Session& session() { return session_; }
+    void push(const InputEvent& event);
+    /// Draws one frame and takes the events it can. Requires: the target is active.
+    void frame(sf::RenderTarget& target);
+    /// Something is still to be drawn or waited for.
+    [[nodiscard]] bool wants_frame();
+    void redraw() { frames_wanted_ = 2; }
+
+private:
+    void use_theme();
+    void take(const std::vector<InputEvent>& events);
+    void take_key(const InputEvent& event);
+    void panels();
+    void paint(sf::RenderTarget& target);
+    void age_notice();
+    [[nodiscard]] bool is_over_board(geometry::Vec2 px) const;
+
+    Session session_;
+    Ui ui_;
+    Canvas canvas_;
+    InputQueue queue_;
+    Layout layout_;
+    paint::SfmlFonts fonts_;
+    paint::SfmlPainter ground_painter_{fonts_}, chart_painter_{fonts_}, overlay_painter_{fonts_}, key_painter_{fonts_};
+    std::map<std::string, Icon, std::less<>> icons_;
+    std::string notice_text_;
+    std::chrono::steady_clock::time_point notice_since_;
+    std::chrono::steady_clock::time_point last_frame_ = std::chrono::steady_clock::now();
+    int frames_wanted_ = 3;
+    bool has_panels_ = false;
+};
+
+} // namespace padchart::app

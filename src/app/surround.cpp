@@ -1,0 +1,176 @@
+// Rulers, grid, scale bar and status bar of chrome.hpp.
+
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "app/chrome.hpp"
+
+namespace padchart::app {
+namespace {
+
+using geometry::Box;
+using geometry::Vec2;
+
+ImVec2 vec(Vec2 v) {
+    return {static_cast<float>(v.x), static_cast<float>(v.y)};
+}
+
+std::string ruler_number(double mm, double step) {
+    const double clean = std::abs(mm) < step / 1000 ? 0.0 : mm; // no "-0"
+    return step >= 1     ? fmt::format("{:.0f}", clean)
+           : step >= 0.1 ? fmt::format("{:.1f}", clean)
+                         : fmt::format("{:.2f}", clean);
+}
+
+void text_at(const Ui& ui, ImVec2 at, paint::Colour colour, const std::string& text) {
+    ImFont* font = ui.fonts().small;
+    ImGui::GetBackgroundDrawList()->AddText(font, font->FontSize * 10.0F / 11.0F, at, packed(colour), text.c_str());
+}
+
+void top_ruler(const Ui& ui, const Session& s, const Layout& l, double step) {
+    ImDrawList* list = ImGui::GetBackgroundDrawList();
+    const Box seen = s.camera.visible();
+    const double mirror = s.seen_from == document::Side::Bottom ? -1.0 : 1.0;
+    for (double k = std::ceil(seen.min.x / step); k * step <= seen.max.x; k += 1) {
+        const float x = std::round(vec(s.camera.screen_from_scene({k * step, 0})).x);
+        const float bottom = static_cast<float>(l.ruler_top.max.y);
+        list->AddLine({x, bottom - ui.px(8)}, {x, bottom}, packed(ui.colours().muted));
+        const std::string number = ruler_number(mirror * k * step, step);
+        if (x + ui.px(26) < static_cast<float>(l.ruler_top.max.x))
+            text_at(ui, {x + ui.px(4), static_cast<float>(l.ruler_top.min.y) + ui.px(1)}, ui.colours().muted, number);
+    }
+}
+
+void left_ruler(const Ui& ui, const Session& s, const Layout& l, double step) {
+    ImDrawList* list = ImGui::GetBackgroundDrawList();
+    const Box seen = s.camera.visible();
+    for (double k = std::ceil(seen.min.y / step); k * step <= seen.max.y; k += 1) {
+        const float y = std::round(vec(s.camera.screen_from_scene({0, k * step})).y);
+        const float right = static_cast<float>(l.ruler_left.max.x);
+        list->AddLine({right - ui.px(8), y}, {right, y}, packed(ui.colours().muted));
+        if (y - ui.px(13) > static_cast<float>(l.ruler_left.min.y))
+            text_at(ui, {static_cast<float>(l.ruler_left.min.x) + ui.px(3), y - ui.px(13)}, ui.colours().muted,
+                    ruler_number(k * step, step));
+    }
+}
+
+std::string position_text(const Session& s, const Canvas& canvas) {
+    std::string text;
+    const char* unit = s.editor.chart().scale ? "mm" : "units";
+    if (const auto at = canvas.pointer_scene(s)) {
+        const Vec2 board = scene::scene_from_board(*at, s.seen_from);
+        text = fmt::format("x {:.2f}   y {:.2f} {}", board.x, board.y, unit);
+    }
+    return text;
+}
+
+std::string counts_text(const Session& s) {
+    std::size_t here = 0, missing = 0, unchecked = 0, unrecorded = 0, risky = 0;
+    for (const document::Footprint& part : s.editor.chart().parts) {
+        ++here;
+        const document::Presence p = part.condition.presence;
+        if (p == document::Presence::NotChecked) ++unchecked;
+        if (p == document::Presence::Missing || p == document::Presence::Removed || p == document::Presence::Lost)
+            ++missing;
+    }
+    if (s.computed() != nullptr)
+        for (const analysis::PartFit& fit : s.computed()->fit.parts) {
+            if (fit.needs_record) ++risky;
+            if (fit.needs_record && !fit.has_record) ++unrecorded;
+        }
+    std::string text = fmt::format("{} part{}", here, here == 1 ? "" : "s");
+    if (s.stage == scene::Stage::Orient) {
+        text += fmt::format("  ·  {} can go back wrong  ·  {} not recorded", risky, unrecorded);
+    } else {
+        if (unchecked > 0) text += fmt::format("  ·  {} not checked", unchecked);
+        if (unrecorded > 0) text += fmt::format("  ·  {} not recorded", unrecorded);
+    }
+    if (missing > 0) text += fmt::format("  ·  {} missing", missing);
+    return text;
+}
+
+} // namespace
+
+void rulers(const Ui& ui, const Session& s, const Layout& l) {
+    ImDrawList* list = ImGui::GetBackgroundDrawList();
+    const ImU32 paper = packed(ui.colours().panel);
+    list->AddRectFilled(vec(l.ruler_top.min), vec(l.ruler_top.max), paper);
+    list->AddRectFilled(vec(l.ruler_left.min), vec(l.ruler_left.max), paper);
+    const double step = round_step_mm(s.camera.px_per_mm(), static_cast<double>(ui.px(46)));
+    list->PushClipRect(vec({l.ruler_left.max.x, l.ruler_top.min.y}), vec(l.ruler_top.max));
+    top_ruler(ui, s, l, step);
+    list->PopClipRect();
+    list->PushClipRect(vec(l.ruler_left.min), vec(l.ruler_left.max));
+    left_ruler(ui, s, l, step);
+    list->PopClipRect();
+    const ImU32 rule = packed(ui.colours().rule);
+    list->AddLine(vec({l.ruler_left.max.x, l.ruler_top.max.y}), vec(l.ruler_top.max), rule);
+    list->AddLine(vec({l.ruler_left.max.x, l.ruler_top.max.y}), vec(l.ruler_left.max), rule);
+    text_at(ui, vec({l.ruler_top.min.x + 2, l.ruler_top.min.y + 2}), ui.colours().muted,
+            s.editor.chart().scale ? "mm" : "?");
+}
+
+void status_bar(const Ui& ui, const Session& s, const Layout& l, const Canvas& canvas) {
+    ImDrawList* list = ImGui::GetBackgroundDrawList();
+    list->AddRectFilled(vec(l.status.min), vec(l.status.max), packed(ui.colours().panel));
+    list->AddLine(vec(l.status.min), vec({l.status.max.x, l.status.min.y}), packed(ui.colours().rule));
+    ImFont* font = ui.fonts().regular;
+    ImFont* strong = ui.fonts().strong;
+    const float size = font->FontSize * 12.5F / 13.0F;
+    const float y = std::round(static_cast<float>(l.status.min.y) + (static_cast<float>(l.status.height()) - size) / 2);
+    const auto width = [&](ImFont* f, const std::string& text) {
+        return f->CalcTextSizeA(size, 1e6F, 0, text.c_str()).x;
+    };
+    const std::string hint = s.tool->hint();
+    const Caution caution = hint.empty() ? caution_of(s) : Caution{hint, false};
+    const float right = static_cast<float>(l.status.max.x) - ui.px(16);
+    const float left = static_cast<float>(l.status.min.x) + ui.px(20);
+    const float caution_left = std::max(right - width(strong, caution.text), left);
+    const paint::Palette& c = ui.colours();
+    list->PushClipRect(vec(l.status.min), vec(l.status.max));
+    list->AddText(strong, size, {std::round(caution_left), y},
+                  packed(!hint.empty()    ? c.selection_text
+                         : caution.strong ? c.danger_text
+                                          : c.unknown_text),
+                  caution.text.c_str());
+    float x = left;
+    // What finds no room beside the caution is left out whole: half a number is a wrong number.
+    for (const std::string& text :
+         {position_text(s, canvas), fmt::format("{:.0f} px = 1 mm", s.camera.px_per_mm()), counts_text(s)}) {
+        const float w = width(font, text);
+        if (text.empty() || x + w > caution_left - ui.px(20)) continue;
+        list->AddText(font, size, {x, y}, packed(c.muted), text.c_str());
+        x = std::round(x + w + ui.px(22));
+    }
+    list->PopClipRect();
+}
+
+scene::Scene grid_scene(const Session& s) {
+    scene::Scene grid;
+    const Box seen = s.camera.visible().grown(s.camera.visible().width() / 4);
+    const double step = round_step_mm(s.camera.px_per_mm(), 46 * s.ui_scale);
+    for (double k = std::ceil(seen.min.x / step); k * step <= seen.max.x; k += 1)
+        grid.add(scene::Role::GridLine,
+                 scene::Line{{{k * step, seen.min.y}, {k * step, seen.max.y}}, false, scene::Weight::Hair});
+    for (double k = std::ceil(seen.min.y / step); k * step <= seen.max.y; k += 1)
+        grid.add(scene::Role::GridLine,
+                 scene::Line{{{seen.min.x, k * step}, {seen.max.x, k * step}}, false, scene::Weight::Hair});
+    return grid;
+}
+
+Caution caution_of(const Session& s) {
+    const document::Chart& chart = s.editor.chart();
+    if (!chart.scale) return {"No scale yet: no length on this chart can be trusted.", true};
+    for (const document::Footprint& part : chart.parts)
+        if (part.part_class == document::PartClass::Cell || part.part_class == document::PartClass::CellHolder)
+            return {"A cell is on this board: take it out before any heat.", true};
+    switch (s.stage) {
+    case scene::Stage::Orient: return {"Once the part is off, the evidence is gone.", false};
+    case scene::Stage::HandOver: return {"Check the printed scale bar with a rule.", false};
+    default: break;
+    }
+    return {"Power off, capacitors discharged, wrist strap on.", true};
+}
+
+} // namespace padchart::app

@@ -1,0 +1,185 @@
+// Select by click, add with Shift or Ctrl, marquee on empty board, move by drag, turn by the round handle.
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "app/tools/tool.hpp"
+#include "app/trace_log.hpp"
+#include "document/edits.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Id;
+using geometry::Box;
+using geometry::Vec2;
+
+// A hand in a glove trembles: a drag begins after this many pixels.
+constexpr double kDragStartPx = 4.0;
+constexpr double kHandleDistancePx = 28.0;
+constexpr double kHandleReachPx = 12.0;
+// Moved parts land on whole hundredths of a mm: finer than any hand, and the file stays readable.
+constexpr double kMoveStep_mm = 0.01;
+constexpr double kFreeTurnStep_deg = 0.5;
+constexpr double kShiftTurnStep_deg = 15.0;
+
+double to_step(double value, double step) {
+    return std::round(value / step) * step;
+}
+
+Box scene_bounds(const ToolContext& context) {
+    const Box board = context.editor.selection_bounds();
+    if (board.is_empty()) return board;
+    Box box;
+    box.add(context.board(board.min));
+    box.add(context.board(board.max));
+    return box;
+}
+
+class SelectTool final : public Tool {
+public:
+    void press(const ToolContext& context, const Pointer& pointer) override {
+        pressed_at_ = pointer.scene;
+        if (is_on_handle(context, pointer)) {
+            doing_ = Doing::Turn;
+            return;
+        }
+        const Id id = context.part_at(pointer);
+        const bool adding = pointer.shift || pointer.ctrl;
+        trace("click",
+              fmt::format("board {:.2f} {:.2f}", context.board(pointer.scene).x, context.board(pointer.scene).y));
+        doing_ = id.is_empty() ? Doing::EmptyPress : Doing::PartPress;
+        toggle_on_release_ = {};
+        if (id.is_empty()) {
+            before_marquee_ = adding ? context.editor.selection() : std::vector<Id>{};
+            if (!adding) context.editor.select({});
+        } else if (adding) {
+            toggle_on_release_ = id;
+        } else if (!context.editor.is_selected(id)) {
+            context.editor.select({id});
+        }
+    }
+
+    void move(const ToolContext& context, const Pointer& pointer) override {
+        const bool far = geometry::distance(pressed_at_, pointer.scene) > pointer.mm(kDragStartPx);
+        if (doing_ == Doing::PartPress && far) start_move(context);
+        if (doing_ == Doing::EmptyPress && far) doing_ = Doing::Marquee;
+        if (doing_ == Doing::Move) preview_move(context, pointer);
+        if (doing_ == Doing::Turn) preview_turn(context, pointer);
+    }
+
+    void release(const ToolContext& context, const Pointer& pointer) override {
+        move(context, pointer);
+        Editor& editor = context.editor;
+        const std::string name = name_of(editor.chart(), editor.selection());
+        switch (doing_) {
+        case Doing::Move: editor.commit_preview("Move " + name); break;
+        case Doing::Turn: editor.commit_preview(fmt::format("Turn {} by {:g} degrees", name, turn_deg_)); break;
+        case Doing::Marquee: select_marquee(context, pointer); break;
+        case Doing::PartPress:
+            if (!toggle_on_release_.is_empty()) editor.toggle(toggle_on_release_);
+            break;
+        case Doing::EmptyPress:
+        case Doing::Nothing: break;
+        }
+        doing_ = Doing::Nothing;
+    }
+
+    bool cancel(const ToolContext& context) override {
+        const bool busy = doing_ != Doing::Nothing;
+        context.editor.drop_preview();
+        doing_ = Doing::Nothing;
+        return busy;
+    }
+
+    void overlay(const ToolContext& context, const Pointer& pointer, scene::Scene& out) const override {
+        if (doing_ == Doing::Marquee)
+            add_outline(out, scene::Role::Marquee, box_ring(pressed_at_, pointer.scene), scene::Weight::Thin);
+        const Box box = scene_bounds(context);
+        if (box.is_empty() || doing_ == Doing::Move) return;
+        const Vec2 handle = handle_at(box, pointer);
+        out.add(scene::Role::Selection, scene::Line{{{handle.x, box.min.y}, handle}, false, scene::Weight::Thin});
+        // A disc tells it from the square corners.
+        out.add(scene::Role::SelectionHandle,
+                scene::Line{geometry::transformed(geometry::circle(pointer.mm(5.5), pointer.mm(0.2)),
+                                                  geometry::Affine::translation(handle)),
+                            true, scene::Weight::Bold});
+    }
+
+    [[nodiscard]] std::string hint() const override {
+        switch (doing_) {
+        case Doing::Move: return "Let go to place it, Esc drops the move";
+        case Doing::Turn: return fmt::format("Turned by {:g} degrees; Shift turns by 15, Esc drops it", turn_deg_);
+        case Doing::Marquee: return "What the frame touches is selected";
+        default: return "";
+        }
+    }
+    [[nodiscard]] bool is_selecting() const override { return true; }
+
+private:
+    enum class Doing { Nothing, PartPress, EmptyPress, Move, Turn, Marquee };
+
+    static Vec2 handle_at(const Box& box, const Pointer& pointer) {
+        return {box.centre().x, box.min.y - pointer.mm(kHandleDistancePx)};
+    }
+
+    static bool is_on_handle(const ToolContext& context, const Pointer& pointer) {
+        const Box box = scene_bounds(context);
+        return !box.is_empty() &&
+               geometry::distance(handle_at(box, pointer), pointer.scene) <= pointer.mm(kHandleReachPx);
+    }
+
+    void start_move(const ToolContext& context) {
+        if (!toggle_on_release_.is_empty() && !context.editor.is_selected(toggle_on_release_))
+            context.editor.toggle(toggle_on_release_);
+        toggle_on_release_ = {};
+        doing_ = Doing::Move;
+    }
+
+    void preview_move(const ToolContext& context, const Pointer& pointer) const {
+        const Vec2 by = context.board(pointer.scene) - context.board(pressed_at_);
+        context.editor.preview(document::move_parts(context.editor.chart(), context.editor.selection(),
+                                                    {to_step(by.x, kMoveStep_mm), to_step(by.y, kMoveStep_mm)}));
+    }
+
+    void preview_turn(const ToolContext& context, const Pointer& pointer) {
+        context.editor.drop_preview();
+        const auto about = context.editor.selection_centre();
+        if (!about) return;
+        const Vec2 centre = context.board(*about); // the map is its own inverse
+        const Angle turned = geometry::bearing(pointer.scene - centre) - geometry::bearing(pressed_at_ - centre);
+        turn_deg_ = to_step(turned.signed_turn().degrees(), pointer.shift ? kShiftTurnStep_deg : kFreeTurnStep_deg);
+        context.editor.preview(document::turn_parts(context.editor.chart(), context.editor.selection(),
+                                                    Angle::degrees(turn_deg_), *about, context.seen_from));
+    }
+
+    void select_marquee(const ToolContext& context, const Pointer& pointer) const {
+        Box box;
+        box.add(pressed_at_);
+        box.add(pointer.scene);
+        std::vector<Id> ids = before_marquee_;
+        const document::Chart& chart = context.editor.chart();
+        for (const Id& id : context.hits.in(box, true)) {
+            const auto at = document::find_part(chart, id);
+            const bool here = at && chart.parts[*at].placement.side == context.seen_from;
+            if (here && std::find(ids.begin(), ids.end(), id) == ids.end()) ids.push_back(id);
+        }
+        context.editor.select(std::move(ids));
+    }
+
+    Doing doing_ = Doing::Nothing;
+    Vec2 pressed_at_;
+    Id toggle_on_release_;
+    std::vector<Id> before_marquee_;
+    double turn_deg_ = 0.0;
+};
+
+} // namespace
+
+std::unique_ptr<Tool> make_select_tool() {
+    return std::make_unique<SelectTool>();
+}
+
+} // namespace padchart::app

@@ -1,0 +1,154 @@
+#include <array>
+
+#include <fmt/format.h>
+
+#include "app/actions.hpp"
+#include "app/chrome.hpp"
+#include "app/widgets.hpp"
+
+namespace padchart::app {
+namespace {
+
+constexpr ImGuiWindowFlags kFixed = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+                                    ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav |
+                                    ImGuiWindowFlags_NoBringToFrontOnFocus;
+
+ImVec2 vec(geometry::Vec2 v) {
+    return {static_cast<float>(v.x), static_cast<float>(v.y)};
+}
+
+void begin_fixed(const char* name, const geometry::Box& box, paint::Colour ground) {
+    ImGui::SetNextWindowPos(vec(box.min));
+    ImGui::SetNextWindowSize({static_cast<float>(box.width()), static_cast<float>(box.height())});
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {0, 0});
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowMinSize, {1, 1});
+    ImGui::PushStyleColor(ImGuiCol_WindowBg, packed(ground));
+    ImGui::Begin(name, nullptr, kFixed);
+}
+
+void end_fixed() {
+    ImGui::End();
+    ImGui::PopStyleColor();
+    ImGui::PopStyleVar(2);
+}
+
+std::string title_of(const Session& s) {
+    const document::Title& t = s.editor.chart().title;
+    if (t.board.empty() && t.title.empty())
+        return s.editor.path().empty() ? "New chart" : s.editor.path().stem().stem().string();
+    return t.board.empty() || t.title.empty() ? t.board + t.title : t.board + " · " + t.title;
+}
+
+std::string state_of(const Session& s) {
+    std::string text = s.seen_from == document::Side::Top ? "top side" : "bottom side";
+    const std::string& revision = s.editor.chart().title.chart_revision;
+    if (!revision.empty()) text += "   ·   rev " + revision;
+    return text + (s.editor.is_saved() ? (s.editor.path().empty() ? "" : "   ·   saved") : "   ·   not saved");
+}
+
+/// As much of the text as fits, with dots where some is left out.
+std::string fitted(const std::string& text, float room) {
+    if (ImGui::CalcTextSize(text.c_str()).x <= room) return text;
+    std::string cut = text;
+    while (!cut.empty() && ImGui::CalcTextSize((cut + "…").c_str()).x > room) {
+        cut.pop_back();
+        while (!cut.empty() && (static_cast<unsigned char>(cut.back()) & 0xC0U) == 0x80U)
+            cut.pop_back(); // the rest of a letter of several bytes
+        if (!cut.empty() && static_cast<unsigned char>(cut.back()) >= 0xC0U) cut.pop_back();
+    }
+    return cut + "…";
+}
+
+void titles(const Ui& ui, const Session& s, float room) {
+    ImGui::PushFont(ui.fonts().heading);
+    const std::string name = fitted(title_of(s), room);
+    const float width = ImGui::CalcTextSize(name.c_str()).x;
+    ImGui::SetCursorPos({ui.px(24), (ui.px(56) - ImGui::GetFontSize()) / 2});
+    ImGui::TextUnformatted(name.c_str());
+    ImGui::PopFont();
+    const float left = ui.px(24) + width + ui.px(18);
+    const std::string state = fitted(state_of(s), ui.px(24) + room - left);
+    if (state.size() < 6) return;
+    ImGui::SetCursorPos({left, (ui.px(56) - ImGui::GetFontSize()) / 2 + ui.px(1)});
+    ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().muted));
+    ImGui::TextUnformatted(state.c_str());
+    ImGui::PopStyleColor();
+}
+
+} // namespace
+
+void top_bar(Ui& ui, Session& s, const Layout& layout) {
+    begin_fixed("top", layout.top, ui.colours().panel);
+    // From the right; what finds no room is still in the list of actions.
+    constexpr std::array kButtons = {"actions", "save", "undo", "measure", "flip-side", "add-part"};
+    const float width = ui.px(86), space = ui.px(8), full = static_cast<float>(layout.top.width());
+    float left = full - ui.px(16);
+    for (const char* id : kButtons) {
+        if (left - width < ui.px(150)) break;
+        left -= width;
+        const Action& action = *find_action(id);
+        ImGui::SetCursorPos({left, ui.px(13)});
+        const std::string label(action.id == "actions" ? "Actions" : action.label);
+        if (button(ui, label.c_str(), ButtonKind::Plain, width, action.enabled(s))) run(action, s);
+        if (ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled) && !action.keys.empty())
+            ImGui::SetTooltip("%s", to_text(action.keys.front()).c_str());
+        left -= space;
+    }
+    titles(ui, s, left - ui.px(40));
+    const float line = static_cast<float>(layout.top.max.y) - 1;
+    ImGui::GetWindowDrawList()->AddLine({0, line}, {full, line}, packed(ui.colours().rule));
+    end_fixed();
+}
+
+namespace {
+
+void draw_icon(const Icon& icon, ImVec2 centre, float scale, ImU32 colour, float width) {
+    for (const auto& line : icon) {
+        std::vector<ImVec2> points;
+        for (const geometry::Vec2 p : line)
+            points.push_back({centre.x + static_cast<float>(p.x) * scale, centre.y + static_cast<float>(p.y) * scale});
+        ImGui::GetWindowDrawList()->AddPolyline(points.data(), static_cast<int>(points.size()), colour, 0, width);
+    }
+}
+
+/// One stage of the rail. True when it is pressed.
+bool stage_button(const Ui& ui, const StageInfo& info, bool is_current, const Icon* icon) {
+    const paint::Palette& c = ui.colours();
+    const float width = ui.px(80), height = ui.px(84);
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const bool pressed = ImGui::InvisibleButton(info.word.data(), {width, height});
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    const ImVec2 end{at.x + width, at.y + height};
+    if (is_current) {
+        list->AddRectFilled(at, end, packed(c.paper));
+        list->AddRectFilled(at, {at.x + ui.px(5), end.y}, packed(c.danger));
+    } else if (ImGui::IsItemHovered()) {
+        list->AddRectFilled(at, end, packed(with_alpha(c.rail_text, 28)));
+    }
+    const ImU32 ink = packed(is_current ? c.ink : paint::over(with_alpha(c.rail_text, 215), c.rail));
+    const float middle = at.x + width / 2;
+    if (icon != nullptr) draw_icon(*icon, {middle, at.y + ui.px(32)}, ui.px(10) / 10.0F, ink, ui.px(2));
+    ImFont* font = is_current ? ui.fonts().strong : ui.fonts().regular;
+    const float size = font->FontSize * 12.0F / 13.0F;
+    const ImVec2 text = font->CalcTextSizeA(size, 1e6F, 0, info.name.data(), info.name.data() + info.name.size());
+    list->AddText(font, size, {std::round(middle - text.x / 2), at.y + ui.px(56)}, ink, info.name.data(),
+                  info.name.data() + info.name.size());
+    return pressed;
+}
+
+} // namespace
+
+void rail(Ui& ui, Session& s, const Layout& layout, const std::map<std::string, Icon, std::less<>>& icons) {
+    begin_fixed("rail", layout.rail, ui.colours().rail);
+    float y = ui.px(14);
+    for (const StageInfo& info : stages()) {
+        ImGui::SetCursorPos({0, y});
+        const auto icon = icons.find(info.icon);
+        if (stage_button(ui, info, info.stage == s.stage, icon == icons.end() ? nullptr : &icon->second))
+            s.show_stage(info.stage);
+        y += ui.px(92);
+    }
+    end_fixed();
+}
+
+} // namespace padchart::app
