@@ -203,3 +203,14 @@ TEST_CASE("parameters not given take their defaults") {
     CHECK(part->body->shape.width_mm == 1.65);
     CHECK(part->body->shape.height_mm == 0.8);
 }
+
+TEST_CASE("parts with three lands run counter-clockwise too") {
+    for (const std::string key : {"sot-23", "sot-323", "sot-416", "sot-723", "leadless-3-1006", "to-252", "to-263"}) {
+        CAPTURE(key);
+        std::vector<Vec2> ring;
+        for (const Pad& pad : test::pattern(key).pads)
+            ring.push_back(pad.at);
+        REQUIRE(ring.size() == 3);
+        CHECK(numbering_sense(ring) == NumberingSense::CounterClockwise);
+    }
+}
