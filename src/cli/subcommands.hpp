@@ -10,6 +10,8 @@ namespace padchart::cli {
 [[nodiscard]] Command check_command();
 [[nodiscard]] Command fit_command();
 [[nodiscard]] Command clearance_command();
+[[nodiscard]] Command heat_command();
+[[nodiscard]] Command noaim_command();
 [[nodiscard]] Command sheet_command();
 [[nodiscard]] Command parts_command();
 [[nodiscard]] Command view_command();

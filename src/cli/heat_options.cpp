@@ -1,0 +1,98 @@
+#include "cli/heat_options.hpp"
+
+#include <charconv>
+
+#include "cli/shared.hpp"
+
+namespace padchart::cli {
+namespace {
+
+using document::Chart;
+using document::HeatPlan;
+using document::Id;
+
+HeatPlan plan_for(const Chart& chart, const Id& target) {
+    for (const HeatPlan& plan : chart.heat_plans)
+        if (plan.target == target) return plan;
+    HeatPlan plan;
+    plan.id = document::id_of("hp", target.text);
+    plan.target = target;
+    const auto at = document::find_part(chart, target);
+    const document::Footprint& part = chart.parts[*at];
+    plan.side = part.placement.side;
+    plan.aim = document::board_from_part(part.placement)(document::centre_in_part(part));
+    plan.nozzle_bore_mm = chart.rules.nozzle_bore_mm;
+    return plan;
+}
+
+bool read_number(std::string_view text, double& value) {
+    const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), value);
+    return fault == std::errc{} && end == text.data() + text.size();
+}
+
+Result<geometry::Vec2> point_of(const std::string& text) {
+    const std::size_t comma = text.find(',');
+    geometry::Vec2 point;
+    if (comma == std::string::npos || !read_number(std::string_view(text).substr(0, comma), point.x) ||
+        !read_number(std::string_view(text).substr(comma + 1), point.y))
+        return Error{"\"" + text + "\" is not a place; right would be X,Y in board mm like 20.6,21", "--aim"};
+    return point;
+}
+
+Result<Id> shield_by_name(const Chart& chart, const std::string& name) {
+    for (const document::Shield& shield : chart.shields)
+        if (shield.name == name || shield.id.text == name) return shield.id;
+    return Error{"no shield of the chart is called \"" + name + "\"", "--shield"};
+}
+
+void apply_numbers(const Arguments& arguments, HeatPlan& plan) {
+    plan.set_point_c = arguments.number("set-c").value_or(plan.set_point_c);
+    plan.flow_l_per_min = arguments.number("flow").value_or(plan.flow_l_per_min);
+    plan.nozzle_bore_mm = arguments.number("nozzle").value_or(plan.nozzle_bore_mm);
+    plan.stand_off_mm = arguments.number("stand-off").value_or(plan.stand_off_mm);
+    plan.dwell_s = arguments.number("dwell").value_or(plan.dwell_s);
+    plan.low_melt_fraction = arguments.number("low-melt").value_or(plan.low_melt_fraction);
+    plan.alloy = arguments.text("alloy", plan.alloy);
+    if (const auto preheat = arguments.number("preheat-c")) plan.preheat_c = *preheat;
+    if (arguments.has("no-preheat")) plan.preheat_c.reset();
+}
+
+} // namespace
+
+std::vector<Option> heat_plan_options() {
+    return {{"CHART", OptionKind::Text, "the chart file, NAME.chart.json", true},
+            {"--target", OptionKind::Text, "the part to be melted off, by name", true},
+            {"--aim", OptionKind::Text, "nozzle axis on the board, X,Y in mm"},
+            {"--set-c", OptionKind::Number, "set point of the air, C"},
+            {"--flow", OptionKind::Number, "air flow, L/min"},
+            {"--nozzle", OptionKind::Number, "nozzle bore, mm"},
+            {"--stand-off", OptionKind::Number, "nozzle above the board, mm"},
+            {"--dwell", OptionKind::Number, "how long the air is on, s"},
+            {"--preheat-c", OptionKind::Number, "preheater under the board, C"},
+            {"--no-preheat", OptionKind::Flag, "no preheater, whatever the plan says"},
+            {"--alloy", OptionKind::Text, "alloy of the joints, such as SAC305 or Sn63Pb37"},
+            {"--low-melt", OptionKind::Number, "share of Sn42Bi58 mixed into the joints, 0 to 1"},
+            {"--shield", OptionKind::Text, "a shield of the chart that is in place; may be repeated", false, {}, true},
+            {"--no-shields", OptionKind::Flag, "no shields, whatever the plan says"}};
+}
+
+Result<HeatPlan> heat_plan_of(const Chart& chart, const Arguments& arguments) {
+    const Result<Id> target = part_by_name(chart, arguments.text("target"));
+    if (!target) return target.error();
+    HeatPlan plan = plan_for(chart, *target);
+    apply_numbers(arguments, plan);
+    if (arguments.has("aim")) {
+        const Result<geometry::Vec2> aim = point_of(arguments.text("aim"));
+        if (!aim) return aim.error();
+        plan.aim = *aim;
+    }
+    if (arguments.has("no-shields")) plan.shields.clear();
+    for (const std::string& name : arguments.all("shield")) {
+        const Result<Id> shield = shield_by_name(chart, name);
+        if (!shield) return shield.error();
+        plan.shields.push_back(*shield);
+    }
+    return plan;
+}
+
+} // namespace padchart::cli
