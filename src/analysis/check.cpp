@@ -64,11 +64,18 @@ private:
     Diagnostics findings_;
 };
 
+/// A holder whose limits are stated as those of its plastic has been emptied.
+bool holds_cell(const Footprint& part) {
+    if (part.part_class == PartClass::Cell) return true;
+    if (part.part_class != PartClass::CellHolder) return false;
+    return !part.heat || part.heat->material.empty() || part.heat->material == "coin-cell" ||
+           part.heat->material == "li-ion-cell";
+}
+
 void check_hazards(const Chart& chart, Collector& out) {
     for (const Footprint& part : chart.parts) {
         if (!is_there(part)) continue;
-        const bool holds_cell = part.part_class == PartClass::Cell || part.part_class == PartClass::CellHolder;
-        if (holds_cell)
+        if (holds_cell(part))
             out.add(Severity::Fault, "cell-on-board",
                     name_of(part) +
                         " holds a cell: take the cell out before any heat, never shield it only. A cell may vent "

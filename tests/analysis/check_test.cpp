@@ -93,6 +93,18 @@ TEST_SUITE("check") {
         CHECK(find(check(chart, {}, {}), "cell-on-board") == nullptr);
     }
 
+    TEST_CASE("a holder whose own plastic is stated has been emptied") {
+        Chart chart = chart_of({part("BT1", {20, 20}, PartClass::CellHolder)});
+        Footprint emptied = chart.parts[0];
+        emptied.heat = HeatSensitivity{};
+        emptied.heat->material = "coin-cell";
+        chart.parts.replace(0, emptied);
+        CHECK(find(check(chart, {}, {}), "cell-on-board") != nullptr);
+        emptied.heat->material = "pa9t";
+        chart.parts.replace(0, emptied);
+        CHECK(find(check(chart, {}, {}), "cell-on-board") == nullptr);
+    }
+
     TEST_CASE("unrecorded parts in the heat area come before those outside it") {
         Chart chart = chart_of({part("FAR", {45, 45}), part("NEAR", {10, 10})});
         chart.heat_plans.add(plan_at({10, 11}, chart.parts[1].id));

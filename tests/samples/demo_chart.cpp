@@ -93,6 +93,7 @@ constexpr Recorded kRecorded[] = {
     {"U9", MarkKind::Dot, 135, Meaning::Pin1, EvidenceKind::SeenHere, ""},
     {"C7", MarkKind::DarkSector, 0, Meaning::Negative, EvidenceKind::SeenHere, "bevelled corners agree"},
     {"C9", MarkKind::Bar, 180, Meaning::Positive, EvidenceKind::SeenHere, ""},
+    {"BT1", MarkKind::Plus, 0, Meaning::Positive, EvidenceKind::SeenHere, ""},
     {"D1", MarkKind::Band, 180, Meaning::Cathode, EvidenceKind::SeenHere, ""},
     {"D2", MarkKind::Band, 180, Meaning::Cathode, EvidenceKind::Metered, "conducts towards the band"},
     {"D3", MarkKind::Band, 180, Meaning::Cathode, EvidenceKind::SeenOnDonor, "band faces the rail"},
@@ -110,7 +111,7 @@ constexpr Sensitive kSensitive[] = {
     {"J9", "lcp", ""},
     {"MK1", "mems-microphone", "port faces up"},
     {"C7", "al-can", ""},
-    {"BT1", "coin-cell", "take the cell out"},
+    {"BT1", "pa9t", "the empty holder; the cell is out, in tray 3"},
 };
 
 /// Applies edits one after the other and remembers the first that failed.
