@@ -152,8 +152,8 @@ double length_of_property(const Properties& properties, Property property, const
     const PropertyValue& value = properties[property];
     if (!value.is_set) return rule.fallback;
     if (!value.from_css()) return length_of_attribute(to_text(property), value.text, rule, lengths, remark);
-    const auto length = length_of(value.text, lengths, rule.axis, unitless_in(value));
-    if (!length) return rule.fallback; // auto, initial
+    const auto length = length_of(value.text, lengths, rule.axis); // plain numbers were judged when declared
+    if (!length) return rule.fallback;                             // auto, initial
     return rule.may_be_negative ? *length : std::max(0.0, *length);
 }
 
@@ -161,7 +161,7 @@ std::optional<double> radius_of_property(const Properties& properties, Property 
                                          const LengthContext& lengths, const Remark& remark) {
     const PropertyValue& value = properties[property];
     if (!value.is_set) return std::nullopt;
-    const auto length = length_of(value.text, lengths, axis, unitless_in(value));
+    const auto length = length_of(value.text, lengths, axis);
     if (length && *length >= 0.0) return length;
     if (value.from_css()) return length ? std::optional(0.0) : std::nullopt; // a calc() below 0; auto
     if (length) {

@@ -208,7 +208,7 @@ private:
             }
             const std::size_t used =
                 text[i] == '&' && place_ != Place::Tag ? reference(text.substr(i), origin + (top ? i : 0), depth) : 0;
-            if (used == 0) put(text[i++], top);
+            if (used == 0) put(text[i++], depth);
             i += used;
         }
     }
@@ -225,23 +225,23 @@ private:
         return 1;
     }
 
-    void put(char c, bool top) {
-        if (top)
-            step(c);
-        else if (place_ != Place::Attribute)
-            step(c);
-        else if (c == '"')
-            return void(out_.text.append("&quot;")); // a quote of an entity does not end the value
-        else if (c == '\'')
-            return void(out_.text.append("&apos;"));
+    void put(char c, int depth) {
+        if (place_ == Place::Attribute && depth > attribute_depth_) {
+            // A quote of an entity does not end a value that began outside of it.
+            if (c == '"') return void(out_.text.append("&quot;"));
+            if (c == '\'') return void(out_.text.append("&apos;"));
+        } else {
+            step(c, depth);
+        }
         out_.text.push_back(c);
     }
 
-    void step(char c) {
+    void step(char c, int depth) {
         if (place_ == Place::Tag && c == '>')
             place_ = Place::Text;
         else if (place_ == Place::Tag && (c == '"' || c == '\'')) {
             place_ = Place::Attribute;
+            attribute_depth_ = depth;
             quote_ = c;
         } else if (place_ == Place::Attribute && c == quote_)
             place_ = Place::Tag;
@@ -265,6 +265,7 @@ private:
     std::string failure_;
     Place place_ = Place::Tag; // it starts at the end of the DOCTYPE's subset
     char quote_ = '"';
+    int attribute_depth_ = 0;
 };
 
 } // namespace
@@ -275,6 +276,11 @@ Result<ExpandedText> expand_entities(std::string_view text) {
     Diagnostics diagnostics;
     const TextPositions positions(text);
     const Entities entities = Declarations(diagnostics, positions, text).read(*subset);
+    if (entities.empty()) {
+        ExpandedText unchanged;
+        unchanged.diagnostics = std::move(diagnostics);
+        return unchanged;
+    }
     auto expanded = Expander(text, entities).run(*subset);
     if (expanded) expanded.value().diagnostics = std::move(diagnostics);
     return expanded;

@@ -152,15 +152,16 @@ bool is_valid(Property property, std::string_view value, bool in_sheet) {
     case Property::Translate: return css_translate_of(value, context).has_value();
     case Property::Rotate: return css_rotate_of(value).has_value();
     case Property::Scale: return css_scale_of(value).has_value();
+    // Sizes that SVG alone knows need no unit anywhere, as browsers take it; width and height do in a sheet.
     case Property::X:
     case Property::Y:
     case Property::Cx:
-    case Property::Cy: return is_length(value, in_sheet, true);
-    case Property::Width:
-    case Property::Height:
+    case Property::Cy: return is_length(value, false, true);
     case Property::Rx:
-    case Property::Ry: return is_one_of(value, {"auto"}) || is_length(value, in_sheet, false);
-    case Property::R: return is_length(value, in_sheet, false);
+    case Property::Ry: return is_one_of(value, {"auto"}) || is_length(value, false, false);
+    case Property::R: return is_length(value, false, false);
+    case Property::Width:
+    case Property::Height: return is_one_of(value, {"auto"}) || is_length(value, in_sheet, false);
     case Property::D: return is_valid_path(value);
     default: return true;
     }

@@ -44,6 +44,15 @@ const Ring& largest_ring(const TraceItem& item) {
     });
 }
 
+/// A nanometre: far below any drawing, and what is left of 0.1 + 0.2 does not reach the file.
+double tidy(double mm) {
+    const double rounded = std::round(mm * 1e6) / 1e6;
+    return rounded == 0.0 ? 0.0 : rounded;
+}
+Vec2 tidy(Vec2 p) {
+    return {tidy(p.x), tidy(p.y)};
+}
+
 double edge_distance(const Ring& ring, Vec2 p) {
     double nearest = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < ring.size(); ++i) {
@@ -173,8 +182,11 @@ private:
         const bool is_number = item.bare_name && !at;
         if (item.bare_name && !is_number) numberless_.insert(&item);
         const std::string& name = is_number ? item.group_name : item.part_name;
+        // Two bodies may bear one name by mistake: then the group tells.
+        const auto grouped = in_same_group(item);
+        if (grouped && !name.empty() && pending_[*grouped].name == name) at = grouped;
         if (!at && !name.empty()) at = named(name, item.side);
-        if (!at && name.empty()) at = in_same_group(item);
+        if (!at && name.empty()) at = grouped;
         if (!at && name.empty()) at = by_place(item, kLeadReach * longest);
         if (!at) at = name.empty() ? group_part(item) : add_without_body(name, item);
         Pending& part = pending_[*at];
@@ -209,9 +221,9 @@ private:
     }
 
     void place_mark(const TraceItem& item) {
-        std::optional<std::size_t> at;
-        if (!item.part_name.empty()) at = named(item.part_name, item.side);
-        if (!at) at = in_same_group(item);
+        std::optional<std::size_t> at = in_same_group(item);
+        if (at && !item.part_name.empty() && pending_[*at].name != item.part_name) at.reset();
+        if (!at && !item.part_name.empty()) at = named(item.part_name, item.side);
         if (!at) at = by_place(item, 0.5 * std::max(item.box.width(), item.box.height()) + tolerance_);
         if (!at) {
             log_.find(Severity::Warning, "mark-without-body",
@@ -285,7 +297,7 @@ private:
 
     void place(Footprint& part, const Pending& pending, const std::optional<PlacedShape>& body) const {
         if (body) {
-            part.placement.at = body->at;
+            part.placement.at = tidy(body->at);
             const bool drawn_as_rect = log_.drawing.shapes[pending.body->shape].kind == Kind::Rect;
             const bool has_axis =
                 body->shape.kind == document::ShapeKind::Rectangle || body->shape.kind == document::ShapeKind::Oblong;
@@ -296,7 +308,7 @@ private:
         geometry::Box box;
         for (const TraceItem* pad : pending.pads)
             box.add(pad->box);
-        part.placement.at = box.centre();
+        part.placement.at = tidy(box.centre());
     }
 
     /// A rect keeps the turn it was drawn with; any other rectangle has four, the least one counts.
@@ -309,7 +321,7 @@ private:
         }
         // A thousandth of a degree is far below what a hand draws: 0 is meant.
         const double whole = std::round(degrees / 90.0) * 90.0;
-        return Angle::degrees(std::abs(degrees - whole) < 1e-3 ? whole : degrees).wrapped();
+        return Angle::degrees(std::abs(degrees - whole) < 1e-3 ? whole : tidy_degrees(degrees)).wrapped();
     }
 
     struct ShapeInPart {
@@ -318,22 +330,21 @@ private:
         Angle turn;
     };
 
-    static double tidy_degrees(double degrees) {
-        const double whole = std::round(degrees);
-        return std::abs(degrees - whole) < 1e-6 ? whole : degrees;
-    }
+    static double tidy_degrees(double degrees) { return tidy(degrees); }
 
     static ShapeInPart in_part(const PlacedShape& placed, const Affine& to_part) {
-        ShapeInPart out{placed.shape, to_part(placed.at), {}};
+        ShapeInPart out{placed.shape, tidy(to_part(placed.at)), {}};
+        out.shape.width_mm = tidy(out.shape.width_mm);
+        out.shape.height_mm = tidy(out.shape.height_mm);
         if (placed.shape.kind == document::ShapeKind::Polygon) {
             for (Vec2& p : out.shape.points)
-                p = to_part.linear(p);
+                p = tidy(to_part.linear(p));
             return out;
         }
         if (placed.shape.kind == document::ShapeKind::Round) return out;
         // Half a turn is no turn for these; a quarter swaps the sides.
         double degrees = tidy_degrees(std::remainder(geometry::bearing(to_part.linear(placed.axis)).degrees(), 180.0));
-        if (std::abs(std::abs(degrees) - 90.0) < 1e-9) {
+        if (std::abs(degrees) == 90.0) {
             std::swap(out.shape.width_mm, out.shape.height_mm);
             const bool upright_oblong = placed.shape.kind == document::ShapeKind::Oblong;
             if (upright_oblong) std::swap(out.shape.width_mm, out.shape.height_mm);

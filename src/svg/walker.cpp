@@ -138,7 +138,8 @@ void Walker::add_style(const pugi::xml_node& style) {
 bool Walker::plain_names_inside(const pugi::xml_node& node) const {
     for (pugi::xml_node at = node; is_element(at); at = at.parent())
         if (const pugi::xml_attribute declared = at.attribute("xmlns")) return declared.value() == kSvgNamespace;
-    return true; // no namespace at all: taken as SVG, as inside HTML
+    // No namespace at all: taken as SVG, as inside HTML; but not beside a root that has a prefix.
+    return std::string_view(document_.document_element().name()).find(':') == std::string_view::npos;
 }
 
 bool Walker::is_svg(const pugi::xml_node& node, bool plain_names_are_svg) const {

@@ -1,0 +1,182 @@
+// Runs in the browser: puts each drawing of `cases` on the page and writes down where its shapes lie, in mm from the
+// page's top left (in user units where the drawing has no size of its own).
+"use strict";
+
+const NS = "http://www.w3.org/2000/svg";
+const DESK_SIZE = 20000; // lengths along a path are good to half a unit: measure on a copy of about this size
+const SAMPLES = 960;
+const SHAPES = "path,rect,circle,ellipse,line,polyline,polygon,use";
+
+function states(size) { return size && !/%|auto/.test(size); }
+
+// A drawing without a size of its own is given one px per user unit.
+function give_size(svg) {
+  const stated = states(svg.getAttribute("width")) || states(svg.getAttribute("height")) || /width|height/.test(svg.getAttribute("style") || "");
+  if (stated) return 25.4 / 96;
+  const box = svg.viewBox.baseVal;
+  if (svg.hasAttribute("viewBox") && box && box.width > 0) {
+    svg.setAttribute("width", box.width);
+    svg.setAttribute("height", box.height);
+  } else {
+    svg.removeAttribute("width");
+    svg.removeAttribute("height");
+  }
+  return 1;
+}
+
+// The used value of a length property, in user units.
+function used(element, name, lengths) {
+  const value = getComputedStyle(element).getPropertyValue(name);
+  const number = parseFloat(value);
+  if (/^-?[\d.]+(e[-+]?\d+)?px$/.test(value)) return number;
+  if (!/^-?[\d.]+%$/.test(value)) return lengths.baseVal.value;
+  const svg = element.viewportElement;
+  const box = svg.hasAttribute("viewBox") ? svg.viewBox.baseVal : { width: svg.width.baseVal.value, height: svg.height.baseVal.value };
+  if (/^(x|cx|width|rx)$/.test(name)) return number / 100 * box.width;
+  if (/^(y|cy|height|ry)$/.test(name)) return number / 100 * box.height;
+  return number / 100 * Math.hypot(box.width, box.height) / Math.SQRT2;
+}
+
+const HIDING = "defs,symbol,clipPath,mask,pattern,marker,linearGradient,radialGradient,filter,metadata,foreignObject,text";
+
+// Hidden containers give their children boxes too, though nothing of them is drawn.
+function is_drawn(e, root) {
+  if (e.namespaceURI !== NS || !e.checkVisibility()) return false;
+  for (let up = e; up !== root; up = up.parentNode) {
+    if (getComputedStyle(up).display === "none") return false;
+    if (up === e) continue;
+    if (up.namespaceURI !== NS || up.matches(HIDING)) return false;
+    if (up.localName === "svg" && (up.width.baseVal.value <= 0 || up.height.baseVal.value <= 0)) return false;
+  }
+  return true;
+}
+
+// The shape as path data in its own user units, times `up`.
+function scaled_data(e, up) {
+  const n = (...values) => values.map(v => v * up).join(" ");
+  switch (e.localName) {
+  case "path": {
+    const d = getComputedStyle(e).d;
+    const data = d.match(/"(.*)"/);
+    if (!data) return "";
+    return data[1].replace(/([A-Za-z])([^A-Za-z]*(?:e[-+]?\d+[^A-Za-z]*)*)/g, (all, letter, rest) => {
+      const numbers = (rest.match(/[-+]?[\d.]+(?:e[-+]?\d+)?/g) || []).map(Number);
+      const arc = letter.toUpperCase() === "A";
+      return letter + numbers.map((v, i) => arc && i % 7 >= 2 && i % 7 <= 4 ? v : v * up).join(" ");
+    });
+  }
+  case "line": return `M${n(e.x1.baseVal.value, e.y1.baseVal.value)}L${n(e.x2.baseVal.value, e.y2.baseVal.value)}`;
+  case "polyline":
+  case "polygon": {
+    const points = [...e.points].map(p => n(p.x, p.y));
+    return points.length ? "M" + points.join("L") + (e.localName === "polygon" ? "Z" : "") : "";
+  }
+  }
+  return null;
+}
+
+function scaled_copy(e, up) {
+  const data = scaled_data(e, up);
+  const copy = document.createElementNS(NS, data === null ? e.localName : "path");
+  if (data !== null) {
+    copy.setAttribute("d", data);
+    return copy;
+  }
+  const names = { rect: ["x", "y", "width", "height", "rx", "ry"], circle: ["cx", "cy", "r"], ellipse: ["cx", "cy", "rx", "ry"] }[e.localName];
+  for (const name of names) {
+    const value = used(e, name, e[name]);
+    const automatic = (name === "rx" || name === "ry") && getComputedStyle(e).getPropertyValue(name) === "auto";
+    if (!automatic) copy.setAttribute(name, value * up);
+  }
+  return copy;
+}
+
+function box_of(points) {
+  const xs = points.map(p => p[0]), ys = points.map(p => p[1]);
+  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+}
+
+// From the element's user units to the page.
+function place(e, origin, factor) {
+  const m = e.getScreenCTM();
+  return (x, y) => [(m.a * x + m.c * y + m.e - origin.x) * factor, (m.b * x + m.d * y + m.f - origin.y) * factor];
+}
+
+function measure_use(e, put) {
+  const b = e.getBBox();
+  return { tag: "use", id: e.id, bbox: box_of([put(b.x, b.y), put(b.x + b.width, b.y), put(b.x, b.y + b.height), put(b.x + b.width, b.y + b.height)]) };
+}
+
+function measure(e, put, desk) {
+  const own = e.getBBox();
+  const size = Math.max(Math.abs(own.x), Math.abs(own.y), Math.abs(own.x + own.width), Math.abs(own.y + own.height));
+  const up = DESK_SIZE / (size || 1);
+  const copy = scaled_copy(e, up);
+  desk.appendChild(copy);
+  const total = copy.getTotalLength();
+  if (!(total > 0)) {
+    copy.remove();
+    return null;
+  }
+  const b = copy.getBBox();
+  const fine = [];
+  // The very ends are left out: there the last move of the pen may stand instead of the line's end.
+  for (let i = 0; i < 4 * SAMPLES; ++i) {
+    const p = copy.getPointAtLength(total * (i + 0.5) / (4 * SAMPLES));
+    fine.push(put(p.x / up, p.y / up));
+  }
+  copy.remove();
+  // Where the map does not keep angles the box of the samples is the true one, else the browser's own is exact.
+  const corners = box_of([put(b.x / up, b.y / up), put((b.x + b.width) / up, (b.y + b.height) / up)]);
+  const [o, x, y] = [put(0, 0), put(1, 0), put(0, 1)];
+  const u = [x[0] - o[0], x[1] - o[1]], v = [y[0] - o[0], y[1] - o[1]];
+  const scale = Math.hypot(...u);
+  const upright = (u[1] === 0 && v[0] === 0) || (u[0] === 0 && v[1] === 0);
+  const even = Math.abs(u[0] * v[0] + u[1] * v[1]) < 1e-5 * scale * scale && Math.abs(Math.hypot(...v) - scale) < 1e-5 * scale;
+  let length = total / up * scale;
+  if (!even) {
+    length = 0;
+    for (let i = 1; i < fine.length; ++i) length += Math.hypot(fine[i][0] - fine[i - 1][0], fine[i][1] - fine[i - 1][1]);
+    length *= fine.length / (fine.length - 1);
+  }
+  return { tag: e.localName, id: e.id, bbox: upright ? corners : box_of(fine), length, even, upright, points: fine.filter((p, i) => i % 4 === 0) };
+}
+
+function measure_case(text) {
+  const parsed = new DOMParser().parseFromString(text, "image/svg+xml");
+  const fault = parsed.getElementsByTagName("parsererror")[0];
+  if (fault) return fault.textContent.slice(0, 200);
+  const svg = document.importNode(parsed.documentElement, true);
+  const stage = document.getElementById("stage");
+  stage.replaceChildren(svg);
+  const factor = give_size(svg);
+  const shelter = document.createElement("div"); // the drawing's style sheets do not reach into its shadow
+  stage.appendChild(shelter);
+  const desk = shelter.attachShadow({ mode: "open" }).appendChild(document.createElementNS(NS, "svg"));
+  const box = svg.getBoundingClientRect();
+  const found = [];
+  for (const e of svg.querySelectorAll(SHAPES)) {
+    if (!is_drawn(e, svg)) continue;
+    const put = place(e, box, factor);
+    const b = e.getBBox();
+    if (e.localName === "use") {
+      if (b.width > 0 || b.height > 0) found.push(measure_use(e, put));
+      continue;
+    }
+    if (e.localName === "rect" && (b.width === 0 || b.height === 0)) continue;
+    const shape = measure(e, put, desk);
+    if (shape) found.push(shape);
+  }
+  stage.replaceChildren();
+  return found;
+}
+
+function guarded(text) {
+  try {
+    return measure_case(text);
+  } catch (fault) {
+    return String(fault.stack);
+  }
+}
+
+document.getElementById("out").textContent = JSON.stringify(cases.map(guarded));
