@@ -5,7 +5,9 @@
 #include <fstream>
 #include <memory>
 #include <numbers>
+#include <numeric>
 #include <string_view>
+#include <vector>
 
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
@@ -52,13 +54,27 @@ public:
         }
         cairo_set_line_join(context_, CAIRO_LINE_JOIN_ROUND);
         for (const Item& item : scene_.items)
-            draw(item);
+            if (is_in_view(item)) draw(item);
         cairo_restore(context_);
     }
 
 private:
     [[nodiscard]] Vec2 out(Vec2 p) const { return camera_.offset + p * camera_.scale; }
     [[nodiscard]] double px(double value) const { return value * camera_.px; }
+
+    /// Areas and lines beyond the clip would only make the file larger. Texts and signs are few and reach further than
+    /// their place.
+    [[nodiscard]] bool is_in_view(const Item& item) const {
+        if (!camera_.clip) return true;
+        Box box;
+        if (item.kind == Item::Kind::Fill)
+            box = geometry::bounds(scene_.fills[item.index].area.outer);
+        else if (item.kind == Item::Kind::Line)
+            box = geometry::bounds(scene_.lines[item.index].points);
+        else
+            return true;
+        return !box.is_empty() && Box{out(box.min), out(box.max)}.grown(px(4)).overlaps(*camera_.clip);
+    }
 
     void draw(const Item& item) {
         const Style& style = theme_.style(item.role);
@@ -120,14 +136,14 @@ private:
     /// side join.
     void slanted_lines(const Hatch& hatch, const Box& box) {
         const double step = px(hatch.step_px) * std::numbers::sqrt2;
-        for (double c = std::ceil((box.min.x + box.min.y) / step) * step; c < box.max.x + box.max.y; c += step) {
-            cairo_move_to(context_, c - box.min.y, box.min.y);
-            cairo_line_to(context_, c - box.max.y, box.max.y);
+        for (const int i : steps(box.min.x + box.min.y, box.max.x + box.max.y, step)) {
+            cairo_move_to(context_, i * step - box.min.y, box.min.y);
+            cairo_line_to(context_, i * step - box.max.y, box.max.y);
         }
         if (hatch.kind == HatchKind::CrossLines)
-            for (double c = std::ceil((box.min.x - box.max.y) / step) * step; c < box.max.x - box.min.y; c += step) {
-                cairo_move_to(context_, c + box.min.y, box.min.y);
-                cairo_line_to(context_, c + box.max.y, box.max.y);
+            for (const int i : steps(box.min.x - box.max.y, box.max.x - box.min.y, step)) {
+                cairo_move_to(context_, i * step + box.min.y, box.min.y);
+                cairo_line_to(context_, i * step + box.max.y, box.max.y);
             }
         cairo_stroke(context_);
     }
@@ -135,14 +151,22 @@ private:
     void dots(const Hatch& hatch, const Box& box) {
         const double step = px(hatch.step_px);
         const double radius = px(hatch.width_px) / 2.0;
-        for (double row = std::floor(box.min.y / step); row * step < box.max.y + radius; row += 1.0) {
-            const double shift = std::fmod(std::abs(row), 2.0) < 0.5 ? 0.0 : step / 2.0;
-            for (double x = std::floor(box.min.x / step) * step + shift; x < box.max.x + radius; x += step) {
+        for (const int row : steps(box.min.y - radius, box.max.y + radius, step))
+            for (const int column : steps(box.min.x - step, box.max.x + radius, step)) {
+                const double shift = row % 2 == 0 ? 0.0 : 0.5;
                 cairo_new_sub_path(context_);
-                cairo_arc(context_, x, row * step, radius, 0, 2.0 * std::numbers::pi);
+                cairo_arc(context_, (column + shift) * step, row * step, radius, 0, 2.0 * std::numbers::pi);
             }
-        }
         cairo_fill(context_);
+    }
+
+    /// All i with from <= i * step <= to.
+    static std::vector<int> steps(double from, double to, double step) {
+        const int first = static_cast<int>(std::ceil(from / step));
+        const int last = static_cast<int>(std::floor(to / step));
+        std::vector<int> list(static_cast<std::size_t>(std::max(0, last - first + 1)));
+        std::iota(list.begin(), list.end(), first);
+        return list;
     }
 
     void stroke_as(const Style& style, double width_px) {

@@ -57,7 +57,7 @@ public:
         hand();
         labels();
         page();
-        return std::move(theme_);
+        return theme_;
     }
 
 private:
@@ -142,7 +142,7 @@ private:
         set(Role::PageCaution,
             {.fill = p_.danger_panel, .stroke = p_.danger, .text = p_.danger_text, .weight = FontWeight::SemiBold});
         set(Role::PageBox, {.fill = p_.panel, .stroke = p_.muted, .width_factor = 0.8});
-        set(Role::PageTick, line(p_.ink));
+        set(Role::PageTick, line(p_.ink, {10, 3}));
         set(Role::ScaleBar, {.fill = p_.ink, .stroke = p_.ink, .text = p_.ink, .weight = FontWeight::SemiBold});
     }
 

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -32,6 +33,7 @@ public:
             occupied_.add(around(view));
             occupied_.add(view.mark_box);
         }
+        board_edge();
         badges();
         place_pins();
         if (options_.show_labels) labels();
@@ -44,6 +46,29 @@ private:
     /// The part with its lands, and its selection frame.
     [[nodiscard]] Box around(const PartView& view) const {
         return canvas_.is_selected(view.part->id) ? view.box.grown(mm(8)) : view.box;
+    }
+
+    /// In short pieces, so that a slanted edge does not take the whole box round it.
+    void board_edge() {
+        if (!canvas_.chart.board.outline) return;
+        const geometry::Polygon outline = geometry::transformed(*canvas_.chart.board.outline, canvas_.map);
+        const double piece = mm(options_.label_px);
+        const auto add_ring = [&](const Ring& ring) {
+            for (std::size_t i = 0; i < ring.size(); ++i) {
+                const Vec2 a = ring[i];
+                const Vec2 b = ring[(i + 1) % ring.size()];
+                const int count = static_cast<int>(std::min(2000.0, std::ceil(geometry::distance(a, b) / piece)));
+                for (int k = 0; k < count; ++k) {
+                    Box box;
+                    box.add(geometry::lerp(a, b, static_cast<double>(k) / count));
+                    box.add(geometry::lerp(a, b, static_cast<double>(k + 1) / count));
+                    occupied_.add(box.grown(mm(1.5)));
+                }
+            }
+        };
+        add_ring(outline.outer);
+        for (const Ring& hole : outline.holes)
+            add_ring(hole);
     }
 
     void badge(Role role, Sign sign, Vec2 at, PartView& view) {
@@ -135,8 +160,9 @@ private:
         if (part.is_empty()) return;
         const LabelBlock block = block_of(view, detail);
         const std::optional<OutsidePlace> place = place_outside(block, part, occupied_);
-        // Where all is taken the name still stands, on a plate: a part without its name is worse than a covered corner.
-        const Vec2 at = place ? place->centre : Vec2{part.centre().x, part.min.y - block.height_mm() * 0.75};
+        // Where all is taken the name stands on the part itself, on a plate: a part without its name is worse than a
+        // part that is partly covered.
+        const Vec2 at = place ? place->centre : part.centre();
         const Box box = block.box_at(at);
         if (place && place->needs_leader) leader(part, box, view.source);
         occupied_.add(box);

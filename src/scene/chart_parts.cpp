@@ -83,9 +83,19 @@ void reserve(Canvas& canvas) {
     canvas.scene.sources.reserve(pads + parts);
 }
 
+Ring pad_in_scene(const PartView& view, const document::Pad& pad) {
+    const geometry::Affine part_from_shape =
+        geometry::Affine::translation(pad.at) * geometry::Affine::rotation(pad.turn);
+    return geometry::transformed(document::outline_of(pad.shape), view.scene_from_part * part_from_shape);
+}
+
 /// The lands of a two-ended part lie under its ends; all others are drawn over the body, or nobody would see them.
+bool may_lie_under(const PartView& view) {
+    return !view.absent && view.part->body && view.part->pads.size() <= 2;
+}
+
 bool lies_under(const PartView& view, const Box& pad) {
-    if (view.absent || !view.part->body || view.part->pads.size() > 2) return false;
+    if (!may_lie_under(view)) return false;
     return !(view.body_box.contains(pad.min) && view.body_box.contains(pad.max));
 }
 
@@ -98,8 +108,9 @@ void add_pad(Scene& scene, const PartView& view, std::size_t i, Ring outline) {
 }
 
 void add_copper(Scene& scene, PartView& view, bool under) {
+    if (under && !may_lie_under(view)) return;
     for (std::size_t i = 0; i < view.part->pads.size(); ++i) {
-        Ring outline = geometry::transformed(document::outline_in_part(view.part->pads[i]), view.scene_from_part);
+        Ring outline = pad_in_scene(view, view.part->pads[i]);
         const Box box = geometry::bounds(outline);
         if (lies_under(view, box) != under) continue;
         view.box.add(box);

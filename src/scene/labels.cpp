@@ -142,7 +142,7 @@ std::optional<OutsidePlace> place_outside(const LabelBlock& block, const Box& ar
     const Vec2 half{block.width_mm() / 2.0, block.height_mm() / 2.0};
     const Vec2 c = around.centre();
     const double line = block.lines.front().px / block.px_per_mm;
-    for (const double gap : {0.25 * line, 0.9 * line, 1.8 * line, 3.0 * line}) {
+    for (const double gap : {0.25 * line, 0.9 * line, 1.8 * line, 3.0 * line, 4.5 * line}) {
         const double up = around.min.y - gap - half.y;
         const double down = around.max.y + gap + half.y;
         const double left = around.min.x - gap - half.x;

@@ -52,7 +52,7 @@ std::vector<LegendEntry> legend_of(const Scene& scene) {
 
 std::optional<Role> edge_of(Role area) {
     switch (area) {
-    case Role::Board: return Role::BoardEdge;
+    case Role::Board:
     case Role::CutOut: return Role::BoardEdge;
     case Role::PadCopper: return Role::PadEdge;
     case Role::Body: return Role::BodyEdge;

@@ -31,6 +31,7 @@ std::vector<double> widths_of(const std::vector<Column>& columns, double width) 
     for (const Column& column : columns)
         shares += column.share;
     std::vector<double> widths;
+    widths.reserve(columns.size());
     for (const Column& column : columns)
         widths.push_back(width * column.share / shares);
     return widths;

@@ -178,7 +178,8 @@ void add_title_strip(Scene& scene, const PageFormat& format, const document::Tit
 
 double legend_height_mm(std::size_t entries, double width_mm) {
     const std::size_t columns = legend_columns(width_mm);
-    return static_cast<double>((entries + columns - 1) / columns) * kLegendRow_mm;
+    const std::size_t rows = (entries + columns - 1) / columns;
+    return static_cast<double>(rows) * kLegendRow_mm;
 }
 
 void add_legend(Scene& scene, const Box& box, std::span<const LegendEntry> entries) {
@@ -186,8 +187,10 @@ void add_legend(Scene& scene, const Box& box, std::span<const LegendEntry> entri
     const std::size_t rows = (entries.size() + columns - 1) / columns;
     const double width = box.width() / static_cast<double>(columns);
     for (std::size_t i = 0; i < entries.size(); ++i) {
-        const Vec2 at{box.min.x + width * static_cast<double>(i / rows),
-                      box.min.y + kLegendRow_mm * (static_cast<double>(i % rows) + 0.5)};
+        const std::size_t column = i / rows;
+        const std::size_t row = i % rows;
+        const Vec2 at{box.min.x + width * static_cast<double>(column),
+                      box.min.y + kLegendRow_mm * (static_cast<double>(row) + 0.5)};
         Sample(scene, at + Vec2{5.0, 0}).add(entries[i].role);
         write_fitted(scene, at + Vec2{12.5, 0}, entries[i].text, width - 13.0);
     }

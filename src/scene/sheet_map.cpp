@@ -145,7 +145,7 @@ void add_joining_marks(Scene& scene, const Box& area, const Plan& plan, Tile til
     };
     const auto level = [&](double y, double text_y, std::size_t other) {
         draw_line(scene, Role::PageTick, {area.min.x, y}, {area.max.x, y}, Weight::Hair);
-        for (const double x : {area.min.x + 20, area.max.x - 20})
+        for (const double x : {area.min.x + 35, area.max.x - 35})
             write(scene, {x, text_y}, fmt::format("tile {}", other), {.role = Role::PageMuted, .align = Align::Centre});
     };
     if (tile.column > 0)

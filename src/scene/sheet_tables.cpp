@@ -21,7 +21,7 @@ namespace {
 
 constexpr std::size_t kNearestGaps = 6;
 
-std::string or_dash(std::string text) {
+std::string or_dash(const std::string& text) {
     return text.empty() ? "–" : text;
 }
 

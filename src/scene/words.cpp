@@ -11,7 +11,22 @@
 
 namespace padchart::scene {
 
-using namespace document;
+using document::BodyState;
+using document::Condition;
+using document::Footprint;
+using document::JointState;
+using document::LandState;
+using document::MarkKind;
+using document::Meaning;
+using document::Orientation;
+using document::Pad;
+using document::PartClass;
+using document::Presence;
+using document::Reading;
+using document::RecordState;
+using document::ScaleSource;
+using document::Seating;
+using document::SpecialValue;
 
 namespace {
 
@@ -118,7 +133,8 @@ bool is_absent(const Footprint& part) {
 }
 
 std::string value_in_words(const Reading& reading) {
-    if (const SpecialValue* special = std::get_if<SpecialValue>(&reading.value)) return std::string(to_text(*special));
+    if (const SpecialValue* special = std::get_if<SpecialValue>(&reading.value))
+        return std::string(document::to_text(*special));
     const std::string value = fmt::format("{:.6g}", std::get<double>(reading.value));
     return reading.unit.empty() ? value : value + " " + reading.unit;
 }

@@ -49,22 +49,25 @@ Box box_of(const Text& text) {
     return {text.at + Vec2{left, -half}, text.at + Vec2{left + width, half}};
 }
 
-/// Nothing written runs over the frame or over other writing.
+/// What is written over the frame or over other writing; empty on a good page.
+std::string faults_of(const Page& page) {
+    const Box frame = PageFormat{page.width_mm, page.height_mm}.frame();
+    const std::vector<Text>& texts = page.scenes.back().scene.texts;
+    std::string faults;
+    for (std::size_t i = 0; i < texts.size(); ++i) {
+        const Box box = box_of(texts[i]);
+        if (!frame.contains(box.min) || !frame.contains(box.max)) faults += texts[i].text + " runs over the frame\n";
+        for (std::size_t k = i + 1; k < texts.size(); ++k)
+            if (box.overlaps(box_of(texts[k]))) faults += texts[i].text + " lies over " + texts[k].text + "\n";
+    }
+    return faults;
+}
+
 void check_layout(const Document& sheet) {
     for (const Page& page : sheet.pages) {
-        const Box frame = PageFormat{page.width_mm, page.height_mm}.frame();
-        const std::vector<Text>& texts = page.scenes.back().scene.texts;
-        for (std::size_t i = 0; i < texts.size(); ++i) {
-            const Box box = box_of(texts[i]);
-            CAPTURE(page.bookmark);
-            CAPTURE(texts[i].text);
-            CHECK(frame.contains(box.min));
-            CHECK(frame.contains(box.max));
-            for (std::size_t k = i + 1; k < texts.size(); ++k) {
-                CAPTURE(texts[k].text);
-                CHECK_FALSE(box.overlaps(box_of(texts[k])));
-            }
-        }
+        CAPTURE(page.bookmark);
+        CHECK(page.scenes.back().scene.texts.size() >= 5);
+        CHECK(faults_of(page).empty());
     }
 }
 
