@@ -18,6 +18,8 @@ namespace {
 
 /// Hand-traced outlines carry points that say nothing; hollows shallower than this are left out, mm.
 constexpr double kIdleWobble = 0.001;
+/// Arcs become chords this near, and the polygon is then brought to the true area, mm.
+constexpr double kArcTolerance = 0.002;
 constexpr double kIdlePoint = 1e-9;
 constexpr int kDeepestHollow = 16;
 
@@ -157,14 +159,24 @@ OverlapRange box_range(const Piece& a, Vec2 by, double half, const Piece& b) {
                 longest_shared(along(a.box), by.y, half, along(b.box))};
 }
 
+/// How fast the overlap can change with a shift: no faster than an edge as long as the overlap sweeps.
+double sweep_limit(const Piece& a, const Piece& b) {
+    return std::min(a.box.height(), b.box.height()) + std::min(a.box.width(), b.box.width());
+}
+
+OverlapRange sliver_range(const Piece& a, Vec2 by, double half, const Piece& b) {
+    const double middle = convex_overlap(a, by, b);
+    const double change = half * sweep_limit(a, b);
+    return {std::max(0.0, middle - change), middle, std::min({middle + change, a.area_mm2, b.area_mm2})};
+}
+
 OverlapRange convex_range(const Piece& a, Vec2 by, double half, const Piece& b) {
     const double middle = convex_overlap(a, by, b);
     if (half <= 0.0) return {middle, middle, middle};
     double low = middle;
     for (const Vec2 corner : {Vec2{-half, -half}, Vec2{half, -half}, Vec2{-half, half}, Vec2{half, half}})
         low = std::min(low, convex_overlap(a, by + corner, b));
-    const double sweep = std::min(a.box.height(), b.box.height()) + std::min(a.box.width(), b.box.width());
-    double high = std::min({middle + half * sweep, a.area_mm2, b.area_mm2});
+    double high = std::min({middle + half * sweep_limit(a, b), a.area_mm2, b.area_mm2});
     // The root is concave only where the pieces overlap at all.
     if (low > 0.0) {
         const double root = 2.0 * std::sqrt(middle) - std::sqrt(low);
@@ -173,10 +185,12 @@ OverlapRange convex_range(const Piece& a, Vec2 by, double half, const Piece& b) 
     return {low, middle, std::max(high, middle)};
 }
 
-OverlapRange piece_range(const Piece& a, Vec2 by, double half, const Piece& b) {
+/// `sliver_mm2`: pieces smaller than this matter so little that a rough range will do.
+OverlapRange piece_range(const Piece& a, Vec2 by, double half, const Piece& b, double sliver_mm2) {
     if (out_of_reach(a.box, by, half, b.box)) return {};
     if (both(a, b, Piece::Kind::Box)) return box_range(a, by, half, b);
     if (both(a, b, Piece::Kind::Circle)) return circle_range(a, by, half, b);
+    if (std::min(a.area_mm2, b.area_mm2) < sliver_mm2) return sliver_range(a, by, half, b);
     return convex_range(a, by, half, b);
 }
 
@@ -188,6 +202,14 @@ Cover cover_of(std::vector<Piece> pieces) {
         if (piece.sign > 0.0) cover.box.add(piece.box);
     }
     return cover;
+}
+
+/// Grown or shrunk about the origin.
+Ring of_area(Ring ring, double area_mm2) {
+    const double factor = std::sqrt(area_mm2 / std::abs(geometry::signed_area(ring)));
+    for (Vec2& p : ring)
+        p = p * factor;
+    return ring;
 }
 
 } // namespace
@@ -234,16 +256,24 @@ Cover cover_of_box(double width_mm, double height_mm) {
 
 Cover cover_of_circle(double diameter_mm) {
     const double radius = diameter_mm / 2.0;
-    Ring ring = geometry::circle(radius, kIdleWobble);
     const double true_area = std::numbers::pi * radius * radius;
-    const double grow = std::sqrt(true_area / std::abs(geometry::signed_area(ring)));
-    for (Vec2& p : ring)
-        p = p * grow;
-    Piece piece = convex_piece(std::move(ring), 1.0);
+    Piece piece = convex_piece(of_area(geometry::circle(radius, kArcTolerance), true_area), 1.0);
     piece.kind = Piece::Kind::Circle;
     piece.radius_mm = radius;
     piece.area_mm2 = true_area;
     return cover_of({std::move(piece)});
+}
+
+Cover cover_of_oblong(double width_mm, double height_mm, Angle turn) {
+    const double end = std::min(width_mm, height_mm);
+    const double true_area = width_mm * height_mm - end * end * (1.0 - std::numbers::pi / 4.0);
+    const Ring ring = of_area(geometry::oblong(width_mm, height_mm, kArcTolerance), true_area);
+    return cover_of({convex_piece(geometry::transformed(ring, geometry::Affine::rotation(turn)), 1.0)});
+}
+
+double box_overlap_limit(const Cover& moving, Vec2 offset, double half, const Cover& fixed) {
+    return longest_shared(across(moving.box), offset.x, half, across(fixed.box)) *
+           longest_shared(along(moving.box), offset.y, half, along(fixed.box));
 }
 
 Cover cover_of_ring(const Ring& ring) {
@@ -269,10 +299,12 @@ double overlap(const Cover& moving, Vec2 offset, const Cover& fixed) {
 }
 
 OverlapRange overlap_over(const Cover& moving, Vec2 offset, double half, const Cover& fixed) {
+    constexpr double kSliverShare = 0.002;
+    const double sliver_mm2 = kSliverShare * std::min(moving.area_mm2, fixed.area_mm2);
     OverlapRange sum;
     for (const Piece& a : moving.pieces) {
         for (const Piece& b : fixed.pieces) {
-            const OverlapRange part = piece_range(a, offset, half, b);
+            const OverlapRange part = piece_range(a, offset, half, b, sliver_mm2);
             const bool adds = a.sign * b.sign > 0.0;
             sum.low += adds ? part.low : -part.high;
             sum.middle += adds ? part.middle : -part.middle;

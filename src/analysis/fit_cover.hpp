@@ -28,6 +28,8 @@ struct Cover {
 
 [[nodiscard]] Cover cover_of_box(double width_mm, double height_mm);
 [[nodiscard]] Cover cover_of_circle(double diameter_mm);
+/// A rectangle with half circles for its short ends, as a polygon of the same area.
+[[nodiscard]] Cover cover_of_oblong(double width_mm, double height_mm, Angle turn);
 /// Of one ring, mended first if it crosses itself. No pieces where it has no area.
 [[nodiscard]] Cover cover_of_ring(const geometry::Ring& ring);
 
@@ -46,6 +48,9 @@ struct OverlapRange {
 /// least value lies at a corner of the square, and the middle and the corners bound the greatest; so does the length
 /// over which an edge can sweep.
 [[nodiscard]] OverlapRange overlap_over(const Cover& moving, geometry::Vec2 offset, double half, const Cover& fixed);
+
+/// No overlap within the square is larger: from the boxes alone, at next to no cost.
+[[nodiscard]] double box_overlap_limit(const Cover& moving, geometry::Vec2 offset, double half, const Cover& fixed);
 
 /// True when every corner turns the same way and the ring goes round once.
 [[nodiscard]] bool is_convex(std::span<const geometry::Vec2> ring);

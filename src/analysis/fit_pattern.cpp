@@ -311,11 +311,10 @@ Cover cover_of(const Outline& outline) {
     if (outline.kind == Outline::Kind::Circle) return cover_of_circle(outline.width_mm);
     if (outline.kind == Outline::Kind::Box && outline.turn.degrees() == 0.0)
         return cover_of_box(outline.width_mm, outline.height_mm);
-    constexpr double kRoundEnd_mm = 0.0005;
-    const Ring ring = outline.kind == Outline::Kind::Box
-                          ? geometry::rectangle(outline.width_mm, outline.height_mm)
-                          : geometry::oblong(outline.width_mm, outline.height_mm, kRoundEnd_mm);
-    return cover_of_ring(geometry::transformed(ring, Affine::rotation(outline.turn)));
+    if (outline.kind == Outline::Kind::Oblong)
+        return cover_of_oblong(outline.width_mm, outline.height_mm, outline.turn);
+    return cover_of_ring(geometry::transformed(geometry::rectangle(outline.width_mm, outline.height_mm),
+                                               Affine::rotation(outline.turn)));
 }
 
 double width_of(const Outline& outline) {

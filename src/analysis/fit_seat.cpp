@@ -131,8 +131,8 @@ Trial::Trial(const Board& board, const Pattern& part) : board_(board), part_(par
     for (std::size_t i = 0; i < part.lands.size(); ++i)
         add_land(i, near[i]);
     note_contests();
-    order_.resize(groups_.size());
-    std::iota(order_.begin(), order_.end(), std::size_t{0});
+    all_groups_.resize(groups_.size());
+    std::iota(all_groups_.begin(), all_groups_.end(), std::size_t{0});
 }
 
 void Trial::add_land(std::size_t land, const std::vector<std::size_t>& near) {
@@ -181,44 +181,52 @@ Trial::Limits Trial::limits(const Group& group, double margin_mm) const {
             std::max(0.0, kSeatBridge - share) + kRounding};
 }
 
-Trial::Outlook Trial::outlook(const Group& group, const Square& square, const Limits& limits) const {
-    const double area = covers_[group.outline].area_mm2;
-    int bridging = 0;       // neighbours that are surely touched too much for a second land
-    int maybe_bridging = 0; // ... that may be
-    std::size_t bridge = 0; // the last of the sure ones
-    std::size_t maybe_bridge = 0;
-    double most = -1.0;
-    double second = 0.0;
+bool Trial::may_cover(const Group& group, const Square& square, const Limits& limits) const {
+    const Cover& own = covers_[group.outline];
+    return std::any_of(group.near.begin(), group.near.end(), [&](const Neighbour& other) {
+        return box_overlap_limit(own, other.offset + square.middle, square.half, board_.cover(other.outline)) >=
+               limits.cover * own.area_mm2;
+    });
+}
+
+std::vector<OverlapRange> Trial::shares(const Group& group, const Square& square, const Limits& limits) const {
+    const Cover& own = covers_[group.outline];
     std::vector<OverlapRange> shares;
     shares.reserve(group.near.size());
-    Outlook found;
-    for (std::size_t k = 0; k < group.near.size(); ++k) {
-        const Neighbour& other = group.near[k];
-        OverlapRange share = overlap_over(covers_[group.outline], other.offset + square.middle, square.half,
-                                          board_.cover(other.outline));
-        share = {share.low / area, share.middle / area, share.high / area};
-        shares.push_back(share);
-        if (share.low > limits.bridge) {
-            ++bridging;
-            bridge = k;
+    for (const Neighbour& other : group.near) {
+        const Vec2 offset = other.offset + square.middle;
+        const Cover& land = board_.cover(other.outline);
+        const double most = box_overlap_limit(own, offset, square.half, land) / own.area_mm2;
+        // Over a square, a neighbour that cannot even bridge need not be known any better.
+        if (most <= 0.0 || (square.half > 0.0 && most <= limits.bridge)) {
+            shares.push_back({0.0, most, most});
+            continue;
         }
-        if (share.high > limits.bridge) {
-            ++maybe_bridging;
-            maybe_bridge = k;
-        }
-        if (share.middle > most) {
-            second = std::max(second, most);
-            most = share.middle;
-            found.best = k;
-        } else {
-            second = std::max(second, share.middle);
-        }
+        const OverlapRange range = overlap_over(own, offset, square.half, land);
+        shares.push_back(
+            {range.low / own.area_mm2, range.middle / own.area_mm2, std::min(most, range.high / own.area_mm2)});
     }
+    return shares;
+}
+
+Trial::Outlook Trial::outlook(const std::vector<OverlapRange>& shares, const Limits& limits) {
+    const auto sure_bridges = std::count_if(shares.begin(), shares.end(),
+                                            [&](const OverlapRange& share) { return share.low > limits.bridge; });
+    const auto any_bridges = std::count_if(shares.begin(), shares.end(),
+                                           [&](const OverlapRange& share) { return share.high > limits.bridge; });
+    Outlook found;
+    double most = -1.0;
+    double second = 0.0;
     for (std::size_t k = 0; k < shares.size(); ++k) {
-        const bool alone = bridging == 0 || (bridging == 1 && bridge == k);
-        const bool surely_alone = maybe_bridging == 0 || (maybe_bridging == 1 && maybe_bridge == k);
-        if (alone && shares[k].high >= limits.cover) found.possible = true;
-        if (surely_alone && shares[k].low >= limits.cover) found.surely = k;
+        const OverlapRange& share = shares[k];
+        const bool alone = sure_bridges == (share.low > limits.bridge ? 1 : 0);
+        const bool surely_alone = any_bridges == (share.high > limits.bridge ? 1 : 0);
+        if (alone && share.high >= limits.cover) found.possible = true;
+        if (surely_alone && share.low >= limits.cover) found.surely = k;
+        second = std::max(second, std::min(most, share.middle));
+        if (share.middle <= most) continue;
+        most = share.middle;
+        found.best = k;
     }
     found.slack = std::min(most - limits.cover, limits.bridge - second);
     return found;
@@ -239,20 +247,22 @@ bool Trial::shares_a_land(const std::vector<Outlook>& outlooks, Choice choice) c
     return false;
 }
 
-Trial::Judgement Trial::judge(const Square& square, double margin_mm) const {
+Trial::Judgement Trial::judge(const Square& square, const std::vector<std::size_t>& groups, double margin_mm) const {
     Judgement result;
-    result.slack = std::numeric_limits<double>::infinity();
     std::vector<Outlook> outlooks(groups_.size());
-    for (std::size_t at = 0; at < order_.size(); ++at) {
-        const std::size_t g = order_[at];
-        outlooks[g] = outlook(groups_[g], square, limits(groups_[g], margin_mm));
+    for (const std::size_t g : groups) {
+        const Limits asked = limits(groups_[g], margin_mm);
+        if (may_cover(groups_[g], square, asked)) outlooks[g] = outlook(shares(groups_[g], square, asked), asked);
         result.slack = std::min(result.slack, outlooks[g].slack);
-        if (outlooks[g].possible) continue;
-        std::rotate(order_.begin(), order_.begin() + static_cast<std::ptrdiff_t>(at),
-                    order_.begin() + static_cast<std::ptrdiff_t>(at) + 1);
-        result.excluded = true;
-        return result;
+        if (!outlooks[g].possible) {
+            result.excluded = true;
+            return result;
+        }
+        if (contested_ || !outlooks[g].surely) result.open.push_back(g);
     }
+    std::sort(result.open.begin(), result.open.end(), [&](std::size_t a, std::size_t b) {
+        return outlooks[a].slack != outlooks[b].slack ? outlooks[a].slack < outlooks[b].slack : a < b;
+    });
     result.seats = result.slack >= 0.0;
     if (!contested_) return result;
     result.excluded = shares_a_land(outlooks, [](const Outlook& o) { return o.surely; });
@@ -260,49 +270,59 @@ Trial::Judgement Trial::judge(const Square& square, double margin_mm) const {
     return result;
 }
 
+Trial::Judgement Trial::judge_point(Vec2 shift, double margin_mm) const {
+    return judge({shift, 0.0}, all_groups_, margin_mm);
+}
+
 bool Trial::seats_at(Vec2 shift, double margin_mm) const {
-    return !hopeless_ && judge({shift, 0.0}, margin_mm).seats;
+    return !hopeless_ && judge_point(shift, margin_mm).seats;
 }
 
 std::optional<Vec2> Trial::find_shift(double margin_mm) const {
     if (hopeless_) return std::nullopt;
     if (seats_at({}, margin_mm)) return Vec2{};
-    std::vector<Square> open{{{}, board_.pattern().reach_mm}};
+    std::vector<Search> searches{{{{}, board_.pattern().reach_mm}, std::make_shared<const Groups>(all_groups_)}};
     while (true) {
-        std::vector<Square> next;
-        std::optional<Vec2> nearest;
-        Square most_likely;
-        double best_slack = -std::numeric_limits<double>::infinity();
-        for (const Square& square : open) {
-            const Judgement judgement = judge(square, margin_mm);
-            if (judgement.seats && (!nearest || length(square.middle) < length(*nearest))) nearest = square.middle;
-            if (judgement.excluded) continue;
-            if (judgement.slack > best_slack) {
-                best_slack = judgement.slack;
-                most_likely = square;
-            }
-            const double h = square.half / 2.0;
-            for (const Vec2 corner : {Vec2{-h, -h}, Vec2{h, -h}, Vec2{-h, h}, Vec2{h, h}})
-                next.push_back({square.middle + corner, h});
-        }
-        if (nearest) return nearest;
-        if (next.empty()) return std::nullopt;
-        const double half = next.front().half;
-        const bool fine_enough = half < kFinestSquare_mm || (half < kFineSquare_mm && next.size() > kManySquares);
-        if (fine_enough || next.size() > kTooManySquares) return most_likely.middle;
-        open = std::move(next);
+        const Round round = search_round(searches, margin_mm);
+        if (round.nearest) return round.nearest;
+        if (round.left.empty()) return std::nullopt;
+        const double half = round.left.front().square.half;
+        const bool is_line = round.left.size() > kManySquares;
+        if (half < kFinestSquare_mm || (half < kFineSquare_mm && is_line) || round.left.size() > kTooManySquares)
+            return round.most_likely;
+        searches = round.left;
     }
+}
+
+Trial::Round Trial::search_round(const std::vector<Search>& searches, double margin_mm) const {
+    Round round;
+    double best_slack = -std::numeric_limits<double>::infinity();
+    for (const auto& [square, groups] : searches) {
+        Judgement judgement = judge(square, *groups, margin_mm);
+        const bool is_nearer = !round.nearest || length(square.middle) < length(*round.nearest);
+        if (judgement.seats && is_nearer) round.nearest = square.middle;
+        if (judgement.excluded) continue;
+        if (judgement.slack > best_slack) {
+            best_slack = judgement.slack;
+            round.most_likely = square.middle;
+        }
+        const auto open = std::make_shared<const Groups>(std::move(judgement.open));
+        const double h = square.half / 2.0;
+        for (const Vec2 corner : {Vec2{-h, -h}, Vec2{h, -h}, Vec2{-h, h}, Vec2{h, h}})
+            round.left.push_back({{square.middle + corner, h}, open});
+    }
+    return round;
 }
 
 Vec2 Trial::eased(Vec2 shift) const {
     const double reach = board_.pattern().reach_mm;
-    double slack = judge({shift, 0.0}, 0.0).slack;
+    double slack = judge_point(shift, 0.0).slack;
     for (double step = reach / 4.0; step > reach / 512.0;) {
         bool better = false;
         for (const Vec2 way : {Vec2{1, 0}, Vec2{-1, 0}, Vec2{0, 1}, Vec2{0, -1}}) {
             const Vec2 to = shift + way * step;
             if (std::abs(to.x) > reach || std::abs(to.y) > reach) continue;
-            const Judgement there = judge({to, 0.0}, 0.0);
+            const Judgement there = judge_point(to, 0.0);
             if (!there.seats || there.slack <= slack + kRounding) continue;
             shift = to;
             slack = there.slack;

@@ -8,6 +8,8 @@
 // (kFinestSquare_mm; kFineSquare_mm where a whole line of them is left) the answer hangs on less than that, and the
 // part is taken to seat: a warning too many is better than one too few.
 
+#include <limits>
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -72,24 +74,44 @@ private:
         geometry::Vec2 middle;
         double half = 0.0;
     };
+    using Groups = std::vector<std::size_t>;
     struct Judgement {
         bool excluded = false; ///< nowhere in the square
         bool seats = false;    ///< in its middle
-        double slack = 0.0;    ///< in its middle: by how much the worst land passes
+        /// In its middle: by how much the worst land passes.
+        double slack = std::numeric_limits<double>::infinity();
+        Groups open; ///< groups that do not pass all over the square, the worst first
+    };
+    /// A square left to look at, and the groups that are not known to pass all over it.
+    struct Search {
+        Square square;
+        std::shared_ptr<const Groups> groups;
+    };
+    struct Round {
+        std::vector<Search> left;              ///< four for each square that was not ruled out
+        std::optional<geometry::Vec2> nearest; ///< of the middles that seat, the one nearest to no shift
+        geometry::Vec2 most_likely;            ///< the middle that seats best, or misses it least
     };
     /// What is known of one group over one square.
     struct Outlook {
         bool possible = false;
         std::optional<std::size_t> surely; ///< the neighbour that covers it all over the square
         std::size_t best = 0;              ///< the neighbour that covers it most in the middle
-        double slack = 0.0;
+        double slack = -1.0;
     };
 
     void add_land(std::size_t land, const std::vector<std::size_t>& near);
     void note_contests();
     [[nodiscard]] Limits limits(const Group& group, double margin_mm) const;
-    [[nodiscard]] Outlook outlook(const Group& group, const Square& square, const Limits& limits) const;
-    [[nodiscard]] Judgement judge(const Square& square, double margin_mm) const;
+    /// False when the boxes alone leave no land to cover the group's.
+    [[nodiscard]] bool may_cover(const Group& group, const Square& square, const Limits& limits) const;
+    /// Of the own area, by each neighbour.
+    [[nodiscard]] std::vector<OverlapRange> shares(const Group& group, const Square& square,
+                                                   const Limits& limits) const;
+    [[nodiscard]] static Outlook outlook(const std::vector<OverlapRange>& shares, const Limits& limits);
+    [[nodiscard]] Judgement judge(const Square& square, const Groups& groups, double margin_mm) const;
+    [[nodiscard]] Judgement judge_point(geometry::Vec2 shift, double margin_mm) const;
+    [[nodiscard]] Round search_round(const std::vector<Search>& searches, double margin_mm) const;
     template <class Choice>
     [[nodiscard]] bool shares_a_land(const std::vector<Outlook>& outlooks, Choice choice) const;
 
@@ -97,9 +119,9 @@ private:
     const Pattern& part_;
     std::vector<Cover> covers_; ///< of the part's outlines
     std::vector<Group> groups_;
-    bool hopeless_ = false;                  ///< some land reaches no other
-    bool contested_ = false;                 ///< two lands may want the same one
-    mutable std::vector<std::size_t> order_; ///< groups, those that ruled a square out lately first
+    bool hopeless_ = false;  ///< some land reaches no other
+    bool contested_ = false; ///< two lands may want the same one
+    Groups all_groups_;
 };
 
 } // namespace padchart::analysis::fitting
