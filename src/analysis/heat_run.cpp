@@ -43,18 +43,12 @@ public:
 private:
     void see_neighbour(std::size_t k, std::span<const double> celsius) {
         const WatchedNeighbour& watch = setup_.neighbours[k];
-        double hot = setup_.options.room_c;
-        if (!watch.hot.is_empty()) {
-            const std::size_t node = watch.hot.nodes[watch.hot.hottest(celsius)].first;
-            hot = celsius[node];
-            // Far side over a preheater: its body lies between the board and the hot plate.
-            if (watch.far_side && setup_.plan.preheat_c) hot = std::max(hot, *setup_.plan.preheat_c * 0.5 + hot * 0.5);
-            if (hot > hottest_[k]) {
-                hottest_[k] = hot;
-                run_.hottest_at[k] = setup_.layout.place_of(node);
-            }
+        const HotSpot hot = hottest_of(setup_, watch, celsius);
+        if (hot.node && hot.celsius > hottest_[k]) {
+            hottest_[k] = hot.celsius;
+            run_.hottest_at[k] = setup_.layout.place_of(*hot.node);
         }
-        run_.neighbour[k].push_back(hot);
+        run_.neighbour[k].push_back(hot.celsius);
         double coldest = 1e300;
         for (const Probe& joint : watch.joints)
             coldest = std::min(coldest, joint.mean(celsius));

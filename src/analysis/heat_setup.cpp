@@ -216,6 +216,14 @@ std::vector<double> start_state(HeatModel& model, const HeatSetup& setup) {
     return solver.steady();
 }
 
+HotSpot hottest_of(const HeatSetup& setup, const WatchedNeighbour& watch, std::span<const double> celsius) {
+    if (watch.hot.is_empty()) return {setup.options.room_c, std::nullopt};
+    const std::size_t node = watch.hot.nodes[watch.hot.hottest(celsius)].first;
+    double hot = celsius[node];
+    if (watch.far_side && setup.plan.preheat_c) hot = std::max(hot, (*setup.plan.preheat_c + hot) / 2.0);
+    return {hot, node};
+}
+
 double coldest_joint(const std::vector<WatchedJoint>& joints, std::span<const double> celsius) {
     double coldest = 1e300;
     for (const WatchedJoint& joint : joints)

@@ -55,6 +55,15 @@ struct HeatSetup {
 /// Room temperature, or soaked through over the preheater before the air comes.
 [[nodiscard]] std::vector<double> start_state(HeatModel& model, const HeatSetup& setup);
 
+/// How hot a neighbour is at its hottest spot: its body, or the board below it; over a preheater a body on the far side
+/// lies between the board and the hot plate.
+struct HotSpot {
+    double celsius = 0.0;
+    std::optional<std::size_t> node;
+};
+[[nodiscard]] HotSpot hottest_of(const HeatSetup& setup, const WatchedNeighbour& watch,
+                                 std::span<const double> celsius);
+
 /// Coldest joint's board temperature.
 [[nodiscard]] double coldest_joint(const std::vector<WatchedJoint>& joints, std::span<const double> celsius);
 
