@@ -290,6 +290,13 @@ Cover cover_of_ring(const Ring& ring) {
     return cover_of(std::move(pieces));
 }
 
+Cover moved(const Cover& cover, const geometry::Affine& map) {
+    std::vector<Piece> pieces;
+    for (const Piece& piece : cover.pieces)
+        pieces.push_back(convex_piece(geometry::transformed(piece.ring, map), piece.sign));
+    return cover_of(std::move(pieces));
+}
+
 double overlap(const Cover& moving, Vec2 offset, const Cover& fixed) {
     double sum = 0.0;
     for (const Piece& a : moving.pieces)

@@ -33,6 +33,9 @@ struct Cover {
 /// Of one ring, mended first if it crosses itself. No pieces where it has no area.
 [[nodiscard]] Cover cover_of_ring(const geometry::Ring& ring);
 
+/// Moved by a map that keeps lengths; its pieces are polygons from then on.
+[[nodiscard]] Cover moved(const Cover& cover, const geometry::Affine& map);
+
 /// mm2 that `moving`, shifted by `offset`, shares with `fixed`.
 [[nodiscard]] double overlap(const Cover& moving, geometry::Vec2 offset, const Cover& fixed);
 

@@ -97,7 +97,8 @@ bool is_usable(const document::Pad& pad) {
     if (pad.shape.kind == ShapeKind::Polygon)
         return pad.shape.points.size() >= 3 &&
                std::all_of(pad.shape.points.begin(), pad.shape.points.end(), geometry::is_finite) &&
-               cover_of_ring(pad.shape.points).area_mm2 > kLeastArea_mm2;
+               (std::abs(geometry::signed_area(pad.shape.points)) > kLeastArea_mm2 ||
+                cover_of_ring(pad.shape.points).area_mm2 > kLeastArea_mm2);
     const double height = pad.shape.kind == ShapeKind::Round ? pad.shape.width_mm : pad.shape.height_mm;
     return std::isfinite(pad.shape.width_mm) && std::isfinite(height) && pad.shape.width_mm > 0.0 && height > 0.0 &&
            pad.shape.width_mm * height > kLeastArea_mm2;
@@ -164,23 +165,13 @@ void centre_lands(Pattern& pattern) {
 }
 
 Outline turned(Outline outline, const Turn& turn) {
-    if (outline.kind == Outline::Kind::Free) {
-        const Affine mirror = turn.mirrored ? Affine::scaling(-1.0, 1.0) : Affine{};
-        Ring ring = geometry::transformed(outline.ring, Affine::rotation(turn.angle) * mirror);
-        const Vec2 centre = geometry::bounds(ring).centre();
-        for (Vec2& p : ring)
-            p = p - centre;
-        return free_outline(std::move(ring));
-    }
     outline.turn = (turn.mirrored ? -outline.turn : outline.turn) + turn.angle;
     return settled(outline);
 }
 
-/// A free outline is kept about the middle of its box; a turn other than a quarter moves that middle.
-Vec2 middle_after(const Outline& outline, const Turn& turn) {
-    if (outline.kind != Outline::Kind::Free) return {};
-    const Affine mirror = turn.mirrored ? Affine::scaling(-1.0, 1.0) : Affine{};
-    return geometry::bounds(geometry::transformed(outline.ring, Affine::rotation(turn.angle) * mirror)).centre();
+/// The turn and mirror without their centre.
+Affine linear_part(const Turn& turn) {
+    return Affine::rotation(turn.angle) * (turn.mirrored ? Affine::scaling(-1.0, 1.0) : Affine{});
 }
 
 double distance_to_edges(Vec2 p, const Ring& ring) {
@@ -285,6 +276,8 @@ Pattern pattern_of(const document::Footprint& part) {
         pattern.lands.push_back({placed.at, numbers.number(placed.outline)});
     }
     centre_lands(pattern);
+    for (const Outline& outline : pattern.outlines)
+        pattern.covers.push_back(cover_of(outline));
     pattern.reach_mm = std::numeric_limits<double>::infinity();
     for (const Outline& outline : pattern.outlines)
         pattern.reach_mm = std::min(pattern.reach_mm, width_of(outline) / 2.0);
@@ -294,13 +287,22 @@ Pattern pattern_of(const document::Footprint& part) {
 
 Pattern turned(const Pattern& pattern, const Turn& turn) {
     Pattern result = pattern;
+    // A free outline is kept about the middle of its box, and a turn moves that middle.
+    std::vector<Vec2> middles(result.outlines.size());
+    for (std::size_t i = 0; i < result.outlines.size(); ++i) {
+        Outline& outline = result.outlines[i];
+        if (outline.kind != Outline::Kind::Free) {
+            outline = turned(outline, turn);
+            result.covers[i] = cover_of(outline);
+            continue;
+        }
+        Ring ring = geometry::transformed(outline.ring, linear_part(turn));
+        middles[i] = geometry::bounds(ring).centre();
+        outline = free_outline(geometry::transformed(ring, Affine::translation(-middles[i])));
+        result.covers[i] = moved(pattern.covers[i], Affine::translation(-middles[i]) * linear_part(turn));
+    }
     const Affine mirror = turn.mirrored ? Affine::scaling(-1.0, 1.0) : Affine{};
     const Affine map = Affine::rotation_about(turn.centre, turn.angle) * mirror;
-    std::vector<Vec2> middles;
-    for (Outline& outline : result.outlines) {
-        middles.push_back(middle_after(outline, turn));
-        outline = turned(outline, turn);
-    }
     for (Land& land : result.lands)
         land.at = map(land.at) + middles[land.outline];
     return result;

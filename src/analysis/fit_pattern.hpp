@@ -33,9 +33,10 @@ struct Land {
 
 struct Pattern {
     std::vector<Outline> outlines;
-    std::vector<Land> lands; ///< of the usable pads, in their order
-    Angle axes;              ///< own axes, turned counter-clockwise from the part's frame by this, (-45, 45]
-    double reach_mm = 0.0;   ///< half the smallest land's width: as far as a hand slides the part
+    std::vector<Cover> covers; ///< of the outlines, in their order
+    std::vector<Land> lands;   ///< of the usable pads, in their order
+    Angle axes;                ///< own axes, turned counter-clockwise from the part's frame by this, (-45, 45]
+    double reach_mm = 0.0;     ///< half the smallest land's width: as far as a hand slides the part
 };
 
 /// Pads without area or with numbers that are not finite are left out.

@@ -77,10 +77,8 @@ long long on_grid(double mm) {
 } // namespace
 
 Board::Board(const Pattern& pattern) : pattern_(pattern) {
-    for (const Outline& outline : pattern.outlines)
-        covers_.push_back(cover_of(outline));
     for (const Land& land : pattern.lands)
-        boxes_.push_back(moved(covers_[land.outline].box, land.at));
+        boxes_.push_back(moved(pattern.covers[land.outline].box, land.at));
     if (boxes_.size() > kFewLands) index_.emplace(boxes_);
 }
 
@@ -119,12 +117,10 @@ bool matches(const Board& board, const Pattern& part, double tolerance_mm) {
 
 Trial::Trial(const Board& board, const Pattern& part) : board_(board), part_(part) {
     assert(part.lands.size() == board.pattern().lands.size());
-    for (const Outline& outline : part.outlines)
-        covers_.push_back(cover_of(outline));
     std::vector<std::vector<std::size_t>> near(part.lands.size());
     for (std::size_t i = 0; i < part.lands.size(); ++i) {
         const Land& land = part.lands[i];
-        board.find(moved(covers_[land.outline].box, land.at).grown(board.pattern().reach_mm), near[i]);
+        board.find(moved(part_.covers[land.outline].box, land.at).grown(board.pattern().reach_mm), near[i]);
         hopeless_ = hopeless_ || near[i].empty();
         if (hopeless_) return;
     }
@@ -166,9 +162,9 @@ void Trial::note_contests() {
     for (const Group& group : groups_) {
         for (std::size_t k = 0; k < group.near.size(); ++k) {
             const Neighbour& other = group.near[k];
-            const OverlapRange range = overlap_over(covers_[group.outline], other.offset, board_.pattern().reach_mm,
-                                                    board_.cover(other.outline));
-            if (range.high < kLeastCover * covers_[group.outline].area_mm2) continue;
+            const OverlapRange range = overlap_over(part_.covers[group.outline], other.offset,
+                                                    board_.pattern().reach_mm, board_.pattern().covers[other.outline]);
+            if (range.high < kLeastCover * part_.covers[group.outline].area_mm2) continue;
             for (const std::vector<std::size_t>& targets : group.targets)
                 contested_ = contested_ || ++wanted[targets[k]] > 1;
         }
@@ -182,20 +178,20 @@ Trial::Limits Trial::limits(const Group& group, double margin_mm) const {
 }
 
 bool Trial::may_cover(const Group& group, const Square& square, const Limits& limits) const {
-    const Cover& own = covers_[group.outline];
+    const Cover& own = part_.covers[group.outline];
     return std::any_of(group.near.begin(), group.near.end(), [&](const Neighbour& other) {
-        return box_overlap_limit(own, other.offset + square.middle, square.half, board_.cover(other.outline)) >=
-               limits.cover * own.area_mm2;
+        return box_overlap_limit(own, other.offset + square.middle, square.half,
+                                 board_.pattern().covers[other.outline]) >= limits.cover * own.area_mm2;
     });
 }
 
 std::vector<OverlapRange> Trial::shares(const Group& group, const Square& square, const Limits& limits) const {
-    const Cover& own = covers_[group.outline];
+    const Cover& own = part_.covers[group.outline];
     std::vector<OverlapRange> shares;
     shares.reserve(group.near.size());
     for (const Neighbour& other : group.near) {
         const Vec2 offset = other.offset + square.middle;
-        const Cover& land = board_.cover(other.outline);
+        const Cover& land = board_.pattern().covers[other.outline];
         const double most = box_overlap_limit(own, offset, square.half, land) / own.area_mm2;
         // Over a square, a neighbour that cannot even bridge need not be known any better.
         if (most <= 0.0 || (square.half > 0.0 && most <= limits.bridge)) {

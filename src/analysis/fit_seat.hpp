@@ -28,13 +28,11 @@ public:
     /// Requires: the pattern outlives this.
     explicit Board(const Pattern& pattern);
     [[nodiscard]] const Pattern& pattern() const { return pattern_; }
-    [[nodiscard]] const Cover& cover(std::size_t outline) const { return covers_[outline]; }
     /// Lands whose boxes touch `box`, in rising order.
     void find(const geometry::Box& box, std::vector<std::size_t>& found) const;
 
 private:
     const Pattern& pattern_;
-    std::vector<Cover> covers_;
     std::vector<geometry::Box> boxes_;
     std::optional<geometry::BoxIndex> index_;
 };
@@ -117,7 +115,6 @@ private:
 
     const Board& board_;
     const Pattern& part_;
-    std::vector<Cover> covers_; ///< of the part's outlines
     std::vector<Group> groups_;
     bool hopeless_ = false;  ///< some land reaches no other
     bool contested_ = false; ///< two lands may want the same one

@@ -21,12 +21,18 @@ using Lane = std::array<float, kLanes>;
 template <class Number>
 struct Pack {
     typedef Number Register __attribute__((vector_size(16)));
-    static constexpr std::size_t kCount = kLanes * sizeof(Number) / 16;
+    static constexpr std::size_t kWide = 16 / sizeof(Number);
+    static constexpr std::size_t kCount = kLanes / kWide;
     Register part[kCount];
 
+    // Register by register: a copy of the whole array would go through memory.
     static Pack load(const Number* from) {
         Pack p;
-        std::memcpy(p.part, from, sizeof p.part);
+        for (std::size_t i = 0; i < kCount; ++i) {
+            Register loaded;
+            std::memcpy(&loaded, from + i * kWide, sizeof loaded);
+            p.part[i] = loaded;
+        }
         return p;
     }
     static Pack all(Number value) {
@@ -35,7 +41,12 @@ struct Pack {
             p.part[i] = Register{} + value;
         return p;
     }
-    void store(Number* to) const { std::memcpy(to, part, sizeof part); }
+    void store(Number* to) const {
+        for (std::size_t i = 0; i < kCount; ++i) {
+            const Register own = part[i];
+            std::memcpy(to + i * kWide, &own, sizeof own);
+        }
+    }
 
     template <class Operation>
     static Pack of(const Pack& a, const Pack& b, Operation operation) {

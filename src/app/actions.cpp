@@ -150,6 +150,9 @@ void add_view_actions(std::vector<Action>& list) {
     list.push_back({"zones", "Show or hide the no-aim zones", "View", {{Key::Z}}, always, [](Session& s) {
                         s.show_zones = !s.show_zones;
                     }});
+    list.push_back({"legend", "Show or hide the legend", "View", {{Key::K}}, always, [](Session& s) {
+                        s.show_legend = !s.show_legend;
+                    }});
     list.push_back({"pad-numbers", "Show or hide pad numbers", "View", {{Key::N}}, always, [](Session& s) {
                         s.show_pad_numbers = !s.show_pad_numbers;
                     }});

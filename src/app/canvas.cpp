@@ -10,6 +10,9 @@ constexpr double kWheelZoom = 1.15;
 // does not fit.
 constexpr double kLayoutStep = 1.25;
 
+// With less, names would only hide the parts they stand for.
+constexpr double kReadableZoom = 11.0;
+
 double layout_zoom(double px_per_mm) {
     return std::pow(kLayoutStep, std::round(std::log(px_per_mm) / std::log(kLayoutStep)));
 }
@@ -22,6 +25,7 @@ scene::ViewOptions options_of(const Session& s, double px_per_mm) {
     options.show_zones = s.show_zones;
     options.show_pad_numbers = s.show_pad_numbers;
     options.px_per_mm = px_per_mm;
+    options.show_labels = px_per_mm >= kReadableZoom;
     return options;
 }
 

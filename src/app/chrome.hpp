@@ -27,7 +27,11 @@ void notice(Ui& ui, Session& session, const Layout& layout);
 /// Lines of the grid in and round the view, scene mm.
 [[nodiscard]] scene::Scene grid_scene(const Session& session);
 /// Scale bar and legend of what `shown` holds, in px about the canvas' upper left corner.
-[[nodiscard]] scene::Scene key_scene(const Session& session, const Layout& layout, const scene::Scene& shown,
+struct KeyPicture {
+    scene::Scene scene;
+    double height_px = 0.0; ///< of the legend with its distance to the edge; what a fitted view keeps free
+};
+[[nodiscard]] KeyPicture key_picture(const Session& session, const Layout& layout, const scene::Scene& shown,
                                      const paint::SfmlFonts& fonts);
 
 /// The one caution that applies now, and whether it is about danger to people.

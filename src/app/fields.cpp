@@ -17,7 +17,7 @@ void begin_field(const Ui& ui, const char* label) {
     ImGui::AlignTextToFramePadding();
     const std::string_view words = std::string_view(label).substr(0, std::string_view(label).find("##"));
     ImGui::TextUnformatted(words.data(), words.data() + words.size());
-    ImGui::SameLine(ui.px(138));
+    ImGui::SameLine(ImGui::GetStyle().WindowPadding.x + ui.px(138));
     ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
 }
 
@@ -54,6 +54,14 @@ Parsed parse_number(std::string text) {
     const auto [end, error] = std::from_chars(begin, text.data() + text.size(), value);
     const bool fine = error == std::errc() && end == text.data() + text.size() && std::isfinite(value);
     return {fine, value};
+}
+
+/// At the right end of the last item.
+void chevron(const Ui& ui) {
+    const ImVec2 min = ImGui::GetItemRectMin(), max = ImGui::GetItemRectMax();
+    const float x = max.x - ui.px(18), y = std::round((min.y + max.y) / 2);
+    const ImVec2 points[] = {{x - ui.px(4), y - ui.px(2)}, {x, y + ui.px(2)}, {x + ui.px(4), y - ui.px(2)}};
+    ImGui::GetWindowDrawList()->AddPolyline(points, 3, packed(ui.colours().ink), 0, ui.px(1.6));
 }
 
 bool search_needed(std::size_t count) {
@@ -115,7 +123,9 @@ void choice_field(Ui& ui, const char* label, std::span<const std::string> words,
     begin_field(ui, label);
     const std::string shown = chosen < words.size() ? words[chosen] : std::string();
     ImGui::SetNextWindowSizeConstraints({0, 0}, {1e6F, ui.px(320)});
-    if (!ImGui::BeginCombo(hidden_label(label).c_str(), shown.c_str())) return;
+    const bool open = ImGui::BeginCombo(hidden_label(label).c_str(), shown.c_str(), ImGuiComboFlags_NoArrowButton);
+    chevron(ui);
+    if (!open) return;
     choice_list(ui, words, chosen, commit);
     ImGui::EndCombo();
 }

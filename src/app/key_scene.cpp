@@ -72,44 +72,78 @@ struct Placed {
     Vec2 at;
 };
 
-} // namespace
+/// Sizes of the legend, px.
+struct Measures {
+    double row, sample, pad, space, room;
+    unsigned text_size;
+};
 
-Scene key_scene(const Session& s, const Layout& l, const Scene& shown, const paint::SfmlFonts& fonts) {
-    Scene out;
-    const double k = s.ui_scale;
-    const double width = l.canvas.width(), bottom = l.canvas.height() - 20 * k;
-    const std::vector<scene::LegendEntry> entries = scene::legend_of(shown);
-    const double bar_px = round_step_mm(s.camera.px_per_mm(), 80 * k) * s.camera.px_per_mm();
-    const double left = std::max(44 * k + bar_px + 36 * k, 204 * k);
-    const double room = width - left - 24 * k;
-    const double row = 30 * k, sample = 24 * k, pad = 14 * k;
-    const auto text_size = static_cast<unsigned>(12 * k + 0.5);
+struct Arrangement {
     std::vector<Placed> placed;
-    Vec2 pen{pad, 0};
-    double widest = 0;
+    int rows = 0;
+    double width = 0.0;
+};
+
+Arrangement arranged(const std::vector<scene::LegendEntry>& entries, const Measures& m, const paint::SfmlFonts& fonts) {
+    Arrangement result;
+    Vec2 pen{m.pad, 0};
     for (const scene::LegendEntry& entry : entries) {
-        const double needs =
-            sample + 8 * k + static_cast<double>(fonts.width(entry.text, paint::FontWeight::Regular, text_size));
-        if (pen.x > pad && pen.x + needs + pad > room) pen = {pad, pen.y + row};
-        placed.push_back({&entry, pen});
-        pen.x += needs + 22 * k;
-        widest = std::max(widest, pen.x - 22 * k + pad);
+        const float text = fonts.width(entry.text, paint::FontWeight::Regular, m.text_size);
+        const double needs = m.sample + m.space / 2 + static_cast<double>(text);
+        if (pen.x > m.pad && pen.x + needs + m.pad > m.room) pen = {m.pad, pen.y + m.row};
+        result.placed.push_back({&entry, pen});
+        pen.x += needs + m.space;
+        result.width = std::max(result.width, pen.x - m.space + m.pad);
     }
-    const double height = placed.empty() ? 0 : pen.y + row + 16 * k;
-    add_scale_bar(out, s, {44 * k, bottom - 18 * k});
-    // On a narrow canvas the legend would hide the board: then the panel and the sheet explain.
-    if (placed.empty() || height > l.canvas.height() / 3 || room < 150 * k) return out;
-    const Box box{{left, bottom - height}, {left + widest, bottom}};
+    result.rows = entries.empty() ? 0 : static_cast<int>(pen.y / m.row + 0.5) + 1;
+    return result;
+}
+
+/// Where room is short, what explains itself is left out first.
+bool drop_plainest(std::vector<scene::LegendEntry>& entries) {
+    for (const Role role : {Role::CutOut, Role::PadCopper, Role::Body, Role::Mark, Role::BadgeNote, Role::Measure,
+                            Role::NozzleRing, Role::FarSideEdge, Role::MissingEdge, Role::Shield})
+        if (std::erase_if(entries, [&](const scene::LegendEntry& entry) { return entry.role == role; }) > 0)
+            return true;
+    return false;
+}
+
+void add_legend(Scene& out, const Scene& shown, const Arrangement& a, const Measures& m, const Box& box, double k) {
     out.add(Role::PageBox, scene::Fill{{ring_of(box), {}}});
     out.add(Role::PageRule, scene::Line{ring_of(box), true, Weight::Thin});
-    for (const Placed& p : placed) {
-        const Vec2 at = box.min + p.at + Vec2{0, 8 * k};
-        add_sample(out, shown, p.entry->role, {{at.x, at.y + 5 * k}, {at.x + sample, at.y + row - 5 * k}});
-        out.add(Role::PageText, scene::Text{.at = {at.x + sample + 8 * k, at.y + row / 2},
+    for (const Placed& p : a.placed) {
+        const Vec2 at = box.min + p.at + Vec2{0, 7 * k};
+        add_sample(out, shown, p.entry->role, {{at.x, at.y + 4 * k}, {at.x + m.sample, at.y + m.row - 4 * k}});
+        out.add(Role::PageText, scene::Text{.at = {at.x + m.sample + m.space / 2, at.y + m.row / 2},
                                             .text = p.entry->text,
                                             .align = scene::Align::Left,
                                             .height_px = 12});
     }
+}
+
+} // namespace
+
+KeyPicture key_picture(const Session& s, const Layout& l, const Scene& shown, const paint::SfmlFonts& fonts) {
+    KeyPicture out;
+    const double k = s.ui_scale;
+    const double bottom = l.canvas.height() - 18 * k;
+    add_scale_bar(out.scene, s, {40 * k, bottom - 16 * k});
+    out.height_px = 50 * k;
+    if (!s.show_legend) return out;
+    const double bar_px = round_step_mm(s.camera.px_per_mm(), 80 * k) * s.camera.px_per_mm();
+    const double left = std::max(40 * k + bar_px + 32 * k, 196 * k);
+    const Measures m{
+        26 * k, 24 * k, 14 * k, 18 * k, l.canvas.width() - left - 20 * k, static_cast<unsigned>(12 * k + 0.5)};
+    const int most_rows = l.canvas.height() > 640 * k ? 3 : 2;
+    std::vector<scene::LegendEntry> entries = scene::legend_of(shown);
+    Arrangement a = arranged(entries, m, fonts);
+    while (a.rows > most_rows && drop_plainest(entries))
+        a = arranged(entries, m, fonts);
+    // On a narrow canvas the legend would hide the board: then the panel and the sheet explain.
+    if (a.placed.empty() || a.rows > most_rows || m.room < 200 * k) return out;
+    const double height = a.rows * m.row + 14 * k;
+    add_legend(out.scene, shown, a, m, {{left, bottom - height}, {left + a.width, bottom}}, k);
+    out.height_px = std::max(out.height_px, height + 18 * k);
     return out;
 }
 

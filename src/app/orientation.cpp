@@ -57,7 +57,7 @@ FitVerdict verdict_of(const Footprint& part, const PartFit& fit) {
                 fmt::format("It seats at {} degrees, and that changes nothing for what it is.{}",
                             degrees_list(fit.seating_turns), nearly(fit))};
     }
-    const std::string turned = fmt::format("Turned by {} degrees it seats as well: {}.{}",
+    const std::string turned = fmt::format("Turned by {} degrees it seats as well. Fitted so, this happens: {}.{}",
                                            degrees_list(fit.risky_turns), consequence(fit), nearly(fit));
     if (fit.has_record)
         return {FitTone::Recorded, "On record: " + scene::mark_and_meaning(part.orientation) + ".", turned};

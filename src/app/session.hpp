@@ -70,6 +70,7 @@ struct Session {
     scene::Stage stage = scene::Stage::Survey;
     document::Side seen_from = document::Side::Top;
     bool show_zones = true;
+    bool show_legend = true;
     bool show_pad_numbers = false;
     std::unique_ptr<Tool> tool = make_select_tool();
     Panel panel = Panel::Stage;

@@ -47,7 +47,7 @@ Result<void> Shell::set_up(const std::string& theme, double scale) {
     session_.ui_scale = scale;
     ImGui::CreateContext();
     connect_panels_input();
-    if (Result<void> ready = ui_.set_up(found != nullptr ? *found : paint::paper_theme(), scale); !ready) {
+    if (Result<void> ready = ui_.set_up(found != nullptr ? *found : paint::paper_theme(), scale, fonts_); !ready) {
         ImGui::DestroyContext();
         return ready;
     }
@@ -156,8 +156,23 @@ void Shell::paint(sf::RenderTarget& target) {
     chart_painter_.draw(target, view_of(session_, layout_), theme);
     overlay_painter_.set_scene(canvas_.overlay(session_));
     overlay_painter_.draw(target, view_of(session_, layout_), theme);
-    key_painter_.set_scene(std::make_shared<scene::Scene>(key_scene(session_, layout_, *canvas_.scene(), fonts_)));
+    KeyPicture key = key_picture(session_, layout_, *canvas_.scene(), fonts_);
+    key_height_px_ = key.height_px;
+    key_painter_.set_scene(std::make_shared<scene::Scene>(std::move(key.scene)));
     key_painter_.draw(target, pixel_view(session_, layout_), theme);
+}
+
+void Shell::fit_view() {
+    // Twice: how much room the legend takes is known only when the picture has been made.
+    if (std::exchange(session_.wants_fit, false)) fits_wanted_ = 2;
+    if (fits_wanted_ == 0) return;
+    --fits_wanted_;
+    const Box board = bounds_of(session_.editor.chart());
+    Box box;
+    if (!board.is_empty())
+        for (const Vec2 corner : {board.min, board.max})
+            box.add(scene::scene_from_board(corner, session_.seen_from));
+    session_.camera.fit(box, 48 * session_.ui_scale, key_height_px_);
 }
 
 void Shell::frame(sf::RenderTarget& target) {
@@ -165,14 +180,7 @@ void Shell::frame(sf::RenderTarget& target) {
     const sf::Vector2u size = target.getSize();
     layout_ = layout_of(ui_, size.x, size.y);
     session_.camera.set_viewport(layout_.canvas);
-    if (std::exchange(session_.wants_fit, false)) {
-        const Box board = bounds_of(session_.editor.chart());
-        Box box;
-        if (!board.is_empty())
-            for (const Vec2 corner : {board.min, board.max})
-                box.add(scene::scene_from_board(corner, session_.seen_from));
-        session_.camera.fit(box, 70 * session_.ui_scale);
-    }
+    fit_view();
     const std::vector<InputEvent> events = queue_.next_frame();
     for (const InputEvent& event : events)
         feed_panels(event);
@@ -189,7 +197,7 @@ void Shell::frame(sf::RenderTarget& target) {
     paint(target);
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
     frames_wanted_ = std::max(frames_wanted_ - 1, 0);
-    if (ui_.wants_frame || session_.wants_fit) frames_wanted_ = std::max(frames_wanted_, 1);
+    if (ui_.wants_frame || session_.wants_fit || fits_wanted_ > 0) frames_wanted_ = std::max(frames_wanted_, 1);
 }
 
 } // namespace padchart::app

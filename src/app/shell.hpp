@@ -43,6 +43,7 @@ private:
     void panels();
     void paint(sf::RenderTarget& target);
     void age_notice();
+    void fit_view();
     [[nodiscard]] bool is_over_board(geometry::Vec2 px) const;
 
     Session session_;
@@ -56,6 +57,8 @@ private:
     std::string notice_text_;
     std::chrono::steady_clock::time_point notice_since_;
     std::chrono::steady_clock::time_point last_frame_ = std::chrono::steady_clock::now();
+    double key_height_px_ = 0.0;
+    int fits_wanted_ = 0;
     int frames_wanted_ = 3;
     bool has_panels_ = false;
 };

@@ -46,19 +46,6 @@ std::string state_of(const Session& s) {
     return text + (s.editor.is_saved() ? (s.editor.path().empty() ? "" : "   ·   saved") : "   ·   not saved");
 }
 
-/// As much of the text as fits, with dots where some is left out.
-std::string fitted(const std::string& text, float room) {
-    if (ImGui::CalcTextSize(text.c_str()).x <= room) return text;
-    std::string cut = text;
-    while (!cut.empty() && ImGui::CalcTextSize((cut + "…").c_str()).x > room) {
-        cut.pop_back();
-        while (!cut.empty() && (static_cast<unsigned char>(cut.back()) & 0xC0U) == 0x80U)
-            cut.pop_back(); // the rest of a letter of several bytes
-        if (!cut.empty() && static_cast<unsigned char>(cut.back()) >= 0xC0U) cut.pop_back();
-    }
-    return cut + "…";
-}
-
 void titles(const Ui& ui, const Session& s, float room) {
     ImGui::PushFont(ui.fonts().heading);
     const std::string name = fitted(title_of(s), room);

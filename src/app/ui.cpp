@@ -25,6 +25,16 @@ Result<ImFont*> add_font(paint::FontWeight weight, float size) {
     return font;
 }
 
+/// The font reader rounds every advance up, which spreads the text; rounded to the nearest pixel it reads as drawn.
+void mend_advances(ImFont& font, paint::FontWeight weight, const paint::SfmlFonts& fonts, double full_height) {
+    const float em = font.FontSize / static_cast<float>(full_height);
+    for (ImFontGlyph& glyph : font.Glyphs) {
+        glyph.AdvanceX = std::round(fonts.advance_em(glyph.Codepoint, weight) * em);
+        if (glyph.Codepoint < static_cast<unsigned>(font.IndexAdvanceX.Size))
+            font.IndexAdvanceX[static_cast<int>(glyph.Codepoint)] = glyph.AdvanceX;
+    }
+}
+
 void set_sizes(ImGuiStyle& style, const Ui& ui) {
     style.WindowPadding = {ui.px(24), ui.px(18)};
     style.WindowRounding = 0;
@@ -92,7 +102,7 @@ void Ui::set_theme(const paint::Theme& theme) {
     set_colours(ImGui::GetStyle(), theme.palette);
 }
 
-Result<void> Ui::set_up(const paint::Theme& theme, double scale) {
+Result<void> Ui::set_up(const paint::Theme& theme, double scale, const paint::SfmlFonts& canvas_fonts) {
     scale_ = scale;
     ImGuiIO& io = ImGui::GetIO();
     io.IniFilename = nullptr;
@@ -107,15 +117,19 @@ Result<void> Ui::set_up(const paint::Theme& theme, double scale) {
     };
     // The first font is the default one. The panels measure a font by its full height, about 1.21 of the design size.
     constexpr double kFullHeight = 1.21;
-    for (const Wanted& w :
-         {Wanted{&fonts_.regular, paint::FontWeight::Regular, 13},
-          Wanted{&fonts_.strong, paint::FontWeight::SemiBold, 13},
-          Wanted{&fonts_.small, paint::FontWeight::Regular, 11}, Wanted{&fonts_.title, paint::FontWeight::Bold, 14},
-          Wanted{&fonts_.heading, paint::FontWeight::Bold, 17}}) {
+    const Wanted kWanted[] = {{&fonts_.regular, paint::FontWeight::Regular, 13},
+                              {&fonts_.strong, paint::FontWeight::SemiBold, 13},
+                              {&fonts_.small, paint::FontWeight::Regular, 11},
+                              {&fonts_.title, paint::FontWeight::Bold, 14},
+                              {&fonts_.heading, paint::FontWeight::Bold, 17}};
+    for (const Wanted& w : kWanted) {
         const Result<ImFont*> font = add_font(w.weight, static_cast<float>(std::round(w.size * scale * kFullHeight)));
         if (!font) return font.error();
         *w.font = *font;
     }
+    io.Fonts->Build();
+    for (const Wanted& w : kWanted)
+        mend_advances(**w.font, w.weight, canvas_fonts, kFullHeight);
     set_sizes(ImGui::GetStyle(), *this);
     set_theme(theme);
     return {};

@@ -8,6 +8,7 @@
 #include <imgui.h>
 
 #include "base/result.hpp"
+#include "paint/sfml_text.hpp"
 #include "paint/theme.hpp"
 
 namespace padchart::app {
@@ -23,7 +24,7 @@ struct Fonts {
 class Ui {
 public:
     /// Requires: a panel context exists. Errors: no usable font.
-    [[nodiscard]] Result<void> set_up(const paint::Theme& theme, double scale);
+    [[nodiscard]] Result<void> set_up(const paint::Theme& theme, double scale, const paint::SfmlFonts& fonts);
     void set_theme(const paint::Theme& theme);
 
     [[nodiscard]] const paint::Palette& colours() const { return theme_->palette; }

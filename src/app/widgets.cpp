@@ -93,9 +93,10 @@ void gap(const Ui& ui, double design_px) {
 }
 
 void rule(const Ui& ui) {
-    gap(ui, 2);
-    ImGui::Separator();
-    gap(ui, 2);
+    gap(ui, 4);
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::GetWindowDrawList()->AddLine(at, {at.x + ImGui::GetContentRegionAvail().x, at.y}, packed(ui.colours().rule));
+    gap(ui, 6);
 }
 
 void fact(const Ui& ui, const char* label, std::string_view value) {
@@ -159,6 +160,18 @@ void dot(const Ui& ui, Tone tone, bool filled) {
     else
         ImGui::GetWindowDrawList()->AddCircle(centre, r, colour, 0, ui.px(1.5));
     ImGui::Dummy({2 * r + ui.px(4), ImGui::GetTextLineHeight()});
+}
+
+std::string fitted(const std::string& text, float room) {
+    if (ImGui::CalcTextSize(text.c_str()).x <= room) return text;
+    std::string cut = text;
+    while (!cut.empty() && ImGui::CalcTextSize((cut + "…").c_str()).x > room) {
+        cut.pop_back();
+        while (!cut.empty() && (static_cast<unsigned char>(cut.back()) & 0xC0U) == 0x80U)
+            cut.pop_back(); // the rest of a letter of several bytes
+        if (!cut.empty() && static_cast<unsigned char>(cut.back()) >= 0xC0U) cut.pop_back();
+    }
+    return cut + "…";
 }
 
 std::string spoken(std::string_view word) {

@@ -48,6 +48,9 @@ void number_field(Ui& ui, const char* label, std::optional<double> value, const 
 void choice_field(Ui& ui, const char* label, std::span<const std::string> words, std::size_t chosen,
                   std::function<void(std::size_t)> commit);
 
+/// As much of the text as fits, with dots where some is left out; in the current font.
+[[nodiscard]] std::string fitted(const std::string& text, float room);
+
 /// "not-checked" as people read it: "not checked".
 [[nodiscard]] std::string spoken(std::string_view word);
 

@@ -12,6 +12,7 @@ namespace padchart::cli {
 [[nodiscard]] Command clearance_command();
 [[nodiscard]] Command heat_command();
 [[nodiscard]] Command noaim_command();
+[[nodiscard]] Command compare_command();
 [[nodiscard]] Command sheet_command();
 [[nodiscard]] Command parts_command();
 [[nodiscard]] Command view_command();

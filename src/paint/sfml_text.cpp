@@ -1,5 +1,6 @@
 #include "paint/sfml_text.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include <SFML/System/String.hpp>
@@ -35,14 +36,22 @@ Result<void> SfmlFonts::load() {
     return {};
 }
 
+float SfmlFonts::advance_em(char32_t letter, FontWeight weight) const {
+    // Hinting rounds to whole pixels; at this size that is one per cent.
+    constexpr unsigned kLarge = 96;
+    const auto found = advances_.find({weight, letter});
+    if (found != advances_.end()) return found->second;
+    const float drawn = font(weight).getGlyph(letter, kLarge, false).advance / kLarge;
+    // Letters on whole pixels would eat up a narrow blank.
+    const float advance = letter == U' ' ? std::max(drawn, 0.33F) : drawn;
+    advances_.emplace(std::pair(weight, letter), advance);
+    return advance;
+}
+
 float SfmlFonts::width(std::string_view utf8, FontWeight weight, unsigned size_px) const {
-    const sf::Font& face = font(weight);
     float width = 0.0F;
-    sf::Uint32 before = 0;
-    for (const sf::Uint32 letter : decoded(utf8)) {
-        width += face.getKerning(before, letter, size_px) + face.getGlyph(letter, size_px, false).advance;
-        before = letter;
-    }
+    for (const sf::Uint32 letter : decoded(utf8))
+        width += advance_em(letter, weight) * static_cast<float>(size_px);
     return width;
 }
 
@@ -54,13 +63,10 @@ void TextBatches::add(std::string_view utf8, sf::Vector2f at, FontWeight weight,
     const sf::Font& face = fonts_->font(weight);
     std::vector<sf::Vertex>& batch = batches_[{weight, size_px}];
     sf::Vector2f pen = at;
-    sf::Uint32 before = 0;
     for (const sf::Uint32 letter : decoded(utf8)) {
-        pen.x += face.getKerning(before, letter, size_px);
         const sf::Glyph& glyph = face.getGlyph(letter, size_px, false);
         if (glyph.bounds.width > 0) add_glyph(batch, glyph, pen, colour);
-        pen.x += glyph.advance;
-        before = letter;
+        pen.x += fonts_->advance_em(letter, weight) * static_cast<float>(size_px);
     }
 }
 

@@ -22,10 +22,14 @@ public:
     [[nodiscard]] const sf::Font& font(FontWeight weight) const { return fonts_[static_cast<std::size_t>(weight)]; }
     /// How far the pen moves, px.
     [[nodiscard]] float width(std::string_view utf8, FontWeight weight, unsigned size_px) const;
+    /// How far the pen moves for one letter, in multiples of the size: unhinted, since hinted ones add up to a spread
+    /// text.
+    [[nodiscard]] float advance_em(char32_t letter, FontWeight weight) const;
     [[nodiscard]] float capital_height(FontWeight weight, unsigned size_px) const;
 
 private:
     std::array<sf::Font, 3> fonts_;
+    mutable std::map<std::pair<FontWeight, char32_t>, float> advances_;
 };
 
 class TextBatches {

@@ -4,6 +4,7 @@
 
 #include "scene/page_writer.hpp"
 #include "scene/sheet_blocks.hpp"
+#include "scene/sheet_cards.hpp"
 #include "scene/sheet_map.hpp"
 #include "scene/sheet_tables.hpp"
 
@@ -79,6 +80,7 @@ Document make_sheet(const Chart& chart, const Reports& reports, const SheetOptio
     sheet.day = chart.title.date;
     for (const Side side : sides)
         append(sheet.pages, map_pages(chart, reports, options, format, side, sheet.pages.empty()));
+    if (options.with_cards) append(sheet.pages, card_pages(chart, reports, format));
     PageWriter writer(format, kTitleStrip_mm + 2.0);
     write_sections(writer, chart, reports, options);
     append(sheet.pages, writer.finish());

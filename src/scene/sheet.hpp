@@ -22,6 +22,7 @@ struct SheetSection {
 struct SheetOptions {
     Paper paper = Paper::A4;
     bool with_zones = true;
+    bool with_cards = true;     ///< one for every part that could go back the wrong way round
     std::string identification; ///< title block; the job number when empty
     std::string owner;          ///< title block: legal owner of the sheet; an empty line to fill in when empty
     std::string approved_by;    ///< title block; an empty line to sign on when empty

@@ -1,5 +1,7 @@
 #include "base/angle.hpp"
 
+#include <cmath>
+
 #include <doctest/doctest.h>
 
 using padchart::Angle;

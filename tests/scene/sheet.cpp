@@ -257,6 +257,35 @@ TEST_CASE("what others computed is printed as its own section") {
     CHECK(says(words, "J2 limit corrected"));
 }
 
+TEST_CASE("every part that could go back wrong has a card and no other part has one") {
+    const Chart chart = test::sample_chart();
+    const analysis::FitReport fit = analysis::fit(chart);
+    std::size_t risky = 0;
+    for (const analysis::PartFit& part : fit.parts)
+        risky += part.needs_record;
+    REQUIRE(risky > 2);
+    const Document sheet = make_sheet(chart, {nullptr, &fit}, {});
+    std::size_t sketches = 0;
+    std::string words;
+    for (const Page& page : sheet.pages) {
+        if (!says(page.bookmark, "Which way round")) continue;
+        sketches += page.scenes.size() - 1;
+        words += words_on(page);
+    }
+    CHECK(sketches == risky);
+    CHECK(says(words, "UNKNOWN: record it before heat"));
+    CHECK(says(words, "Also fits turned by 180°"));
+    CHECK(says(words, "second person"));
+    check_layout(sheet);
+    SheetOptions without;
+    without.with_cards = false;
+    CHECK(make_sheet(chart, {nullptr, &fit}, without).pages.size() < sheet.pages.size());
+    // Nobody has computed which parts need one.
+    const Document unknown = make_sheet(chart, {}, {});
+    CHECK(std::none_of(unknown.pages.begin(), unknown.pages.end(),
+                       [](const Page& page) { return says(page.bookmark, "Which way round"); }));
+}
+
 TEST_CASE("only the cautions that apply are given") {
     Chart chart;
     chart.parts.add(test::chip("R1", document::PartClass::Resistor, {0, 0}, {1, 0.5}));

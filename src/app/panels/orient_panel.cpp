@@ -256,7 +256,10 @@ void one_part(Ui& ui, Session& s, const Footprint& part, const PartFit& fit) {
     const FitVerdict says = verdict_of(part, fit);
     verdict(ui, tone_of(says.tone), says.sentence, says.reason);
     gap(ui, 4);
-    turn_drawings(ui, part, fit);
+    Footprint as_drafted = part;
+    as_drafted.orientation = s.orient.orientation;
+    as_drafted.orientation.state = s.orient.has_place ? RecordState::Recorded : RecordState::NotRecorded;
+    turn_drawings(ui, as_drafted, fit);
     gap(ui, 2);
     mark_fields(ui, s, part, fit);
     rule(ui);

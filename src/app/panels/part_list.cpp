@@ -89,11 +89,11 @@ void row(Ui& ui, Session& s, const Footprint& part) {
     ImGui::PopFont();
     ImGui::TableNextColumn();
     const std::string what = what_of(part) + (far ? ", other side" : "");
-    ImGui::TextColored(floats(ui.colours().muted), "%s", what.c_str());
+    ImGui::TextColored(floats(ui.colours().muted), "%s", fitted(what, ImGui::GetContentRegionAvail().x).c_str());
     ImGui::TableNextColumn();
     dot(ui, tone_of(part), part.condition.presence != document::Presence::NotChecked);
     ImGui::SameLine(0, ui.px(4));
-    ImGui::TextUnformatted(scene::condition_in_words(part).c_str());
+    ImGui::TextUnformatted(fitted(scene::condition_in_words(part), ImGui::GetContentRegionAvail().x).c_str());
     ImGui::PopID();
 }
 
