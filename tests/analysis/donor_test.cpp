@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <random>
 
@@ -115,17 +116,16 @@ Vec2 mark_on_board(const Footprint& part) {
     return board_from_part(part.placement).linear(geometry::direction(part.orientation.bearing));
 }
 
-/// The pad the mark points at: nearest in bearing from the middle of the pads.
+/// The pad the mark points at: nearest in bearing from the middle of the pads, the outermost of those on one ray.
 std::string marked_pad(const Footprint& part) {
-    std::string nearest;
-    double best = 1e9;
-    for (const Pad& pad : part.pads) {
+    const auto badness = [&part](const Pad& pad) {
         const double apart =
-            std::abs(std::remainder(geometry::bearing(pad.at).degrees() - part.orientation.bearing.degrees(), 360.0));
-        if (apart < best) nearest = pad.number;
-        best = std::min(best, apart);
-    }
-    return nearest;
+            std::remainder(geometry::bearing(pad.at).degrees() - part.orientation.bearing.degrees(), 360.0);
+        return std::abs(apart) - 1e-3 * geometry::length(pad.at);
+    };
+    return std::min_element(part.pads.begin(), part.pads.end(),
+                            [&](const Pad& a, const Pad& b) { return badness(a) < badness(b); })
+        ->number;
 }
 
 } // namespace
