@@ -121,8 +121,10 @@ void add_chart_actions(std::vector<Action>& list) {
                     {ctrl(Key::Y), ctrl_shift(Key::Z)},
                     [](const Session& s) { return s.editor.history().can_redo(); },
                     [](Session& s) { s.editor.redo(); }});
-    list.push_back(
-        {"add-part", "Add part", "Chart", {{Key::Insert}}, always, [](Session& s) { s.panel = Panel::AddPart; }});
+    list.push_back({"add-part", "Add part", "Chart", {{Key::Insert}}, always, [](Session& s) {
+                        s.panel = Panel::AddPart;
+                        s.add_part.wants_focus = true;
+                    }});
     list.push_back({"draw-part", "Draw a part", "Chart", {shift(Key::Insert)}, always, [](Session& s) {
                         s.use_tool(make_draw_tool());
                         s.editor.select({});

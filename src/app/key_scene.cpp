@@ -20,6 +20,18 @@ geometry::Ring ring_of(const Box& box) {
     return {box.min, {box.max.x, box.min.y}, box.max, {box.min.x, box.max.y}};
 }
 
+geometry::Ring rounded_ring(const Box& box, double r) {
+    geometry::Ring ring;
+    const Vec2 centres[] = {{box.max.x - r, box.min.y + r},
+                            {box.min.x + r, box.min.y + r},
+                            {box.min.x + r, box.max.y - r},
+                            {box.max.x - r, box.max.y - r}};
+    for (int corner = 0; corner < 4; ++corner)
+        for (int i = 0; i <= 6; ++i)
+            ring.push_back(centres[corner] + geometry::direction(Angle::degrees(90.0 * corner + 15.0 * i)) * r);
+    return ring;
+}
+
 /// The first item of that role in the picture: the legend's sample is of the same kind.
 const Item* sample_of(const Scene& shown, Role role) {
     const auto found =
@@ -109,8 +121,8 @@ bool drop_plainest(std::vector<scene::LegendEntry>& entries) {
 }
 
 void add_legend(Scene& out, const Scene& shown, const Arrangement& a, const Measures& m, const Box& box, double k) {
-    out.add(Role::PageBox, scene::Fill{{ring_of(box), {}}});
-    out.add(Role::PageRule, scene::Line{ring_of(box), true, Weight::Thin});
+    out.add(Role::PageBox, scene::Fill{{rounded_ring(box, 6 * k), {}}});
+    out.add(Role::PageRule, scene::Line{rounded_ring(box, 6 * k), true, Weight::Thin});
     for (const Placed& p : a.placed) {
         const Vec2 at = box.min + p.at + Vec2{0, 7 * k};
         add_sample(out, shown, p.entry->role, {{at.x, at.y + 4 * k}, {at.x + m.sample, at.y + m.row - 4 * k}});

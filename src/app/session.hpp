@@ -46,7 +46,8 @@ using Dialog = std::variant<std::monostate, FileDialog, UnsavedDialog, ActionsDi
 /// The family list of the panel that adds a part.
 struct AddPartState {
     std::string filter;
-    std::string family; ///< key of the chosen one
+    bool wants_focus = true; ///< the search field should take the next letter
+    std::string family;      ///< key of the chosen one
     std::vector<double> parameters;
 };
 

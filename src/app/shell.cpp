@@ -175,12 +175,12 @@ void Shell::fit_view() {
     session_.camera.fit(box, 48 * session_.ui_scale, key_height_px_);
 }
 
-void Shell::frame(sf::RenderTarget& target) {
+void Shell::step(sf::Vector2u size) {
     use_theme();
-    const sf::Vector2u size = target.getSize();
     layout_ = layout_of(ui_, size.x, size.y);
     session_.camera.set_viewport(layout_.canvas);
     fit_view();
+    canvas_.refresh(session_);
     const std::vector<InputEvent> events = queue_.next_frame();
     for (const InputEvent& event : events)
         feed_panels(event);
@@ -194,6 +194,16 @@ void Shell::frame(sf::RenderTarget& target) {
     take(events);
     age_notice();
     ImGui::Render();
+}
+
+void Shell::frame(sf::RenderTarget& target) {
+    using namespace std::chrono_literals;
+    // Fast typing fills the queue: its frames are worked through unseen, only the last one is painted. Now and then one
+    // is painted all the same, so that a drag never freezes.
+    const auto began = std::chrono::steady_clock::now();
+    do
+        step(target.getSize());
+    while (!queue_.empty() && std::chrono::steady_clock::now() - began < 60ms);
     paint(target);
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
     frames_wanted_ = std::max(frames_wanted_ - 1, 0);

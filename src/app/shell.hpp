@@ -37,6 +37,8 @@ public:
     void redraw() { frames_wanted_ = 2; }
 
 private:
+    /// One round of panels and events, without painting.
+    void step(sf::Vector2u size);
     void use_theme();
     void take(const std::vector<InputEvent>& events);
     void take_key(const InputEvent& event);

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <utility>
 
 #include <fmt/format.h>
 #include <imgui.h>
@@ -21,7 +22,10 @@ void choose(Session& s, const Family& family) {
 
 void family_list(Ui& ui, Session& s) {
     ImGui::SetNextItemWidth(-1);
-    if (ImGui::IsWindowAppearing()) ImGui::SetKeyboardFocusHere();
+    if (std::exchange(s.add_part.wants_focus, false)) {
+        ImGui::SetKeyboardFocusHere();
+        ui.wants_frame = true;
+    }
     ImGui::InputTextWithHint("##family", "search: 1608M, sot, qfn 16 ...", &s.add_part.filter);
     ImGui::PushStyleColor(ImGuiCol_ChildBg, packed(ui.colours().paper));
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {ui.px(8), ui.px(6)});
