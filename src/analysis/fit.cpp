@@ -39,7 +39,9 @@ bool exact_is_near(const Board& board, const Pattern& part, double uncertainty) 
 }
 
 bool seat_is_near(const Trial& trial, bool seats, double uncertainty) {
-    return trial.find_shift(seats ? uncertainty : -uncertainty).has_value() != seats;
+    // Looking closer than a tenth of what is uncertain anyway would be idle.
+    const double finest = std::max(fitting::kFinestSquare_mm, uncertainty / 10.0);
+    return trial.find_shift(seats ? uncertainty : -uncertainty, finest).has_value() != seats;
 }
 
 void judge_turn(const Board& board, const Turn& turn, double uncertainty, CopperFit& fit) {

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "analysis/fit_pattern.hpp"
+#include "geometry/overlay.hpp"
 
 namespace padchart::analysis::fitting {
 
@@ -15,7 +16,7 @@ using geometry::Vec2;
 namespace {
 
 /// Edges that differ by less belong to one direction: hand tracing is no better.
-constexpr double kSameDirection_deg = 0.5;
+constexpr double kSameDirection_deg = 1.5;
 /// Two votes nearer than this are one.
 constexpr double kSameVote_deg = 1e-7;
 
@@ -76,12 +77,20 @@ public:
         }
         return sum / total_;
     }
-    /// The single direction near `deg` that most of the weight follows exactly.
+    /// The direction near `deg` that most of the weight follows exactly; the mean of all where no single one does.
     [[nodiscard]] Vote strongest_near(double deg) const {
-        Vote best{deg, -1.0};
-        for (const Vote& vote : votes_)
-            if (std::abs(apart(deg, vote.deg)) <= kSameDirection_deg && vote.weight > best.weight + 1e-12) best = vote;
-        return best;
+        Vote best{deg, 0.0};
+        double weight = 0.0;
+        double turn = 0.0;
+        for (const Vote& vote : votes_) {
+            const double off = apart(deg, vote.deg);
+            if (std::abs(off) > kSameDirection_deg) continue;
+            if (vote.weight > best.weight + 1e-12) best = vote;
+            weight += vote.weight;
+            turn += off * vote.weight;
+        }
+        const bool is_clear = best.weight >= weight / 2.0;
+        return is_clear || weight <= 0.0 ? best : Vote{quarter_of(deg + turn / weight), weight};
     }
 
 private:
@@ -89,7 +98,18 @@ private:
     double total_ = 0.0;
 };
 
-void add_ring_votes(const Ring& ring, Angle turn, std::vector<Vote>& votes) {
+/// An outline with more points than this was drawn by hand or is curved: its small steps say nothing.
+constexpr std::size_t kPlainCorners = 8;
+constexpr double kStep = 0.06; ///< of the outline's smaller extent
+
+Ring without_steps(const Ring& ring) {
+    const geometry::Box box = geometry::bounds(ring);
+    const geometry::Region plain = geometry::simplify({{ring, {}}}, kStep * std::min(box.width(), box.height()));
+    return plain.empty() ? ring : plain.front().outer;
+}
+
+void add_ring_votes(const Ring& drawn, Angle turn, std::vector<Vote>& votes) {
+    const Ring ring = drawn.size() > kPlainCorners ? without_steps(drawn) : drawn;
     for (std::size_t i = 0; i < ring.size(); ++i) {
         const Vec2 edge = ring[(i + 1) % ring.size()] - ring[i];
         if (length(edge) > 0.0) votes.push_back({quarter_of((geometry::bearing(edge) + turn).degrees()), length(edge)});
@@ -149,8 +169,10 @@ Angle own_axes(const document::Footprint& part) {
     const Ballot edges(std::move(copper));
     const double frame = frame_of(part);
     constexpr double kClear = 0.75;
+    Vote clear{0.0, 0.0};
     for (const Vote& vote : edges.votes())
-        if (edges.share(vote.deg) >= kClear) return to_half_quarter(edges.strongest_near(vote.deg).deg);
+        if (const double share = edges.share(vote.deg); share > clear.weight + 1e-9) clear = {vote.deg, share};
+    if (clear.weight >= kClear) return to_half_quarter(edges.strongest_near(clear.deg).deg);
 
     std::vector<Vote> outline;
     if (part.body) add_shape_votes(part.body->shape, part.body->turn, outline);

@@ -274,7 +274,7 @@ bool Trial::seats_at(Vec2 shift, double margin_mm) const {
     return !hopeless_ && judge_point(shift, margin_mm).seats;
 }
 
-std::optional<Vec2> Trial::find_shift(double margin_mm) const {
+std::optional<Vec2> Trial::find_shift(double margin_mm, double finest_mm) const {
     if (hopeless_) return std::nullopt;
     if (seats_at({}, margin_mm)) return Vec2{};
     std::vector<Search> searches{{{{}, board_.pattern().reach_mm}, std::make_shared<const Groups>(all_groups_)}};
@@ -284,7 +284,7 @@ std::optional<Vec2> Trial::find_shift(double margin_mm) const {
         if (round.left.empty()) return std::nullopt;
         const double half = round.left.front().square.half;
         const bool is_line = round.left.size() > kManySquares;
-        if (half < kFinestSquare_mm || (half < kFineSquare_mm && is_line) || round.left.size() > kTooManySquares)
+        if (half < finest_mm || (half < kFineSquare_mm && is_line) || round.left.size() > kTooManySquares)
             return round.most_likely;
         searches = round.left;
     }

@@ -48,8 +48,10 @@ public:
 
     /// `margin_mm` > 0 asks for more: every edge might lie that much worse than measured; < 0 is lenient likewise.
     [[nodiscard]] bool seats_at(geometry::Vec2 shift, double margin_mm = 0.0) const;
-    /// A shift at which it seats: none at all where that will do.
-    [[nodiscard]] std::optional<geometry::Vec2> find_shift(double margin_mm = 0.0) const;
+    /// A shift at which it seats: none at all where that will do. `finest_mm`: half side of the smallest squares looked
+    /// at.
+    [[nodiscard]] std::optional<geometry::Vec2> find_shift(double margin_mm = 0.0,
+                                                           double finest_mm = kFinestSquare_mm) const;
     /// From a shift that seats to one near it at which the worst land fares best.
     [[nodiscard]] geometry::Vec2 eased(geometry::Vec2 shift) const;
 

@@ -51,6 +51,22 @@ Footprint as_outlines(Footprint part) {
     return part;
 }
 
+/// Traced with many points, none of which is quite on the line.
+Footprint shakily(testing::Random& random, Footprint part) {
+    constexpr double kShake_mm = 0.008;
+    for (document::Pad& pad : part.pads) {
+        const geometry::Ring corners = document::outline_in_part(pad);
+        geometry::Ring ring;
+        for (std::size_t i = 0; i < corners.size(); ++i)
+            for (int step = 0; step < 6; ++step)
+                ring.push_back(lerp(corners[i], corners[(i + 1) % corners.size()], step / 6.0) - pad.at +
+                               random.point(kShake_mm));
+        pad.turn = Angle{};
+        pad.shape = {document::ShapeKind::Polygon, 0.0, 0.0, ring};
+    }
+    return part;
+}
+
 void shuffle(testing::Random& random, std::vector<document::Pad>& pads) {
     for (std::size_t i = pads.size(); i > 1; --i)
         std::swap(pads[i - 1], pads[random.below(i)]);
@@ -121,6 +137,19 @@ TEST_CASE("Fit does not change when rectangles come as free outlines, askew or s
         const std::string before = answers(row.part);
         CHECK(answers(as_outlines(row.part)) == before);
         CHECK(answers(as_outlines(askew(row.part, Angle::degrees(38.0)))) == before);
+    }
+}
+
+TEST_CASE("A part traced by a shaky hand and askew seats where the true one does") {
+    testing::Random random(32);
+    for (const char* name : {"4 SOT-23-6", "8 SOIC", "12 QFN", "23 crystal", "34 sense"}) {
+        const Footprint part = test::pattern_named(name);
+        for (const double skew : {0.0, 20.0, 45.0}) {
+            CAPTURE(name);
+            CAPTURE(skew);
+            const Footprint traced = shakily(random, askew(part, Angle::degrees(skew)));
+            CHECK(test::written(fit_of(traced, 0.02).seating_turns) == test::written(fit_of(part, 0.02).seating_turns));
+        }
     }
 }
 
