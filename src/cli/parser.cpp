@@ -42,7 +42,8 @@ void add_option(CLI::App& app, const Option& option, Bound& bound) {
     }
     CLI::Option* made = app.add_option(std::string(option.name), bound.values, std::string(option.help));
     made->required(option.required)->type_name(option.kind == OptionKind::Number ? "NUMBER" : "TEXT");
-    if (!option.repeats) made->expected(1);
+    // Without the second, the first of two positionals would swallow both words.
+    if (!option.repeats) made->expected(1)->allow_extra_args(false);
     if (option.kind == OptionKind::Number) made->check(check_number);
     if (option.choices.empty()) return;
     std::vector<std::string> words(option.choices.begin(), option.choices.end());
