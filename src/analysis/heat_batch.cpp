@@ -75,9 +75,10 @@ constexpr double kGamma = 2.0 - std::numbers::sqrt2;
 constexpr double kStage = kGamma / 2.0;
 constexpr double kFromStage = 1.0 / (kGamma * (2.0 - kGamma));
 constexpr double kFromStart = kFromStage - 1.0;
-constexpr double kMiddle_c = 150.0;       // where the factor's radiation is linear
-constexpr int kMostRounds = 12;           // of Newton
-constexpr int kMostIterations = 40;       // of conjugate gradients in a round
+constexpr double kMiddle_c = 150.0; // where the factor's radiation is linear
+constexpr int kMostRounds = 12;     // of Newton
+constexpr int kMostIterations = 40; // of conjugate gradients in a round
+constexpr double kFirstRoundSlack = 10.0;
 constexpr double kQuadraticBelow_k = 6.0; // a Newton step this small leaves less than a tenth of a degree
 
 } // namespace
@@ -140,7 +141,7 @@ SharedFactor::SharedFactor(const SharedOrder& order, const HeatNetwork& network,
                 inverse_diagonal_[static_cast<std::size_t>(k)] = static_cast<float>(1.0 / it.value());
                 continue;
             }
-            row_.push_back(static_cast<int>(it.row()));
+            row_.push_back(static_cast<int>(it.row()) * static_cast<int>(kLanes));
             value_.push_back(static_cast<float>(it.value()));
         }
     }
@@ -150,20 +151,26 @@ SharedFactor::SharedFactor(const SharedOrder& order, const HeatNetwork& network,
 void SharedFactor::apply(std::vector<float>& vector) const {
     float* const x = vector.data();
     const std::size_t n = inverse_diagonal_.size();
+    // Copies of what the loops read, so that the compiler need not fear that writing x changes them.
     const int* const row = row_.data();
     const float* const value = value_.data();
-    const auto at = [x](auto k) { return x + static_cast<std::size_t>(k) * kLanes; };
+    const int* const start = column_start_.data();
+    const float* const inverse = inverse_diagonal_.data();
     for (std::size_t k = 0; k < n; ++k) {
-        const Floats own = Floats::load(at(k)) * Floats::all(inverse_diagonal_[k]);
-        own.store(at(k));
-        for (int e = column_start_[k]; e < column_start_[k + 1]; ++e)
-            (Floats::load(at(row[e])) - Floats::all(value[e]) * own).store(at(row[e]));
+        const Floats own = Floats::load(x + k * kLanes) * Floats::all(inverse[k]);
+        own.store(x + k * kLanes);
+        const int end = start[k + 1];
+        for (int e = start[k]; e < end; ++e) {
+            float* const to = x + row[e];
+            (Floats::load(to) - Floats::all(value[e]) * own).store(to);
+        }
     }
     for (std::size_t k = n; k-- > 0;) {
-        Floats sum = Floats::load(at(k));
-        for (int e = column_start_[k]; e < column_start_[k + 1]; ++e)
-            sum = sum - Floats::all(value[e]) * Floats::load(at(row[e]));
-        (sum * Floats::all(inverse_diagonal_[k])).store(at(k));
+        Floats sum = Floats::load(x + k * kLanes);
+        const int end = start[k + 1];
+        for (int e = start[k]; e < end; ++e)
+            sum = sum - Floats::all(value[e]) * Floats::load(x + row[e]);
+        (sum * Floats::all(inverse[k])).store(x + k * kLanes);
     }
 }
 
@@ -305,13 +312,14 @@ void BatchSolver::settle(const SharedFactor& factor, double rate, const std::vec
                                                    4.0 * radiance_[k] * kelvin * kelvin * kelvin);
             }
         }
-        gradients(factor, tolerance);
+        // The first round only has to come near: another one follows and measures anew.
+        gradients(factor, round == 0 ? kFirstRoundSlack * tolerance : tolerance);
         float largest = 0.0F;
         for (std::size_t k = 0; k < n * kLanes; ++k) {
             t_[k] += static_cast<double>(change_[k]);
             largest = std::max(largest, std::abs(change_[k]));
         }
-        if (static_cast<double>(largest) < kQuadraticBelow_k) return;
+        if (round > 0 && static_cast<double>(largest) < kQuadraticBelow_k) return;
     }
 }
 

@@ -1,6 +1,6 @@
 #pragma once
 // Many aims at once. Moving the nozzle changes only the diagonal of the system, so one factor, made for any aim, is a
-// preconditioner for all of them: conjugate gradients need two or three iterations. Eight aims go through the factor
+// preconditioner for all of them: conjugate gradients need two or three iterations. Sixteen aims go through the factor
 // side by side in single precision; what is left over is measured in double precision and solved for again, so that the
 // answer does not depend on the short numbers.
 
@@ -12,7 +12,7 @@
 
 namespace padchart::analysis {
 
-inline constexpr std::size_t kLanes = 8;
+inline constexpr std::size_t kLanes = 16;
 
 /// Order of the factor and the links in that order: shared by all aims of a layout and case.
 class SharedOrder {
@@ -40,7 +40,7 @@ public:
     void apply(std::vector<float>& x) const;
 
 private:
-    std::vector<int> column_start_, row_;
+    std::vector<int> column_start_, row_; ///< row times lanes: where it starts in a vector
     std::vector<float> value_;
     std::vector<float> inverse_diagonal_;
 };

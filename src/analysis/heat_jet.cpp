@@ -119,21 +119,15 @@ double effectiveness(double radius_ratio, double stand_off_ratio, double spread)
 }
 
 JetField::JetField(const JetSettings& settings, const JetShape& shape, double reach_mm)
-    : flow_(jet_flow(settings)), bore_mm_(settings.bore_mm), step_mm_(settings.bore_mm / kTableSteps) {
-    const auto count = static_cast<std::size_t>(std::ceil(reach_mm / step_mm_)) + 2;
+    : flow_(jet_flow(settings)), bore_mm_(settings.bore_mm), per_step_(kTableSteps / settings.bore_mm) {
+    const auto count = static_cast<std::size_t>(std::ceil(reach_mm * per_step_)) + 2;
     table_.reserve(count);
     for (std::size_t i = 0; i < count; ++i) {
-        const double radius = static_cast<double>(i) * step_mm_;
+        const double radius = static_cast<double>(i) / per_step_;
         table_.push_back(shape.circle_radius_mm > 0.0 ? circled_spot(flow_, settings, shape, radius)
                                                       : still_spot(flow_, settings, shape, radius));
     }
-}
-
-JetSpot JetField::at(double radius_mm) const {
-    const double place = std::min(radius_mm / step_mm_, static_cast<double>(table_.size() - 1));
-    const auto low = std::min(static_cast<std::size_t>(place), table_.size() - 2);
-    const double share = place - static_cast<double>(low);
-    return sum(scaled(table_[low], 1.0 - share), scaled(table_[low + 1], share));
+    last_ = static_cast<double>(count - 2) + 0.999999;
 }
 
 } // namespace padchart::analysis

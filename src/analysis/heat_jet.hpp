@@ -6,6 +6,8 @@
 // usual handbook table (within 0.3 %). Heat transfer: Martin, Adv. Heat Transfer 13 (1977) 1-60, as in Incropera,
 // chapter 7. Temperature the air offers to a wall: own formula, see effectiveness().
 
+#include <algorithm>
+#include <cstddef>
 #include <vector>
 
 namespace padchart::analysis {
@@ -88,14 +90,24 @@ public:
     /// Good up to `reach_mm` from the centre; farther out the value at the end stands.
     JetField(const JetSettings& settings, const JetShape& shape, double reach_mm);
 
-    [[nodiscard]] JetSpot at(double radius_mm) const;
+    [[nodiscard]] JetSpot at(double radius_mm) const {
+        const double place = std::min(radius_mm * per_step_, last_);
+        const auto low = static_cast<std::size_t>(place);
+        const double b = place - static_cast<double>(low);
+        const double a = 1.0 - b;
+        const JetSpot& from = table_[low];
+        const JetSpot& to = table_[low + 1];
+        return {a * from.h + b * to.h, a * from.h_times_t + b * to.h_times_t, a * from.board_h + b * to.board_h,
+                a * from.board_h_times_t + b * to.board_h_times_t};
+    }
     [[nodiscard]] const JetFlow& flow() const { return flow_; }
     [[nodiscard]] double bore_mm() const { return bore_mm_; }
 
 private:
     JetFlow flow_;
     double bore_mm_ = 0.0;
-    double step_mm_ = 0.0;
+    double per_step_ = 0.0; ///< steps of the table in one mm
+    double last_ = 0.0;     ///< place just below the last step
     std::vector<JetSpot> table_;
 };
 

@@ -20,10 +20,10 @@ JetSpot plus(JetSpot a, const JetSpot& b, double k) {
     return a;
 }
 
-/// Gauss points of a unit cell about its centre: enough where the jet bends within a cell, one far out.
-int points_for(double radius_in_bores) {
-    if (radius_in_bores < 3.0) return 3;
-    return radius_in_bores < 8.0 ? 2 : 1;
+/// Gauss points of a cell along each side: more where the jet bends within a cell, one far out.
+int points_for(double radius_mm, double bore_mm, double cell_mm) {
+    if (radius_mm > 3.0 * bore_mm + cell_mm) return cell_mm < 0.5 * bore_mm ? 1 : 2;
+    return cell_mm < 0.34 * bore_mm ? 2 : 3;
 }
 
 struct GaussRule {
@@ -78,12 +78,13 @@ void jet_on_grid(const Grid& grid, const JetField& jet, Vec2 aim, std::vector<Je
     for (int j = 0; j < grid.rows; ++j)
         for (int i = 0; i < grid.columns; ++i) {
             const Vec2 from_axis = grid.centre(i, j) - aim;
-            const GaussRule& rule = gauss(points_for(geometry::length(from_axis) / jet.bore_mm()));
+            const GaussRule& rule =
+                gauss(points_for(std::sqrt(geometry::dot(from_axis, from_axis)), jet.bore_mm(), grid.cell_mm));
             JetSpot mean;
             for (int a = 0; a < rule.count; ++a)
                 for (int b = 0; b < rule.count; ++b) {
                     const Vec2 p = from_axis + Vec2{rule.place[a], rule.place[b]} * grid.cell_mm;
-                    mean = plus(mean, jet.at(geometry::length(p)), rule.weight[a] * rule.weight[b]);
+                    mean = plus(mean, jet.at(std::sqrt(geometry::dot(p, p))), rule.weight[a] * rule.weight[b]);
                 }
             spots[grid.index(i, j)] = mean;
         }

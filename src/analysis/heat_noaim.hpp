@@ -53,7 +53,7 @@ struct NoAimMap {
     double share_no_aim = 0.0; ///< of the board's area
     double share_depends = 0.0;
     std::size_t solves = 0;     ///< aims times cases
-    std::size_t iterations = 0; ///< uses of the shared factors, each for eight aims
+    std::size_t iterations = 0; ///< uses of the shared factors, each for sixteen aims
 };
 
 /// Errors: those of heat().

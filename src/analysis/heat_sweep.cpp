@@ -12,10 +12,10 @@ namespace {
 
 using geometry::Vec2;
 
-constexpr std::size_t kChunk = 8 * kLanes; // aims that warm each other up
+constexpr std::size_t kChunk = 4 * kLanes; // aims that warm each other up
 constexpr double kTolerance_k = 0.1;
-constexpr int kDwellSteps = 8;
-constexpr double kStepGrowth = 1.5;
+constexpr int kDwellSteps = 5;
+constexpr double kStepGrowth = 2.0;
 
 /// Steps that grow as the board comes to rest.
 std::vector<double> growing_steps(double length_s) {
