@@ -12,6 +12,7 @@ namespace {
 using Entities = std::map<std::string, std::string, std::less<>>;
 
 constexpr int kMaxDepth = 32;
+constexpr std::size_t kMaxReferences = 1'000'000;
 
 bool is_name_character(char c) {
     return is_letter(c) || is_digit(c) || c == '_' || c == '-' || c == '.' || c == ':' ||
@@ -253,6 +254,8 @@ private:
         const std::string_view name = read_name(scanner);
         const auto found = name.empty() || scanner.peek() != ';' ? entities_.end() : entities_.find(name);
         if (found == entities_.end()) return 0;
+        // Entities of nothing do not grow, they multiply.
+        if (++references_ > kMaxReferences) failure_ = "more than a million entity references";
         if (depth == 0) out_.origins.push_back({out_.text.size(), origin, false});
         expand(found->second, origin, depth + 1);
         if (depth == 0) out_.origins.push_back({out_.text.size(), origin + name.size() + 2, true});
@@ -263,6 +266,7 @@ private:
     const Entities& entities_;
     ExpandedText out_;
     std::string failure_;
+    std::size_t references_ = 0;
     Place place_ = Place::Tag; // it starts at the end of the DOCTYPE's subset
     char quote_ = '"';
     int attribute_depth_ = 0;

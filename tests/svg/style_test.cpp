@@ -1,0 +1,119 @@
+// Rules: CSS 2 section 6.4 (cascade), Selectors 4; what browsers make of units was seen in one.
+#include "read_support.hpp"
+
+#include "svg/properties.hpp"
+#include "svg/selectors.hpp"
+#include "svg/style_sheet.hpp"
+
+namespace padchart::svg {
+namespace {
+
+using namespace test;
+
+double x_of(const std::string& style, const std::string& attributes) {
+    const Drawing drawing =
+        read_page("<style>" + style + "</style><g class=\"layer\"><rect y=\"0\" height=\"10\" width=\"10\" " +
+                  attributes + "/></g>");
+    REQUIRE(drawing.shapes.size() == 1);
+    return drawing.shapes[0].bbox.min.x * 10;
+}
+
+TEST_CASE("any rule wins over a presentation attribute") {
+    CHECK(x_of("*{x:20px}", "x=\"10\"") == doctest::Approx(20));
+}
+
+TEST_CASE("specificity decides and then the order") {
+    CHECK(x_of(".a{x:1px} rect{x:2px}", "class=\"a\"") == doctest::Approx(1));
+    CHECK(x_of("#i{x:1px} .a.b{x:2px}", "id=\"i\" class=\"a b\"") == doctest::Approx(1));
+    CHECK(x_of(".a{x:1px} .b{x:2px}", "class=\"b a\"") == doctest::Approx(2));
+    CHECK(x_of("g rect{x:1px} rect{x:2px}", "") == doctest::Approx(1));
+}
+
+TEST_CASE("the style attribute wins over rules and important over all") {
+    CHECK(x_of("#i{x:1px}", "id=\"i\" style=\"x:2px\"") == doctest::Approx(2));
+    CHECK(x_of("rect{x:1px!important}", "style=\"x:2px\"") == doctest::Approx(1));
+    CHECK(x_of("rect{x:1px!important}", "style=\"x:2px ! IMPORTANT\"") == doctest::Approx(2));
+}
+
+TEST_CASE("combinators look at ancestors and siblings") {
+    CHECK(x_of(".layer rect{x:1px}", "") == doctest::Approx(1));
+    CHECK(x_of("g > rect{x:1px}", "") == doctest::Approx(1));
+    CHECK(x_of("svg > rect{x:1px}", "") == doctest::Approx(0));
+    CHECK(x_of("svg .layer > rect{x:1px}", "") == doctest::Approx(1));
+    CHECK(x_of("style ~ g rect{x:1px}", "") == doctest::Approx(1));
+    CHECK(x_of("rect + rect{x:1px}", "") == doctest::Approx(0));
+}
+
+TEST_CASE("an invalid value or selector leaves the rest of the sheet alone") {
+    CHECK(x_of("rect{x:1px;x:junk}", "") == doctest::Approx(1));
+    CHECK(x_of("rect,,g{x:1px} rect{x:2px}", "") == doctest::Approx(2));
+    CHECK(x_of("rect:hover{x:1px}", "") == doctest::Approx(0));
+    const Drawing drawing = read_page("<style>rect::before{x:1px}@media print{rect{x:2px}}@import url(a.css);</style>");
+    CHECK(has_code(drawing.diagnostics, "css"));
+}
+
+TEST_CASE("an unfinished sheet is read to its end") {
+    CHECK(x_of("rect{x:5px", "") == doctest::Approx(5));
+    CHECK(x_of("g{} rect{x:5px;} /* open", "") == doctest::Approx(5));
+    CHECK(x_of("rect{x:'", "") == doctest::Approx(0));
+}
+
+TEST_CASE("comments and strings do not confuse a sheet") {
+    CHECK(without_comments("a/*;x*/b") == "a b");
+    CHECK(without_comments("'/*'b") == "'/*'b");
+    CHECK(x_of("rect{fill:url(';x:9px');x:5px}", "") == doctest::Approx(5));
+}
+
+TEST_CASE("escapes in selectors stand for their characters") {
+    CHECK(x_of("#\\34 a{x:5px}", "id=\"4a\"") == doctest::Approx(5));
+    CHECK(x_of(".a\\.b{x:5px}", "class=\"a.b\"") == doctest::Approx(5));
+}
+
+TEST_CASE("attribute tests compare as told") {
+    const auto found = [&](const char* test) {
+        return x_of("[" + std::string(test) + "]{x:5px}", "data-k=\"one two-three\"") > 1;
+    };
+    CHECK(found("data-k"));
+    CHECK(found("data-k~=one"));
+    CHECK(found("data-k^='one t'"));
+    CHECK(found("data-k$=\"three\""));
+    CHECK(found("data-k*=wo"));
+    CHECK_FALSE(found("data-k=one"));
+    CHECK_FALSE(found("data-k~=two"));
+    CHECK_FALSE(found("data-k^=''"));
+}
+
+TEST_CASE("selector lists are void as a whole when one is not understood") {
+    CHECK(selectors_of("a, b > c")->size() == 2);
+    CHECK_FALSE(selectors_of("a, b:hover").has_value());
+    CHECK_FALSE(selectors_of("").has_value());
+    CHECK_FALSE(selectors_of("a >").has_value());
+    CHECK_FALSE(selectors_of("[a=b").has_value());
+}
+
+TEST_CASE("display in a sheet takes a shape away and a class brings it back") {
+    const Drawing drawing = read_page("<style>rect{display:none} .on{display:inline}</style><rect width=\"5\" "
+                                      "height=\"5\"/><rect class=\"x on y\" width=\"5\" height=\"5\"/>");
+    CHECK(drawing.shapes.size() == 1);
+}
+
+TEST_CASE("words in a list are whole words") {
+    CHECK(has_word("a bc d", "bc"));
+    CHECK_FALSE(has_word("a bcd", "bc"));
+    CHECK(has_word("bcd bc", "bc"));
+    CHECK_FALSE(has_word("a", ""));
+}
+
+TEST_CASE("rules inside an instance of use see nothing outside of it") {
+    const Drawing drawing = read_page(
+        "<style>.out rect{x:50px} .in rect{x:70px}</style><g class=\"out\"><g id=\"t\" class=\"in\"><rect width=\"5\" "
+        "height=\"5\"/></g><rect id=\"r\" width=\"5\" height=\"5\"/></g><use href=\"#t\"/><use href=\"#r\"/>");
+    REQUIRE(drawing.shapes.size() == 4);
+    CHECK(drawing.shapes[0].bbox.min.x == doctest::Approx(7));
+    CHECK(drawing.shapes[1].bbox.min.x == doctest::Approx(5));
+    CHECK(drawing.shapes[2].bbox.min.x == doctest::Approx(7));
+    CHECK(drawing.shapes[3].bbox.min.x == doctest::Approx(0));
+}
+
+} // namespace
+} // namespace padchart::svg

@@ -1,0 +1,135 @@
+// Encodings (XML 1.0 appendix F), entities (section 4.4) and places in a text.
+#include "read_support.hpp"
+
+#include "svg/entities.hpp"
+#include "svg/text_encoding.hpp"
+#include "svg/text_position.hpp"
+
+namespace padchart::svg {
+namespace {
+
+using namespace test;
+
+std::string in_utf16(const std::string& ascii, bool big_endian) {
+    std::string out;
+    for (const char c : ascii) {
+        if (big_endian)
+            out += {'\0', c};
+        else
+            out += {c, '\0'};
+    }
+    return out;
+}
+
+TEST_CASE("byte order marks and UTF-16 of both kinds are read") {
+    const std::string text = page("<rect id=\"a\" width=\"5\" height=\"5\"/>");
+    CHECK(read_text("\xEF\xBB\xBF" + text).shapes.size() == 1);
+    CHECK(read_text("\xFF\xFE" + in_utf16(text, false)).shapes.size() == 1);
+    CHECK(read_text("\xFE\xFF" + in_utf16(text, true)).shapes.size() == 1);
+    CHECK(read_text(in_utf16(text, true)).shapes.size() == 1);
+}
+
+TEST_CASE("Latin-1 names become UTF-8") {
+    const std::string head = "<?xml version='1.0' encoding='ISO-8859-1'?>";
+    const Drawing drawing = read_text(head + page("<rect id=\"p\xE4"
+                                                  "d\x80\" width=\"5\" height=\"5\"/>"));
+    CHECK(drawing.shapes[0].id == "p\xC3\xA4"
+                                  "d\xE2\x82\xAC");
+}
+
+TEST_CASE("bytes that are no UTF-8 are replaced and reported") {
+    const Drawing drawing = read_text(page("<rect id=\"a\xFF\xC0\x80\" width=\"5\" height=\"5\"/>"));
+    CHECK(drawing.shapes[0].id == "a\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD");
+    CHECK(has_code(drawing.diagnostics, "encoding"));
+    CHECK(has_code(
+        read_text("<?xml version='1.0' encoding='x-klingon'?>" + page("<path id=\"\xE4\" d=\"M0 0h5\"/>")).diagnostics,
+        "encoding"));
+}
+
+TEST_CASE("surrogate pairs of UTF-16 make one character") {
+    const auto decoded = decode(std::string("\xFF\xFE\x3D\xD8\x00\xDE\x41\x00", 8));
+    REQUIRE(decoded);
+    CHECK(decoded->storage == "\xF0\x9F\x98\x80"
+                              "A");
+}
+
+TEST_CASE("what is no drawing is refused with a reason") {
+    CHECK(read("").error().message == "the file is empty");
+    CHECK(read("\x1F\x8B\x08").error().message == "the file is compressed: save it as plain SVG");
+    CHECK(read("<html/>").error().message == "the outermost element is <html>, not <svg>");
+    CHECK(read("<svg><g></svg>").error().where == "1:11");
+    CHECK_FALSE(read("just words").has_value());
+    CHECK_FALSE(read(page(""), {.max_bytes = 10}).has_value());
+}
+
+TEST_CASE("entities of the document are expanded in values and text") {
+    const std::string text = "<!DOCTYPE svg [<!ENTITY w \"50\"><!ENTITY two '&w; &w;'><!ENTITY s '<rect id=\"e\" "
+                             "width=\"&w;\" height=\"5\"/>'>]>\n"
+                             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"40mm\" height=\"30mm\"><path d=\"M0 "
+                             "0L&two;\"/>\n&s;<circle id=\"c\" r=\"&w;\"/></svg>";
+    const Drawing drawing = read_text(text);
+    REQUIRE(drawing.shapes.size() == 3);
+    CHECK(drawing.shapes[0].bbox.max.y == doctest::Approx(50 * 25.4 / 96));
+    CHECK(drawing.shapes[1].id == "e");
+    CHECK(where_of(drawing.shapes[1]) == "3:1");
+    CHECK(where_of(drawing.shapes[2]) == "3:4");
+}
+
+TEST_CASE("a quote in an entity does not end the value it stands in") {
+    const auto expanded = expand_entities("<!DOCTYPE s [<!ENTITY q 'a\"b'>]><s x=\"&q;\">&q;</s>");
+    REQUIRE(expanded);
+    CHECK(expanded->text.substr(expanded->text.find("<s")) == "<s x=\"a&quot;b\">a\"b</s>");
+}
+
+TEST_CASE("comments and CDATA hold no entities") {
+    const auto expanded =
+        expand_entities("<!DOCTYPE s [<!ENTITY q 'X'>]><s><!-- &q; --><![CDATA[&q;]]>&q;&amp;&other;</s>");
+    REQUIRE(expanded);
+    CHECK(expanded->text.substr(expanded->text.find("<s")) == "<s><!-- &q; --><![CDATA[&q;]]>X&amp;&other;</s>");
+}
+
+TEST_CASE("entities that hold themselves or grow without bound are refused") {
+    CHECK_FALSE(expand_entities("<!DOCTYPE s [<!ENTITY a '&b;'><!ENTITY b '&a;'>]><s>&a;</s>").has_value());
+    std::string bomb = "<!DOCTYPE s [<!ENTITY a0 'aaaaaaaaaaaaaaaa'>";
+    for (int i = 1; i < 30; ++i) {
+        const std::string last = "&a" + std::to_string(i - 1) + ";";
+        bomb += "<!ENTITY a" + std::to_string(i) + " '" + last + last + last + last + "'>";
+    }
+    CHECK_FALSE(expand_entities(bomb + "]><s>&a29;</s>").has_value());
+    std::string empty_bomb = "<!DOCTYPE s [<!ENTITY a0 ''>";
+    for (int i = 1; i < 30; ++i) {
+        const std::string last = "&a" + std::to_string(i - 1) + ";";
+        empty_bomb += "<!ENTITY a" + std::to_string(i) + " '" + last + last + last + last + "'>";
+    }
+    CHECK_FALSE(expand_entities(empty_bomb + "]><s>&a29;</s>").has_value());
+}
+
+TEST_CASE("external entities are never read and reported") {
+    const auto expanded =
+        expand_entities("<!DOCTYPE s [<!ENTITY f SYSTEM 'file:///etc/hostname'><!ENTITY % p 'x'>]><s>&f;</s>");
+    REQUIRE(expanded);
+    CHECK(has_code(expanded->diagnostics, "entity-not-read"));
+    CHECK(expanded->diagnostics.size() == 2);
+}
+
+TEST_CASE("places count lines and characters") {
+    const TextPositions positions("ab\nc\xC3\xA4x\n\ny");
+    CHECK(positions.at(0).line == 1);
+    CHECK(positions.at(4).column == 2);
+    CHECK(positions.at(6).column == 3);
+    CHECK(positions.at(8).line == 3);
+    CHECK(positions.at(9).line == 4);
+    CHECK(positions.at(1000).line == 4);
+}
+
+TEST_CASE("prefixes are resolved and foreign elements passed over") {
+    const Drawing drawing = read_text(
+        "<s:svg xmlns:s=\"http://www.w3.org/2000/svg\" xmlns:o=\"urn:o\" width=\"4mm\" height=\"3mm\"><s:rect id=\"a\" "
+        "width=\"5\" height=\"5\"/><o:rect width=\"5\" height=\"5\"/><rect width=\"5\" height=\"5\"/></s:svg>");
+    REQUIRE(drawing.shapes.size() == 1);
+    CHECK(drawing.shapes[0].id == "a");
+    CHECK(has_code(read_text("<svg width=\"4mm\" height=\"3mm\"/>").diagnostics, "no-namespace"));
+}
+
+} // namespace
+} // namespace padchart::svg
