@@ -176,6 +176,21 @@ struct Rules {
     bool operator==(const Rules&) const = default;
 };
 
+/// Two hands edited the same thing in different ways and a merge could not know which is right. The chart holds `ours`;
+/// this holds what was given up, until a person has settled it.
+struct Conflict {
+    Id thing;          ///< of the chart; empty: the chart itself
+    std::string field; ///< "/condition/joint": path of keys and positions within the thing; empty: the whole thing
+    std::string base;  ///< JSON of what both began with; empty: it was not there
+    std::string ours;
+    std::string theirs;
+    std::string ours_label; ///< who: "bench 1"
+    std::string theirs_label;
+    Extras extras;
+
+    bool operator==(const Conflict&) const = default;
+};
+
 struct Chart {
     Title title;
     std::optional<Scale> scale; ///< nothing: no length on this chart may be read in mm
@@ -188,6 +203,7 @@ struct Chart {
     Items<Reading> readings;
     Items<HeatPlan> heat_plans;
     Items<Photo> photos;
+    std::vector<Conflict> conflicts; ///< left by a merge
     Extras extras;
 
     bool operator==(const Chart&) const = default;

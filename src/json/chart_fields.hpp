@@ -233,6 +233,18 @@ void fields(Io& io, T& photo) {
     io.extras(photo.extras);
 }
 
+template <class Io, Is<document::Conflict> T>
+void fields(Io& io, T& conflict) {
+    io.link("thing", conflict.thing);
+    io.text("field", conflict.field);
+    io.json("base", conflict.base);
+    io.json("ours", conflict.ours);
+    io.json("theirs", conflict.theirs);
+    io.text("ours_from", conflict.ours_label);
+    io.text("theirs_from", conflict.theirs_label);
+    io.extras(conflict.extras);
+}
+
 template <class Io, Is<document::Title> T>
 void fields(Io& io, T& title) {
     io.text("title", title.title);
@@ -301,6 +313,7 @@ void fields(Io& io, T& chart) {
     io.list("readings", chart.readings);
     io.list("heat_plans", chart.heat_plans);
     io.list("photos", chart.photos);
+    io.list("conflicts", chart.conflicts);
     io.extras(chart.extras);
 }
 

@@ -216,6 +216,11 @@ void FieldReader::polygon(std::string_view key, std::optional<geometry::Polygon>
     if (const std::size_t node = take(key)) read_polygon(node, polygon.emplace());
 }
 
+void FieldReader::json(std::string_view key, std::string& text) {
+    const std::size_t node = take(key);
+    text = node == 0 ? std::string() : one_line_text(state_.tree, node);
+}
+
 void FieldReader::flag(std::string_view key, bool& truth) {
     truth = false;
     const std::size_t node = take(key);

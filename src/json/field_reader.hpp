@@ -67,6 +67,8 @@ public:
     void polygon(std::string_view key, geometry::Polygon& polygon);
     void polygon(std::string_view key, std::optional<geometry::Polygon>& polygon);
 
+    /// Whatever value stands there, as text on one line; empty where there is none.
+    void json(std::string_view key, std::string& text);
     void flag(std::string_view key, bool& truth);
     template <class Enum>
     void word(std::string_view key, Enum& value) {

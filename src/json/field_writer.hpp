@@ -50,6 +50,9 @@ public:
         if (maybe) polygon(key, *maybe);
     }
 
+    void json(std::string_view key, const std::string& text) {
+        if (!text.empty()) out_.key(key).raw(text);
+    }
     void flag(std::string_view key, bool truth) {
         if (truth) out_.member(key, true);
     }

@@ -377,6 +377,20 @@ Photo random_photo(Ids& ids) {
     return thing;
 }
 
+Conflict random_conflict() {
+    static const std::vector<std::string> kValues{"", "null", "\"10k\"", "[1, 2.50]", "{\"a\": {\"b\": []}}"};
+    Conflict thing;
+    auto& [id, field, base, ours, theirs, ours_label, theirs_label, more] = thing;
+    id = Ids::link();
+    field = text();
+    for (std::string* value : {&base, &ours, &theirs})
+        *value = kValues[static_cast<std::size_t>(whole(0, static_cast<int>(kValues.size()) - 1))];
+    ours_label = text();
+    theirs_label = text();
+    more = extras();
+    return thing;
+}
+
 Title random_title() {
     Title thing;
     auto& [title, board, revision, maker, serial, job, author, date, chart_revision, up_edge, not_mapped, more] = thing;
@@ -434,7 +448,8 @@ void fill(Items<T>& items, Ids& ids, Make make) {
 
 Chart random_chart() {
     Chart chart;
-    auto& [title, scale, board, rules, parts, keep_outs, shields, notes, readings, heat_plans, photos, more] = chart;
+    auto& [title, scale, board, rules, parts, keep_outs, shields, notes, readings, heat_plans, photos, conflicts,
+           more] = chart;
     Ids ids;
     title = random_title();
     scale = maybe(random_scale);
@@ -447,6 +462,7 @@ Chart random_chart() {
     fill(readings, ids, random_reading);
     fill(heat_plans, ids, random_plan);
     fill(photos, ids, random_photo);
+    conflicts = several(random_conflict);
     more = extras();
     return chart;
 }
