@@ -43,6 +43,7 @@ struct Canvas {
     std::vector<PartView> views{};            ///< parts of the near side, in chart order
     std::vector<KeepOutView> keep_outs{};     ///< those that hold for the near side
     std::vector<geometry::Polygon> hatched{}; ///< where letters need a plate
+    std::vector<geometry::Box> taken{};       ///< by labels that are placed before the names of parts
 
     [[nodiscard]] double mm(double px) const { return px / options.px_per_mm; }
     [[nodiscard]] bool is_near(document::Side side) const { return side == options.seen_from; }
@@ -50,6 +51,9 @@ struct Canvas {
         return std::find(options.selection.begin(), options.selection.end(), id) != options.selection.end();
     }
 };
+
+/// Ring and aim cross of a plan.
+void add_nozzle(Canvas& canvas, const document::HeatPlan& plan);
 
 // Layers, from the bottom up.
 void collect_parts(Canvas& canvas);

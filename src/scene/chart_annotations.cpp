@@ -33,6 +33,8 @@ public:
             occupied_.add(around(view));
             occupied_.add(view.mark_box);
         }
+        for (const Box& label : canvas_.taken)
+            occupied_.add(label);
         board_edge();
         badges();
         place_pins();

@@ -1,6 +1,7 @@
 #include <cmath>
 
 #include "scene/canvas.hpp"
+#include "scene/heat_overlay.hpp"
 
 namespace padchart::scene {
 
@@ -38,6 +39,7 @@ bool speaks_of_aim(Stage stage) {
 }
 
 void add_zones(Canvas& canvas) {
+    if (canvas.reports.no_aim != nullptr) return add_no_aim_map(canvas);
     const analysis::ClearanceReport* report = canvas.reports.clearance;
     if (!canvas.options.show_zones || report == nullptr || !speaks_of_aim(canvas.options.stage)) return;
     for (const geometry::Polygon& polygon : canvas.is_near(Side::Top) ? report->top_zones : report->bottom_zones) {

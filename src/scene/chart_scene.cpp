@@ -4,6 +4,7 @@
 #include <array>
 
 #include "scene/canvas.hpp"
+#include "scene/heat_overlay.hpp"
 #include "scene/words.hpp"
 
 namespace padchart::scene {
@@ -53,21 +54,24 @@ Ring frame_of(const Canvas& canvas, const document::Id& id, double grow) {
 
 } // namespace
 
+void add_nozzle(Canvas& canvas, const document::HeatPlan& plan) {
+    const std::int32_t source = canvas.scene.add_source(plan.id);
+    const Vec2 at = canvas.map(plan.aim);
+    const double radius = plan.nozzle_bore_mm / 2.0;
+    Ring ring = geometry::transformed(geometry::circle(radius, 0.002), Affine::translation(at));
+    canvas.scene.add(Role::NozzleRing, Line{std::move(ring), true, Weight::Normal}, source);
+    for (const Vec2 d : {Vec2{1, 0}, Vec2{0, 1}, Vec2{-1, 0}, Vec2{0, -1}}) {
+        const Vec2 from = at + d * (radius * 1.12);
+        canvas.scene.add(Role::AimCross, Line{{from, from + d * canvas.mm(14)}, false, Weight::Normal}, source);
+    }
+}
+
 void add_plans(Canvas& canvas) {
+    if (canvas.reports.plan != nullptr) return add_plan_in_hand(canvas);
     const bool wanted = canvas.options.stage == Stage::Heat || canvas.options.stage == Stage::HandOver;
     if (!canvas.options.show_plans || !wanted) return;
-    for (const document::HeatPlan& plan : canvas.chart.heat_plans) {
-        if (!canvas.is_near(plan.side)) continue;
-        const std::int32_t source = canvas.scene.add_source(plan.id);
-        const Vec2 at = canvas.map(plan.aim);
-        const double radius = plan.nozzle_bore_mm / 2.0;
-        Ring ring = geometry::transformed(geometry::circle(radius, 0.002), Affine::translation(at));
-        canvas.scene.add(Role::NozzleRing, Line{std::move(ring), true, Weight::Normal}, source);
-        for (const Vec2 d : {Vec2{1, 0}, Vec2{0, 1}, Vec2{-1, 0}, Vec2{0, -1}}) {
-            const Vec2 from = at + d * (radius * 1.12);
-            canvas.scene.add(Role::AimCross, Line{{from, from + d * canvas.mm(14)}, false, Weight::Normal}, source);
-        }
-    }
+    for (const document::HeatPlan& plan : canvas.chart.heat_plans)
+        if (canvas.is_near(plan.side)) add_nozzle(canvas, plan);
 }
 
 void add_selection(Canvas& canvas) {
@@ -88,6 +92,7 @@ Scene chart_scene(const Chart& chart, const Reports& reports, const ViewOptions&
     Canvas canvas{chart, reports, options, scene_from_board(options.seen_from)};
     collect_parts(canvas);
     add_ground(canvas);
+    add_isotherms(canvas);
     add_parts(canvas);
     add_plans(canvas);
     add_annotations(canvas);

@@ -8,6 +8,7 @@
 
 #include "analysis/clearance.hpp"
 #include "analysis/fit.hpp"
+#include "analysis/heat_noaim.hpp"
 #include "document/chart.hpp"
 #include "scene/scene.hpp"
 
@@ -29,13 +30,21 @@ struct ViewOptions {
     /// that would not fit at the true scale are left out by the painter, so a new zoom wants a new scene only for
     /// looks.
     double px_per_mm = 60.0;
-    double label_px = 11.0; ///< height of a part's name
+    double label_px = 11.0;            ///< height of a part's name
+    std::optional<double> heat_time_s; ///< isotherms at this time of the run; nothing: the peak over the whole run
+    bool heat_is_stale = false;        ///< the estimate belongs to an older plan: drawn pale
+    bool no_aim_is_stale = false;
 };
 
 /// What has been computed so far; a null pointer is simply not drawn.
 struct Reports {
     const analysis::ClearanceReport* clearance = nullptr;
     const analysis::FitReport* fit = nullptr;
+    // Of the plan in hand, for the heat stage. Where a map is given it stands instead of the clearance zones.
+    const document::HeatPlan* plan = nullptr;     ///< drawn instead of the chart's own version of it
+    const document::HeatPlan* compared = nullptr; ///< a second plan, drawn beside it
+    const analysis::HeatReport* heat = nullptr;
+    const analysis::NoAimMap* no_aim = nullptr;
 };
 
 [[nodiscard]] Scene chart_scene(const document::Chart& chart, const Reports& reports, const ViewOptions& options);
@@ -54,6 +63,8 @@ struct LegendEntry {
     std::string text;
 };
 [[nodiscard]] std::vector<LegendEntry> legend_of(const Scene& scene);
+/// What the heat stage explains; the rest was explained in the stages before.
+[[nodiscard]] bool is_about_heat(Role role);
 /// The role of the line that goes with an area, for a legend's sample: NoAimEdge for NoAim. Nothing where it has none.
 [[nodiscard]] std::optional<Role> edge_of(Role area);
 

@@ -25,11 +25,14 @@ constexpr std::array kWords{
     Words{Role::BadgeWarning, "damage or poor joint seen"},
     Words{Role::NoAim, "do not aim here"},
     Words{Role::Depends, "depends on the board"},
+    Words{Role::GoodAimEdge, "melts surely, spares all"},
     Words{Role::KeepOut, "keep heat out"},
     Words{Role::Shield, "shield in place"},
     Words{Role::NozzleRing, "nozzle"},
     Words{Role::IsothermLiquidus, "solder melts inside, estimate"},
     Words{Role::Isotherm, "peak temperature in °C, estimate"},
+    Words{Role::Stale, "of the last plan, being worked out anew"},
+    Words{Role::StaleZone, "of the last plan, being worked out anew"},
     Words{Role::BadgeNote, "note"},
     Words{Role::Measure, "measured here"},
     Words{Role::CutOut, "hole in the board"},
@@ -43,11 +46,32 @@ std::vector<LegendEntry> legend_of(const Scene& scene) {
         present.set(static_cast<std::size_t>(item.role));
     std::vector<LegendEntry> entries;
     for (const Words& words : kWords) {
-        const auto same = [&](const LegendEntry& entry) { return entry.text == words.text; };
+        std::string text(words.text);
+        for (const RoleWords& own : scene.legend_words)
+            if (own.role == words.role) text = own.text;
+        const auto same = [&](const LegendEntry& entry) { return entry.text == text; };
         if (present.test(static_cast<std::size_t>(words.role)) && std::none_of(entries.begin(), entries.end(), same))
-            entries.push_back({words.role, std::string(words.text)});
+            entries.push_back({words.role, std::move(text)});
     }
     return entries;
+}
+
+bool is_about_heat(Role role) {
+    switch (role) {
+    case Role::SensitiveBody:
+    case Role::FarSideEdge:
+    case Role::NoAim:
+    case Role::Depends:
+    case Role::GoodAimEdge:
+    case Role::KeepOut:
+    case Role::Shield:
+    case Role::NozzleRing:
+    case Role::IsothermLiquidus:
+    case Role::Isotherm:
+    case Role::Stale:
+    case Role::StaleZone: return true;
+    default: return false;
+    }
 }
 
 std::optional<Role> edge_of(Role area) {

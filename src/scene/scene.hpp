@@ -38,12 +38,15 @@ enum class Role : std::uint8_t {
     NoAimEdge,
     Depends,
     DependsEdge,
+    GoodAimEdge,
     KeepOut,
     KeepOutEdge,
     Shield,
     ShieldEdge,
     Isotherm,
     IsothermLiquidus,
+    Stale, ///< lines of a result that is being worked out anew
+    StaleZone,
     NozzleRing,
     AimCross,
     Selection,
@@ -125,6 +128,12 @@ struct Source {
     std::int32_t pad = -1;
 };
 
+/// What the legend says of a role in this picture: "liquidus 217 °C, peak estimate".
+struct RoleWords {
+    Role role = Role::Paper;
+    std::string text;
+};
+
 /// Items in painting order; payloads apart by kind, so that 50,000 pads stay compact.
 struct Scene {
     std::vector<Item> items;
@@ -133,7 +142,8 @@ struct Scene {
     std::vector<Text> texts;
     std::vector<Symbol> symbols;
     std::vector<Source> sources;
-    geometry::Box bounds; ///< of fills and lines
+    geometry::Box bounds;                  ///< of fills and lines
+    std::vector<RoleWords> legend_words{}; ///< where the legend has to say something else than usual
 
     void add(Role role, Fill fill, std::int32_t source = -1);
     void add(Role role, Line line, std::int32_t source = -1);
