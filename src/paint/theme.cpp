@@ -92,6 +92,7 @@ private:
         set(Role::NoAimEdge, line(p_.danger, {}, 1.1));
         set(Role::Depends, hatched(std::nullopt, {HatchKind::Dots, 7, 2.0, p_.depends}));
         set(Role::DependsEdge, line(p_.depends_text, {6, 4}));
+        set(Role::GoodAimEdge, line(p_.fine, {8, 3}, 1.2));
         set(Role::KeepOut, hatched(faded(p_.paper, 205), {HatchKind::CrossLines, 7, 0.9, p_.danger}));
         set(Role::KeepOutEdge, line(p_.danger, {}, 1.3));
         set(Role::Shield, hatched(faded(p_.rule, 90), {HatchKind::Lines, 4, 0.7, p_.far}));
@@ -101,6 +102,8 @@ private:
     void heat() {
         set(Role::Isotherm, line(faded(p_.danger_text, 225), {}, 0.8));
         set(Role::IsothermLiquidus, line(p_.danger_text, {}, 1.0));
+        set(Role::Stale, line(faded(p_.muted, 120), {3, 3}));
+        set(Role::StaleZone, hatched(std::nullopt, {HatchKind::Lines, 8, 0.8, faded(p_.muted, 110)}));
         set(Role::NozzleRing, line(p_.ink, {2, 4}));
         set(Role::AimCross, line(p_.ink));
     }

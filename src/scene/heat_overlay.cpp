@@ -17,7 +17,7 @@ using geometry::Vec2;
 
 namespace {
 
-constexpr double kTooNear_c = 12.0;  // two lines nearer than this are read as one
+constexpr double kTooNear_c = 15.0;  // two lines nearer than this are read as one
 constexpr double kLabel_px = 11.0;   // of a temperature
 constexpr double kLeastLabels = 3.0; // a line shorter than this many labels goes without
 constexpr double kZoomedOut = 6.0;   // px per mm below which letters only hide the board
