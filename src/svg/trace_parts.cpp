@@ -407,7 +407,7 @@ private:
         }
         part.orientation.state = document::RecordState::Recorded;
         part.orientation.mark = item.mark ? *item.mark : drawn_mark(item, part);
-        part.orientation.bearing = Angle::degrees(tidy_degrees(geometry::bearing(from_centre).degrees()));
+        part.orientation.bearing = Angle::degrees(tidy_degrees(geometry::bearing(from_centre).degrees())).wrapped();
         part.orientation.evidence.kind = document::EvidenceKind::Photo;
         part.orientation.evidence.note = "drawn in the trace";
         log_.account(item.shape, Role::Mark, part.id, "mark of " + shown(part));

@@ -1,0 +1,233 @@
+// From traces to charts. The page has ten units to the millimetre; places by own arithmetic.
+#include "read_support.hpp"
+
+#include "document/edits.hpp"
+#include "svg/trace_to_chart.hpp"
+
+namespace padchart::svg {
+namespace {
+
+using namespace test;
+using document::ShapeKind;
+using document::Side;
+
+TraceResult trace(const std::string& inner, const TraceOptions& options = {}) {
+    const Drawing drawing = read_page(inner);
+    auto result = chart_from_trace(drawing, options);
+    REQUIRE(result.has_value());
+    CHECK(result->account.size() == drawing.shapes.size());
+    CHECK_FALSE(document::fault_of(result->chart).has_value());
+    return std::move(result).value();
+}
+
+const std::string kChip =
+    "<g id=\"R1\"><title>R1: divider</title><rect class=\"body\" x=\"100\" y=\"100\" width=\"16\" height=\"8\"/>"
+    "<rect class=\"pad\" id=\"R1-1\" x=\"96\" y=\"100\" width=\"6\" height=\"8\"/><rect class=\"pad\" id=\"R1-2\" "
+    "x=\"114\" y=\"100\" width=\"6\" height=\"8\"/></g>";
+
+TEST_CASE("a named group of a body and its pads is a part") {
+    const TraceResult result = trace(kChip);
+    REQUIRE(result.chart.parts.size() == 1);
+    const document::Footprint& part = result.chart.parts[0];
+    CHECK(part.name == "R1");
+    CHECK(part.role == "divider");
+    CHECK(part.placement.at == geometry::Vec2{10.8, 10.4});
+    REQUIRE(part.body.has_value());
+    CHECK(part.body->shape.width_mm == doctest::Approx(1.6));
+    REQUIRE(part.pads.size() == 2);
+    CHECK(part.pads[0].number == "1");
+    CHECK(part.pads[0].at.x == doctest::Approx(-0.9));
+    CHECK(part.pads[1].at.x == doctest::Approx(0.9));
+    CHECK(part.pads[1].shape.width_mm == doctest::Approx(0.6));
+    CHECK(result.account[1].what == "pad 1 of R1");
+    CHECK(result.diagnostics.empty());
+}
+
+TEST_CASE("separate layers find together by name and by place") {
+    const TraceResult result =
+        trace("<g ed:label=\"Body\"><rect id=\"U1\" x=\"100\" y=\"100\" width=\"40\" height=\"40\"/><rect id=\"rect7\" "
+              "x=\"200\" y=\"100\" width=\"40\" height=\"40\"/></g>"
+              "<g ed:label=\"Pads\"><rect id=\"U1-1\" x=\"90\" y=\"110\" width=\"10\" height=\"5\"/><rect id=\"rect9\" "
+              "x=\"236\" y=\"110\" width=\"10\" height=\"5\"/></g>");
+    REQUIRE(result.chart.parts.size() == 2);
+    CHECK(result.chart.parts[0].name == "U1");
+    CHECK(result.chart.parts[0].pads.size() == 1);
+    CHECK(result.chart.parts[1].name.empty());
+    CHECK(result.chart.parts[1].pads.size() == 1);
+    CHECK(has_code(result.diagnostics, "no-name"));
+}
+
+TEST_CASE("leads outside of a body belong to the nearest one") {
+    const TraceResult result =
+        trace("<g id=\"body\"><rect id=\"U1\" x=\"100\" y=\"100\" width=\"40\" height=\"40\"/></g><g id=\"pads\"><rect "
+              "x=\"80\" y=\"110\" width=\"16\" height=\"5\"/></g>");
+    CHECK(result.chart.parts.size() == 1);
+    CHECK(result.chart.parts[0].pads.size() == 1);
+}
+
+TEST_CASE("two bodies of one name keep their own pads and are reported") {
+    const TraceResult result = trace(kChip + "<g transform=\"translate(100 0)\">" + kChip + "</g>");
+    REQUIRE(result.chart.parts.size() == 2);
+    CHECK(result.chart.parts[0].pads.size() == 2);
+    CHECK(result.chart.parts[1].pads.size() == 2);
+    CHECK(has_code(result.diagnostics, "name-twice"));
+}
+
+TEST_CASE("a body drawn turned turns its part") {
+    const TraceResult result = trace("<g transform=\"translate(200 150) rotate(-30)\">" + kChip + "</g>");
+    const document::Footprint& part = result.chart.parts[0];
+    CHECK(part.placement.turn.degrees() == doctest::Approx(30));
+    CHECK(part.pads[0].at.x == doctest::Approx(-0.9));
+    CHECK(part.pads[0].at.y == doctest::Approx(0).epsilon(1e-6));
+    CHECK(part.pads[0].turn.degrees() == doctest::Approx(0));
+}
+
+TEST_CASE("a part of the far side lies on the board where it was drawn") {
+    const TraceResult result = trace("<g ed:label=\"bottom\">" + kChip + "</g>");
+    const document::Footprint& part = result.chart.parts[0];
+    CHECK(part.placement.side == Side::Bottom);
+    const geometry::Box pad = geometry::bounds(document::outline_on_board(part, part.pads[0]));
+    CHECK(pad.min.x == doctest::Approx(9.6));
+    CHECK(pad.max.y == doctest::Approx(10.8));
+}
+
+TEST_CASE("every pad lies on the board where it was drawn whatever the turn and side") {
+    for (const char* side : {"top", "bottom"})
+        for (const char* turn : {"0", "17", "90", "-135", "180"}) {
+            CAPTURE(side);
+            CAPTURE(turn);
+            const std::string drawn =
+                "<g ed:label=\"" + std::string(side) + "\"><g transform=\"rotate(" + turn +
+                " 200 150)\"><g id=\"U1\"><rect class=\"body\" x=\"180\" y=\"140\" width=\"40\" height=\"20\"/>"
+                "<path class=\"pad\" d=\"M180 140h9v3l-4 5h-5z\"/><rect class=\"pad\" x=\"205\" y=\"143\" width=\"10\" "
+                "height=\"4\" rx=\"2\"/></g></g></g>";
+            const Drawing drawing = read_page(drawn);
+            const TraceResult result = trace(drawn);
+            REQUIRE(result.chart.parts.size() == 1);
+            const document::Footprint& part = result.chart.parts[0];
+            REQUIRE(part.pads.size() == 2);
+            CHECK(part.pads[1].shape.kind == ShapeKind::Oblong);
+            for (std::size_t i = 0; i < 2; ++i) {
+                const geometry::Box box = geometry::bounds(document::outline_on_board(part, part.pads[i]));
+                CHECK(std::abs(box.min.x - drawing.shapes[i + 1].bbox.min.x) < 0.01);
+                CHECK(std::abs(box.max.y - drawing.shapes[i + 1].bbox.max.y) < 0.01);
+            }
+        }
+}
+
+TEST_CASE("a mark is recorded with its kind and bearing and no meaning") {
+    const TraceResult result = trace(kChip + "<g id=\"marks\"><circle cx=\"102\" cy=\"104\" r=\"1\"/></g>");
+    const document::Orientation& orientation = result.chart.parts[0].orientation;
+    CHECK(orientation.state == document::RecordState::Recorded);
+    CHECK(orientation.mark == document::MarkKind::Dot);
+    CHECK(orientation.bearing.degrees() == doctest::Approx(180));
+    CHECK(orientation.meaning == document::Meaning::Unknown);
+    const TraceResult bar = trace(kChip + "<rect class=\"mark\" x=\"113\" y=\"100\" width=\"2\" height=\"8\"/>");
+    CHECK(bar.chart.parts[0].orientation.mark == document::MarkKind::Band);
+    CHECK(bar.chart.parts[0].orientation.bearing.degrees() == doctest::Approx(0));
+    CHECK(has_code(trace(kChip + "<circle class=\"mark\" cx=\"300\" cy=\"4\" r=\"1\"/>").diagnostics,
+                   "mark-without-body"));
+}
+
+TEST_CASE("the largest outline is the board and rings inside it are cut-outs") {
+    const TraceResult result = trace("<g id=\"outline\"><rect x=\"10\" y=\"10\" width=\"300\" height=\"200\"/><circle "
+                                     "cx=\"50\" cy=\"50\" r=\"10\"/></g><circle id=\"hole\" cx=\"200\" cy=\"100\" "
+                                     "r=\"10\"/><circle class=\"hole\" cx=\"390\" cy=\"290\" r=\"5\"/>");
+    REQUIRE(result.chart.board.outline.has_value());
+    CHECK(geometry::bounds(result.chart.board.outline->outer).width() == doctest::Approx(30));
+    CHECK(result.chart.board.outline->holes.size() == 2);
+    CHECK(has_code(result.diagnostics, "hole-outside"));
+}
+
+TEST_CASE("sensitive layers mark bodies in them and keep heat off all else") {
+    const TraceResult result = trace("<g ed:label=\"sensitive\">" + kChip +
+                                     "<rect id=\"cell\" x=\"200\" y=\"200\" width=\"50\" height=\"30\"/></g>");
+    CHECK(result.chart.parts[0].heat.has_value());
+    REQUIRE(result.chart.keep_outs.size() == 1);
+    CHECK(result.chart.keep_outs[0].name == "cell");
+}
+
+TEST_CASE("keep-outs and shields are areas with holes") {
+    const TraceResult result = trace("<path class=\"keepout\" id=\"ring\" d=\"M10 10h90v90h-90zM30 "
+                                     "30h20v20h-20z\"/><rect class=\"shield\" x=\"200\" width=\"30\" height=\"30\"/>");
+    REQUIRE(result.chart.keep_outs.size() == 1);
+    CHECK(result.chart.keep_outs[0].outline.holes.size() == 1);
+    CHECK(result.chart.shields.size() == 1);
+}
+
+TEST_CASE("what is not understood is said and taken as nothing") {
+    const TraceResult result = trace("<path id=\"lid\" d=\"M0 0h9v9z\"/>");
+    REQUIRE(result.diagnostics.size() == 1);
+    CHECK(result.diagnostics[0].message.starts_with("path 'lid' (1:"));
+    CHECK(result.account[0].role == Role::None);
+    CHECK(result.account[0].what == "nothing");
+}
+
+TEST_CASE("open outlines are closed and the gap is told") {
+    const TraceResult result = trace(
+        "<path class=\"body\" id=\"U1\" d=\"M10 10h50v50h-49\"/><path class=\"body\" id=\"U2\" d=\"M10 10h50\"/>");
+    CHECK(result.chart.parts.size() == 1);
+    CHECK(has_code(result.diagnostics, "closed-gap"));
+    CHECK(has_code(result.diagnostics, "no-area"));
+}
+
+TEST_CASE("a body that crosses itself is reported with its place") {
+    const TraceResult result = trace("<path class=\"body\" id=\"U1\" d=\"M10 10L60 60V10L10 50z\"/>");
+    CHECK(has_code(result.diagnostics, "flawed-outline"));
+}
+
+TEST_CASE("bare numbers of balls are no names of parts") {
+    const TraceResult result = trace(
+        "<g id=\"U1\"><rect class=\"body\" x=\"100\" y=\"100\" width=\"40\" height=\"40\"/><circle class=\"pad\" "
+        "id=\"A1\" cx=\"110\" cy=\"110\" r=\"2\"/><circle class=\"pad\" id=\"B2\" cx=\"120\" cy=\"120\" r=\"2\"/></g>");
+    REQUIRE(result.chart.parts.size() == 1);
+    CHECK(result.chart.parts[0].pads[1].number == "B2");
+    CHECK(result.chart.parts[0].pads[1].shape.kind == ShapeKind::Round);
+}
+
+TEST_CASE("the scale says where it is from and the user's own wins") {
+    CHECK(trace(kChip).chart.scale->source == document::ScaleSource::DocumentUnits);
+    CHECK(trace(kChip).chart.scale->relative_uncertainty == 0.01);
+    TraceOptions options;
+    options.scale = document::Scale{0.2, document::ScaleSource::KnownPart, 0.005, "U1 by calliper", {}};
+    const TraceResult result = trace(kChip, options);
+    CHECK(result.chart.scale->note == "U1 by calliper");
+    CHECK(result.chart.parts[0].body->shape.width_mm == doctest::Approx(3.2));
+    options.scale->mm_per_unit = 0.0;
+    CHECK_FALSE(chart_from_trace(read_page(kChip), options).has_value());
+}
+
+TEST_CASE("a trace without a size gives a chart without a scale") {
+    const auto result =
+        chart_from_trace(read_text("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 9 9\"><rect class=\"body\" "
+                                   "id=\"U1\" width=\"5\" height=\"5\"/></svg>"));
+    REQUIRE(result);
+    CHECK_FALSE(result->chart.scale.has_value());
+    CHECK(has_code(result->diagnostics, "no-scale"));
+    CHECK_FALSE(chart_from_trace(Drawing{}).has_value());
+}
+
+TEST_CASE("a corrected trace finds the same things again") {
+    const TraceResult first = trace(kChip + "<rect id=\"lamp\" class=\"keepout\" width=\"9\" height=\"9\"/>");
+    const TraceResult second = trace(
+        "<rect class=\"body\" id=\"C9\" x=\"300\" y=\"9\" width=\"9\" height=\"9\"/><g transform=\"translate(3 4)\">" +
+        kChip + "</g><rect id=\"lamp\" class=\"keepout\" width=\"12\" height=\"9\"/>");
+    CHECK(first.chart.parts[0].id == second.chart.parts[1].id);
+    CHECK(first.chart.keep_outs[0].id == second.chart.keep_outs[0].id);
+    CHECK(second.chart.parts[0].id != second.chart.parts[1].id);
+}
+
+TEST_CASE("the user's meaning of a layer wins over its name") {
+    TraceOptions options;
+    options.layer_meanings["Lid"] = Role::KeepOut;
+    options.layer_meanings["pads"] = Role::Note;
+    const TraceResult result = trace(
+        "<g ed:label=\"lid\"><rect width=\"9\" height=\"9\"/></g><g id=\"pads\"><rect width=\"9\" height=\"9\"/></g>",
+        options);
+    CHECK(result.chart.keep_outs.size() == 1);
+    CHECK(result.account[1].role == Role::Note);
+    CHECK(result.chart.parts.empty());
+}
+
+} // namespace
+} // namespace padchart::svg
