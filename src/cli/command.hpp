@@ -61,7 +61,7 @@ struct Command {
     std::string_view details; ///< what it computes and prints; may be empty
     std::string_view example; ///< a call that works on the demo
     std::vector<Option> options;
-    int (*run)(const Arguments&, Streams);
+    int (*run)(const Arguments&, Streams) = nullptr;
 };
 
 /// All subcommands that work, in the order of the day.
