@@ -43,6 +43,11 @@ std::string listed(const std::vector<DonorTurn>& turns) {
     return text;
 }
 
+std::string turned_by(double turn_deg) {
+    return std::abs(std::remainder(turn_deg, 360.0)) < 0.5 ? "unturned"
+                                                           : fmt::format("turned {:.0f} degrees", turn_deg);
+}
+
 double apart_deg(double a, double b) {
     return std::abs(std::remainder(a - b, 360.0));
 }
@@ -163,7 +168,7 @@ std::string evidence_note(const Question& ask, const DonorTransfer& transfer, co
     if (there.kind != document::EvidenceKind::NotStated)
         note +=
             fmt::format(", there: {}{}{}", document::to_text(there.kind), there.note.empty() ? "" : ", ", there.note);
-    return fmt::format("{}; turned {:.0f} degrees from there: {}", note, transfer.possible.front().turn_deg, why);
+    return fmt::format("{}; {} from there: {}", note, turned_by(transfer.possible.front().turn_deg), why);
 }
 
 void settle(const Question& ask, DonorTransfer& transfer, std::size_t turn, DonorGround ground,
@@ -179,9 +184,9 @@ void settle(const Question& ask, DonorTransfer& transfer, std::size_t turn, Dono
                                      .note = evidence_note(ask, transfer, why),
                                      .by = ask.options.by,
                                      .date = ask.options.date};
-    transfer.sentence = fmt::format("The record of the donor's {} holds for {}, turned {:.0f} degrees "
-                                    "counter-clockwise: {}.",
-                                    name_of(ask.donor), name_of(ask.here), chosen.turn_deg, why);
+    const std::string by = turned_by(chosen.turn_deg);
+    transfer.sentence = fmt::format("The record of the donor's {} holds for {}, {}{}: {}.", name_of(ask.donor),
+                                    name_of(ask.here), by, by == "unturned" ? "" : " counter-clockwise", why);
 }
 
 /// All turns equal the first one but for turns that change nothing for the part.

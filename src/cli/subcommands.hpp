@@ -13,7 +13,11 @@ namespace padchart::cli {
 [[nodiscard]] Command heat_command();
 [[nodiscard]] Command noaim_command();
 [[nodiscard]] Command compare_command();
+[[nodiscard]] Command merge_command();
 [[nodiscard]] Command sheet_command();
+[[nodiscard]] Command card_command();
+[[nodiscard]] Command donor_command();
+[[nodiscard]] Command pattern_command();
 [[nodiscard]] Command parts_command();
 [[nodiscard]] Command view_command();
 

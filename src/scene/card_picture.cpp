@@ -20,7 +20,7 @@ using geometry::Vec2;
 namespace {
 
 /// Room for what stands round the part: pen circles, the number of land 1, page mm.
-constexpr double kMargin_mm = 4.6;
+constexpr double kMargin_mm = 5.2;
 constexpr double kPenCircle_mm = 2.8;
 
 /// From the part to how it is seen from its own side with the board's up edge up.

@@ -1,0 +1,80 @@
+// `padchart card`: the orientation cards, one for each part that could go back the wrong way round.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <ostream>
+
+#include "cli/page_output.hpp"
+#include "cli/shared.hpp"
+#include "cli/subcommands.hpp"
+#include "scene/card.hpp"
+#include "json/chart_file.hpp"
+
+namespace padchart::cli {
+namespace {
+
+Result<std::vector<document::Id>> parts_asked_for(const document::Chart& chart, const analysis::FitReport& fit,
+                                                  const Arguments& arguments) {
+    if (arguments.has("all") == arguments.has("part"))
+        return Error{"one of --part NAME and --all is needed, not both", "card"};
+    if (arguments.has("all")) return scene::parts_that_need_a_card(chart, fit);
+    std::vector<document::Id> ids;
+    for (const std::string& name : arguments.all("part")) {
+        Result<document::Id> id = part_by_name(chart, name);
+        if (!id) return id.error();
+        ids.push_back(std::move(*id));
+    }
+    return ids;
+}
+
+/// The parts among them whose way round nobody has written down.
+std::vector<std::string> open_parts(const document::Chart& chart, const analysis::FitReport& fit,
+                                    const std::vector<document::Id>& ids) {
+    std::vector<std::string> names;
+    for (const analysis::PartFit& part : fit.parts)
+        if (part.needs_record && !part.has_record && std::find(ids.begin(), ids.end(), part.part) != ids.end())
+            names.push_back(display_name(chart, part.part));
+    return names;
+}
+
+int run_card(const Arguments& arguments, Streams streams) {
+    const Result<document::Chart> chart = json::load_chart(arguments.text("CHART"));
+    if (!chart) return fail(streams, chart.error());
+    const analysis::FitReport fit = analysis::fit(*chart);
+    const Result<std::vector<document::Id>> parts = parts_asked_for(*chart, fit, arguments);
+    if (!parts) return fail(streams, parts.error());
+    if (parts->empty()) {
+        streams.out << "no part of this chart could go back the wrong way round: no card written\n";
+        return kFine;
+    }
+    const PageOutput output{arguments.text("output"), arguments.number("dpi").value_or(150.0)};
+    const paint::Theme& theme = arguments.has("grey") ? paint::grey_print_theme() : paint::paper_theme();
+    const Result<void> done = write_document(scene::orientation_cards(*chart, fit, *parts), theme, output, streams);
+    if (!done) return fail(streams, done.error());
+    const std::vector<std::string> open = open_parts(*chart, fit, *parts);
+    if (open.empty()) return kFine;
+    streams.err << fmt::format("warning: not on record: {}. Look before the heat goes on.\n", fmt::join(open, ", "));
+    return kFindings;
+}
+
+} // namespace
+
+Command card_command() {
+    return {
+        "card",
+        "write orientation cards for the bench, as PDF, SVG or PNG",
+        "A card (A6, lying) shows how the part lies on the board, where its mark goes, what the mark means and what "
+        "it must not be confused with, which wrong turns sit as well, and has room for two people to sign. SVG and "
+        "PNG give one file a card. Findings: a card's part is not on record yet.",
+        "padchart card demo/river-logger.chart.json --part TV2 -o tv2.pdf",
+        {chart_positional(),
+         {"--part", OptionKind::Text, "name of a part; may be given several times", false, {}, true},
+         {"--all", OptionKind::Flag, "every part that could go back the wrong way round"},
+         {"-o,--output", OptionKind::Text, "FILE.pdf, FILE.svg or FILE.png", true},
+         {"--grey", OptionKind::Flag, "in grey, for a printer without colours"},
+         {"--dpi", OptionKind::Number, "resolution of a PNG (default 150)"}},
+        run_card};
+}
+
+} // namespace padchart::cli

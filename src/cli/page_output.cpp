@@ -1,0 +1,49 @@
+#include "cli/page_output.hpp"
+
+#include <fmt/format.h>
+
+#include <ostream>
+
+#include "paint/cairo_painter.hpp"
+
+namespace padchart::cli {
+namespace {
+
+/// "card.png" for the first page, "card-2.png" for the second.
+std::string page_path(const std::filesystem::path& output, std::size_t page) {
+    if (page == 0) return output.string();
+    const std::string name = fmt::format("{}-{}{}", output.stem().string(), page + 1, output.extension().string());
+    return (output.parent_path() / name).string();
+}
+
+Result<void> write_pages(const scene::Document& document, const paint::Theme& theme, const PageOutput& output,
+                         Streams streams) {
+    const bool is_svg = output.path.extension() == ".svg";
+    for (std::size_t i = 0; i < document.pages.size(); ++i) {
+        const std::string path = page_path(output.path, i);
+        Result<void> done = is_svg ? paint::write_svg(document.pages[i], theme, path)
+                                         : paint::write_png(document.pages[i], theme, output.dpi, path);
+        if (!done) return done;
+        streams.out << path << '\n';
+    }
+    return {};
+}
+
+} // namespace
+
+Result<void> write_document(const scene::Document& document, const paint::Theme& theme, const PageOutput& output,
+                            Streams streams) {
+    const std::filesystem::path extension = output.path.extension();
+    if (!(output.dpi >= 20.0 && output.dpi <= 1200.0))
+        return Error{"the resolution must lie between 20 and 1200 dpi", "--dpi"};
+    if (extension == ".svg" || extension == ".png") return write_pages(document, theme, output, streams);
+    if (extension != ".pdf")
+        return Error{"the ending \"" + extension.string() + "\" is not one of pdf, svg, png", output.path.string()};
+    Result<void> done = paint::write_pdf(document, theme, output.path.string());
+    if (done)
+        streams.out << fmt::format("{}, {} page{}\n", output.path.string(), document.pages.size(),
+                                   document.pages.size() == 1 ? "" : "s");
+    return done;
+}
+
+} // namespace padchart::cli

@@ -1,0 +1,23 @@
+#pragma once
+// Pages to files, as the ending of the name says: one PDF of them all, or an SVG or PNG a page.
+
+#include <filesystem>
+
+#include "base/result.hpp"
+#include "cli/command.hpp"
+#include "paint/theme.hpp"
+#include "scene/page.hpp"
+
+namespace padchart::cli {
+
+struct PageOutput {
+    std::filesystem::path path; ///< NAME.pdf, NAME.svg or NAME.png
+    double dpi = 150.0;         ///< of a PNG, 20 to 1200
+};
+
+/// Names what it writes on `streams.out`: "NAME.png", "NAME-2.png", ... or "NAME.pdf, 3 pages".
+/// Errors: another ending, a resolution out of range, what the painter says.
+[[nodiscard]] Result<void> write_document(const scene::Document& document, const paint::Theme& theme,
+                                          const PageOutput& output, Streams streams);
+
+} // namespace padchart::cli
