@@ -152,12 +152,31 @@ void collect_parts(Canvas& canvas) {
     reserve(canvas);
 }
 
+namespace {
+
+/// Whole, before anything else: what it hides stays to be seen.
+void add_shield_can(Canvas& canvas, PartView& view) {
+    if (!view.absent) add_body(canvas.scene, view);
+    add_copper(canvas.scene, view, true);
+    add_copper(canvas.scene, view, false);
+    if (view.absent) add_body(canvas.scene, view);
+}
+
+bool is_shield_can(const PartView& view) {
+    return view.part->part_class == document::PartClass::ShieldCan;
+}
+
+} // namespace
+
 void add_parts(Canvas& canvas) {
     for (PartView& view : canvas.views) {
         view.source = canvas.scene.add_source(view.part->id);
-        add_copper(canvas.scene, view, true);
+        if (is_shield_can(view)) add_shield_can(canvas, view);
     }
+    for (PartView& view : canvas.views)
+        if (!is_shield_can(view)) add_copper(canvas.scene, view, true);
     for (PartView& view : canvas.views) {
+        if (is_shield_can(view)) continue;
         // A missing part's outline lies over its lands, or its dashes would be lost on them.
         if (!view.absent) add_body(canvas.scene, view);
         add_copper(canvas.scene, view, false);
