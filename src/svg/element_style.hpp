@@ -4,6 +4,7 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <utility>
 
 #include "base/diagnostic.hpp"
 #include "geometry/affine.hpp"
@@ -22,8 +23,22 @@ struct Inherited {
     bool has_stroke = false;
 };
 
-/// Takes a finding; its place is added by whoever knows it.
-using Remark = std::function<void(Severity, std::string_view code, std::string message)>;
+/// Takes findings about one element and hands them on with its place. Two words and a node: made for every element.
+class Remark {
+public:
+    using Take = void (*)(void* taker, const pugi::xml_node& node, Severity severity, std::string_view code,
+                          std::string message);
+
+    Remark(Take take, void* taker, pugi::xml_node node) : take_(take), taker_(taker), node_(node) {}
+    void operator()(Severity severity, std::string_view code, std::string message) const {
+        take_(taker_, node_, severity, code, std::move(message));
+    }
+
+private:
+    Take take_;
+    void* taker_;
+    pugi::xml_node node_;
+};
 
 /// Puts style sheet and style attribute on top of the presentation attributes. `clean_style` keeps the text that the
 /// values point into and must live as long as they.

@@ -14,6 +14,11 @@ using geometry::Box;
 constexpr int kMaxHalvings = 18;
 constexpr double kMaxArcSteps = 1 << 18;
 
+/// Plain root instead of hypot, which guards against overflow at ten times the cost: coordinates are single precision.
+double length_of(Vec2 v) {
+    return std::sqrt(dot(v, v));
+}
+
 struct Node {
     double at; // in 0..1
     double weight;
@@ -39,7 +44,7 @@ Vec2 point_at(const Cubic& q, double t) {
 
 double speed_at(const Cubic& q, double t) {
     const Vec2 d = (q.b - q.a) * ((1 - t) * (1 - t)) + (q.c - q.b) * (2 * t * (1 - t)) + (q.d - q.c) * (t * t);
-    return 3.0 * geometry::length(d);
+    return 3.0 * length_of(d);
 }
 
 double length_of_piece(const Cubic& q) {
@@ -187,7 +192,7 @@ private:
     }
 
     void line_to(Vec2 to) {
-        flat_.length += geometry::distance(last_, to);
+        flat_.length += length_of(to - last_);
         flat_.bbox.add(to);
         push(to);
         last_ = to;
@@ -239,8 +244,7 @@ private:
             const double from = arc.from + i * step;
             for (const Node& node : kRule) {
                 const double t = from + node.at * step;
-                flat_.length +=
-                    node.weight * std::abs(step) * geometry::length(arc.v * std::cos(t) - arc.u * std::sin(t));
+                flat_.length += node.weight * std::abs(step) * length_of(arc.v * std::cos(t) - arc.u * std::sin(t));
             }
             push(i + 1.0 < steps ? point_at(arc, from + step) : to);
         }

@@ -123,10 +123,19 @@ std::string_view to_text(Property property) {
 
 std::optional<Property> property_named(std::string_view name) {
     if (name.empty()) return std::nullopt;
+    // By first letter: most attributes and declarations are none of ours and should be done with at once.
+    static const auto kByLetter = [] {
+        std::array<std::uint32_t, 26> masks{};
+        for (std::size_t i = 0; i < kPropertyCount; ++i)
+            masks[static_cast<std::size_t>(kNames[i].front() - 'a')] |= std::uint32_t{1} << i;
+        return masks;
+    }();
     const char first = to_lower(name.front());
-    for (std::size_t i = 0; i < kPropertyCount; ++i)
-        if (kNames[i].size() == name.size() && kNames[i].front() == first && equal_ignoring_case(kNames[i], name))
-            return static_cast<Property>(i);
+    if (first < 'a' || first > 'z') return std::nullopt;
+    for (std::uint32_t mask = kByLetter[static_cast<std::size_t>(first - 'a')]; mask != 0; mask &= mask - 1) {
+        const auto i = static_cast<std::size_t>(std::countr_zero(mask));
+        if (equal_ignoring_case(kNames[i], name)) return static_cast<Property>(i);
+    }
     return std::nullopt;
 }
 

@@ -3,6 +3,7 @@
 // attributes, style sheets by specificity, the style attribute, and !important over all (CSS 2, section 6.4).
 
 #include <array>
+#include <bit>
 #include <cstdint>
 #include <functional>
 #include <optional>
@@ -69,12 +70,13 @@ struct PropertyValue {
 class Properties {
 public:
     void clear() {
-        for (PropertyValue& value : values_)
-            value.is_set = false;
+        for (; set_ != 0; set_ &= set_ - 1)
+            values_[static_cast<std::size_t>(std::countr_zero(set_))].is_set = false;
     }
     void set(Property property, std::string_view text, Weight weight) {
         PropertyValue& value = values_[static_cast<std::size_t>(property)];
         if (!value.is_set || weight >= value.weight) value = {text, weight, true};
+        set_ |= std::uint32_t{1} << static_cast<unsigned>(property);
     }
     [[nodiscard]] const PropertyValue& operator[](Property property) const {
         return values_[static_cast<std::size_t>(property)];
@@ -82,7 +84,10 @@ public:
 
 private:
     std::array<PropertyValue, kPropertyCount> values_{};
+    std::uint32_t set_ =
+        0; ///< one bit for each that is set: clearing all for every element would cost more than reading
 };
+static_assert(kPropertyCount <= 32);
 
 /// Could a browser use this value? What it cannot it drops, and the next in the cascade counts.
 /// `in_sheet`: a number without a unit is no length there.

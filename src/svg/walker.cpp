@@ -53,9 +53,11 @@ void Walker::remark(const pugi::xml_node& node, Severity severity, std::string_v
 }
 
 Remark Walker::remark_at(const pugi::xml_node& node) {
-    return [this, node](Severity severity, std::string_view code, std::string message) {
-        remark(node, severity, code, std::move(message));
+    const auto take = [](void* walker, const pugi::xml_node& at, Severity severity, std::string_view code,
+                         std::string message) {
+        static_cast<Walker*>(walker)->remark(at, severity, code, std::move(message));
     };
+    return {take, this, node};
 }
 
 Drawing Walker::walk(const pugi::xml_node& root) {
