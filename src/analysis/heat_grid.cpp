@@ -206,7 +206,8 @@ std::vector<EdgePiece> edge_pieces(const Grid& grid, std::span<const Vec2> ring)
             const int i = static_cast<int>(std::floor(middle.x));
             const int j = static_cast<int>(std::floor(middle.y));
             if (i < 0 || j < 0 || i >= grid.columns || j >= grid.rows) continue;
-            pieces.push_back({grid.index(i, j), share * length * grid.cell_mm, outward});
+            pieces.push_back(
+                {grid.index(i, j), share * length * grid.cell_mm, outward, grid.origin + middle * grid.cell_mm});
         }
     }
     return pieces;

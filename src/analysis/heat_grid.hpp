@@ -54,6 +54,7 @@ struct EdgePiece {
     std::size_t cell = 0;
     double length_mm = 0.0;
     geometry::Vec2 outward; ///< unit vector, away from the ring's inside
+    geometry::Vec2 middle;  ///< board frame
 };
 /// Every edge of the ring cut at the cell borders. What lies beyond the grid is left out.
 [[nodiscard]] std::vector<EdgePiece> edge_pieces(const Grid& grid, std::span<const geometry::Vec2> ring);

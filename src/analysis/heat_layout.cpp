@@ -90,6 +90,18 @@ Id can_over(const Chart& chart, const std::vector<std::pair<Id, Ring>>& cans, co
     return {};
 }
 
+/// How much of each patch lies under a shield: of the patch, not of its cell, of which it may be a sliver.
+void shade(HeatLayout& layout, const HeatBody& body, const Ring& ring) {
+    if (layout.shields.empty()) return;
+    const Region under = geometry::intersect({{ring, {}}}, layout.shields);
+    if (under.empty()) return;
+    const std::vector<double> share = coverage(layout.grid, under);
+    const double cell_m2 = layout.grid.cell_area_mm2() * 1e-6;
+    for (std::size_t k = body.first; k < body.first + body.count; ++k)
+        for (BodyPatch& patch : layout.body_nodes[k].patches)
+            patch.shielded = std::clamp(share[patch.cell] * cell_m2 / patch.area_m2, 0.0, 1.0);
+}
+
 /// Cuts a body's ring into nodes. Cells covered by less than half hand their piece to the fullest neighbour.
 void add_body(HeatLayout& layout, HeatBody body, const Ring& ring) {
     const Grid& grid = layout.grid;
@@ -135,12 +147,13 @@ void add_body(HeatLayout& layout, HeatBody body, const Ring& ring) {
     }
     for (const auto& [cell, part] : cells) {
         BodyNode& to = layout.body_nodes[node[cell]];
-        to.patches.emplace_back(cell, part * cell_m2);
+        to.patches.push_back({cell, part * cell_m2, 0.0});
         to.area_m2 += part * cell_m2;
     }
     if (body.data.has_wall)
         for (const EdgePiece& piece : edge_pieces(grid, ring))
-            if (const auto found = node.find(piece.cell); found != node.end())
+            if (const auto found = node.find(piece.cell);
+                found != node.end() && !geometry::contains(layout.shields, piece.middle))
                 layout.body_nodes[found->second].walls.push_back(piece);
     body.count = layout.body_nodes.size() - body.first;
     // Faces between cells of different nodes; a face is open as far as the emptier side covers it.
@@ -153,6 +166,7 @@ void add_body(HeatLayout& layout, HeatBody body, const Ring& ring) {
         if ((cell + 1) % static_cast<std::size_t>(grid.columns) != 0) join(cell, cell + 1);
         join(cell, cell + static_cast<std::size_t>(grid.columns));
     }
+    shade(layout, body, ring);
     layout.bodies.push_back(std::move(body));
 }
 
@@ -202,12 +216,13 @@ void add_free_share(HeatLayout& layout, const std::vector<Ring>& standing) {
 }
 
 void add_shields(HeatLayout& layout, const Chart& chart, const std::vector<Id>& shields) {
-    Region in_place;
     for (const document::Shield& shield : chart.shields)
         if (shield.side == layout.side && std::find(shields.begin(), shields.end(), shield.id) != shields.end())
-            in_place.push_back(shield.outline);
+            layout.shields.push_back(shield.outline);
     layout.shielded.assign(layout.grid.size(), 0.0);
-    if (!in_place.empty()) layout.shielded = coverage(layout.grid, geometry::unite(in_place));
+    if (layout.shields.empty()) return;
+    layout.shields = geometry::unite(layout.shields);
+    layout.shielded = coverage(layout.grid, layout.shields);
 }
 
 geometry::Box reach_of(const HeatLayout& layout, const Chart& chart) {
@@ -279,10 +294,10 @@ HeatLayout heat_layout(const Chart& chart, document::Side side, const std::vecto
     layout.open = openings(layout.grid, layout.board);
     HeatNetwork numbering; // only to number the board's nodes
     layout.plate = add_plate(numbering, layout.grid, layout.share, layout.open, {});
+    add_shields(layout, chart, shields);
     std::vector<Ring> standing;
     add_bodies(layout, chart, target, standing);
     add_free_share(layout, standing);
-    add_shields(layout, chart, shields);
     return layout;
 }
 
@@ -330,8 +345,8 @@ Vec2 HeatLayout::place_of(std::size_t node) const {
     if (node < board_nodes()) return grid.centre(plate.cell_of_node[node]);
     const BodyNode& body = body_nodes[node - board_nodes()];
     Vec2 sum;
-    for (const auto& [cell, area] : body.patches)
-        sum += grid.centre(cell) * area;
+    for (const BodyPatch& patch : body.patches)
+        sum += grid.centre(patch.cell) * patch.area_m2;
     return sum / body.area_m2;
 }
 

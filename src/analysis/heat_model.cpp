@@ -109,7 +109,7 @@ void HeatModel::add_bodies() {
         for (std::size_t k = body.first; k < body.first + body.count; ++k) {
             const BodyNode& lump = layout_->body_nodes[k];
             const std::size_t node = network_.add_node(data.heat_capacity * data.height_m * lump.area_m2);
-            for (const auto& [cell, area] : lump.patches) {
+            for (const auto& [cell, area, shielded] : lump.patches) {
                 const int below = layout_->plate.node_of_cell[cell];
                 if (below < 0) continue;
                 const double on_board = std::min(area, layout_->plate.area_m2[static_cast<std::size_t>(below)]);
@@ -177,15 +177,14 @@ void HeatModel::set_jet(const JetField& jet, Vec2 aim) {
                 network_.air.w_per_k[node] += area * spots_[cell].h;
                 network_.air.w[node] += area * spots_[cell].h_times_t;
             };
-            for (const auto& [cell, area] : lump.patches)
-                feel(cell, area * bare(cell));
+            for (const BodyPatch& patch : lump.patches)
+                feel(patch.cell, patch.area_m2 * (1.0 - patch.shielded * (1.0 - case_.shield_h)));
             for (const EdgePiece& wall : lump.walls) {
-                const Vec2 to_axis = aim - grid.centre(wall.cell);
+                const Vec2 to_axis = aim - wall.middle;
                 const double away = geometry::length(to_axis);
                 const double facing = away > 0.0 ? geometry::dot(wall.outward, to_axis) / away : 0.0;
                 if (facing <= 0.0) continue;
-                const double open = 1.0 - layout_->shielded[wall.cell]; // a shield hangs over the wall
-                feel(wall.cell, wall.length_mm * 1e-3 * body.data.height_m * facing * open);
+                feel(wall.cell, wall.length_mm * 1e-3 * body.data.height_m * facing);
             }
         }
 }

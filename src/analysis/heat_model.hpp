@@ -60,10 +60,16 @@ struct BodyData {
     double emissivity = 0.9;
 };
 
-struct BodyNode {
-    std::vector<std::pair<std::size_t, double>> patches; ///< cell and m2 in it
+struct BodyPatch {
+    std::size_t cell = 0;
     double area_m2 = 0.0;
-    std::vector<EdgePiece> walls;
+    double shielded = 0.0; ///< share of the patch under a shield in place
+};
+
+struct BodyNode {
+    std::vector<BodyPatch> patches;
+    double area_m2 = 0.0;
+    std::vector<EdgePiece> walls; ///< none under a shield: it hangs over them
 };
 
 struct BodyLink {
@@ -88,7 +94,8 @@ struct HeatLayout {
     std::vector<double> share; ///< of each cell that is board
     Openings open;
     std::vector<double> free_share; ///< of each cell: board with no body on it
-    std::vector<double> shielded;   ///< share of each cell under a shield in place
+    geometry::Region shields;       ///< those in place on this side
+    std::vector<double> shielded;   ///< share of each cell under them
     std::vector<HeatBody> bodies;
     std::vector<BodyNode> body_nodes;
     PlateNodes plate; ///< board nodes are numbered first
