@@ -165,6 +165,25 @@ void check_keep_outs(const Chart& chart, Collector& out) {
                     keep_out.id.text);
 }
 
+/// The chart is whole, but somebody's word was given up without anyone having decided it.
+void check_conflicts(const Chart& chart, Collector& out) {
+    const auto said = [](const std::string& json, const std::string& who, std::string_view usual) {
+        return fmt::format("{} says {}", who.empty() ? usual : std::string_view(who),
+                           json.empty()       ? "nothing"
+                           : json.size() > 60 ? "something longer"
+                                              : json);
+    };
+    for (const document::Conflict& conflict : chart.conflicts) {
+        std::string what = conflict.thing.is_empty() ? "The chart" : name_of(chart, conflict.thing);
+        if (!conflict.field.empty()) what += ", " + conflict.field.substr(1);
+        out.add(Severity::Warning, "merge-conflict",
+                fmt::format("{}: {}, {}. Settle which is right, then take it off the chart's list of conflicts.", what,
+                            said(conflict.ours, conflict.ours_label, "one hand"),
+                            said(conflict.theirs, conflict.theirs_label, "the other")),
+                conflict.thing.text);
+    }
+}
+
 void check_names(const Chart& chart, Collector& out) {
     std::map<std::pair<document::Side, std::string>, std::vector<const Footprint*>> by_name;
     std::size_t unnamed = 0;
@@ -271,6 +290,7 @@ Diagnostics check(const Chart& chart, const ClearanceReport& clearance, const Fi
     check_keep_outs(chart, out);
     check_orientation(chart, fit, false, out);
     check_gaps(chart, clearance, out);
+    check_conflicts(chart, out);
     check_names(chart, out);
     check_record(chart, out);
     check_readings(chart, out);

@@ -281,6 +281,16 @@ Result<Chart> put(const Chart& chart, Photo thing) {
     return put_into(chart, &Chart::photos, std::move(thing));
 }
 
+Result<Chart> settle_conflict(const Chart& chart, std::size_t index) {
+    if (index >= chart.conflicts.size())
+        return Error{"the chart has " + std::to_string(chart.conflicts.size()) + " conflicts; there is no conflict #" +
+                         std::to_string(index + 1),
+                     {}};
+    Chart next = chart;
+    next.conflicts.erase(next.conflicts.begin() + static_cast<std::ptrdiff_t>(index));
+    return next;
+}
+
 Result<Chart> remove(const Chart& chart, std::span<const Id> ids) {
     Chart next = chart;
     for (const Id& id : ids)

@@ -159,7 +159,7 @@ TEST_CASE("fit of the demo tells the array that could go back wrong from the res
 TEST_CASE("the part table as CSV keeps to RFC 4180") {
     const TemporaryFolder folder;
     const std::string path = folder.write("t.chart.json", R"({"format": "padchart", "version": 1, "parts": [
-        {"id": "a", "name": "U1, left", "role": "says \"hi\""}]})");
+        {"id": "a", "name": "U1, left", "at_mm": [1, 2], "role": "says \"hi\""}]})");
     const Answer answer = call({"parts", path, "--csv"});
     REQUIRE(answer.code == 0);
     // RFC 4180: CRLF line ends, fields with commas or quotes in quotes, quotes doubled.

@@ -1,0 +1,225 @@
+#include "json/merge_ids.hpp"
+
+#include <map>
+#include <unordered_map>
+
+#include "json/field_writer.hpp"
+
+namespace padchart::json {
+namespace {
+
+using namespace document;
+
+/// Calls with each list of the chart.
+template <class AnyChart, class Visit>
+void each_list(AnyChart& chart, Visit visit) {
+    visit(chart.parts);
+    visit(chart.keep_outs);
+    visit(chart.shields);
+    visit(chart.notes);
+    visit(chart.readings);
+    visit(chart.heat_plans);
+    visit(chart.photos);
+}
+
+template <class T>
+std::unordered_map<std::string, const T*> by_id(const Items<T>& items) {
+    std::unordered_map<std::string, const T*> out;
+    for (const T& thing : items)
+        out.emplace(thing.id.text, &thing);
+    return out;
+}
+
+template <class T>
+const Items<T>& same_list(const Chart& chart, const Items<T>&) {
+    if constexpr (std::is_same_v<T, Footprint>) return chart.parts;
+    if constexpr (std::is_same_v<T, KeepOut>) return chart.keep_outs;
+    if constexpr (std::is_same_v<T, Shield>) return chart.shields;
+    if constexpr (std::is_same_v<T, Note>) return chart.notes;
+    if constexpr (std::is_same_v<T, Reading>) return chart.readings;
+    if constexpr (std::is_same_v<T, HeatPlan>) return chart.heat_plans;
+    if constexpr (std::is_same_v<T, Photo>) return chart.photos;
+}
+
+std::unordered_set<std::string> all_ids(const Chart& chart) {
+    std::unordered_set<std::string> out;
+    each_list(chart, [&](const auto& list) {
+        for (const auto& thing : list)
+            out.insert(thing.id.text);
+    });
+    return out;
+}
+
+bool agree(const std::string& a, const std::string& b) {
+    return !a.empty() && a == b;
+}
+
+/// What two hands added under one id is the same thing when its name or its place in the trace says so too.
+bool is_same_thing(const Footprint& a, const Footprint& b) {
+    return agree(a.trace_key, b.trace_key) || agree(a.name, b.name);
+}
+bool is_same_thing(const KeepOut& a, const KeepOut& b) {
+    return agree(a.trace_key, b.trace_key) || agree(a.name, b.name);
+}
+bool is_same_thing(const Shield& a, const Shield& b) {
+    return agree(a.name, b.name);
+}
+bool is_same_thing(const HeatPlan& a, const HeatPlan& b) {
+    return agree(a.name, b.name);
+}
+bool is_same_thing(const Photo& a, const Photo& b) {
+    return agree(a.path, b.path);
+}
+bool is_same_thing(const Note&, const Note&) {
+    return false; // two hands write two notes
+}
+bool is_same_thing(const Reading&, const Reading&) {
+    return false;
+}
+
+template <class T>
+std::string json_of(const T& thing) {
+    JsonWriter out;
+    out.begin_object(JsonLayout::OneLine);
+    FieldWriter writer(out);
+    fields(writer, thing);
+    out.end_object();
+    std::string text = std::move(out).str();
+    while (!text.empty() && text.back() == '\n')
+        text.pop_back();
+    return text;
+}
+
+/// Old id to new id, for what theirs added.
+using NewIds = std::map<std::string, std::string>;
+
+class Renamer {
+public:
+    Renamer(const Chart& base, const Chart& ours, const Chart& theirs)
+        : base_ids_(all_ids(base)), our_ids_(all_ids(ours)), ours_(ours), taken_(our_ids_) {
+        for (const Chart* chart : {&base, &theirs})
+            for (const std::string& id : all_ids(*chart))
+                taken_.insert(id);
+    }
+
+    template <class T>
+    void look_at(const Items<T>& theirs) {
+        const auto ours = by_id(same_list(ours_, theirs));
+        for (const T& thing : theirs) {
+            const std::string& id = thing.id.text;
+            if (base_ids_.count(id) != 0 || our_ids_.count(id) == 0) continue;
+            const auto found = ours.find(id);
+            const bool is_twin = found != ours.end();
+            if (is_twin && (*found->second == thing || is_same_thing(*found->second, thing))) continue;
+            new_ids_[id] = free_id(id, json_of(thing));
+            if (is_twin) conflicts.push_back({thing.id, {}, {}, json_of(*found->second), json_of(thing), {}, {}, {}});
+        }
+    }
+
+    [[nodiscard]] const NewIds& new_ids() const { return new_ids_; }
+
+    std::vector<Conflict> conflicts;
+
+private:
+    std::string free_id(const std::string& id, std::string seed) {
+        const std::string prefix = id.substr(0, 40);
+        std::string next = id_of(prefix, seed).text;
+        while (!taken_.insert(next).second)
+            next = id_of(prefix, seed += '#').text;
+        return next;
+    }
+
+    std::unordered_set<std::string> base_ids_;
+    std::unordered_set<std::string> our_ids_;
+    const Chart& ours_;
+    std::unordered_set<std::string> taken_;
+    NewIds new_ids_;
+};
+
+void rename(Id& id, const NewIds& new_ids) {
+    if (const auto found = new_ids.find(id.text); found != new_ids.end()) id.text = found->second;
+}
+
+template <class T>
+void rename_links(T& thing, const NewIds& new_ids) {
+    rename(thing.id, new_ids);
+    if constexpr (requires { thing.target; }) rename(thing.target, new_ids);
+    if constexpr (requires { thing.shields; })
+        for (Id& shield : thing.shields)
+            rename(shield, new_ids);
+}
+
+Chart renamed(const Chart& chart, const NewIds& new_ids) {
+    Chart out = chart;
+    if (new_ids.empty()) return out;
+    each_list(out, [&](auto& list) {
+        for (std::size_t i = 0; i < list.size(); ++i) {
+            auto thing = list[i];
+            rename_links(thing, new_ids);
+            if (!(thing == list[i])) list.replace(i, std::move(thing));
+        }
+    });
+    return out;
+}
+
+bool same_lengths(const Footprint& a, const Footprint& b) {
+    const auto same_pad = [](const Pad& p, const Pad& q) { return p.at == q.at && p.shape == q.shape; };
+    const auto same_body = [](const Body& p, const Body& q) { return p.at == q.at && p.shape == q.shape; };
+    if (a.body.has_value() != b.body.has_value() || (a.body && !same_body(*a.body, *b.body))) return false;
+    return a.placement.at == b.placement.at && a.pads.size() == b.pads.size() &&
+           std::equal(a.pads.begin(), a.pads.end(), b.pads.begin(), same_pad);
+}
+bool same_lengths(const HeatPlan& a, const HeatPlan& b) {
+    return a.aim == b.aim;
+}
+bool same_lengths(const Photo& a, const Photo& b) {
+    return a.board_from_pixel == b.board_from_pixel;
+}
+template <class T>
+bool same_lengths(const T& a, const T& b) {
+    if constexpr (requires { a.outline; })
+        return a.outline == b.outline;
+    else
+        return a.at == b.at;
+}
+
+} // namespace
+
+Renamed with_own_ids(const Chart& base, const Chart& ours, const Chart& theirs) {
+    Renamer renamer(base, ours, theirs);
+    each_list(theirs, [&](const auto& list) { renamer.look_at(list); });
+    return {renamed(theirs, renamer.new_ids()), std::move(renamer.conflicts)};
+}
+
+std::unordered_set<std::string> spoken_of(const Chart& base, const Chart& side) {
+    std::unordered_set<std::string> out;
+    const auto add = [&](const auto& list) {
+        const auto before = by_id(same_list(base, list));
+        for (const auto& thing : list) {
+            const auto found = before.find(thing.id.text);
+            if (found != before.end() && *found->second == thing) continue;
+            if (!thing.target.is_empty()) out.insert(thing.target.text);
+            if constexpr (requires { thing.shields; })
+                for (const Id& shield : thing.shields)
+                    out.insert(shield.text);
+        }
+    };
+    add(side.notes);
+    add(side.readings);
+    add(side.heat_plans);
+    return out;
+}
+
+bool has_new_lengths(const Chart& base, const Chart& side) {
+    bool found_new = side.board.outline != base.board.outline;
+    each_list(side, [&](const auto& list) {
+        const auto before = by_id(same_list(base, list));
+        for (const auto& thing : list) {
+            const auto found = before.find(thing.id.text);
+            if (found == before.end() || !same_lengths(*found->second, thing)) found_new = true;
+        }
+    });
+    return found_new;
+}
+
+} // namespace padchart::json
