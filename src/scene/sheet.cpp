@@ -80,6 +80,9 @@ Document make_sheet(const Chart& chart, const Reports& reports, const SheetOptio
     sheet.day = chart.title.date;
     for (const Side side : sides)
         append(sheet.pages, map_pages(chart, reports, options, format, side, sheet.pages.empty()));
+    for (const document::HeatPlan& plan : chart.heat_plans)
+        if (std::optional<Page> page = heat_area_page(chart, reports, options, format, plan))
+            sheet.pages.push_back(std::move(*page));
     if (options.with_cards) append(sheet.pages, card_pages(chart, reports, format));
     PageWriter writer(format, kTitleStrip_mm + 2.0);
     write_sections(writer, chart, reports, options);

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "analysis/check.hpp"
 #include "scene/sheet_blocks.hpp"
 
 namespace padchart::scene {
@@ -59,6 +60,8 @@ struct Plan {
     bool is_cropped = false;
     std::size_t columns = 1;
     std::size_t rows = 1;
+    std::string heading;
+    std::string bookmark;
 };
 
 Vec2 size_of(const Box& box) {
@@ -69,8 +72,14 @@ Vec2 room_of(const Box& area) {
     return {area.width() - 2 * kMapMargin_mm, area.height() - 2 * kMapMargin_mm};
 }
 
+std::string seen_in_words(Side side) {
+    return side == Side::Top ? "top side, seen from the top" : "bottom side, seen from the bottom";
+}
+
 Plan plan_of(const Chart& chart, const Scene& scene, Side side, const Box& area) {
     Plan plan;
+    plan.heading = side == Side::Top ? "Top side, seen from the top" : "Bottom side, seen from the bottom";
+    plan.bookmark = side == Side::Top ? "Map, top side" : "Map, bottom side";
     plan.content = whole(chart, scene, side);
     plan.enlargement = standard_enlargement(size_of(plan.content), room_of(area));
     const Box corner = charted(scene);
@@ -108,10 +117,6 @@ Layout layout_of(const PageFormat& format, std::size_t legend_entries, double fo
     return layout;
 }
 
-std::string seen_in_words(Side side) {
-    return side == Side::Top ? "Top side, seen from the top" : "Bottom side, seen from the bottom";
-}
-
 std::string up_in_words(const Chart& chart) {
     return chart.title.up_edge.empty() ? "Which edge is up was not stated." : "Up: " + chart.title.up_edge + ".";
 }
@@ -123,7 +128,7 @@ struct Tile {
 
 void add_heading(Scene& scene, const Layout& layout, const Chart& chart, const Plan& plan, Side side, Tile tile) {
     const Vec2 at = layout.heading.min;
-    write_fitted(scene, at + Vec2{0, 3.2}, seen_in_words(side), layout.heading.width(),
+    write_fitted(scene, at + Vec2{0, 3.2}, plan.heading, layout.heading.width(),
                  {.role = Role::PageHeading, .height_mm = kTextHeight_mm * 1.25});
     std::string text = up_in_words(chart);
     if (side == Side::Bottom) text += " Left and right are swapped against the top side.";
@@ -167,7 +172,7 @@ Vec2 origin_of(const Plan& plan, const Box& area, Tile tile) {
 
 Page page_of(const Chart& chart, const Scene& map, const PageFormat& format, const Layout& layout, const Plan& plan,
              Side side, Tile tile) {
-    std::string bookmark = side == Side::Top ? "Map, top side" : "Map, bottom side";
+    std::string bookmark = plan.bookmark;
     if (plan.columns * plan.rows > 1) bookmark += fmt::format(", tile {}", tile.row * plan.columns + tile.column + 1);
     Page page = format.blank(std::move(bookmark));
     page.scenes.insert(page.scenes.begin(), PlacedScene{.scene = map,
@@ -202,6 +207,20 @@ Prepared prepare(const Chart& chart, const Reports& reports, const SheetOptions&
     return prepared;
 }
 
+/// What a plan's air is felt at, and the whole target. Scene mm.
+Box heat_area(const Chart& chart, const document::HeatPlan& plan) {
+    const double reach = analysis::heat_area_radius(plan);
+    Box box = Box{plan.aim, plan.aim}.grown(reach);
+    if (const auto target = document::find_part(chart, plan.target))
+        box.add(geometry::bounds(document::extent_on_board(chart.parts[*target])));
+    const Vec2 a = scene_from_board(box.min, plan.side);
+    const Vec2 b = scene_from_board(box.max, plan.side);
+    Box seen;
+    seen.add(a);
+    seen.add(b);
+    return seen;
+}
+
 } // namespace
 
 double standard_enlargement(Vec2 content_mm, Vec2 room_mm) {
@@ -225,6 +244,24 @@ std::vector<Page> map_pages(const Chart& chart, const Reports& reports, const Sh
         for (std::size_t column = 0; column < plan.columns; ++column)
             pages.push_back(page_of(chart, map, format, layout, plan, side, {column, row}));
     return pages;
+}
+
+std::optional<Page> heat_area_page(const Chart& chart, const Reports& reports, const SheetOptions& options,
+                                   const PageFormat& format, const document::HeatPlan& heat_plan) {
+    Prepared prepared = prepare(chart, reports, options, format, heat_plan.side, kTitleStrip_mm);
+    const double whole_map = prepared.plan.enlargement;
+    Plan& plan = prepared.plan;
+    plan.content = heat_area(chart, heat_plan);
+    plan.enlargement = standard_enlargement(size_of(plan.content), room_of(prepared.layout.map));
+    if (plan.enlargement <= whole_map) return std::nullopt;
+    plan.is_cropped = true;
+    plan.columns = plan.rows = 1;
+    const auto target = document::find_part(chart, heat_plan.target);
+    const std::string name = target ? chart.parts[*target].name : heat_plan.name;
+    plan.heading = "Heat area of " + name + ", " + seen_in_words(heat_plan.side);
+    plan.bookmark = "Heat area of " + name;
+    const Scene map = scene_of(chart, reports, options, heat_plan.side, plan.enlargement);
+    return page_of(chart, map, format, prepared.layout, plan, heat_plan.side, {});
 }
 
 } // namespace padchart::scene

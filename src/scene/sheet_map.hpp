@@ -2,6 +2,7 @@
 // The map pages of a sheet: one side of the board at a standard enlargement, on one page or on tiles that join. Private
 // to the sheet.
 
+#include <optional>
 #include <vector>
 
 #include "scene/page_writer.hpp"
@@ -17,5 +18,10 @@ namespace padchart::scene {
 [[nodiscard]] std::vector<Page> map_pages(const document::Chart& chart, const Reports& reports,
                                           const SheetOptions& options, const PageFormat& format, document::Side side,
                                           bool is_first);
+
+/// The surroundings of a heat plan's aim, larger than on the map; nothing where the map shows them as large.
+[[nodiscard]] std::optional<Page> heat_area_page(const document::Chart& chart, const Reports& reports,
+                                                 const SheetOptions& options, const PageFormat& format,
+                                                 const document::HeatPlan& heat_plan);
 
 } // namespace padchart::scene
