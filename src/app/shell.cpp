@@ -107,6 +107,7 @@ void Shell::take_key(const InputEvent& event) {
     const bool is_field_key = !event.ctrl || event.key == Key::A || event.key == Key::C || event.key == Key::V ||
                               event.key == Key::X || event.key == Key::Z || event.key == Key::Y;
     if (io.WantTextInput && is_field_key && !(event.key >= Key::F1 && event.key <= Key::F12)) return;
+    if (!io.WantTextInput && panel_key(session_, chord)) return;
     if (io.NavVisible && walks_panels(event.key)) return;
     if (ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel)) return;
     if (io.WantTextInput) ui_.commit_draft();

@@ -20,21 +20,31 @@ void choose(Session& s, const Family& family) {
     s.add_part.parameters = patterns::default_parameters(family);
 }
 
+bool is_found(const Session& s, const Family& family) {
+    const std::string text = std::string(family.name) + " " + std::string(family.key) + " " + std::string(family.group);
+    return matches(text, s.add_part.filter);
+}
+
+void put_on_board(Session& s, const document::Footprint& part) {
+    s.use_tool(make_place_tool(part));
+    s.panel = Panel::Stage;
+}
+
 void family_list(Ui& ui, Session& s) {
     ImGui::SetNextItemWidth(-1);
     if (std::exchange(s.add_part.wants_focus, false)) {
         ImGui::SetKeyboardFocusHere();
         ui.wants_frame = true;
     }
-    ImGui::InputTextWithHint("##family", "search: 1608M, sot, qfn 16 ...", &s.add_part.filter);
+    if (ImGui::InputTextWithHint("##family", "search: 1608M, sot, qfn 16 ...", &s.add_part.filter,
+                                 ImGuiInputTextFlags_EnterReturnsTrue))
+        take_first_family(s);
     ImGui::PushStyleColor(ImGuiCol_ChildBg, packed(ui.colours().paper));
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {ui.px(8), ui.px(6)});
     ImGui::BeginChild("families", {0, ui.px(232)}, true, ImGuiWindowFlags_AlwaysUseWindowPadding);
     std::string_view group;
     for (const Family& family : patterns::families()) {
-        const std::string text =
-            std::string(family.name) + " " + std::string(family.key) + " " + std::string(family.group);
-        if (!matches(text, s.add_part.filter)) continue;
+        if (!is_found(s, family)) continue;
         if (family.group != group) {
             group = family.group;
             ImGui::TextColored(floats(ui.colours().muted), "%s", std::string(group).c_str());
@@ -102,12 +112,22 @@ void chosen_family(Ui& ui, Session& s, const Family& family) {
     muted(ui, size_in_words(*part) + ". Lands differ by maker: measure and correct.");
     gap(ui, 2);
     if (button(ui, "Put it on the board", ButtonKind::Filled, -1)) {
-        s.use_tool(make_place_tool(*part));
-        s.panel = Panel::Stage;
+        put_on_board(s, *part);
     }
 }
 
 } // namespace
+
+void take_first_family(Session& s) {
+    s.add_part.wants_focus = true;
+    const Family* chosen = patterns::find_family(s.add_part.family);
+    if (chosen != nullptr && is_found(s, *chosen)) {
+        if (const auto part = patterns::generate(*chosen, s.add_part.parameters)) put_on_board(s, *part);
+        return;
+    }
+    for (const Family& family : patterns::families())
+        if (is_found(s, family)) return choose(s, family);
+}
 
 void add_part_panel(Ui& ui, Session& s) {
     heading(ui, "Add a part");

@@ -7,6 +7,8 @@
 
 namespace padchart::app {
 
+/// A key that no text field wants. True where the panel shown has a meaning for it.
+bool panel_key(Session& session, const Chord& chord);
 /// Draws the panel that session.panel and session.stage ask for.
 void side_panel(Ui& ui, Session& session, const Layout& layout);
 
@@ -15,6 +17,9 @@ void orient_panel(Ui& ui, Session& session);
 void hand_over_panel(Ui& ui, Session& session);
 void add_part_panel(Ui& ui, Session& session);
 void findings_panel(Ui& ui, Session& session);
+
+/// The first family of the list; once more puts it on the board.
+void take_first_family(Session& session);
 
 // Pieces of them --------------------------------------------------------------------------------
 

@@ -14,6 +14,12 @@ void stage_panel(Ui& ui, Session& s) {
 
 } // namespace
 
+bool panel_key(Session& s, const Chord& chord) {
+    if (s.panel != Panel::AddPart || chord != Chord{Key::Enter}) return false;
+    take_first_family(s);
+    return true;
+}
+
 void side_panel(Ui& ui, Session& s, const Layout& layout) {
     const geometry::Box& box = layout.panel;
     ImGui::SetNextWindowPos({static_cast<float>(box.min.x), static_cast<float>(box.min.y)});

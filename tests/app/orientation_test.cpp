@@ -1,0 +1,86 @@
+#include "support.hpp"
+
+#include "app/orientation.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Footprint;
+using document::Id;
+
+Footprint plate(double width, double height, double turn_deg) {
+    Footprint part;
+    part.name = "TV2";
+    part.body.emplace();
+    part.body->shape = {document::ShapeKind::Rectangle, width, height, {}};
+    part.placement.turn = Angle::degrees(turn_deg);
+    return part;
+}
+
+TEST_CASE("the places of a mark are the corners and middles of the part as it sits") {
+    const auto places = mark_places(plate(4, 2, 0));
+    REQUIRE(places.size() == 8);
+    CHECK(places[0].x == -1);
+    CHECK(places[0].y == -1);
+    // Upper left corner of 4 x 2: 180 less atan(1/2) = 153.435 degrees (own arithmetic).
+    CHECK(places[0].bearing.degrees() == doctest::Approx(153.435).epsilon(1e-5));
+    CHECK(places[1].bearing.degrees() == doctest::Approx(90));  // top
+    CHECK(places[3].bearing.degrees() == doctest::Approx(0));   // right
+    CHECK(places[5].bearing.degrees() == doctest::Approx(270)); // bottom
+}
+
+TEST_CASE("bearings belong to the part: a turned part keeps the mark on its own side") {
+    // Turned a quarter counter-clockwise, what is its own right side points up.
+    const auto places = mark_places(plate(4, 2, 90));
+    CHECK(places[1].bearing.degrees() == doctest::Approx(0)); // up on the board is the part's own +x
+}
+
+TEST_CASE("the nearest place is found across the full turn and far bearings have none") {
+    const auto places = mark_places(plate(2, 2, 0));
+    REQUIRE(nearest_place(places, Angle::degrees(359)));
+    CHECK(*nearest_place(places, Angle::degrees(359)) == 3);
+    CHECK(*nearest_place(places, Angle::degrees(1)) == 3);
+    CHECK_FALSE(nearest_place({}, Angle()));
+}
+
+analysis::PartFit fit(const char* id, bool needs, bool has) {
+    analysis::PartFit made;
+    made.part = Id{id};
+    made.seating_turns = {0, 180};
+    made.needs_record = needs;
+    made.has_record = has;
+    if (needs) made.risky_turns = {180};
+    return made;
+}
+
+TEST_CASE("the next part to record is the one after and the list goes round") {
+    analysis::FitReport report;
+    report.parts = {fit("a", true, false), fit("b", false, false), fit("c", true, true), fit("d", true, false)};
+    CHECK(next_unrecorded(report, Id{"a"}) == Id{"d"});
+    CHECK(next_unrecorded(report, Id{"d"}) == Id{"a"});
+    CHECK(next_unrecorded(report, Id{}) == Id{"a"});
+    CHECK(record_list(report) == std::vector{Id{"a"}, Id{"d"}, Id{"c"}});
+}
+
+TEST_CASE("nothing is next when the only open part is the one in hand") {
+    analysis::FitReport report;
+    report.parts = {fit("a", true, false), fit("c", true, true)};
+    CHECK_FALSE(next_unrecorded(report, Id{"a"}));
+}
+
+TEST_CASE("the verdict names the turns and asks for a record until there is one") {
+    Footprint part = plate(4, 2, 0);
+    analysis::PartFit open = fit("a", true, false);
+    FitVerdict says = verdict_of(part, open);
+    CHECK(says.tone == FitTone::Open);
+    CHECK(says.sentence == "Two ways fit. Record it before heat.");
+    CHECK(says.reason.find("180 degrees") != std::string::npos);
+    open.has_record = true;
+    CHECK(verdict_of(part, open).tone == FitTone::Recorded);
+    CHECK(verdict_of(part, fit("a", false, false)).tone == FitTone::NoDirection);
+    open.is_complete = false;
+    CHECK(verdict_of(part, open).tone == FitTone::Open);
+}
+
+} // namespace
+} // namespace padchart::app

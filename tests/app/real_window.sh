@@ -1,0 +1,110 @@
+#!/usr/bin/env bash
+# Drives the real window with mouse and keys on a display of its own, and believes only the saved file.
+# Usage: real_window.sh PADCHART-WINDOW REPOSITORY
+set -uo pipefail
+program=$1 root=$2
+for tool in Xvfb xdotool python3; do
+    command -v "$tool" >/dev/null || { echo "$tool is missing: skipped"; exit 77; }
+done
+
+work=$(mktemp -d)
+server=0 window=0
+clean_up() {
+    [ "$window" -gt 0 ] && kill "$window" 2>/dev/null
+    [ "$server" -gt 0 ] && kill "$server" 2>/dev/null
+    wait 2>/dev/null
+    rm -rf "$work"
+}
+trap clean_up EXIT
+fail() { echo "FAILED: $*"; echo "--- trace"; cat "$work/trace" 2>/dev/null; echo "--- output"; cat "$work/output" 2>/dev/null; exit 1; }
+
+Xvfb -displayfd 3 -screen 0 1280x800x24 +extension GLX -nolisten tcp -noreset 3>"$work/display" >/dev/null 2>"$work/xvfb.log" &
+server=$!
+for _ in $(seq 100); do [ -s "$work/display" ] && break; sleep 0.1; done
+[ -s "$work/display" ] || { echo "Xvfb does not start: skipped"; exit 77; }
+export DISPLAY=:$(cat "$work/display") LIBGL_ALWAYS_SOFTWARE=1 LANG=C.UTF-8 PADCHART_TRACE=$work/trace
+unset WAYLAND_DISPLAY
+
+start() {
+    : >"$work/trace"
+    "$program" "$@" --size 1280x800 --smooth 0 >"$work/output" 2>&1 &
+    window=$!
+    id=$(timeout 30 xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
+    [ -n "$id" ] || fail "the window does not open"
+    await 'open: '
+    xdotool windowfocus --sync "$id"
+}
+# Waits for a line of the trace; the number tells how many such lines there must be.
+await() {
+    for _ in $(seq 200); do
+        [ "$(grep -c -- "$1" "$work/trace")" -ge "${2:-1}" ] && return
+        kill -0 "$window" 2>/dev/null || break
+        sleep 0.1
+    done
+    fail "waited in vain for \"$1\""
+}
+await_end() {
+    for _ in $(seq 100); do kill -0 "$window" 2>/dev/null || { wait "$window"; status=$?; window=0; return; }; sleep 0.1; done
+    fail "the window does not close"
+}
+at() { xdotool mousemove --window "$id" "$1" "$2"; }
+click() { at "$1" "$2"; xdotool click 1; }
+keys() { xdotool key "$@"; }
+write() { xdotool type --delay 0 "$1"; }
+ask() { python3 - "$work/board.chart.json" "$1" <<'PY'
+import json, sys
+chart = json.load(open(sys.argv[1]))
+part = {p.get("name", ""): p for p in chart["parts"]}
+if not eval(sys.argv[2]):
+    print("the saved file says otherwise:", sys.argv[2], part.get("R77"))
+    sys.exit(1)
+PY
+}
+
+cp "$root/demo/river-logger.chart.json" "$work/board.chart.json"
+cp "$work/board.chart.json" "$work/before.json"
+
+echo "adds a part from a family, names it, says what it does, turns it, takes the turn back, saves"
+start "$work/board.chart.json"
+keys Insert; await 'action: add-part'
+write '1608M'; keys Return; keys Return
+at 480 640; sleep 0.3; xdotool click 1; await 'edit: Add '
+click 1160 158; keys ctrl+a; write 'R77'; keys Tab; await 'edit: Name of'
+keys ctrl+a; write 'sense divider, low leg'; keys Return; await 'edit: Role of R77'
+keys bracketleft; await 'edit: Turn R77 by 15 degrees'
+keys ctrl+z; await 'undo: Turn R77'
+keys Escape; keys ctrl+s; await 'save: board.chart.json'
+ask 'part["R77"]["role"] == "sense divider, low leg"' || fail "the role"
+ask 'part["R77"].get("turn_deg", part["R77"].get("placement", {}).get("turn_deg", 0)) == 0' || fail "the undone turn"
+ask 'len(chart["parts"]) == '"$(python3 -c "import json; print(len(json.load(open('$work/before.json'))['parts']) + 1)")" || fail "the number of parts"
+keys ctrl+q; await_end
+[ "$status" -eq 0 ] || fail "closing a saved chart answers $status"
+
+echo "opens the file again, moves the part by hand, drops one move with Escape, saves"
+cp "$work/board.chart.json" "$work/first.json"
+start "$work/board.chart.json" --select R77
+at 480 640; sleep 0.3
+xdotool mousedown 1; at 500 640; sleep 0.1; at 530 640; sleep 0.2; keys Escape; sleep 0.2; xdotool mouseup 1; sleep 0.3
+grep -q 'edit: Move' "$work/trace" && fail "Escape does not drop a move"
+xdotool mousedown 1; at 500 640; sleep 0.1; at 540 640; sleep 0.2; xdotool mouseup 1; sleep 0.2
+click 480 640; sleep 0.2
+grep -q 'select: R77' "$work/trace" || xdotool mousemove --window "$id" 480 640 click 1
+at 480 640; sleep 0.2; xdotool mousedown 1; at 500 640; sleep 0.1; at 540 640; sleep 0.2; xdotool mouseup 1; await 'edit: Move R77'
+keys ctrl+s; await 'save: board.chart.json'
+cmp -s "$work/first.json" "$work/board.chart.json" && fail "the move is not in the file"
+
+echo "asks before unsaved changes are lost, by key and by the window's own button"
+keys Left; await 'edit: Nudge R77'
+keys ctrl+q; await 'action: quit'; sleep 0.5
+kill -0 "$window" 2>/dev/null || fail "unsaved changes were lost without a question"
+keys Escape; sleep 0.3
+kill -0 "$window" 2>/dev/null || fail "Escape does not cancel the question"
+keys ctrl+z; await 'undo: Nudge R77'
+keys ctrl+q; await_end
+[ "$status" -eq 0 ] || fail "closing answers $status"
+
+echo "says plainly when there is no display"
+env -u DISPLAY "$program" >"$work/output" 2>&1
+[ $? -eq 2 ] || fail "without a display the program should answer 2"
+grep -q 'DISPLAY is not set' "$work/output" || fail "no plain message without a display"
+echo "The window does what it should."

@@ -1,0 +1,199 @@
+#include <fstream>
+#include <set>
+
+#include "support.hpp"
+
+#include "app/actions.hpp"
+#include "app/documents.hpp"
+#include "app/files.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Id;
+
+TEST_CASE("no two actions share a key or a name") {
+    std::set<std::string> ids, keys;
+    for (const Action& action : actions()) {
+        CHECK_MESSAGE(ids.insert(std::string(action.id)).second, action.id);
+        CHECK_FALSE(action.label.empty());
+        for (const Chord& chord : action.keys)
+            CHECK_MESSAGE(keys.insert(to_text(chord)).second, to_text(chord));
+    }
+}
+
+TEST_CASE("every stage has its action and shows itself") {
+    Session s;
+    for (const StageInfo& info : stages()) {
+        const Action* action = find_action(info.word);
+        REQUIRE(action != nullptr);
+        run(*action, s);
+        CHECK(s.stage == info.stage);
+    }
+}
+
+TEST_CASE("an action that makes no sense does nothing") {
+    Session s;
+    s.editor.start_new(row_of_chips());
+    run(*find_action("delete"), s); // nothing is selected
+    CHECK(s.editor.chart().parts.size() == 4);
+    run(*find_action("undo"), s);
+    CHECK(s.editor.is_saved());
+}
+
+TEST_CASE("every action can be run on an empty chart and on a full one") {
+    for (const bool full : {false, true})
+        for (const Action& action : actions()) {
+            Session s;
+            s.editor.start_new(full ? row_of_chips() : new_chart());
+            s.editor.select_all(document::Side::Top);
+            run(action, s);
+            CHECK(document::fault_of(s.editor.chart()) == std::nullopt);
+        }
+}
+
+TEST_CASE("an arrow to the right goes to the right as seen on both sides") {
+    Session s;
+    s.editor.start_new(row_of_chips());
+    s.editor.select({Id{"r9"}});
+    s.seen_from = document::Side::Bottom;
+    run(*find_action("right"), s);
+    CHECK(part_named(s.editor.chart(), "R9").placement.at.x == doctest::Approx(4.95)); // mirrored
+    s.seen_from = document::Side::Top;
+    run(*find_action("right"), s);
+    CHECK(part_named(s.editor.chart(), "R9").placement.at.x == doctest::Approx(5.0));
+}
+
+TEST_CASE("flipping looks at the same spot from behind and back again") {
+    Session s;
+    s.camera.look_at({12, 7}, 40);
+    s.flip_side();
+    CHECK(scene::scene_from_board(s.camera.centre(), s.seen_from) == geometry::Vec2{12, 7});
+    s.flip_side();
+    CHECK(s.camera.centre() == geometry::Vec2{12, 7});
+}
+
+TEST_CASE("going to a part of the far side turns the board over") {
+    Session s;
+    s.editor.start_new(row_of_chips());
+    s.go_to(Id{"r9"});
+    CHECK(s.seen_from == document::Side::Bottom);
+    CHECK(s.editor.selection() == std::vector{Id{"r9"}});
+}
+
+TEST_CASE("unsaved changes are asked about before they would be lost") {
+    for (const AfterSaving what : {AfterSaving::Quit, AfterSaving::New, AfterSaving::Open, AfterSaving::Import}) {
+        Session s;
+        s.editor.start_new(row_of_chips());
+        s.editor.select({Id{"r1"}});
+        s.editor.remove_selected();
+        ask_or_do(s, what);
+        REQUIRE(std::holds_alternative<UnsavedDialog>(s.dialog));
+        CHECK_FALSE(s.wants_quit);
+        CHECK(s.editor.chart().parts.size() == 3);
+    }
+}
+
+TEST_CASE("a saved chart is closed without a question") {
+    Session s;
+    s.editor.start_new(row_of_chips());
+    ask_or_do(s, AfterSaving::Quit);
+    CHECK(s.wants_quit);
+}
+
+TEST_CASE("saving under a new name goes on with what was asked for") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_from(row_of_chips(), "Import");
+    s.after_saving = AfterSaving::Quit;
+    CHECK_FALSE(save(s)); // no file yet: asks for one
+    REQUIRE(std::holds_alternative<FileDialog>(s.dialog));
+    s.dialog = std::monostate{};
+    REQUIRE(finish_file_dialog(s, FileTask::SaveAs, (folder.path() / "row").string()));
+    CHECK(s.editor.path().filename() == "row.chart.json"); // the ending is added
+    CHECK(s.wants_quit);
+}
+
+TEST_CASE("a failed save loses nothing and does not go on") {
+    Session s;
+    s.editor.start_from(row_of_chips(), "Import");
+    s.after_saving = AfterSaving::Quit;
+    const Result<void> saved = finish_file_dialog(s, FileTask::SaveAs, "/no/such/folder/row.chart.json");
+    CHECK_FALSE(saved);
+    CHECK_FALSE(s.wants_quit);
+    CHECK_FALSE(s.editor.is_saved());
+}
+
+TEST_CASE("a trace is imported with its findings and is not saved") {
+    Session s;
+    REQUIRE(import_trace(s, PADCHART_SOURCE_DIR "/demo/power-corner.svg"));
+    CHECK(s.panel == Panel::Findings);
+    CHECK_FALSE(s.editor.chart().parts.empty());
+    CHECK_FALSE(s.editor.is_saved());
+}
+
+TEST_CASE("what is no trace is refused with a reason and the chart stays") {
+    const ScratchFolder folder;
+    const auto path = folder.path() / "bad.svg";
+    std::ofstream(path) << "this is no drawing";
+    Session s;
+    s.editor.start_new(row_of_chips());
+    const Result<void> imported = import_trace(s, path.string());
+    REQUIRE_FALSE(imported);
+    CHECK_FALSE(imported.error().message.empty());
+    CHECK(s.editor.chart().parts.size() == 4);
+}
+
+TEST_CASE("a sheet is written as its name ends and other endings are refused") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(row_of_chips());
+    for (const auto& [name, beginning] : {std::pair{"a.pdf", "%PDF"}, {"a.svg", "<?xml"}, {"a.png", "\x89PNG"}}) {
+        REQUIRE(write_sheet(s, (folder.path() / name).string()));
+        std::ifstream in(folder.path() / name, std::ios::binary);
+        std::string head(std::string_view(beginning).size(), ' ');
+        in.read(head.data(), static_cast<std::streamsize>(head.size()));
+        CHECK(head == beginning);
+    }
+    CHECK_FALSE(write_sheet(s, (folder.path() / "a.doc").string()));
+}
+
+TEST_CASE("Tab completes a path as far as it is certain") {
+    const ScratchFolder folder;
+    const std::string at = folder.path().string() + "/";
+    std::filesystem::create_directory(folder.path() / "boards");
+    for (const char* name : {"north.chart.json", "north-2.chart.json", "note.txt", ".hidden.chart.json"})
+        std::ofstream(folder.path() / name) << "x";
+    const std::vector<std::string_view> endings{".chart.json"};
+    CHECK(completed(at + "b", endings) == at + "boards/");
+    CHECK(completed(at + "n", endings) == at + "north"); // both charts begin so, the text file does not count
+    CHECK(completed(at + "north-", endings) == at + "north-2.chart.json");
+    CHECK(completed(at + "zzz", endings) == at + "zzz");
+    const auto all = list_files(at, "", endings);
+    REQUIRE(all.size() == 3);
+    CHECK(all[0].is_folder);
+    CHECK(list_files(at + "no-such/", "", endings).empty());
+}
+
+TEST_CASE("reports of a large chart come from behind and speak of the last snapshot") {
+    document::Chart chart = new_chart();
+    for (int i = 0; i < 250; ++i) {
+        document::Footprint part = part_of("chip-1608M", "R1", {i % 20 * 3.0, i / 20 * 3.0});
+        part.id = document::Id{"r" + std::to_string(i)};
+        chart = document::add_part(chart, std::move(part)).value();
+    }
+    Background background;
+    const auto first = std::make_shared<const document::Chart>(chart);
+    background.update(first);
+    const auto second =
+        std::make_shared<const document::Chart>(document::remove_parts(chart, std::vector{document::Id{"r0"}}).value());
+    background.update(second);
+    background.wait();
+    REQUIRE(background.latest() != nullptr);
+    CHECK(background.latest()->chart == second);
+    CHECK(background.latest()->fit.parts.size() == 249);
+    CHECK_FALSE(background.is_busy());
+}
+
+} // namespace
+} // namespace padchart::app

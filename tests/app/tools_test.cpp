@@ -1,0 +1,265 @@
+#include "support.hpp"
+
+#include "app/tools/tool.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Id;
+using document::Side;
+using geometry::Vec2;
+
+/// A hand on a canvas of 40 px a mm.
+class Bench {
+public:
+    explicit Bench(document::Chart chart, Side side = Side::Top) : side_(side) { editor.start_new(std::move(chart)); }
+
+    Editor editor;
+
+    void press(Tool& tool, Vec2 scene_mm) {
+        with([&](const ToolContext& c) { tool.press(c, at(scene_mm)); });
+    }
+    void move(Tool& tool, Vec2 scene_mm) {
+        with([&](const ToolContext& c) { tool.move(c, at(scene_mm)); });
+    }
+    void release(Tool& tool, Vec2 scene_mm) {
+        with([&](const ToolContext& c) { tool.release(c, at(scene_mm)); });
+    }
+    void drag(Tool& tool, Vec2 from, Vec2 to) {
+        press(tool, from);
+        move(tool, geometry::lerp(from, to, 0.5));
+        move(tool, to);
+        release(tool, to);
+    }
+    void click(Tool& tool, Vec2 at_mm) {
+        press(tool, at_mm);
+        release(tool, at_mm);
+    }
+    bool key(Tool& tool, Chord chord) {
+        bool used = false;
+        with([&](const ToolContext& c) { used = tool.key(c, chord); });
+        return used;
+    }
+    bool cancel(Tool& tool) {
+        bool used = false;
+        with([&](const ToolContext& c) { used = tool.cancel(c); });
+        return used;
+    }
+    scene::Scene overlay(Tool& tool, Vec2 at_mm) {
+        scene::Scene made;
+        with([&](const ToolContext& c) { tool.overlay(c, at(at_mm), made); });
+        return made;
+    }
+    bool shift = false;
+
+private:
+    [[nodiscard]] Pointer at(Vec2 scene_mm) const { return {scene_mm, 40.0, 1.0, shift, false}; }
+
+    template <class Action>
+    void with(Action action) {
+        scene::ViewOptions options;
+        options.seen_from = side_;
+        options.selection = editor.selection();
+        const scene::Scene scene = scene::chart_scene(editor.shown(), {}, options);
+        const scene::HitTest hits(scene);
+        action(ToolContext{editor, side_, scene, hits});
+    }
+
+    Side side_;
+};
+
+TEST_CASE("a click selects and a click beside selects nothing") {
+    Bench bench(row_of_chips());
+    const auto tool = make_select_tool();
+    bench.click(*tool, {5, 0});
+    CHECK(bench.editor.selection() == std::vector{Id{"r2"}});
+    bench.click(*tool, {5, 8});
+    CHECK(bench.editor.selection().empty());
+}
+
+TEST_CASE("with Shift a click adds and takes out again") {
+    Bench bench(row_of_chips());
+    const auto tool = make_select_tool();
+    bench.click(*tool, {0, 0});
+    bench.shift = true;
+    bench.click(*tool, {5, 0});
+    CHECK(bench.editor.selection() == std::vector{Id{"r1"}, Id{"r2"}});
+    bench.click(*tool, {0, 0});
+    CHECK(bench.editor.selection() == std::vector{Id{"r2"}});
+}
+
+TEST_CASE("a drag moves the part once and by as much as the hand moved") {
+    Bench bench(row_of_chips());
+    const auto tool = make_select_tool();
+    const std::size_t steps = bench.editor.history().steps().size();
+    bench.drag(*tool, {0, 0}, {2, 1});
+    CHECK(part_named(bench.editor.chart(), "R1").placement.at.x == doctest::Approx(2));
+    CHECK(part_named(bench.editor.chart(), "R1").placement.at.y == doctest::Approx(1));
+    CHECK(bench.editor.history().steps().size() == steps + 1);
+}
+
+TEST_CASE("a drag on the bottom side moves the part where the hand goes") {
+    Bench bench(row_of_chips(), Side::Bottom);
+    const auto tool = make_select_tool();
+    bench.drag(*tool, {-5, 3}, {-4, 3}); // to the right on the mirrored picture
+    CHECK(part_named(bench.editor.chart(), "R9").placement.at.x == doctest::Approx(4)); // to smaller x on the board
+}
+
+TEST_CASE("all of the selection moves together") {
+    Bench bench(row_of_chips());
+    bench.editor.select({Id{"r1"}, Id{"r3"}});
+    const auto tool = make_select_tool();
+    bench.drag(*tool, {10, 0}, {10, -3});
+    CHECK(part_named(bench.editor.chart(), "R1").placement.at.y == doctest::Approx(-3));
+    CHECK(part_named(bench.editor.chart(), "R3").placement.at.y == doctest::Approx(-3));
+    CHECK(part_named(bench.editor.chart(), "R2").placement.at.y == 0);
+}
+
+TEST_CASE("a trembling click moves nothing") {
+    Bench bench(row_of_chips());
+    const auto tool = make_select_tool();
+    bench.drag(*tool, {0, 0}, {0.05, 0.05}); // 2 px
+    CHECK(bench.editor.is_saved());
+}
+
+TEST_CASE("Escape in the middle of a drag drops it") {
+    Bench bench(row_of_chips());
+    const auto tool = make_select_tool();
+    bench.press(*tool, {0, 0});
+    bench.move(*tool, {3, 3});
+    CHECK(bench.editor.has_preview());
+    CHECK(bench.cancel(*tool));
+    bench.release(*tool, {3, 3});
+    CHECK(part_named(bench.editor.chart(), "R1").placement.at == Vec2{0, 0});
+    CHECK(bench.editor.is_saved());
+    CHECK_FALSE(bench.cancel(*tool));
+}
+
+TEST_CASE("a frame over empty board selects what it touches of the side seen") {
+    Bench bench(row_of_chips());
+    const auto tool = make_select_tool();
+    bench.drag(*tool, {-3, 6}, {6, -2}); // R9 below the board lies in it too
+    CHECK(bench.editor.selection() == std::vector{Id{"r1"}, Id{"r2"}});
+}
+
+TEST_CASE("the round handle turns counter-clockwise as seen") {
+    Bench bench(row_of_chips());
+    bench.editor.select({Id{"r1"}});
+    const auto tool = make_select_tool();
+    const geometry::Box box = bench.editor.selection_bounds();
+    const Vec2 handle{box.centre().x, box.min.y - 28.0 / 40.0}; // 28 px above
+    const double r = -handle.y;
+    bench.drag(*tool, handle, {-r, 0}); // from above to the left: a quarter turn against the clock
+    CHECK(part_named(bench.editor.chart(), "R1").placement.turn.degrees() == doctest::Approx(90));
+    CHECK(part_named(bench.editor.chart(), "R1").placement.at == Vec2{0, 0});
+    CHECK(bench.editor.history().current().label == "Turn R1 by 90 degrees");
+}
+
+TEST_CASE("the round handle turns as seen on the bottom side too") {
+    Bench bench(row_of_chips(), Side::Bottom);
+    bench.editor.select({Id{"r9"}});
+    const auto tool = make_select_tool();
+    const geometry::Box box = bench.editor.selection_bounds();
+    const Vec2 handle{-box.centre().x, box.min.y - 28.0 / 40.0};
+    const double r = 3 - handle.y;
+    bench.drag(*tool, handle, {-5 - r, 3});
+    CHECK(part_named(bench.editor.chart(), "R9").placement.turn.degrees() == doctest::Approx(90));
+}
+
+TEST_CASE("a pattern is put down where the click was and turned as it hung") {
+    Bench bench(new_chart());
+    const auto tool = make_place_tool(patterns::generate("chip-1608M").value());
+    CHECK(bench.key(*tool, {Key::LeftBracket}));
+    CHECK_FALSE(bench.overlay(*tool, {4, 5}).fills.empty());
+    bench.press(*tool, {4.004, 5});
+    REQUIRE(bench.editor.chart().parts.size() == 1);
+    const document::Placement at = bench.editor.chart().parts[0].placement;
+    CHECK(at.at == Vec2{4, 5}); // on whole hundredths
+    CHECK(at.turn == Angle::degrees(15));
+    CHECK(tool->is_done());
+}
+
+TEST_CASE("with Shift the pattern stays in the hand") {
+    Bench bench(new_chart());
+    const auto tool = make_place_tool(patterns::generate("chip-1608M").value());
+    bench.shift = true;
+    bench.press(*tool, {0, 0});
+    bench.press(*tool, {4, 0});
+    CHECK(bench.editor.chart().parts.size() == 2);
+    CHECK_FALSE(tool->is_done());
+}
+
+TEST_CASE("a drawn part has the pads and the body that were dragged") {
+    Bench bench(new_chart());
+    const auto tool = make_draw_tool();
+    bench.drag(*tool, {10, 10}, {14, 12});
+    bench.drag(*tool, {9.5, 10.5}, {10.5, 11.5});
+    CHECK(bench.key(*tool, {Key::O})); // round ones from here
+    bench.drag(*tool, {13.5, 10.5}, {14.5, 11.2});
+    CHECK(bench.key(*tool, {Key::Enter}));
+    CHECK(tool->is_done());
+    REQUIRE(bench.editor.chart().parts.size() == 1);
+    const document::Footprint& part = bench.editor.chart().parts[0];
+    CHECK(part.placement.at.x == doctest::Approx(12));
+    CHECK(part.placement.at.y == doctest::Approx(11));
+    REQUIRE(part.body);
+    CHECK(part.body->shape.width_mm == doctest::Approx(4));
+    CHECK(part.body->shape.height_mm == doctest::Approx(2));
+    REQUIRE(part.pads.size() == 2);
+    CHECK(part.pads[0].number == "1");
+    CHECK(part.pads[0].at.x == doctest::Approx(-2));
+    CHECK(part.pads[0].shape.kind == document::ShapeKind::Rectangle);
+    CHECK(part.pads[1].shape.kind == document::ShapeKind::Round);
+    CHECK(part.pads[1].shape.width_mm == doctest::Approx(1)); // the longer way of the drag
+}
+
+TEST_CASE("a part drawn on the bottom side lies on the board where it was drawn") {
+    Bench bench(new_chart(), Side::Bottom);
+    const auto tool = make_draw_tool();
+    bench.drag(*tool, {-14, 10}, {-10, 12}); // the mirrored picture
+    bench.drag(*tool, {-14.5, 10.5}, {-13.5, 11.5});
+    bench.key(*tool, {Key::Enter});
+    REQUIRE(bench.editor.chart().parts.size() == 1);
+    const document::Footprint& part = bench.editor.chart().parts[0];
+    const geometry::Box pad = geometry::bounds(document::outline_on_board(part, part.pads[0]));
+    CHECK(pad.min.x == doctest::Approx(13.5)); // x to -x
+    CHECK(pad.max.x == doctest::Approx(14.5));
+    CHECK(part.placement.side == Side::Bottom);
+}
+
+TEST_CASE("Enter without a pad asks for one and keeps the drawing") {
+    Bench bench(new_chart());
+    const auto tool = make_draw_tool();
+    bench.drag(*tool, {0, 0}, {2, 2});
+    bench.key(*tool, {Key::Enter});
+    CHECK_FALSE(tool->is_done());
+    REQUIRE(bench.editor.notice());
+    CHECK(bench.editor.chart().parts.empty());
+    CHECK(bench.key(*tool, {Key::Backspace})); // takes the body back
+    CHECK(tool->hint().find("body") != std::string::npos);
+}
+
+TEST_CASE("measuring from part to part gives the true gap between outlines") {
+    Bench bench(row_of_chips());
+    const auto tool = make_measure_tool();
+    bench.drag(*tool, {0, 0}, {5, 0});
+    // Bodies are 1.60 mm long (chip 1608M): 5 - 1.6 = 3.4 mm between them.
+    CHECK(tool->hint() == "R1 and R2: 3.40 mm between outlines");
+    bench.drag(*tool, {0, 5}, {3, 9});
+    CHECK(tool->hint() == "5.00 mm from point to point"); // 3-4-5 triangle
+    CHECK(bench.editor.is_saved());
+}
+
+TEST_CASE("a chart without a scale refuses to be measured") {
+    document::Chart chart = row_of_chips();
+    chart.scale.reset();
+    Bench bench(std::move(chart));
+    const auto tool = make_measure_tool();
+    bench.drag(*tool, {0, 5}, {3, 9});
+    REQUIRE(bench.editor.notice());
+    CHECK(bench.editor.notice()->text.find("scale") != std::string::npos);
+    CHECK(tool->hint().find("mm") == std::string::npos);
+}
+
+} // namespace
+} // namespace padchart::app
