@@ -96,9 +96,10 @@ void add_turn_of_axis(const EllipseArc& arc, double u, double v, Box& box) {
     const double low = std::min(arc.from, arc.from + arc.sweep);
     const double high = std::max(arc.from, arc.from + arc.sweep);
     const double turn = std::atan2(v, u);
-    for (double t = turn + std::ceil((low - turn) / std::numbers::pi) * std::numbers::pi; t < high;
-         t += std::numbers::pi)
-        box.add(point_at(arc, t));
+    // A coordinate turns every half turn: at most three times within a full one and its ends.
+    const double first = turn + std::ceil((low - turn) / std::numbers::pi) * std::numbers::pi;
+    for (int i = 0; i < 4; ++i)
+        if (const double t = first + i * std::numbers::pi; t < high) box.add(point_at(arc, t));
 }
 
 void add_box(const EllipseArc& arc, Vec2 to, Box& box) {

@@ -47,7 +47,7 @@ struct Quantity {
 struct Reading {
     Scanner scanner;
     const LengthContext& context;
-    Axis axis;
+    Axis axis = Axis::Horizontal;
     int depth = 0;
 };
 

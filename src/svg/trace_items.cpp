@@ -70,10 +70,9 @@ std::optional<Role> overridden(const TraceOptions& options, std::string_view nam
 
 void take_name(TraceItem& item, const Name& name, const NameReading& reading, std::optional<Role> role,
                std::optional<Role>& decided, std::optional<document::Side>& side) {
-    if (role && !decided) decided = role;
     // "outline" drawn for a part is its body, not the board.
-    else if (role == Role::Body && decided == Role::Outline && name.group >= 0)
-        decided = role;
+    const bool corrects = role == Role::Body && decided == Role::Outline && name.group >= 0;
+    if (role && (!decided || corrects)) decided = role;
     if (reading.side && !side) side = reading.side;
     item.sensitive = item.sensitive || reading.sensitive;
     if (name.group < 0 && reading.mark && !item.mark) item.mark = reading.mark;

@@ -36,7 +36,7 @@ struct TraceLog {
     void find(Severity severity, std::string code, std::string message, std::size_t shape, document::Id target = {});
     void account(std::size_t shape, Role role, document::Id target, std::string what);
     /// "path 'lid' (12:40)"
-    [[nodiscard]] std::string name_of(std::size_t shape) const;
+    [[nodiscard]] std::string name_of(std::size_t at) const;
 };
 
 /// One item per shape, in order. `factor` takes drawing lengths to chart lengths.

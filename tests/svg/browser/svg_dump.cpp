@@ -15,9 +15,12 @@ using namespace padchart;
 void print_text(const std::string& text) {
     std::putchar('"');
     for (const char c : text) {
-        if (c == '"' || c == '\\') std::printf("\\%c", c);
-        else if (static_cast<unsigned char>(c) < 0x20) std::printf("\\u%04x", static_cast<unsigned>(c));
-        else std::putchar(c);
+        if (c == '"' || c == '\\')
+            std::printf("\\%c", c);
+        else if (static_cast<unsigned char>(c) < 0x20)
+            std::printf("\\u%04x", static_cast<unsigned>(c));
+        else
+            std::putchar(c);
     }
     std::putchar('"');
 }
@@ -76,10 +79,13 @@ int main(int argc, char** argv) {
         return 2;
     }
     for (const Diagnostic& d : drawing->diagnostics)
-        std::fprintf(stderr, "%s %s [%s] %s\n", d.where.c_str(), to_text(d.severity), d.code.c_str(), d.message.c_str());
+        std::fprintf(stderr, "%s %s [%s] %s\n", d.where.c_str(), to_text(d.severity), d.code.c_str(),
+                     d.message.c_str());
     std::printf("{\"mm_per_unit\":");
-    if (drawing->mm_per_unit) std::printf("%.12g", *drawing->mm_per_unit);
-    else std::printf("null");
+    if (drawing->mm_per_unit)
+        std::printf("%.12g", *drawing->mm_per_unit);
+    else
+        std::printf("null");
     std::printf(",\"page\":[%.9g,%.9g],\"shapes\":[\n", drawing->page_width, drawing->page_height);
     for (std::size_t i = 0; i < drawing->shapes.size(); ++i) {
         print_shape(*drawing, drawing->shapes[i]);

@@ -1,0 +1,336 @@
+#include "svg/reimport.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+#include <span>
+
+#include "document/edits.hpp"
+#include "svg/reimport_match.hpp"
+#include "svg/reimport_part.hpp"
+
+namespace padchart::svg {
+namespace {
+
+using document::Chart;
+using document::Footprint;
+using document::Id;
+using document::KeepOut;
+using document::Scale;
+using document::ScaleSource;
+using document::Shield;
+using geometry::Affine;
+using geometry::Vec2;
+
+/// A part that moved farther than this is named, mm.
+constexpr double kMoved_mm = 0.5;
+constexpr double kSameScale = 1e-9;
+
+double factor_of(const std::optional<Scale>& scale) {
+    return scale ? scale->mm_per_unit : 1.0;
+}
+
+bool fresh_scale_wins(const Chart& current, const Chart& fresh) {
+    if (!fresh.scale) return false;
+    return !current.scale || current.scale->source == ScaleSource::DocumentUnits ||
+           fresh.scale->source != ScaleSource::DocumentUnits;
+}
+
+struct Pair {
+    Chart current;
+    Chart fresh;
+};
+
+/// Both in one scale, the one that counts.
+Result<Pair> in_one_scale(const Chart& current, const Chart& fresh, Diagnostics& findings) {
+    const bool fresh_wins = fresh_scale_wins(current, fresh);
+    const double ratio = factor_of(fresh.scale) / factor_of(current.scale);
+    if (!current.scale && !fresh.scale) return Pair{current, fresh};
+    if (std::abs(ratio - 1.0) <= kSameScale) {
+        Pair pair{current, fresh};
+        pair.current.scale = fresh_wins && !current.scale ? fresh.scale : current.scale;
+        return pair;
+    }
+    findings.push_back({Severity::Warning,
+                        "scale-changed",
+                        fresh_wins
+                            ? fmt::format("the corrected trace is {:.4g} times as large: every length of the chart "
+                                          "follows it",
+                                          ratio)
+                            : fmt::format("the corrected trace would be {:.4g} times as large: the chart's own scale "
+                                          "is kept ({})",
+                                          ratio, current.scale->note),
+                        {},
+                        {}});
+    if (fresh_wins) {
+        Result<Chart> scaled = document::rescale(current, ratio, *fresh.scale);
+        if (!scaled) return scaled.error();
+        return Pair{std::move(*scaled), fresh};
+    }
+    Result<Chart> scaled = document::rescale(fresh, 1.0 / ratio, *current.scale);
+    if (!scaled) return scaled.error();
+    return Pair{current, std::move(*scaled)};
+}
+
+template <class T>
+std::vector<Token> tokens_of(const document::Items<T>& items) {
+    std::vector<Token> tokens;
+    for (const T& item : items)
+        tokens.push_back(token_of(item));
+    return tokens;
+}
+
+bool is_spoken_of(const KeepOut& thing) {
+    return thing.reason != document::KeepOutReason::Unknown || thing.through_board || !thing.note.empty() ||
+           thing.limit_c || thing.height_mm || thing.measure != document::Measure::None || !thing.extras.empty();
+}
+
+class Reimport {
+public:
+    Reimport(Pair pair, Diagnostics findings) : current_(std::move(pair.current)), fresh_(std::move(pair.fresh)) {
+        result_.chart = current_;
+        result_.findings = std::move(findings);
+    }
+
+    ReimportResult run() {
+        outline();
+        collect_targets();
+        parts();
+        keep_outs();
+        shields();
+        pinned_things();
+        return std::move(result_);
+    }
+
+private:
+    void find(Severity severity, std::string code, std::string message, const Id& target = {}) {
+        result_.findings.push_back({severity, std::move(code), std::move(message), {}, target.text});
+    }
+
+    void outline() {
+        if (fresh_.board.outline)
+            result_.chart.board.outline = fresh_.board.outline;
+        else if (current_.board.outline)
+            find(Severity::Warning, "outline-kept", "the corrected trace has no board outline: the old one is kept");
+    }
+
+    void collect_targets() {
+        for (const document::Reading& reading : current_.readings)
+            if (!reading.target.is_empty()) pads_spoken_of_[reading.target].insert(reading.pad);
+        for (const document::Note& note : current_.notes)
+            if (!note.target.is_empty()) pads_spoken_of_[note.target];
+        for (const document::HeatPlan& plan : current_.heat_plans)
+            pads_spoken_of_[plan.target];
+    }
+
+    // Parts ----------------------------------------------------------------------------------------------------------
+
+    void parts() {
+        const std::vector<Token> now = tokens_of(current_.parts);
+        const std::vector<Token> drawn = tokens_of(fresh_.parts);
+        const auto partner = partners(now, drawn);
+        std::vector<bool> used(drawn.size(), false);
+        document::Items<Footprint> parts;
+        for (std::size_t c = 0; c < now.size(); ++c) {
+            const Footprint& part = current_.parts[c];
+            if (partner[c]) {
+                used[partner[c]->fresh] = true;
+                parts.add(updated(part, fresh_.parts[partner[c]->fresh], partner[c]->how));
+            } else if (part.trace_key.empty() || stays(part)) {
+                parts.add(part);
+            }
+        }
+        result_.chart.parts = std::move(parts);
+        swapped_places(now, drawn, partner);
+        for (std::size_t f = 0; f < drawn.size(); ++f)
+            if (!used[f]) add(fresh_.parts[f]);
+    }
+
+    Footprint updated(const Footprint& part, const Footprint& drawn, FoundBy how) {
+        static const std::set<std::string> kNone;
+        const auto spoken = pads_spoken_of_.find(part.id);
+        Footprint next =
+            with_geometry_of(part, drawn, spoken == pads_spoken_of_.end() ? kNone : spoken->second, result_.findings);
+        const auto centre = [](const Footprint& p) {
+            return document::board_from_part(p.placement)(document::centre_in_part(p));
+        };
+        const double moved = geometry::distance(centre(part), centre(next));
+        if (next.placement != part.placement)
+            motion_[part.id] =
+                document::board_from_part(next.placement) * document::board_from_part(part.placement).inverse();
+        result_.parts.push_back({part.id, drawn.id, how, moved});
+        if (how == FoundBy::Place)
+            find(Severity::Note, "found-by-place", fmt::format("{} was found again by its place alone", called(next)),
+                 part.id);
+        if (moved > kMoved_mm)
+            find(Severity::Note, "part-moved", fmt::format("{} moved by {:.2f} mm", called(next), moved), part.id);
+        return next;
+    }
+
+    bool stays(const Footprint& part) {
+        if (svg::is_spoken_of(part) || pads_spoken_of_.contains(part.id)) {
+            result_.kept.push_back(part.id);
+            find(Severity::Warning, "gone-from-trace",
+                 fmt::format("{} is gone from the trace; it is kept for what was said of it. Remove it by hand if it "
+                             "is not on the board",
+                             called(part)),
+                 part.id);
+            return true;
+        }
+        result_.left.push_back(part.name.empty() ? part.trace_key : part.name);
+        find(Severity::Note, "left-with-trace",
+             fmt::format("{} is gone from the trace and, as nothing was said of it, from the chart", called(part)));
+        return false;
+    }
+
+    void add(Footprint part) {
+        if (document::is_taken(result_.chart, part.id))
+            part.id = document::free_id(result_.chart, "part", part.trace_key);
+        result_.added.push_back(part.id);
+        find(Severity::Note, "new-in-trace", fmt::format("{} is new", called(part)), part.id);
+        result_.chart.parts.add(std::move(part));
+    }
+
+    /// Two parts that stand in each other's place: most likely names were corrected, not parts moved.
+    void swapped_places(const std::vector<Token>& now, const std::vector<Token>& drawn,
+                        const std::vector<std::optional<Partner>>& partner) {
+        const auto near = [](const Token& a, const Token& b) {
+            return !a.box.is_empty() && !b.box.is_empty() &&
+                   geometry::distance(a.box.centre(), b.box.centre()) < kMoved_mm;
+        };
+        std::vector<std::size_t> far;
+        for (std::size_t c = 0; c < now.size(); ++c)
+            if (partner[c] && !near(now[c], drawn[partner[c]->fresh])) far.push_back(c);
+        for (std::size_t i = 0; i < far.size(); ++i)
+            for (std::size_t j = i + 1; j < far.size(); ++j) {
+                const Token& a = now[far[i]];
+                const Token& b = now[far[j]];
+                if (!near(a, drawn[partner[far[j]]->fresh]) || !near(b, drawn[partner[far[i]]->fresh])) continue;
+                find(Severity::Warning, "places-exchanged",
+                     fmt::format("{} and {} have exchanged their places in the trace, and what was said of them went "
+                                 "along: if only their names were corrected, exchange it by hand",
+                                 called(current_.parts[far[i]]), called(current_.parts[far[j]])),
+                     a.id);
+            }
+    }
+
+    // The rest -------------------------------------------------------------------------------------------------------
+
+    void keep_outs() {
+        const auto partner = partners(tokens_of(current_.keep_outs), tokens_of(fresh_.keep_outs));
+        std::vector<bool> used(fresh_.keep_outs.size(), false);
+        document::Items<KeepOut> next;
+        for (std::size_t c = 0; c < current_.keep_outs.size(); ++c) {
+            KeepOut thing = current_.keep_outs[c];
+            if (partner[c]) {
+                const KeepOut& drawn = fresh_.keep_outs[partner[c]->fresh];
+                used[partner[c]->fresh] = true;
+                thing.outline = drawn.outline;
+                thing.trace_key = drawn.trace_key;
+                if (thing.name.empty()) thing.name = drawn.name;
+            } else if (!thing.trace_key.empty() && !keep_out_stays(thing)) {
+                continue;
+            }
+            next.add(std::move(thing));
+        }
+        result_.chart.keep_outs = std::move(next);
+        for (std::size_t f = 0; f < used.size(); ++f)
+            if (!used[f]) add(fresh_.keep_outs[f]);
+    }
+
+    bool keep_out_stays(const KeepOut& thing) {
+        const std::string name = thing.name.empty() ? "a keep-out" : "keep-out " + thing.name;
+        if (is_spoken_of(thing)) {
+            result_.kept.push_back(thing.id);
+            find(Severity::Warning, "gone-from-trace",
+                 name + " is gone from the trace; it is kept for what was said of it", thing.id);
+            return true;
+        }
+        result_.left.push_back(thing.name.empty() ? thing.trace_key : thing.name);
+        find(Severity::Warning, "left-with-trace",
+             name + " is gone from the trace and from the chart: hot air may go there now");
+        return false;
+    }
+
+    void add(KeepOut thing) {
+        if (document::is_taken(result_.chart, thing.id))
+            thing.id = document::free_id(result_.chart, "keep", thing.trace_key);
+        result_.added.push_back(thing.id);
+        find(Severity::Note, "new-in-trace", "keep-out " + thing.name + " is new", thing.id);
+        result_.chart.keep_outs.add(std::move(thing));
+    }
+
+    /// A shield does not know whether it was traced: none is ever dropped.
+    void shields() {
+        const auto partner = partners(tokens_of(current_.shields), tokens_of(fresh_.shields));
+        std::vector<bool> used(fresh_.shields.size(), false);
+        for (std::size_t c = 0; c < current_.shields.size(); ++c) {
+            Shield thing = current_.shields[c];
+            if (!partner[c]) {
+                find(Severity::Note, "not-in-trace", "shield " + thing.name + " is not in the trace: it is kept",
+                     thing.id);
+                continue;
+            }
+            used[partner[c]->fresh] = true;
+            thing.outline = fresh_.shields[partner[c]->fresh].outline;
+            result_.chart.shields.replace(c, std::move(thing));
+        }
+        for (std::size_t f = 0; f < used.size(); ++f) {
+            if (used[f]) continue;
+            Shield thing = fresh_.shields[f];
+            if (document::is_taken(result_.chart, thing.id))
+                thing.id = document::free_id(result_.chart, "shield", thing.id.text);
+            result_.added.push_back(thing.id);
+            result_.chart.shields.add(std::move(thing));
+        }
+    }
+
+    /// What is pinned to a part goes where the part goes.
+    void pinned_things() {
+        move_with_parts(result_.chart.notes, &document::Note::at);
+        move_with_parts(result_.chart.readings, &document::Reading::at);
+        move_with_parts(result_.chart.heat_plans, &document::HeatPlan::aim);
+    }
+
+    template <class T>
+    void move_with_parts(document::Items<T>& items, Vec2 T::*place) {
+        for (std::size_t i = 0; i < items.size(); ++i) {
+            const auto motion = motion_.find(items[i].target);
+            if (motion == motion_.end()) continue;
+            T thing = items[i];
+            thing.*place = motion->second(thing.*place);
+            items.replace(i, std::move(thing));
+        }
+    }
+
+    const Chart current_;
+    const Chart fresh_;
+    ReimportResult result_;
+    std::map<Id, std::set<std::string>> pads_spoken_of_;
+    std::map<Id, Affine> motion_;
+};
+
+} // namespace
+
+std::string_view to_text(FoundBy how) {
+    switch (how) {
+    case FoundBy::TraceKey: return "trace key";
+    case FoundBy::Id: return "id";
+    case FoundBy::Place: return "place";
+    }
+    return "place";
+}
+
+Result<ReimportResult> reimport(const Chart& current, const Chart& fresh) {
+    Diagnostics findings;
+    Result<Pair> pair = in_one_scale(current, fresh, findings);
+    if (!pair) return pair.error();
+    ReimportResult result = Reimport(std::move(*pair), std::move(findings)).run();
+    if (auto fault = document::fault_of(result.chart)) return *fault;
+    return result;
+}
+
+} // namespace padchart::svg

@@ -1,0 +1,48 @@
+#pragma once
+// A trace was corrected: its geometry goes into the chart, and everything a hand has said there stays. Parts are found
+// again by what they were called in the trace, then by their id, then by their place.
+//
+//   follows the trace      pads and body of traced parts, places, the board's outline, keep-outs and shields; names and
+//                          marks that came from the trace and that nobody touched since
+//   stays                  names a hand gave, roles, values, classes, records of direction, heat, states, comments,
+//                          patterns taken from a family (their place follows), title, rules, plans, locked parts
+//   goes along             notes, readings and plans pinned to a part move as their part does
+//   gone from the trace    stays with a finding; leaves only where nothing was ever said of it
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/diagnostic.hpp"
+#include "base/result.hpp"
+#include "document/chart.hpp"
+
+namespace padchart::svg {
+
+enum class FoundBy { TraceKey, Id, Place };
+
+/// "trace key", "id", "place"
+[[nodiscard]] std::string_view to_text(FoundBy how);
+
+struct FoundAgain {
+    document::Id current; ///< in the chart
+    document::Id fresh;   ///< in the new import; not kept
+    FoundBy how = FoundBy::TraceKey;
+    double moved_mm = 0.0; ///< of the centre on the board
+};
+
+struct ReimportResult {
+    document::Chart chart;
+    std::vector<FoundAgain> parts;   ///< in the chart's order
+    std::vector<document::Id> added; ///< parts and keep-outs that are new
+    std::vector<document::Id> kept;  ///< gone from the trace, kept for what was said of them
+    std::vector<std::string> left;   ///< gone from the trace and from the chart: their names, or their trace keys
+    Diagnostics findings;            ///< `target` is an id of `chart`
+};
+
+/// Both charts in mm, or both in the trace's own units. Where their scales differ one of them is put to the other's
+/// first: the fresh one wins where it was measured or where the chart's is the page's size only.
+/// Errors: an answer that could not stand as a chart.
+[[nodiscard]] Result<ReimportResult> reimport(const document::Chart& current, const document::Chart& fresh);
+
+} // namespace padchart::svg

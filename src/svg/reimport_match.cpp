@@ -1,0 +1,136 @@
+#include "svg/reimport_match.hpp"
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+#include "geometry/box_index.hpp"
+
+namespace padchart::svg {
+namespace {
+
+using geometry::Box;
+
+/// A thing found by its place may have grown or shrunk by this factor.
+constexpr double kAlike = 1.5;
+/// ... and lie off by this share of its shorter side, but by this much in any case: a hand's jitter.
+constexpr double kOffShare = 0.5;
+constexpr double kOff = 0.2;
+
+double centre_distance(const Token& a, const Token& b) {
+    if (a.box.is_empty() || b.box.is_empty()) return a.box.is_empty() == b.box.is_empty() ? 0.0 : 1e9;
+    return geometry::distance(a.box.centre(), b.box.centre());
+}
+
+bool counts_only(const std::string& key) {
+    return key.find(':') != std::string::npos;
+}
+
+bool same_place(const Token& a, const Token& b) {
+    if (a.box.is_empty() || b.box.is_empty()) return false;
+    const auto longer = [](const Box& box) { return std::max(box.width(), box.height()); };
+    const auto shorter = [](const Box& box) { return std::min(box.width(), box.height()); };
+    const double ratio = longer(a.box) / longer(b.box);
+    if (!(ratio < kAlike && ratio > 1.0 / kAlike)) return false;
+    const double gate = std::max(kOff, kOffShare * std::min(shorter(a.box), shorter(b.box)));
+    return geometry::distance(a.box.centre(), b.box.centre()) <= gate;
+}
+
+class Matcher {
+public:
+    Matcher(std::span<const Token> current, std::span<const Token> fresh)
+        : current_(current), fresh_(fresh), partner_(current.size()), taken_(fresh.size(), false) {}
+
+    std::vector<std::optional<Partner>> run() {
+        by_key(false);
+        by_id();
+        by_place();
+        by_key(true);
+        return std::move(partner_);
+    }
+
+private:
+    struct Candidate {
+        double distance = 0.0;
+        std::size_t current = 0;
+        std::size_t fresh = 0;
+        auto order() const { return std::tuple(distance, current, fresh); }
+    };
+
+    /// Nearest first; each thing once.
+    void settle(std::vector<Candidate> candidates, FoundBy how) {
+        std::sort(candidates.begin(), candidates.end(),
+                  [](const Candidate& a, const Candidate& b) { return a.order() < b.order(); });
+        for (const Candidate& candidate : candidates) {
+            if (partner_[candidate.current] || taken_[candidate.fresh]) continue;
+            partner_[candidate.current] = Partner{candidate.fresh, how};
+            taken_[candidate.fresh] = true;
+        }
+    }
+
+    void propose(std::size_t c, std::size_t f, std::vector<Candidate>& candidates) const {
+        if (partner_[c] || taken_[f] || current_[c].side != fresh_[f].side) return;
+        candidates.push_back({centre_distance(current_[c], fresh_[f]), c, f});
+    }
+
+    void by_key(bool counting) {
+        std::map<std::string_view, std::vector<std::size_t>> fresh_by_key;
+        for (std::size_t f = 0; f < fresh_.size(); ++f)
+            if (!fresh_[f].key.empty() && counts_only(fresh_[f].key) == counting)
+                fresh_by_key[fresh_[f].key].push_back(f);
+        std::vector<Candidate> candidates;
+        for (std::size_t c = 0; c < current_.size(); ++c)
+            if (const auto found = fresh_by_key.find(current_[c].key); found != fresh_by_key.end())
+                for (const std::size_t f : found->second)
+                    propose(c, f, candidates);
+        settle(std::move(candidates), FoundBy::TraceKey);
+    }
+
+    void by_id() {
+        std::map<document::Id, std::size_t> fresh_by_id;
+        for (std::size_t f = 0; f < fresh_.size(); ++f)
+            fresh_by_id.emplace(fresh_[f].id, f);
+        std::vector<Candidate> candidates;
+        for (std::size_t c = 0; c < current_.size(); ++c)
+            if (current_[c].key.empty())
+                if (const auto found = fresh_by_id.find(current_[c].id); found != fresh_by_id.end())
+                    propose(c, found->second, candidates);
+        settle(std::move(candidates), FoundBy::Id);
+    }
+
+    void by_place() {
+        std::vector<Box> boxes;
+        for (const Token& token : fresh_)
+            boxes.push_back(token.box);
+        const geometry::BoxIndex index(boxes);
+        std::vector<Candidate> candidates;
+        for (std::size_t c = 0; c < current_.size(); ++c)
+            if (!partner_[c] && !current_[c].box.is_empty())
+                for (const std::size_t f : index.touching(current_[c].box.grown(kOff)))
+                    if (same_place(current_[c], fresh_[f])) propose(c, f, candidates);
+        settle(std::move(candidates), FoundBy::Place);
+    }
+
+    std::span<const Token> current_;
+    std::span<const Token> fresh_;
+    std::vector<std::optional<Partner>> partner_;
+    std::vector<bool> taken_;
+};
+
+} // namespace
+
+Token token_of(const document::Footprint& part) {
+    return {part.trace_key, part.id, part.placement.side, geometry::bounds(document::extent_on_board(part))};
+}
+Token token_of(const document::KeepOut& thing) {
+    return {thing.trace_key, thing.id, thing.side, geometry::bounds(thing.outline)};
+}
+Token token_of(const document::Shield& thing) {
+    return {{}, thing.id, thing.side, geometry::bounds(thing.outline)};
+}
+
+std::vector<std::optional<Partner>> partners(std::span<const Token> current, std::span<const Token> fresh) {
+    return Matcher(current, fresh).run();
+}
+
+} // namespace padchart::svg

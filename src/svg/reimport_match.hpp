@@ -1,0 +1,37 @@
+#pragma once
+// Which thing of a chart is which thing of a new import. For svg/reimport alone.
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "document/chart.hpp"
+#include "svg/reimport.hpp"
+
+namespace padchart::svg {
+
+/// What a thing is told by.
+struct Token {
+    std::string key; ///< trace key, or empty
+    document::Id id;
+    document::Side side = document::Side::Top;
+    geometry::Box box; ///< on the board
+};
+
+[[nodiscard]] Token token_of(const document::Footprint& part);
+[[nodiscard]] Token token_of(const document::KeepOut& thing);
+[[nodiscard]] Token token_of(const document::Shield& thing);
+
+struct Partner {
+    std::size_t fresh = 0;
+    FoundBy how = FoundBy::TraceKey;
+};
+
+/// For each current thing its partner. Keys that hold a name come first; then ids of things that have no key; then
+/// places; last the keys that only count shapes ("rect:2"), since a shape more in the trace shifts those.
+/// Partners lie on the same side.
+[[nodiscard]] std::vector<std::optional<Partner>> partners(std::span<const Token> current,
+                                                           std::span<const Token> fresh);
+
+} // namespace padchart::svg

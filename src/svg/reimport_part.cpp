@@ -1,0 +1,305 @@
+#include "svg/reimport_part.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <optional>
+
+namespace padchart::svg {
+namespace {
+
+using document::Footprint;
+using document::Orientation;
+using document::Pad;
+using document::RecordState;
+using geometry::Affine;
+using geometry::Vec2;
+
+/// As the import writes them.
+constexpr std::string_view kMarkNote = "drawn in the trace";
+constexpr std::string_view kHeatNote = "drawn in a layer named sensitive";
+/// A mark drawn that much elsewhere contradicts the record.
+constexpr double kOtherWay_deg = 30.0;
+/// Below this nothing moved: what is left of decimal fractions.
+constexpr double kStill_mm = 1e-6;
+
+void turn_shape(document::Shape& shape, Vec2& at, Angle& turn, int quarters) {
+    const Affine map = Affine::rotation(Angle::degrees(-90.0 * quarters));
+    at = map(at);
+    if (shape.kind == document::ShapeKind::Polygon)
+        shape.points = geometry::transformed(shape.points, map);
+    else if (shape.kind == document::ShapeKind::Rectangle && quarters % 2 != 0)
+        std::swap(shape.width_mm, shape.height_mm);
+    else if (shape.kind == document::ShapeKind::Oblong)
+        turn = Angle::degrees(std::remainder(turn.degrees() - 90.0 * quarters, 180.0)).wrapped();
+}
+
+/// The same part told in a frame that is turned by quarters, so that directions of the chart keep their meaning.
+Footprint in_turned_frame(Footprint part, int quarters) {
+    if (quarters == 0) return part;
+    part.placement.turn = (part.placement.turn + Angle::degrees(90.0 * quarters)).wrapped();
+    part.orientation.bearing = (part.orientation.bearing - Angle::degrees(90.0 * quarters)).wrapped();
+    for (Pad& pad : part.pads)
+        turn_shape(pad.shape, pad.at, pad.turn, quarters);
+    if (part.body) turn_shape(part.body->shape, part.body->at, part.body->turn, quarters);
+    return part;
+}
+
+int quarters_between(Angle from, Angle to) {
+    return static_cast<int>(std::lround((to - from).signed_turn().degrees() / 90.0));
+}
+
+bool has_state(const Pad& pad) {
+    return pad.land != document::LandState::NotChecked || pad.joint != document::JointState::NotChecked ||
+           !pad.extras.empty();
+}
+
+/// Position by number, of numbers that occur once.
+std::map<std::string, std::size_t> numbered(const std::vector<Pad>& pads) {
+    std::map<std::string, std::size_t> found;
+    std::map<std::string, int> count;
+    for (std::size_t i = 0; i < pads.size(); ++i) {
+        found[pads[i].number] = i;
+        ++count[pads[i].number];
+    }
+    for (const auto& [number, times] : count)
+        if (times > 1 || number.empty()) found.erase(number);
+    return found;
+}
+
+/// Which fresh pad is which: by number where both bear it, else the nearest within half its size.
+class PadMatch {
+public:
+    PadMatch(const std::vector<Pad>& current, const std::vector<Pad>& fresh)
+        : fresh_of(current.size()), taken(fresh.size(), false) {
+        const auto by_number = numbered(fresh);
+        for (const auto& [number, c] : numbered(current))
+            if (const auto found = by_number.find(number); found != by_number.end()) pair(c, found->second);
+        by_place(current, fresh);
+    }
+
+    std::vector<std::optional<std::size_t>> fresh_of;
+    std::vector<bool> taken;
+
+private:
+    void pair(std::size_t c, std::size_t f) {
+        fresh_of[c] = f;
+        taken[f] = true;
+    }
+
+    void by_place(const std::vector<Pad>& current, const std::vector<Pad>& fresh) {
+        struct Candidate {
+            double distance;
+            std::size_t c, f;
+        };
+        std::vector<Candidate> candidates;
+        for (std::size_t c = 0; c < current.size(); ++c)
+            for (std::size_t f = 0; f < fresh.size() && !fresh_of[c]; ++f) {
+                const double distance = geometry::distance(current[c].at, fresh[f].at);
+                if (!taken[f] && distance <= reach(current[c])) candidates.push_back({distance, c, f});
+            }
+        std::stable_sort(candidates.begin(), candidates.end(),
+                         [](const Candidate& a, const Candidate& b) { return a.distance < b.distance; });
+        for (const Candidate& candidate : candidates)
+            if (!fresh_of[candidate.c] && !taken[candidate.f]) pair(candidate.c, candidate.f);
+    }
+
+    static double reach(const Pad& pad) {
+        const geometry::Box box = geometry::bounds(document::outline_in_part(pad));
+        return std::max(0.1, std::max(box.width(), box.height()) / 2.0);
+    }
+};
+
+class PartUpdate {
+public:
+    PartUpdate(const Footprint& current, const Footprint& fresh, const std::set<std::string>& spoken,
+               Diagnostics& findings)
+        : current_(current),
+          fresh_(in_turned_frame(fresh, quarters_between(fresh.placement.turn, current.placement.turn))),
+          spoken_(spoken), findings_(findings), next_(current) {}
+
+    Footprint run() {
+        next_.trace_key = fresh_.trace_key;
+        name();
+        if (next_.role.empty()) next_.role = fresh_.role;
+        orientation();
+        heat();
+        if (current_.locked)
+            keep_geometry();
+        else if (!current_.family.empty())
+            follow_place_only();
+        else
+            geometry();
+        return std::move(next_);
+    }
+
+private:
+    void find(Severity severity, std::string code, std::string message) {
+        findings_.push_back({severity, std::move(code), std::move(message), {}, current_.id.text});
+    }
+
+    void name() {
+        if (fresh_.name.empty() || fresh_.name == current_.name) return;
+        const std::string& key = current_.trace_key;
+        const bool untouched = current_.name.empty() || key == current_.name || key == current_.name + "@bottom";
+        if (untouched) {
+            next_.name = fresh_.name;
+            if (!current_.name.empty())
+                find(Severity::Note, "name-follows-trace",
+                     fmt::format("{} is called {} in the corrected trace, and so it is here now", current_.name,
+                                 fresh_.name));
+        } else {
+            find(Severity::Note, "name-kept",
+                 fmt::format("{} keeps its name; the trace calls it {}", current_.name, fresh_.name));
+        }
+    }
+
+    void orientation() {
+        const Orientation& drawn = fresh_.orientation;
+        if (drawn.state != RecordState::Recorded) return;
+        const Orientation& now = current_.orientation;
+        if (now.state == RecordState::NotRecorded) {
+            next_.orientation = drawn;
+            next_.orientation.extras = now.extras;
+            return;
+        }
+        const double apart = std::abs((drawn.bearing - now.bearing).signed_turn().degrees());
+        if (is_from_trace(now)) {
+            next_.orientation.mark = drawn.mark;
+            next_.orientation.bearing = drawn.bearing;
+            if (apart > kOtherWay_deg)
+                find(Severity::Warning, "mark-follows-trace",
+                     fmt::format("the mark of {} is drawn {:.0f} degrees away from where it was drawn before: check "
+                                 "it on the board",
+                                 called(current_), apart));
+        } else if (now.state == RecordState::NoMark || apart > kOtherWay_deg) {
+            find(Severity::Warning, "mark-kept",
+                 now.state == RecordState::NoMark
+                     ? fmt::format("{} is on record as having no mark, but the trace draws one: the record is kept",
+                                   called(current_))
+                     : fmt::format("the trace draws the mark of {} {:.0f} degrees away from the record: the record is "
+                                   "kept",
+                                   called(current_), apart));
+        }
+    }
+
+    void heat() {
+        if (!fresh_.heat || current_.heat) return;
+        next_.heat = fresh_.heat;
+        find(Severity::Note, "heat-follows-trace",
+             fmt::format("{} is drawn as heat-sensitive in the corrected trace", called(current_)));
+    }
+
+    void keep_geometry() {
+        if (centres_apart() > kStill_mm)
+            find(Severity::Warning, "locked-kept",
+                 fmt::format("{} is locked: it stays where it is, though the trace draws it {:.2f} mm away",
+                             called(current_), centres_apart()));
+    }
+
+    static Vec2 centre_on_board(const Footprint& part) {
+        return document::board_from_part(part.placement)(document::centre_in_part(part));
+    }
+    [[nodiscard]] double centres_apart() const {
+        return geometry::distance(centre_on_board(current_), centre_on_board(fresh_));
+    }
+
+    void follow_place_only() {
+        const double turned = (fresh_.placement.turn - current_.placement.turn).signed_turn().degrees();
+        if (centres_apart() <= kStill_mm && std::abs(turned) <= kStill_mm) return;
+        next_.placement.turn = fresh_.placement.turn;
+        next_.placement.at += centre_on_board(fresh_) - centre_on_board(next_);
+        find(Severity::Note, "family-kept",
+             fmt::format("{} keeps the pattern {} that was chosen for it; its place follows the trace",
+                         called(current_), current_.family));
+    }
+
+    void geometry() {
+        next_.placement = fresh_.placement;
+        body();
+        const PadMatch match(current_.pads, fresh_.pads);
+        next_.pads.clear();
+        for (std::size_t c = 0; c < current_.pads.size(); ++c) {
+            if (match.fresh_of[c])
+                next_.pads.push_back(merged(current_.pads[c], fresh_.pads[*match.fresh_of[c]]));
+            else
+                pad_gone(current_.pads[c]);
+        }
+        for (std::size_t f = 0; f < fresh_.pads.size(); ++f)
+            if (!match.taken[f]) next_.pads.push_back(fresh_.pads[f]);
+    }
+
+    void body() {
+        if (!fresh_.body) {
+            if (current_.body)
+                find(Severity::Warning, "body-kept",
+                     fmt::format("the corrected trace draws no body of {}: the one it had is kept", called(current_)));
+            return;
+        }
+        next_.body = fresh_.body;
+        if (!current_.body) return;
+        next_.body->height_mm = current_.body->height_mm;
+        next_.body->extras = current_.body->extras;
+    }
+
+    Pad merged(const Pad& now, const Pad& drawn) {
+        Pad pad = now;
+        pad.at = drawn.at;
+        pad.turn = drawn.turn;
+        pad.shape = drawn.shape;
+        if (now.number.empty())
+            pad.number = drawn.number;
+        else if (!drawn.number.empty() && drawn.number != now.number)
+            find(Severity::Note, "pad-number-kept",
+                 fmt::format("pad {} of {} keeps its number; the trace calls it {}", now.number, called(current_),
+                             drawn.number));
+        return pad;
+    }
+
+    void pad_gone(const Pad& pad) {
+        if (!has_state(pad) && !spoken_.contains(pad.number)) return;
+        next_.pads.push_back(pad);
+        find(Severity::Warning, "pad-gone-kept",
+             fmt::format("pad {} of {} is gone from the trace; it is kept for what was said of it",
+                         pad.number.empty() ? "without a number" : pad.number, called(current_)));
+    }
+
+    const Footprint& current_;
+    const Footprint fresh_;
+    const std::set<std::string>& spoken_;
+    Diagnostics& findings_;
+    Footprint next_;
+};
+
+} // namespace
+
+Footprint with_geometry_of(const Footprint& current, const Footprint& fresh,
+                           const std::set<std::string>& pads_spoken_of, Diagnostics& findings) {
+    return PartUpdate(current, fresh, pads_spoken_of, findings).run();
+}
+
+bool is_from_trace(const Orientation& record) {
+    return record.meaning == document::Meaning::Unknown && record.evidence.note == kMarkNote &&
+           record.evidence.by.empty() && record.evidence.date.empty() && record.extras.empty();
+}
+
+bool is_spoken_of(const Footprint& part) {
+    const bool named = !part.name.empty() && part.trace_key != part.name && part.trace_key != part.name + "@bottom";
+    const bool record = part.orientation.state != RecordState::NotRecorded && !is_from_trace(part.orientation);
+    const bool heat = part.heat && part.heat->note != kHeatNote;
+    const bool pads = std::any_of(part.pads.begin(), part.pads.end(), has_state);
+    // A role may have come from the trace; nobody can tell, so it counts.
+    return named || record || heat || pads || !part.role.empty() || !part.value.empty() || !part.comment.empty() ||
+           part.part_class != document::PartClass::Unknown || !part.family.empty() || part.stated_pad_count ||
+           (part.body && part.body->height_mm) || !part.harmless_turns_deg.empty() || part.locked ||
+           part.condition != document::Condition{} || !part.extras.empty();
+}
+
+std::string called(const Footprint& part) {
+    if (!part.name.empty()) return part.name;
+    return fmt::format("the part at x {:.2f}, y {:.2f} mm", part.placement.at.x, part.placement.at.y);
+}
+
+} // namespace padchart::svg

@@ -1,0 +1,25 @@
+#pragma once
+// One part of a chart with the geometry of its corrected trace. For svg/reimport alone.
+
+#include <set>
+#include <string>
+
+#include "base/diagnostic.hpp"
+#include "document/chart.hpp"
+
+namespace padchart::svg {
+
+/// The chart's part with the trace's copper, body and place. `pads_spoken_of`: numbers that readings name.
+[[nodiscard]] document::Footprint with_geometry_of(const document::Footprint& current, const document::Footprint& fresh,
+                                                   const std::set<std::string>& pads_spoken_of, Diagnostics& findings);
+
+/// True when somebody, not the trace, said anything of the part.
+[[nodiscard]] bool is_spoken_of(const document::Footprint& part);
+
+/// The record is as the import of a trace makes it, and nobody said what it means.
+[[nodiscard]] bool is_from_trace(const document::Orientation& record);
+
+/// Its name, or its place where it has none: for findings.
+[[nodiscard]] std::string called(const document::Footprint& part);
+
+} // namespace padchart::svg

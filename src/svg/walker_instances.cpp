@@ -1,0 +1,130 @@
+// What `use`, `symbol` and inner `svg` elements do to place and size.
+
+#include <algorithm>
+
+#include "svg/scan.hpp"
+#include "svg/selectors.hpp"
+#include "svg/viewport.hpp"
+#include "svg/walker.hpp"
+
+namespace padchart::svg {
+namespace {
+
+using geometry::Affine;
+
+bool is_element(const pugi::xml_node& node) {
+    return node.type() == pugi::node_element;
+}
+
+} // namespace
+
+bool Walker::enter_viewport(const pugi::xml_node& node, const SizeOverride* size, Context& context) {
+    const Remark say = remark_at(node);
+    LengthContext& lengths = context.inherited.lengths;
+    // Browsers take sizes of an inner svg from its attributes only, not from its style.
+    const auto length = [&](const char* name, Axis axis, double fallback, bool may_be_negative) {
+        const std::string_view text = node.attribute(name).value();
+        if (text.empty() || equal_ignoring_case(trimmed(text), "auto")) return fallback;
+        return length_of_attribute(name, text, {axis, fallback, may_be_negative}, lengths, say);
+    };
+    const double x = length("x", Axis::Horizontal, 0.0, true);
+    const double y = length("y", Axis::Vertical, 0.0, true);
+    double width = length("width", Axis::Horizontal, lengths.viewport_width, true);
+    double height = length("height", Axis::Vertical, lengths.viewport_height, true);
+    if (size != nullptr && size->has_width)
+        width =
+            length_of_attribute("width", size->width, {Axis::Horizontal, lengths.viewport_width, true}, lengths, say);
+    if (size != nullptr && size->has_height)
+        height =
+            length_of_attribute("height", size->height, {Axis::Vertical, lengths.viewport_height, true}, lengths, say);
+    if (width <= 0.0 || height <= 0.0) {
+        say(Severity::Fault, "bad-length", "an inner svg of no size draws nothing");
+        return false;
+    }
+    context.map = context.map * Affine::translation({x, y});
+    lengths.viewport_width = width;
+    lengths.viewport_height = height;
+    const std::string_view text = node.attribute("viewBox").value();
+    if (text.empty()) return true;
+    const auto box = view_box_of(text);
+    if (!box) {
+        say(Severity::Fault, "bad-view-box",
+            "viewBox=" + quoted(text) + " is not four numbers with sizes above 0 and is ignored");
+        return true;
+    }
+    if (box->width == 0.0 || box->height == 0.0) {
+        say(Severity::Fault, "bad-view-box", "a viewBox of no size draws nothing");
+        return false;
+    }
+    context.map = context.map * fitted(*box, fit_of(node.attribute("preserveAspectRatio").value()), width, height);
+    lengths.viewport_width = box->width;
+    lengths.viewport_height = box->height;
+    return true;
+}
+
+void Walker::visit_use(const pugi::xml_node& node, const Context& context) {
+    const bool plain = attributes_.has(Attribute::Href);
+    const std::string_view href = trimmed(attributes_[plain ? Attribute::Href : Attribute::LinkHref]);
+    const Remark say = remark_at(node);
+    const LengthContext& lengths = context.inherited.lengths;
+    const Vec2 at{length_of_property(attributes_.properties, Property::X, {Axis::Horizontal, 0.0, true}, lengths, say),
+                  length_of_property(attributes_.properties, Property::Y, {Axis::Vertical, 0.0, true}, lengths, say)};
+    if (!href.starts_with('#') || href.size() == 1) {
+        say(Severity::Fault, "use-outside",
+            "<use> refers to " + quoted(href) + ", not to a thing of this drawing: left out");
+        return;
+    }
+    const pugi::xml_node target = find_id(href.substr(1));
+    if (!target) {
+        say(Severity::Fault, "use-missing",
+            "<use> refers to " + quoted(href) + ", which is not in the drawing: left out");
+        return;
+    }
+    if (std::find(path_.begin(), path_.end(), target) != path_.end()) {
+        say(Severity::Fault, "use-cycle", "<use> refers to " + quoted(href) + ", which holds it: left out");
+        return;
+    }
+    Context inner = context;
+    inner.map = context.map * Affine::translation(at);
+    visit_target(node, target, inner);
+}
+
+void Walker::visit_target(const pugi::xml_node& node, const pugi::xml_node& target, Context context) {
+    context.scope = target;
+    context.plain_names_are_svg = plain_names_inside(target);
+    const pugi::xml_attribute width = node.attribute("width");
+    const pugi::xml_attribute height = node.attribute("height");
+    SizeOverride size;
+    const auto stated = [](const pugi::xml_attribute& a) {
+        return a && !equal_ignoring_case(trimmed(a.value()), "auto");
+    };
+    if ((size.has_width = stated(width))) size.width = width.value();
+    if ((size.has_height = stated(height))) size.height = height.value();
+    const Element element = element_named(local_name(target.name()));
+    if (!is_shape(element) && element > Element::Symbol && element != Element::Text && element != Element::Image)
+        remark(node, Severity::Fault, "use-missing",
+               "<use> refers to <" + std::string(target.name()) + ">, which cannot be drawn: left out");
+    Counters counters;
+    visit(target, context, counters, &size);
+}
+
+pugi::xml_node Walker::find_id(std::string_view id) {
+    if (!ids_known_) {
+        ids_known_ = true;
+        for (pugi::xml_node node = document_.first_child(); node;) {
+            if (is_element(node))
+                if (const pugi::xml_attribute found = node.attribute("id")) ids_.try_emplace(found.value(), node);
+            if (node.first_child()) {
+                node = node.first_child();
+                continue;
+            }
+            while (node && !node.next_sibling())
+                node = node.parent();
+            if (node) node = node.next_sibling();
+        }
+    }
+    const auto found = ids_.find(id);
+    return found == ids_.end() ? pugi::xml_node() : found->second;
+}
+
+} // namespace padchart::svg
