@@ -7,6 +7,7 @@ namespace padchart::cli {
 
 [[nodiscard]] Command shapes_command();
 [[nodiscard]] Command import_command();
+[[nodiscard]] Command scale_command();
 [[nodiscard]] Command check_command();
 [[nodiscard]] Command fit_command();
 [[nodiscard]] Command clearance_command();
@@ -14,6 +15,7 @@ namespace padchart::cli {
 [[nodiscard]] Command noaim_command();
 [[nodiscard]] Command compare_command();
 [[nodiscard]] Command merge_command();
+[[nodiscard]] Command overhang_command();
 [[nodiscard]] Command sheet_command();
 [[nodiscard]] Command card_command();
 [[nodiscard]] Command donor_command();
