@@ -24,8 +24,10 @@
 // drawing programs give on their own ("rect123", "path7", "g12") are not names. A number alone on a pad, or what
 // follows the part's name in it ("U4-3", "U4.3", "U4:A1"), is the pad's number.
 //
-// Pads belong to the body in the same named group, else to the part their own name tells, else to the body in the same
-// group, else to the smallest body they lie in. What is left over is a part of its own per group.
+// Pads belong to the body in the same named group, else to the part their own name tells, else to the only body of
+// their group, else to the smallest body they lie in, else to the nearest body within three quarters of their own
+// longest side (leads). What is left over is a part of its own per group. A part lies where its body's middle is
+// (without a body: its pads'); a body drawn as a turned rect turns its part. Hidden shapes are left out with a finding.
 // A mark belongs to the part its name tells, else to the body in its group or round it; its kind is told by its
 // name ("dot", "band", "bar", "notch", "triangle", ...), else by its shape.
 
@@ -64,7 +66,7 @@ struct TraceOptions {
     std::optional<document::Scale> scale;
     /// How sure the page size of a hand trace is taken to be.
     double relative_uncertainty = 0.01;
-    /// Bodies that overlap a shape drawn earlier etc. are measured against this, mm.
+    /// How far a ring may be from a true rectangle, circle or oblong to be taken for one, mm.
     double shape_tolerance_mm = 0.01;
 };
 
