@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/documents.hpp"
+#include "app/heat_actions.hpp"
 #include "app/trace_log.hpp"
 
 namespace padchart::app {
@@ -183,6 +184,7 @@ std::vector<Action> make_actions() {
     add_chart_actions(list);
     add_part_actions(list);
     add_view_actions(list);
+    add_heat_actions(list);
     return list;
 }
 

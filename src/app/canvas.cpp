@@ -29,18 +29,35 @@ scene::ViewOptions options_of(const Session& s, double px_per_mm) {
     return options;
 }
 
+/// What the heat stage draws over the chart. Requires: the answers live as long as the reports are used.
+void add_heat(const Session& s, scene::Reports& reports, scene::ViewOptions& options) {
+    if (s.stage != scene::Stage::Heat || !s.heat.has_plan()) return;
+    reports.plan = &s.heat.plan();
+    if (s.heat.estimate() && s.heat.estimate()->report) reports.heat = &*s.heat.estimate()->report;
+    if (const NoAimAnswer* map = s.heat.map(); map != nullptr && map->report) reports.no_aim = &*map->report;
+    if (const Estimate* second = s.heat.second()) reports.compared = &second->question.plan;
+    options.heat_time_s = s.heat.time_s;
+    options.heat_is_stale = s.heat.is_stale();
+    options.no_aim_is_stale = s.heat.is_map_stale();
+}
+
 } // namespace
 
 bool Canvas::refresh(Session& s) {
     s.background.update(s.editor.snapshot());
+    s.update_heat();
     const Computed* computed = s.computed();
     const double zoom = layout_zoom(s.camera.px_per_mm() / s.ui_scale);
-    const SceneKey key{s.editor.version(), computed, s.stage, s.seen_from, s.show_zones, s.show_pad_numbers, zoom};
+    const SceneKey key{
+        s.editor.version(), computed,           s.stage, s.seen_from,
+        s.show_zones,       s.show_pad_numbers, zoom,    s.stage == scene::Stage::Heat ? s.heat.revision() : 0};
     if (built_ == key) return false;
     built_ = key;
     scene::Reports reports;
     if (computed != nullptr) reports = {&computed->clearance, &computed->fit};
-    auto made = std::make_shared<scene::Scene>(scene::chart_scene(s.editor.shown(), reports, options_of(s, zoom)));
+    scene::ViewOptions options = options_of(s, zoom);
+    add_heat(s, reports, options);
+    auto made = std::make_shared<scene::Scene>(scene::chart_scene(s.editor.shown(), reports, options));
     hits_ = std::make_shared<scene::HitTest>(*made);
     scene_ = std::move(made);
     return true;
@@ -77,7 +94,7 @@ std::shared_ptr<const scene::Scene> Canvas::overlay(Session& s) const {
 }
 
 void Canvas::finish_tool(Session& s) {
-    if (s.tool->is_done()) s.use_tool(make_select_tool());
+    if (s.tool->is_done()) s.use_tool(s.resting_tool());
 }
 
 void Canvas::press(const InputEvent& event, Session& s) {

@@ -19,7 +19,8 @@ constexpr std::string_view kChartEnding = ".chart.json";
 
 /// After another chart has come: nothing of the last one may linger.
 void reset_view(Session& s) {
-    s.use_tool(make_select_tool());
+    s.heat.forget();
+    s.use_tool(s.resting_tool());
     s.orient = {};
     s.findings.clear();
     s.panel = Panel::Stage;

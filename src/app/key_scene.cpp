@@ -148,6 +148,8 @@ KeyPicture key_picture(const Session& s, const Layout& l, const Scene& shown, co
         26 * k, 24 * k, 14 * k, 18 * k, l.canvas.width() - left - 20 * k, static_cast<unsigned>(12 * k + 0.5)};
     const int most_rows = l.canvas.height() > 640 * k ? 3 : 2;
     std::vector<scene::LegendEntry> entries = scene::legend_of(shown);
+    if (s.stage == scene::Stage::Heat)
+        std::erase_if(entries, [](const scene::LegendEntry& entry) { return !scene::is_about_heat(entry.role); });
     Arrangement a = arranged(entries, m, fonts);
     while (a.rows > most_rows && drop_plainest(entries))
         a = arranged(entries, m, fonts);

@@ -21,9 +21,43 @@ const analysis::PartFit* Session::fit_of(const document::Id& id) const {
 void Session::show_stage(scene::Stage wanted) {
     panel = Panel::Stage;
     if (stage == wanted) return;
+    const bool rests = tool->is_selecting();
+    heat.rest();
     stage = wanted;
+    if (rests) use_tool(resting_tool());
     for (const StageInfo& info : stages())
         if (info.stage == wanted) trace("stage", info.word);
+}
+
+std::unique_ptr<Tool> Session::resting_tool() {
+    return stage == scene::Stage::Heat ? make_aim_tool(heat) : make_select_tool();
+}
+
+void Session::aim_at_target() {
+    if (!heat.has_plan()) return;
+    document::HeatPlan plan = heat.plan();
+    const auto at = document::find_part(editor.chart(), plan.target);
+    if (!at) return;
+    const document::Footprint& part = editor.chart().parts[*at];
+    plan.aim = document::board_from_part(part.placement)(document::centre_in_part(part));
+    heat.change(std::move(plan));
+}
+
+bool Session::update_heat() {
+    if (stage != scene::Stage::Heat) return false;
+    if (!heat.has_plan()) {
+        const document::Chart& chart = editor.chart();
+        if (const document::Footprint* part = editor.selected_part())
+            heat.begin(chart, part->id);
+        else if (!chart.heat_plans.empty())
+            heat.open(chart, chart.heat_plans[0].id);
+    }
+    return heat.update(editor.snapshot());
+}
+
+void Session::wait_for_heat() {
+    update_heat();
+    if (stage == scene::Stage::Heat && heat.has_plan()) heat.wait(editor.snapshot());
 }
 
 void Session::use_tool(std::unique_ptr<Tool> wanted) {
@@ -67,6 +101,7 @@ std::span<const StageInfo> stages() {
     static constexpr std::array kStages = {
         StageInfo{scene::Stage::Survey, "Survey", "survey", "icons/survey.svg"},
         StageInfo{scene::Stage::Orient, "Orient", "orient", "icons/orient.svg"},
+        StageInfo{scene::Stage::Heat, "Heat", "heat", "icons/heat.svg"},
         StageInfo{scene::Stage::HandOver, "Hand over", "hand-over", "icons/hand-over.svg"},
     };
     return kStages;

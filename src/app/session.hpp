@@ -12,6 +12,7 @@
 #include "app/background.hpp"
 #include "app/camera.hpp"
 #include "app/editor.hpp"
+#include "app/heat_desk.hpp"
 #include "app/tools/tool.hpp"
 #include "scene/chart_scene.hpp"
 #include "scene/hit_test.hpp"
@@ -58,6 +59,13 @@ struct OrientDraft {
     bool has_place = false; ///< a place for the mark was chosen
 };
 
+/// Which parts of the heat panel are folded out, and what is typed into them.
+struct HeatView {
+    bool setup = false, words = false, plans = false, advice = false, calibration = false;
+    std::optional<double> reading_c, reading_after_s = 60.0;
+    std::optional<geometry::Vec2> reading_at;
+};
+
 struct ListView {
     std::string filter;
     int sort = 0;           ///< column
@@ -67,6 +75,8 @@ struct ListView {
 struct Session {
     Editor editor;
     Background background;
+    HeatDesk heat;
+    HeatView heat_view;
     Camera camera;
     scene::Stage stage = scene::Stage::Survey;
     document::Side seen_from = document::Side::Top;
@@ -93,6 +103,14 @@ struct Session {
     [[nodiscard]] const analysis::PartFit* fit_of(const document::Id& id) const;
     [[nodiscard]] bool has_dialog() const { return !std::holds_alternative<std::monostate>(dialog); }
 
+    /// What the pointer does when no other tool was asked for.
+    [[nodiscard]] std::unique_ptr<Tool> resting_tool();
+    /// The plan in hand to the middle of its part.
+    void aim_at_target();
+    /// Keeps the heat stage's answers up to date. True where something else is to be seen.
+    bool update_heat();
+    /// Blocks until they are.
+    void wait_for_heat();
     void show_stage(scene::Stage wanted);
     void use_tool(std::unique_ptr<Tool> wanted);
     void flip_side();

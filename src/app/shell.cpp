@@ -73,6 +73,7 @@ void Shell::push(const InputEvent& event) {
 bool Shell::wants_frame() {
     // Reports of a large chart are done, or a notice has been read long enough.
     if (session_.background.update(session_.editor.snapshot())) redraw();
+    if (session_.update_heat()) redraw();
     const bool notice_over = session_.editor.notice() && session_.editor.notice()->severity == Severity::Note &&
                              std::chrono::steady_clock::now() - notice_since_ > kNoticeTime;
     return frames_wanted_ > 0 || !queue_.empty() || notice_over;

@@ -167,6 +167,7 @@ Caution caution_of(const Session& s) {
             return {"A cell is on this board: take it out before any heat.", true};
     switch (s.stage) {
     case scene::Stage::Orient: return {"Once the part is off, the evidence is gone.", false};
+    case scene::Stage::Heat: return {"An estimate, not a measurement: check with a thermocouple.", true};
     case scene::Stage::HandOver: return {"Check the printed scale bar with a rule.", false};
     default: break;
     }

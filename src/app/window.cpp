@@ -48,6 +48,7 @@ Result<void> write_snapshot(const WindowOptions& options) {
         target.setActive(true);
         shell.frame(target);
         if (i == 1) shell.session().background.wait();
+        if (i == 1) shell.session().wait_for_heat();
     }
     target.display();
     if (!target.getTexture().copyToImage().saveToFile(options.snapshot))

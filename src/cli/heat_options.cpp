@@ -11,20 +11,6 @@ using document::Chart;
 using document::HeatPlan;
 using document::Id;
 
-HeatPlan plan_for(const Chart& chart, const Id& target) {
-    for (const HeatPlan& plan : chart.heat_plans)
-        if (plan.target == target) return plan;
-    HeatPlan plan;
-    plan.id = document::id_of("hp", target.text);
-    plan.target = target;
-    const auto at = document::find_part(chart, target);
-    const document::Footprint& part = chart.parts[*at];
-    plan.side = part.placement.side;
-    plan.aim = document::board_from_part(part.placement)(document::centre_in_part(part));
-    plan.nozzle_bore_mm = chart.rules.nozzle_bore_mm;
-    return plan;
-}
-
 bool read_number(std::string_view text, double& value) {
     const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), value);
     return fault == std::errc{} && end == text.data() + text.size();
@@ -58,6 +44,20 @@ void apply_numbers(const Arguments& arguments, HeatPlan& plan) {
 }
 
 } // namespace
+
+HeatPlan plan_for(const Chart& chart, const Id& target) {
+    for (const HeatPlan& plan : chart.heat_plans)
+        if (plan.target == target) return plan;
+    HeatPlan plan;
+    plan.id = document::id_of("hp", target.text);
+    plan.target = target;
+    const auto at = document::find_part(chart, target);
+    const document::Footprint& part = chart.parts[*at];
+    plan.side = part.placement.side;
+    plan.aim = document::board_from_part(part.placement)(document::centre_in_part(part));
+    plan.nozzle_bore_mm = chart.rules.nozzle_bore_mm;
+    return plan;
+}
 
 std::vector<Option> heat_plan_options() {
     return {{"CHART", OptionKind::Text, "the chart file, NAME.chart.json", true},

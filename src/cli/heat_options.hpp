@@ -12,6 +12,9 @@ namespace padchart::cli {
 
 [[nodiscard]] std::vector<Option> heat_plan_options();
 
+/// The chart's first plan for that part, else a usual one aimed at its centre. Requires: the part is on the chart.
+[[nodiscard]] document::HeatPlan plan_for(const document::Chart& chart, const document::Id& target);
+
 /// Errors: a target or shield nobody knows, an aim that is not "X,Y".
 [[nodiscard]] Result<document::HeatPlan> heat_plan_of(const document::Chart& chart, const Arguments& arguments);
 

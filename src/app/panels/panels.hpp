@@ -14,6 +14,7 @@ void side_panel(Ui& ui, Session& session, const Layout& layout);
 
 void survey_panel(Ui& ui, Session& session);
 void orient_panel(Ui& ui, Session& session);
+void heat_panel(Ui& ui, Session& session);
 void hand_over_panel(Ui& ui, Session& session);
 void add_part_panel(Ui& ui, Session& session);
 void findings_panel(Ui& ui, Session& session);

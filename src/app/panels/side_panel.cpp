@@ -7,6 +7,7 @@ namespace {
 void stage_panel(Ui& ui, Session& s) {
     switch (s.stage) {
     case scene::Stage::Orient: orient_panel(ui, s); break;
+    case scene::Stage::Heat: heat_panel(ui, s); break;
     case scene::Stage::HandOver: hand_over_panel(ui, s); break;
     default: survey_panel(ui, s); break;
     }

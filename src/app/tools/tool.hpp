@@ -12,6 +12,8 @@
 
 namespace padchart::app {
 
+class HeatDesk;
+
 struct Pointer {
     geometry::Vec2 scene; ///< scene mm: board mm, mirrored where the bottom is looked at
     double px_per_mm = 1.0;
@@ -56,6 +58,9 @@ public:
 };
 
 [[nodiscard]] std::unique_ptr<Tool> make_select_tool();
+/// As the selecting one, and moves the nozzle of the plan in hand where it is dragged; parts stay where they are.
+/// Requires: the desk outlives the tool.
+[[nodiscard]] std::unique_ptr<Tool> make_aim_tool(HeatDesk& desk);
 /// Puts the pattern where the pointer clicks.
 [[nodiscard]] std::unique_ptr<Tool> make_place_tool(document::Footprint pattern);
 /// A part drawn by hand: the body first, then pad after pad.

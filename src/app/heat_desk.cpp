@@ -1,0 +1,383 @@
+#include "app/heat_desk.hpp"
+
+#include <algorithm>
+#include <thread>
+#include <utility>
+
+#include "app/trace_log.hpp"
+#include "cli/heat_options.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Chart;
+using document::HeatPlan;
+using document::Id;
+using Clock = std::chrono::steady_clock;
+
+// An answer that lags less than this is taken for the present one.
+constexpr std::chrono::milliseconds kLag{250};
+// The map takes seconds: it begins when the hand has rested this long.
+constexpr std::chrono::milliseconds kRest{150};
+constexpr int kSnapshots = 24;
+
+bool same(const std::optional<analysis::HeatCalibration>& a, const std::optional<analysis::HeatCalibration>& b) {
+    if (!a || !b) return a.has_value() == b.has_value();
+    return a->exit_factor == b->exit_factor && a->h_factor == b->h_factor && a->joint_band == b->joint_band &&
+           a->neighbour_band == b->neighbour_band;
+}
+
+/// Saving a plan or writing a note leaves the board as it was. Shared parts are not even looked at.
+bool is_same_board(const std::shared_ptr<const Chart>& a, const std::shared_ptr<const Chart>& b) {
+    if (a == b) return true;
+    return a && b && a->parts == b->parts && a->keep_outs == b->keep_outs && a->shields == b->shields &&
+           a->board == b->board && a->scale == b->scale && a->rules == b->rules;
+}
+
+/// What the map does not depend on is made the same.
+HeatQuestion for_map(HeatQuestion question, bool dwell_limited) {
+    question.plan.aim = {};
+    if (!dwell_limited) question.plan.dwell_s = 1.0;
+    return question;
+}
+
+/// One core is left to the hand.
+int map_threads() {
+    return std::clamp(static_cast<int>(std::thread::hardware_concurrency()) - 1, 1, 4);
+}
+
+template <class Order>
+analysis::HeatOptions options_of(const Order& order, analysis::Resolution resolution) {
+    analysis::HeatOptions options;
+    options.resolution = resolution;
+    options.calibration = order.question.calibration;
+    return options;
+}
+
+std::optional<std::size_t> find_plan(const Chart& chart, const Id& id) {
+    for (std::size_t i = 0; i < chart.heat_plans.size(); ++i)
+        if (chart.heat_plans[i].id == id) return i;
+    return std::nullopt;
+}
+
+} // namespace
+
+bool HeatQuestion::operator==(const HeatQuestion& other) const {
+    return is_same_board(chart, other.chart) && plan == other.plan && same(calibration, other.calibration);
+}
+
+std::vector<double> snapshot_times(double dwell_s, double cool_s) {
+    std::vector<double> times;
+    for (int i = 0; i <= kSnapshots; ++i)
+        times.push_back((dwell_s + cool_s) * i / kSnapshots);
+    times.push_back(dwell_s);
+    std::sort(times.begin(), times.end());
+    times.erase(std::unique(times.begin(), times.end()), times.end());
+    return times;
+}
+
+std::string name_of(const Chart& chart, const HeatPlan& plan) {
+    if (!plan.name.empty()) return plan.name;
+    const auto at = document::find_part(chart, plan.target);
+    if (!at) return "a spot on the board";
+    return chart.parts[*at].name.empty() ? "a part without a name" : chart.parts[*at].name;
+}
+
+HeatDesk::HeatDesk()
+    : quick_job_([](const Order& order, const std::stop_token&, const auto& give) {
+          analysis::HeatOptions options = options_of(order, analysis::Resolution::Live);
+          if (order.time_s) options.snapshots_s = {*order.time_s};
+          give(std::make_shared<const Estimate>(
+              Estimate{order.question, order.number, true,
+                       analysis::heat(*order.question.chart, order.question.plan, options)}));
+      }),
+      fine_job_([](const Order& order, const std::stop_token&, const auto& give) {
+          analysis::HeatOptions options = options_of(order, analysis::Resolution::Working);
+          options.snapshots_s = snapshot_times(order.question.plan.dwell_s, options.cool_s);
+          give(std::make_shared<const Estimate>(
+              Estimate{order.question, order.number, false,
+                       analysis::heat(*order.question.chart, order.question.plan, options)}));
+      }),
+      second_job_([](const Order& order, const std::stop_token&, const auto& give) {
+          give(std::make_shared<const Estimate>(
+              Estimate{order.question, order.number, false,
+                       analysis::heat(*order.question.chart, order.question.plan,
+                                      options_of(order, analysis::Resolution::Working))}));
+      }),
+      map_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
+          analysis::NoAimOptions options;
+          options.heat.calibration = order.question.calibration;
+          options.heat.threads = map_threads();
+          options.dwell_limited = order.dwell_limited;
+          options.stop = stop;
+          const HeatQuestion key = for_map(order.question, order.dwell_limited);
+          options.progress = [&](const analysis::NoAimMap& map) {
+              if (!stop.stop_requested())
+                  give(std::make_shared<const NoAimAnswer>(NoAimAnswer{key, order.number, true, map}));
+          };
+          auto map = analysis::no_aim(*order.question.chart, order.question.plan, options);
+          if (!stop.stop_requested())
+              give(std::make_shared<const NoAimAnswer>(NoAimAnswer{key, order.number, false, std::move(map)}));
+      }),
+      advice_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
+          analysis::AdviceOptions options;
+          options.heat.calibration = order.question.calibration;
+          options.stop = stop;
+          auto advice = analysis::heat_advice(*order.question.chart, order.question.plan, options);
+          if (!stop.stop_requested())
+              give(std::make_shared<const AdviceAnswer>(
+                  AdviceAnswer{order.question, order.number, false, std::move(advice)}));
+      }),
+      calibration_job_([](const Order& order, const std::stop_token&, const auto& give) {
+          give(std::make_shared<const CalibrationAnswer>(
+              CalibrationAnswer{order.question, order.number, false,
+                                analysis::calibrate(*order.question.chart, order.question.plan, {*order.reading})}));
+      }) {}
+
+void HeatDesk::begin(const Chart& chart, const Id& target) {
+    if (plan_ && plan_->target == target) return;
+    if (plan_ && !is_saved(chart)) drafts_[plan_->target] = *plan_;
+    const HeatPlan fresh = cli::plan_for(chart, target);
+    const auto at = find_plan(chart, fresh.id);
+    loaded_ = at ? std::optional(chart.heat_plans[*at]) : std::nullopt;
+    const auto draft = drafts_.find(target);
+    plan_ = draft != drafts_.end() ? draft->second : fresh;
+    estimate_ = nullptr;
+    moving_ = false;
+    time_s.reset();
+    seen_differently();
+    trace("heat-plan", name_of(chart, *plan_));
+}
+
+void HeatDesk::open(const Chart& chart, const Id& id) {
+    const auto at = find_plan(chart, id);
+    if (!at) return;
+    if (plan_ && plan_->id != id && !is_saved(chart)) drafts_[plan_->target] = *plan_;
+    if (!plan_ || plan_->target != chart.heat_plans[*at].target) estimate_ = nullptr;
+    plan_ = loaded_ = chart.heat_plans[*at];
+    drafts_.erase(plan_->target);
+    if (compared == id) compared = {};
+    moving_ = false;
+    time_s.reset();
+    seen_differently();
+    trace("heat-plan", name_of(chart, *plan_));
+}
+
+void HeatDesk::change(HeatPlan plan, bool moving) {
+    moving_ = moving;
+    if (plan_ == plan) return;
+    plan_ = std::move(plan);
+    if (time_s) time_s = std::min(*time_s, plan_->dwell_s + analysis::HeatOptions{}.cool_s);
+    seen_differently();
+}
+
+bool HeatDesk::is_saved(const Chart& chart) const {
+    if (!plan_) return true;
+    const auto at = find_plan(chart, plan_->id);
+    return at && chart.heat_plans[*at] == *plan_;
+}
+
+void HeatDesk::forget() {
+    for (auto* job : {&quick_job_, &fine_job_, &second_job_})
+        job->drop();
+    map_job_.drop();
+    advice_job_.drop();
+    calibration_job_.drop();
+    plan_.reset();
+    loaded_.reset();
+    drafts_.clear();
+    compared = {};
+    time_s.reset();
+    asked_.reset();
+    asked_second_.reset();
+    asked_map_.reset();
+    estimate_ = second_ = nullptr;
+    map_ = nullptr;
+    advice_ = nullptr;
+    calibration_answer_ = nullptr;
+    ++number_; // what is still under way is late
+    ++map_number_;
+    seen_differently();
+}
+
+/// Undo and edits reach the plan in hand only where the hand has not changed it.
+void HeatDesk::follow(const Chart& chart) {
+    if (!plan_) return;
+    if (!plan_->target.is_empty() && !document::find_part(chart, plan_->target)) return forget();
+    if (!compared.is_empty() && !find_plan(chart, compared)) compared = {};
+    const auto at = find_plan(chart, plan_->id);
+    if (!at) {
+        loaded_.reset();
+        return;
+    }
+    const HeatPlan& there = chart.heat_plans[*at];
+    if (loaded_ && *plan_ == *loaded_ && there != *loaded_) {
+        plan_ = there;
+        seen_differently();
+    }
+    loaded_ = there;
+}
+
+HeatQuestion HeatDesk::question_of(const std::shared_ptr<const Chart>& chart, const HeatPlan& plan) const {
+    HeatQuestion question{chart, plan, calibration};
+    question.plan.name.clear(); // words change nothing
+    question.plan.note.clear();
+    question.plan.id = {};
+    return question;
+}
+
+void HeatDesk::ask_estimate(const std::shared_ptr<const Chart>& chart) {
+    const HeatQuestion question = question_of(chart, *plan_);
+    const bool is_new = !asked_ || !(*asked_ == question);
+    if (is_new) {
+        asked_ = question;
+        asked_at_ = Clock::now();
+        asked_fine_ = false;
+        ++number_;
+        quick_job_.ask({question, number_, time_s, false, {}});
+    }
+    if (moving_ || asked_fine_) return;
+    asked_fine_ = true;
+    fine_job_.ask({question, number_, time_s, false, {}});
+}
+
+void HeatDesk::ask_second(const std::shared_ptr<const Chart>& chart) {
+    const auto at = compared.is_empty() ? std::nullopt : find_plan(*chart, compared);
+    if (!at) {
+        if (second_) seen_differently();
+        second_ = nullptr;
+        asked_second_.reset();
+        return;
+    }
+    const HeatQuestion question = question_of(chart, chart->heat_plans[*at]);
+    if (asked_second_ && *asked_second_ == question) return;
+    asked_second_ = question;
+    second_ = nullptr;
+    second_job_.ask({question, number_, {}, false, {}});
+}
+
+void HeatDesk::ask_map(const std::shared_ptr<const Chart>& chart) {
+    if (!wants_map) {
+        if (asked_map_) map_job_.drop();
+        asked_map_.reset();
+        return;
+    }
+    const HeatQuestion key = for_map(question_of(chart, *plan_), dwell_limited);
+    const bool is_new = !asked_map_ || !(*asked_map_ == key) || asked_dwell_limited_ != dwell_limited;
+    if (is_new) {
+        map_job_.drop();
+        ++map_number_;
+        asked_map_ = key;
+        asked_dwell_limited_ = dwell_limited;
+        map_changed_at_ = Clock::now();
+        map_stale_ = true;
+    }
+    const bool is_there = map_ && map_->number == map_number_;
+    if (is_there || moving_ || map_job_.is_busy() || Clock::now() - map_changed_at_ < kRest) return;
+    map_job_.ask({question_of(chart, *plan_), map_number_, {}, dwell_limited, {}});
+}
+
+bool HeatDesk::collect() {
+    bool changed = false;
+    for (auto* job : {&quick_job_, &fine_job_}) {
+        auto answer = job->take();
+        if (!answer) continue;
+        const bool older = estimate_ && ((*answer)->number < estimate_->number ||
+                                         ((*answer)->number == estimate_->number && !estimate_->is_quick));
+        // While the hand moves each answer counts; one of a plan that is no longer in hand does not.
+        const bool of_another = !asked_ || (*answer)->question.plan.target != asked_->plan.target;
+        if (older || of_another) continue;
+        estimate_ = *answer;
+        changed = true;
+        if (!estimate_->is_quick) trace("heat", estimate_->report ? "estimate" : describe(estimate_->report.error()));
+    }
+    if (auto answer = second_job_.take(); answer && asked_second_ && (*answer)->question == *asked_second_) {
+        second_ = *answer;
+        changed = true;
+    }
+    if (auto answer = map_job_.take(); answer && (*answer)->number == map_number_) {
+        map_ = *answer;
+        changed = true;
+        if (!map_->is_quick) trace("heat-map", map_->report ? "finished" : describe(map_->report.error()));
+    }
+    if (auto answer = advice_job_.take()) {
+        advice_ = *answer;
+        changed = true;
+        trace("heat-advice", advice_->report ? "ready" : describe(advice_->report.error()));
+    }
+    if (auto answer = calibration_job_.take()) {
+        calibration_answer_ = *answer;
+        if (calibration_answer_->report) calibration = calibration_answer_->report->calibration;
+        changed = true;
+        trace("heat-calibration", calibration_answer_->report ? calibration_answer_->report->sentence
+                                                              : describe(calibration_answer_->report.error()));
+    }
+    return changed;
+}
+
+bool HeatDesk::note_staleness() {
+    const bool late = Clock::now() - asked_at_ > kLag;
+    const bool stale = estimate_ && asked_ && !(estimate_->question == *asked_) && late;
+    const bool map_stale = map_ && map_->number != map_number_;
+    const bool changed =
+        stale != stale_ || map_stale != map_stale_ || shown_map_ != wants_map || shown_time_s_ != time_s;
+    stale_ = stale;
+    map_stale_ = map_stale;
+    shown_map_ = wants_map;
+    shown_time_s_ = time_s;
+    return changed;
+}
+
+bool HeatDesk::update(const std::shared_ptr<const Chart>& chart) {
+    const std::uint64_t before = revision_;
+    follow(*chart);
+    if (plan_) {
+        ask_estimate(chart);
+        ask_second(chart);
+        ask_map(chart);
+    }
+    const bool came = collect();
+    const bool paled = note_staleness();
+    if (came || paled) seen_differently();
+    return revision_ != before;
+}
+
+bool HeatDesk::is_map_stale() const {
+    return map_stale_;
+}
+
+bool HeatDesk::is_busy() const {
+    return quick_job_.is_busy() || fine_job_.is_busy() || second_job_.is_busy();
+}
+
+void HeatDesk::wait(const std::shared_ptr<const Chart>& chart) {
+    moving_ = false;
+    // The first round may have to wait for an older map to stop before it can ask for the new one.
+    for (int round = 0; round < 3; ++round) {
+        update(chart);
+        map_changed_at_ = {};
+        update(chart);
+        quick_job_.wait();
+        fine_job_.wait();
+        second_job_.wait();
+        map_job_.wait();
+    }
+    update(chart);
+}
+
+void HeatDesk::ask_advice(const std::shared_ptr<const Chart>& chart) {
+    if (!plan_) return;
+    HeatQuestion question = question_of(chart, *plan_);
+    question.plan.id = plan_->id;
+    advice_ = nullptr;
+    advice_job_.ask({question, number_, {}, false, {}});
+}
+
+void HeatDesk::ask_calibration(const std::shared_ptr<const Chart>& chart, analysis::ThermocoupleReading reading) {
+    if (!plan_) return;
+    HeatQuestion question = question_of(chart, *plan_);
+    question.calibration.reset();
+    calibration_job_.ask({question, number_, {}, false, reading});
+}
+
+} // namespace padchart::app

@@ -1,0 +1,147 @@
+#pragma once
+// The heat plan in hand and all that is computed of it, kept up to date behind the window: a quick estimate that
+// follows the hand, a finer one when it rests, the no-aim map, a second plan to compare with, advice. What is shown
+// knows which plan it belongs to, so that the last answer can stay on show, pale, until the new one is there.
+
+#include <chrono>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "analysis/heat.hpp"
+#include "analysis/heat_advice.hpp"
+#include "analysis/heat_calibration.hpp"
+#include "analysis/heat_noaim.hpp"
+#include "app/latest_job.hpp"
+#include "document/chart.hpp"
+
+namespace padchart::app {
+
+/// All that the answer depends on: equal questions have equal answers.
+struct HeatQuestion {
+    std::shared_ptr<const document::Chart> chart;
+    document::HeatPlan plan;
+    std::optional<analysis::HeatCalibration> calibration;
+
+    [[nodiscard]] bool operator==(const HeatQuestion& other) const;
+};
+
+template <class Report>
+struct HeatAnswer {
+    HeatQuestion question;
+    std::uint64_t number = 0; ///< of the question: a later one wins
+    bool is_quick = false;    ///< a coarse grid, while the hand moves
+    Result<Report> report;
+};
+using Estimate = HeatAnswer<analysis::HeatReport>;
+using NoAimAnswer = HeatAnswer<analysis::NoAimMap>;
+using AdviceAnswer = HeatAnswer<analysis::Advice>;
+using CalibrationAnswer = HeatAnswer<analysis::CalibrationResult>;
+
+/// Times of the run at which the board's temperatures are kept, for the scrub handle.
+[[nodiscard]] std::vector<double> snapshot_times(double dwell_s, double cool_s);
+/// The name of a plan for people: its own, or the target's.
+[[nodiscard]] std::string name_of(const document::Chart& chart, const document::HeatPlan& plan);
+
+class HeatDesk {
+public:
+    HeatDesk();
+
+    // The plan in hand ---------------------------------------------------------------------------
+    [[nodiscard]] bool has_plan() const { return plan_.has_value(); }
+    /// Requires: has_plan().
+    [[nodiscard]] const document::HeatPlan& plan() const { return *plan_; }
+    /// What the hand left of a plan for this part, else the chart's plan for it, else a new one.
+    void begin(const document::Chart& chart, const document::Id& target);
+    /// The chart's plan as it stands there.
+    void open(const document::Chart& chart, const document::Id& plan);
+    /// `moving`: the hand has not let go yet.
+    void change(document::HeatPlan plan, bool moving = false);
+    /// The hand has let go.
+    void rest() { moving_ = false; }
+    /// It differs from the chart's plan of that id, or the chart has none.
+    [[nodiscard]] bool is_saved(const document::Chart& chart) const;
+    /// Another chart has come: nothing of the last one lingers.
+    void forget();
+
+    // What is shown beside it --------------------------------------------------------------------
+    std::optional<double> time_s; ///< of the isotherms; nothing: the peak
+    bool wants_map = true;
+    bool dwell_limited = false; ///< the map at the end of the dwell instead of the steady bound
+    document::Id compared;      ///< a plan of the chart, or empty
+
+    // Answers ------------------------------------------------------------------------------------
+    /// Asks for what is missing and takes what has come. True where something else is to be seen than before.
+    bool update(const std::shared_ptr<const document::Chart>& chart);
+    /// Null until the first answer. Whoever uses it while the desk may change keeps the pointer.
+    [[nodiscard]] const std::shared_ptr<const Estimate>& estimate() const { return estimate_; }
+    [[nodiscard]] const Estimate* second() const { return second_.get(); }
+    [[nodiscard]] const NoAimAnswer* map() const { return wants_map ? map_.get() : nullptr; }
+    /// Belongs to an older plan for longer than an eye forgives.
+    [[nodiscard]] bool is_stale() const { return stale_; }
+    [[nodiscard]] bool is_map_stale() const;
+    [[nodiscard]] bool is_busy() const;
+    [[nodiscard]] bool is_map_busy() const { return map_job_.is_busy(); }
+    /// Another number whenever what the canvas draws is another.
+    [[nodiscard]] std::uint64_t revision() const { return revision_; }
+    /// Blocks until the estimate, and the map unless it is hidden, belong to the plan in hand.
+    void wait(const std::shared_ptr<const document::Chart>& chart);
+
+    // Advice and calibration ---------------------------------------------------------------------
+    void ask_advice(const std::shared_ptr<const document::Chart>& chart);
+    [[nodiscard]] const std::shared_ptr<const AdviceAnswer>& advice() const { return advice_; }
+    [[nodiscard]] bool is_advice_busy() const { return advice_job_.is_busy(); }
+    void stop_advice() { advice_job_.drop(); }
+
+    void ask_calibration(const std::shared_ptr<const document::Chart>& chart, analysis::ThermocoupleReading reading);
+    [[nodiscard]] const CalibrationAnswer* calibration_answer() const { return calibration_answer_.get(); }
+    [[nodiscard]] bool is_calibration_busy() const { return calibration_job_.is_busy(); }
+    std::optional<analysis::HeatCalibration> calibration; ///< of the station in use
+    std::string station;                                  ///< what the user calls it
+
+private:
+    struct Order {
+        HeatQuestion question;
+        std::uint64_t number = 0;
+        std::optional<double> time_s;
+        bool dwell_limited = false;
+        std::optional<analysis::ThermocoupleReading> reading;
+    };
+    template <class Report>
+    using Job = LatestJob<Order, std::shared_ptr<const HeatAnswer<Report>>>;
+
+    void follow(const document::Chart& chart);
+    [[nodiscard]] HeatQuestion question_of(const std::shared_ptr<const document::Chart>& chart,
+                                           const document::HeatPlan& plan) const;
+    void ask_estimate(const std::shared_ptr<const document::Chart>& chart);
+    void ask_second(const std::shared_ptr<const document::Chart>& chart);
+    void ask_map(const std::shared_ptr<const document::Chart>& chart);
+    bool collect();
+    bool note_staleness();
+    void seen_differently() { ++revision_; }
+
+    std::optional<document::HeatPlan> plan_;
+    std::optional<document::HeatPlan> loaded_; ///< as it was taken from the chart
+    std::map<document::Id, document::HeatPlan> drafts_;
+    bool moving_ = false;
+
+    std::optional<HeatQuestion> asked_, asked_second_, asked_map_;
+    bool asked_fine_ = false, asked_dwell_limited_ = false;
+    std::optional<double> shown_time_s_;
+    std::uint64_t number_ = 0, map_number_ = 0, revision_ = 1;
+    std::chrono::steady_clock::time_point asked_at_, map_changed_at_;
+    bool stale_ = false, map_stale_ = false, shown_map_ = true;
+
+    std::shared_ptr<const Estimate> estimate_, second_;
+    std::shared_ptr<const NoAimAnswer> map_;
+    std::shared_ptr<const AdviceAnswer> advice_;
+    std::shared_ptr<const CalibrationAnswer> calibration_answer_;
+    Job<analysis::HeatReport> quick_job_, fine_job_, second_job_;
+    Job<analysis::NoAimMap> map_job_;
+    Job<analysis::Advice> advice_job_;
+    Job<analysis::CalibrationResult> calibration_job_;
+};
+
+} // namespace padchart::app

@@ -1,0 +1,103 @@
+#pragma once
+// Work on a thread of its own of which only the latest order counts: a hand that drags asks sixty times a second, the
+// answer takes longer, and the window never waits. An order not yet begun gives way to a newer one; the one under way
+// is asked to stop and may still answer, since an answer of a moment ago is better than none while the hand moves on.
+
+#include <condition_variable>
+#include <functional>
+#include <mutex>
+#include <optional>
+#include <stop_token>
+#include <thread>
+#include <utility>
+
+namespace padchart::app {
+
+template <class Request, class Answer>
+class LatestJob {
+public:
+    /// Hands an answer over; may be called several times for one order (a first rough one, then better ones).
+    using Give = std::function<void(Answer)>;
+    using Work = std::function<void(const Request&, const std::stop_token&, const Give&)>;
+
+    explicit LatestJob(Work work) : work_(std::move(work)) {}
+    LatestJob(const LatestJob&) = delete;
+    LatestJob& operator=(const LatestJob&) = delete;
+    ~LatestJob() {
+        {
+            const std::lock_guard lock(mutex_);
+            ends_ = true;
+            order_.reset();
+            stop_.request_stop();
+        }
+        wake_.notify_all();
+        if (thread_.joinable()) thread_.join();
+    }
+
+    void ask(Request request) {
+        {
+            const std::lock_guard lock(mutex_);
+            order_ = std::move(request);
+            stop_.request_stop();
+            if (!thread_.joinable()) thread_ = std::thread([this] { run(); });
+        }
+        wake_.notify_one();
+    }
+
+    /// Forgets the order that waits and asks the one under way to stop.
+    void drop() {
+        const std::lock_guard lock(mutex_);
+        order_.reset();
+        stop_.request_stop();
+    }
+
+    /// The newest answer since the last call; older ones that nobody took are gone.
+    [[nodiscard]] std::optional<Answer> take() {
+        const std::lock_guard lock(mutex_);
+        return std::exchange(answer_, std::nullopt);
+    }
+
+    [[nodiscard]] bool is_busy() const {
+        const std::lock_guard lock(mutex_);
+        return order_.has_value() || running_;
+    }
+
+    /// Blocks until nothing is under way.
+    void wait() {
+        std::unique_lock lock(mutex_);
+        idle_.wait(lock, [this] { return !order_ && !running_; });
+    }
+
+private:
+    void run() {
+        std::unique_lock lock(mutex_);
+        while (true) {
+            wake_.wait(lock, [this] { return ends_ || order_; });
+            if (ends_) return;
+            const Request request = std::move(*std::exchange(order_, std::nullopt));
+            stop_ = std::stop_source();
+            const std::stop_token token = stop_.get_token();
+            running_ = true;
+            lock.unlock();
+            work_(request, token, [this](Answer answer) {
+                const std::lock_guard inner(mutex_);
+                answer_ = std::move(answer);
+            });
+            lock.lock();
+            running_ = false;
+            if (!order_) idle_.notify_all();
+        }
+    }
+
+    Work work_;
+    mutable std::mutex mutex_;
+    std::condition_variable wake_, idle_;
+    std::optional<Request> order_; // this and all below: guarded by mutex_
+    std::optional<Answer> answer_;
+    std::stop_source stop_;
+    bool running_ = false;
+    bool ends_ = false;
+    std::thread thread_;
+};
+
+} // namespace padchart::app
