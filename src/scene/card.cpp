@@ -22,13 +22,19 @@ constexpr double kPadding_mm = 3.5;
 constexpr double kNameHeight_mm = 5.6;
 constexpr double kHead_mm = 12.5;
 constexpr double kStep_mm = 4.2;
+constexpr double kAfterLabel_mm = 1.2;
 constexpr double kTickRow_mm = 6.2;
 constexpr double kTick_mm = 3.6;
-constexpr double kCompass_mm = 9.0;
+constexpr double kCompass_mm = 5.4;
 constexpr double kFoot_mm = 4.6;
 /// From this width on the words stand beside the pictures.
 constexpr double kWide_mm = 120.0;
-constexpr double kLeastPicture_mm = 27.0; // with the compass
+/// Heights the pictures are left, by what else asks for room.
+constexpr double kLeastPicture_mm = 13.0;
+constexpr double kFairPicture_mm = 16.0;
+constexpr double kGoodPicture_mm = 21.0;
+/// The wrong turns are never shown larger than this share of the right one.
+constexpr double kTurnedShare = 0.75;
 /// More turns than these are named in words only.
 constexpr std::size_t kMostTurned = 3;
 
@@ -38,7 +44,7 @@ double width_of(const std::string& text, bool strong) {
 
 /// The lines of a text whose first line begins after its label.
 std::vector<std::string> lines_after_label(const std::string& label, const std::string& text, double width_mm) {
-    const double first_mm = std::max(5.0, width_mm - width_of(label, true) - 1.2);
+    const double first_mm = std::max(5.0, width_mm - width_of(label, true) - kAfterLabel_mm);
     std::vector<std::string> lines = wrapped(text, first_mm / kTextHeight_mm, false);
     if (lines.size() < 2) return lines;
     std::string rest = text.substr(lines.front().size());
@@ -48,23 +54,21 @@ std::vector<std::string> lines_after_label(const std::string& label, const std::
     return more;
 }
 
-/// The labelled lines of a card, made to fit a height: of the confusions as many as there is room for.
+/// The labelled lines of a card, one below the other.
 class Facts {
 public:
-    Facts(const CardWords& words, double width_mm) : width_(width_mm) {
-        for (const CardLine& line : words.lines)
-            add(line);
-    }
+    explicit Facts(double width_mm) : width_(width_mm) {}
 
-    /// Behind what the mark is and means. False where it does not fit.
-    bool add_confusion(const std::string& text, double room_mm) {
-        const CardLine line{confused_ ? "Nor" : "Beware", text, false};
-        Block block = block_of(line);
+    void add(const std::string& label, const std::string& text, bool urgent = false) {
+        blocks_.push_back(block_of(label, text, urgent));
+    }
+    /// In front of the line with that label, else at the end. False, and nothing added, where it would not fit.
+    bool add_if_it_fits(const std::string& label, const std::string& text, const std::string& before, double room_mm) {
+        Block block = block_of(label, text, false);
         if (height_mm() + height_of(block) > room_mm) return false;
-        const auto behind =
-            std::find_if(blocks_.begin(), blocks_.end(), [](const Block& other) { return other.label == "If wrong:"; });
-        blocks_.insert(behind, std::move(block));
-        confused_ = true;
+        const auto at = std::find_if(blocks_.begin(), blocks_.end(),
+                                     [&](const Block& other) { return other.label == before + ":"; });
+        blocks_.insert(at, std::move(block));
         return true;
     }
 
@@ -74,6 +78,7 @@ public:
             height += height_of(block);
         return height;
     }
+    [[nodiscard]] std::size_t size() const { return blocks_.size(); }
 
     void write_to(Scene& scene, Vec2 top_left, double gap_mm) const {
         double y = top_left.y;
@@ -81,15 +86,13 @@ public:
             write(scene, {top_left.x, y + kStep_mm / 2.0}, block.label,
                   {.role = block.urgent ? Role::PageCaution : Role::PageTextStrong, .strong = true});
             for (std::size_t i = 0; i < block.lines.size(); ++i) {
-                const double indent = i == 0 ? width_of(block.label, true) + 1.2 : 0.0;
+                const double indent = i == 0 ? width_of(block.label, true) + kAfterLabel_mm : 0.0;
                 write(scene, {top_left.x + indent, y + kStep_mm / 2.0}, block.lines[i]);
                 y += kStep_mm;
             }
             y += gap_mm;
         }
     }
-
-    [[nodiscard]] std::size_t size() const { return blocks_.size(); }
 
 private:
     struct Block {
@@ -98,22 +101,20 @@ private:
         bool urgent = false;
     };
 
-    [[nodiscard]] Block block_of(const CardLine& line) const {
-        const std::string label = line.label + ":";
-        return {label, lines_after_label(label, line.text, width_), line.urgent};
+    [[nodiscard]] Block block_of(const std::string& label, const std::string& text, bool urgent) const {
+        return {label + ":", lines_after_label(label + ":", text, width_), urgent};
     }
-    void add(const CardLine& line) { blocks_.push_back(block_of(line)); }
     static double height_of(const Block& block) { return static_cast<double>(block.lines.size()) * kStep_mm; }
 
     double width_ = 0.0;
     std::vector<Block> blocks_;
-    bool confused_ = false;
 };
 
 /// Where the pieces of a card go, page mm.
 struct Layout {
     Box head;
-    Box picture; ///< of the part as it lies, the compass above it
+    Box compass;
+    Box picture; ///< of the part as it lies
     Box turned;  ///< of the wrong turns
     Box facts;
     Box ticks;
@@ -129,9 +130,10 @@ Layout wide_layout(const Box& inner) {
     const double top = to.head.max.y + 1.0;
     const double bottom = to.ticks.min.y - 2.0;
     const double split = top + 0.64 * (bottom - top);
-    to.picture = {{inner.min.x, top}, {middle, split}}; // with the compass
+    to.compass = {{inner.min.x, top}, {inner.max.x, top + kCompass_mm}};
+    to.picture = {{inner.min.x, to.compass.max.y}, {middle, split}};
     to.turned = {{inner.min.x, split + 1.0}, {middle, bottom}};
-    to.facts = {{middle + 4.0, top}, {inner.max.x, bottom}};
+    to.facts = {{middle + 4.0, to.compass.max.y}, {inner.max.x, bottom}};
     return to;
 }
 
@@ -139,11 +141,12 @@ Layout wide_layout(const Box& inner) {
 Layout narrow_layout(const Box& inner, double facts_mm) {
     Layout to;
     to.head = {inner.min, {inner.max.x, inner.min.y + kHead_mm}};
-    to.ticks = {{inner.min.x, inner.max.y - 2.0 * kTickRow_mm}, inner.max};
+    to.compass = {{inner.min.x, to.head.max.y}, {inner.max.x, to.head.max.y + kCompass_mm}};
+    to.ticks = {{inner.min.x, inner.max.y - kTickRow_mm}, inner.max};
     to.facts = {{inner.min.x, to.ticks.min.y - 1.0 - facts_mm}, {inner.max.x, to.ticks.min.y - 1.0}};
-    const double middle = inner.min.x + 0.52 * inner.width();
-    to.picture = {{inner.min.x, to.head.max.y}, {middle, to.facts.min.y - 0.5}};
-    to.turned = {{middle + 2.0, to.head.max.y}, {inner.max.x, to.facts.min.y - 0.5}};
+    const double middle = inner.min.x + 0.55 * inner.width();
+    to.picture = {{inner.min.x, to.compass.max.y}, {middle, to.facts.min.y - 0.5}};
+    to.turned = {{middle + 2.0, to.compass.max.y}, {inner.max.x, to.facts.min.y - 0.5}};
     return to;
 }
 
@@ -168,29 +171,33 @@ void add_compass(Scene& scene, const Box& box, const CardWords& words) {
     draw_line(scene, Role::PageInk, {tip.x - 2.0, tip.y - 0.7}, {tip.x + 2.0, tip.y - 0.7}, Weight::Bold);
     draw_line(scene, Role::PageInk, tip, {tip.x, tip.y + 3.6}, Weight::Normal);
     scene.add(Role::PageInk, Fill{{{tip, {tip.x + 1.1, tip.y + 1.9}, {tip.x - 1.1, tip.y + 1.9}}, {}}});
-    const double room = box.max.x - tip.x - 3.4;
-    write_fitted(scene, {tip.x + 3.4, tip.y + 1.6}, words.up, room, {});
-    write_fitted(scene, {tip.x + 3.4, tip.y + 1.6 + kStep_mm}, words.seen, room, {});
+    write_fitted(scene, {tip.x + 3.4, tip.y + 1.6}, words.up + ", " + words.seen, box.max.x - tip.x - 3.4, {});
 }
 
-void add_turned(Page& page, const Box& box, const Footprint& part, const analysis::PartFit& fit,
-                const CardWords& words) {
+/// Under the page's own layer, which stays the last scene; references to scenes do not outlive this.
+void add_below(Page& page, PlacedScene picture) {
+    page.scenes.insert(page.scenes.end() - 1, std::move(picture));
+}
+
+void add_turned(Page& page, const Box& box, const Footprint& part, const analysis::PartFit& fit, const CardWords& words,
+                double largest_scale) {
     const std::size_t count = std::min(kMostTurned, fit.risky_turns.size());
     if (count == 0) return;
-    write_fitted(page.scenes.front().scene, {box.min.x, box.min.y + 2.4}, words.wrong_turns, box.width(),
+    write_fitted(page.scenes.back().scene, {box.min.x, box.min.y + 2.4}, words.wrong_turns, box.width(),
                  {.role = Role::PageTextStrong});
     const double column = box.width() / static_cast<double>(count);
     const double top = box.min.y + 5.4;
     const double bottom = box.max.y - kStep_mm;
     const Vec2 room{column - 3.0, std::max(4.0, bottom - top - 1.5)};
-    const double scale = turned_scale(
-        part, {fit.risky_turns.begin(), fit.risky_turns.begin() + static_cast<std::ptrdiff_t>(count)}, room);
+    const double scale = std::min(
+        largest_scale,
+        turned_scale(part, {fit.risky_turns.begin(), fit.risky_turns.begin() + static_cast<std::ptrdiff_t>(count)},
+                     room));
     for (std::size_t i = 0; i < count; ++i) {
         const double x = box.min.x + (static_cast<double>(i) + 0.5) * column;
-        // By name each time: a picture added may move the scenes.
-        write(page.scenes.front().scene, {x, box.max.y - kStep_mm / 2.0}, number(fit.risky_turns[i], 0) + "°",
+        write(page.scenes.back().scene, {x, box.max.y - kStep_mm / 2.0}, number(fit.risky_turns[i], 0) + "°",
               {.align = Align::Centre});
-        page.scenes.push_back(turned_picture(part, fit.risky_turns[i], {x, (top + bottom) / 2.0}, scale));
+        add_below(page, turned_picture(part, fit.risky_turns[i], {x, (top + bottom) / 2.0}, scale));
     }
 }
 
@@ -203,19 +210,36 @@ void add_tick(Scene& scene, const Box& row, const std::string& text) {
     draw_line(scene, Role::PageInk, {begin, y + 1.8}, {row.max.x, y + 1.8}, Weight::Hair);
 }
 
-void add_ticks(Scene& scene, const Box& box) {
-    const bool is_one_row = box.height() < 2.0 * kTickRow_mm - 0.1;
-    const Vec2 middle = box.centre();
-    const Box first = is_one_row ? Box{box.min, {middle.x - 3.0, box.max.y}} : Box{box.min, {box.max.x, middle.y}};
-    const Box second = is_one_row ? Box{{middle.x, box.min.y}, box.max} : Box{{box.min.x, middle.y}, box.max};
-    add_tick(scene, first, "Fitted, initials, date");
-    add_tick(scene, second, "Second person, initials");
+/// A box and a line for the initials of the one who fits and the one who looks again.
+void add_ticks(Scene& scene, const Box& box, bool is_wide) {
+    const double middle = box.min.x + (is_wide ? 0.5 : 0.43) * box.width();
+    add_tick(scene, {box.min, {middle - 3.0, box.max.y}}, is_wide ? "Fitted, initials, date" : "Fitted");
+    add_tick(scene, {{middle, box.min.y}, box.max}, is_wide ? "Second person, initials" : "Second person");
 }
 
-Facts facts_for(const CardWords& words, double width_mm, double room_mm) {
-    Facts facts(words, width_mm);
-    for (const std::string& text : words.confusions)
-        if (!facts.add_confusion(text, room_mm)) break;
+const std::string& wording(const CardLine& line, bool is_brief) {
+    return is_brief && !line.brief.empty() ? line.brief : line.text;
+}
+
+/// What fits into `height_mm` beside a picture of its own height: the mark, its meaning and how it ends always; then
+/// one thing it must not be confused with, the evidence, and more of the former.
+Facts facts_for(const CardWords& words, double width_mm, double height_mm, bool is_brief) {
+    Facts facts(width_mm);
+    for (const CardLine& line : words.lines)
+        facts.add(line.label, wording(line, is_brief), line.urgent);
+    const auto room = [&](double picture_mm) { return is_brief ? height_mm - picture_mm : height_mm; };
+    std::size_t told = 0;
+    const auto tell = [&](double picture_mm) {
+        const std::string label = told == 0 ? "Beware" : "Nor";
+        if (!facts.add_if_it_fits(label, words.confusions[told], "If wrong", room(picture_mm))) return false;
+        ++told;
+        return true;
+    };
+    if (!words.confusions.empty()) tell(kLeastPicture_mm);
+    if (words.evidence && !facts.add_if_it_fits("Evidence", words.evidence->text, {}, room(kFairPicture_mm)))
+        facts.add_if_it_fits("Evidence", wording(*words.evidence, true), {}, room(kLeastPicture_mm));
+    while (told > 0 && told < words.confusions.size() && tell(kGoodPicture_mm)) {
+    }
     return facts;
 }
 
@@ -235,25 +259,25 @@ void add_card(Page& page, const Box& box, const Chart& chart, const Footprint& p
     const Box inner = box.grown(-kPadding_mm);
     const bool is_wide = box.width() >= kWide_mm;
     Layout to = wide_layout(inner);
-    const double room =
-        is_wide ? to.facts.height() : inner.height() - kHead_mm - kLeastPicture_mm - 2.0 * kTickRow_mm - 1.5;
-    const Facts facts = facts_for(words, is_wide ? to.facts.width() : inner.width(), room);
+    const double height = is_wide ? to.facts.height() : inner.height() - kHead_mm - kCompass_mm - kTickRow_mm - 1.5;
+    const Facts facts = facts_for(words, is_wide ? to.facts.width() : inner.width(), height, !is_wide);
     if (!is_wide) to = narrow_layout(inner, facts.height_mm());
 
-    Scene& scene = page.scenes.front().scene;
+    Scene& scene = page.scenes.back().scene;
     draw_box(scene, Role::PageInk, box, Weight::Thin);
     add_head(scene, to.head, words);
-    add_compass(scene, to.picture, words);
+    add_compass(scene, to.compass, words);
     const double gaps = static_cast<double>(facts.size());
     const double gap = is_wide ? std::clamp((to.facts.height() - facts.height_mm()) / gaps, 0.0, 2.0) : 0.0;
     facts.write_to(scene, to.facts.min, gap);
-    add_ticks(scene, to.ticks);
+    add_ticks(scene, to.ticks, is_wide);
     if (is_wide)
         write_fitted(scene, to.foot.centre(), words.identification, to.foot.width(),
                      {.role = Role::PageMuted, .align = Align::Centre});
-    const Box picture{{to.picture.min.x, to.picture.min.y + kCompass_mm}, to.picture.max};
-    page.scenes.push_back(part_picture(part, fit, picture));
-    add_turned(page, to.turned, part, fit, words);
+    PlacedScene picture = part_picture(part, fit, to.picture);
+    const double scale = picture.scale;
+    add_below(page, std::move(picture));
+    add_turned(page, to.turned, part, fit, words, kTurnedShare * scale);
 }
 
 Page orientation_card(const Chart& chart, const Footprint& part, const analysis::PartFit& fit) {

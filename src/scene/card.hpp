@@ -16,15 +16,15 @@ namespace padchart::scene {
 inline constexpr double kCardWidth_mm = 148.0;
 inline constexpr double kCardHeight_mm = 105.0;
 /// The smallest box a card may be laid in.
-inline constexpr double kLeastCardWidth_mm = 86.0;
-inline constexpr double kLeastCardHeight_mm = 80.0;
+inline constexpr double kLeastCardWidth_mm = 84.0;
+inline constexpr double kLeastCardHeight_mm = 83.0;
 
 /// One card on its own page. Any part may have one; for a part that sits one way only it says so.
 [[nodiscard]] Page orientation_card(const document::Chart& chart, const document::Footprint& part,
                                     const analysis::PartFit& fit);
 
-/// Lays the card of a part into a box of the page: words into the page's first scene (made if there is none), pictures
-/// as scenes of their own. Requires: the box is no smaller than the least card.
+/// Lays the card of a part into a box of the page: words into the page's last scene (made if there is none), pictures
+/// as scenes of their own below it. Requires: the box is no smaller than the least card.
 void add_card(Page& page, const geometry::Box& box, const document::Chart& chart, const document::Footprint& part,
               const analysis::PartFit& fit);
 

@@ -19,8 +19,10 @@ using geometry::Vec2;
 
 namespace {
 
-/// Room for what stands round the part: pen circles, the number of land 1, page mm.
-constexpr double kMargin_mm = 5.2;
+/// Room round the part, page mm: for pen circles, for the number of land 1, for neither.
+constexpr double kPenMargin_mm = 5.2;
+constexpr double kNumberMargin_mm = 4.4;
+constexpr double kBareMargin_mm = 1.5;
 constexpr double kPenCircle_mm = 2.8;
 
 /// From the part to how it is seen from its own side with the board's up edge up.
@@ -99,11 +101,20 @@ void add_disc(Scene& scene, const Box& mark, double scale) {
     scene.add(Role::Mark, Fill{{geometry::transformed(disc, Affine::translation(mark.centre())), {}}});
 }
 
+std::vector<document::Pad>::const_iterator land_one(const Footprint& part) {
+    return std::find_if(part.pads.begin(), part.pads.end(),
+                        [](const document::Pad& pad) { return pad.number == "1" || pad.number == "A1"; });
+}
+
+double margin_for(const Footprint& part, bool is_open) {
+    if (is_open) return kPenMargin_mm;
+    return land_one(part) == part.pads.end() ? kBareMargin_mm : kNumberMargin_mm;
+}
+
 /// "1" outside the part, beside the land that bears it, unless the mark stands there.
 void add_land_one(Scene& scene, const Footprint& part, const Affine& view, const Box& box, const Box& mark,
                   double scale) {
-    const auto first = std::find_if(part.pads.begin(), part.pads.end(),
-                                    [](const document::Pad& pad) { return pad.number == "1" || pad.number == "A1"; });
+    const auto first = land_one(part);
     if (first == part.pads.end()) return;
     const Vec2 land = view(first->at);
     if (geometry::distance(land, box.centre()) < 1e-6) return;
@@ -158,9 +169,10 @@ PlacedScene part_picture(const Footprint& part, const analysis::PartFit& fit, co
         scene.add(Role::BadgeUnknown, Symbol{});
         return placed(std::move(scene), 1.0, {}, box.centre());
     }
-    const Vec2 room{std::max(5.0, box.width() - 2 * kMargin_mm), std::max(5.0, box.height() - 2 * kMargin_mm)};
-    const double scale = std::min(room.x / std::max(own.width(), 0.1), room.y / std::max(own.height(), 0.1));
     const bool is_open = fit.needs_record && !fit.has_record;
+    const double margin = margin_for(part, is_open);
+    const Vec2 room{std::max(2.0, box.width() - 2 * margin), std::max(2.0, box.height() - 2 * margin)};
+    const double scale = std::min(room.x / std::max(own.width(), 0.1), room.y / std::max(own.height(), 0.1));
     if (pads_lie_under(part)) add_pads(scene, part, view, false);
     add_body(scene, part, view, is_open);
     if (!pads_lie_under(part)) add_pads(scene, part, view, false);

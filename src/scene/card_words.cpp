@@ -43,7 +43,6 @@ std::string kind_of(const Footprint& part) {
     std::string kind = part.part_class == PartClass::Unknown ? "kind not known" : in_words(part.part_class);
     join(kind, " ", part.value);
     join(kind, ", ", pads_in_words(part));
-    join(kind, ", ", part.placement.side == Side::Top ? "top side" : "bottom side");
     return kind;
 }
 
@@ -54,7 +53,7 @@ bool is_capacitor(PartClass part_class) {
 
 std::string meaning_in_words(const Footprint& part) {
     switch (part.orientation.meaning) {
-    case Meaning::Unknown: return "not known: find out before it is fitted";
+    case Meaning::Unknown: return "not known: find out first";
     case Meaning::Pin1: return "pin 1 is at the mark";
     case Meaning::CornerA1: return "corner A1 is at the mark";
     case Meaning::Cathode: return "the cathode is on the mark's side";
@@ -124,17 +123,20 @@ CardLine wrong_line(const analysis::PartFit& fit) {
     }
     const std::string_view end = patterns::consequence_text(static_cast<int>(fit.consequence));
     return {"If wrong", fmt::format("{}. It sits turned by {} too", end, turns_in_words(fit.risky_turns)),
-            fit.consequence >= analysis::Consequence::Damage};
+            fit.consequence >= analysis::Consequence::Damage, std::string(end)};
 }
 
 CardLine evidence_line(const Footprint& part) {
     const Evidence& evidence = part.orientation.evidence;
     if (part.orientation.state == RecordState::NotRecorded) return {"Evidence", "none yet"};
-    std::string text(evidence.kind == EvidenceKind::NotStated ? "not stated" : patterns::label_of(evidence.kind));
+    const std::string kind(evidence.kind == EvidenceKind::NotStated ? "not stated" : patterns::label_of(evidence.kind));
+    std::string text = kind;
     join(text, ", ", evidence.note);
     join(text, "; ", evidence.by);
     join(text, ", ", evidence.date);
-    return {"Evidence", text};
+    std::string brief = kind;
+    join(brief, ", ", evidence.date);
+    return {"Evidence", text, false, brief};
 }
 
 std::vector<std::string> warnings_for(const Footprint& part, const analysis::PartFit& fit) {
@@ -177,13 +179,12 @@ CardWords card_words(const Chart& chart, const Footprint& part, const analysis::
     words.is_open = fit.needs_record && !fit.has_record;
     words.status = fit.has_record ? "recorded" : fit.looked_no_mark ? "NO MARK" : "NOT RECORDED";
     if (!fit.needs_record && !fit.has_record) words.status = "none needed";
-    words.wrong_turns = fit.risky_turns.empty() ? "" : "sits too, but wrong:";
+    words.wrong_turns = fit.risky_turns.empty() ? "" : "sits too, wrong:";
     words.lines.push_back(mark_line(part, fit));
     if (part.orientation.state == RecordState::Recorded)
         words.lines.push_back({"Means", meaning_in_words(part), part.orientation.meaning == Meaning::Unknown});
     words.lines.push_back(wrong_line(fit));
-    if (fit.needs_record || part.orientation.state != RecordState::NotRecorded)
-        words.lines.push_back(evidence_line(part));
+    if (fit.needs_record || part.orientation.state != RecordState::NotRecorded) words.evidence = evidence_line(part);
     words.confusions = warnings_for(part, fit);
     words.identification = identification_of(chart.title);
     return words;

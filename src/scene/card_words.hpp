@@ -1,6 +1,7 @@
 #pragma once
 // What an orientation card says, sentence by sentence. Private to the cards.
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -14,17 +15,19 @@ struct CardLine {
     std::string label;
     std::string text;
     bool urgent = false;
+    std::string brief{}; ///< where there is little room; empty: the text itself
 };
 
 struct CardWords {
     std::string name;
-    std::string kind;                    ///< "tantalum capacitor 100u 6V3, 2 pads, top side"
-    std::string seen;                    ///< "seen from the bottom"
-    std::string up;                      ///< "up: cable edge"
-    std::string status;                  ///< "recorded", "NOT RECORDED", "no mark"
-    std::string wrong_turns;             ///< over the small pictures: "sits too, but wrong:"
-    bool is_open = false;                ///< the status needs attention
-    std::vector<CardLine> lines;         ///< mark, meaning, consequence, evidence
+    std::string kind;            ///< "tantalum capacitor 100u 6V3, 2 pads"
+    std::string seen;            ///< "seen from the bottom"
+    std::string up;              ///< "up: cable edge"
+    std::string status;          ///< "recorded", "NOT RECORDED", "no mark"
+    std::string wrong_turns;     ///< over the small pictures: "sits too, wrong:"
+    bool is_open = false;        ///< the status needs attention
+    std::vector<CardLine> lines; ///< mark, meaning, consequence
+    std::optional<CardLine> evidence;
     std::vector<std::string> confusions; ///< most urgent first; as many as there is room for
     std::string identification;          ///< which board and chart, on a card of its own
 };

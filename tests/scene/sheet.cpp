@@ -274,7 +274,7 @@ TEST_CASE("every part that could go back wrong has a card and no other part has 
     }
     CHECK(sketches == pictures);
     CHECK(says(words, "NOT RECORDED"));
-    CHECK(says(words, "180° too"));
+    CHECK(says(words, "sits too, wrong:"));
     CHECK(says(words, "Second person"));
     check_layout(sheet);
     SheetOptions without;
