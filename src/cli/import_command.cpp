@@ -3,23 +3,76 @@
 #include <fmt/format.h>
 
 #include <filesystem>
+#include <optional>
 #include <ostream>
 
+#include "cli/scale_options.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
+#include "svg/reimport.hpp"
 #include "svg/trace_to_chart.hpp"
 #include "json/chart_file.hpp"
 
 namespace padchart::cli {
 namespace {
 
+/// A scale that a part of known size gives, in the trace's own units: the trace is read once to measure the part.
+Result<analysis::ScaleReading> scale_of_part(const svg::Drawing& drawing, const std::string& text,
+                                             const analysis::ScaleErrors& errors) {
+    const Result<svg::TraceResult> trace = svg::chart_from_trace(drawing);
+    if (!trace) return trace.error();
+    Result<analysis::ScaleReading> reading = scale_from_part_text(trace->chart, text, "--scale-part", errors);
+    if (reading) reading->scale.mm_per_unit *= drawing.mm_per_unit.value_or(1.0);
+    return reading;
+}
+
+/// The page size as a scale of its own, to be held against what was stated.
+std::optional<document::Scale> page_scale(const svg::Drawing& drawing) {
+    if (!drawing.mm_per_unit) return std::nullopt;
+    return document::Scale{*drawing.mm_per_unit,
+                           document::ScaleSource::DocumentUnits,
+                           svg::TraceOptions{}.relative_uncertainty,
+                           "page size: " + drawing.size_note,
+                           {}};
+}
+
+/// Every scale the user states by measuring, the surest first to be used; each other one, and the page's own size,
+/// is held against it.
+Result<std::optional<analysis::ScaleReading>> measured_scale(const svg::Drawing& drawing, const Arguments& arguments) {
+    const analysis::ScaleErrors errors = scale_errors_of(arguments);
+    std::vector<analysis::ScaleReading> readings;
+    for (const std::string& text : arguments.all("scale-points")) {
+        const Result<analysis::ScaleReading> reading = scale_from_points_text(text, "--scale-points", errors);
+        if (!reading) return reading.error();
+        readings.push_back(*reading);
+    }
+    for (const std::string& text : arguments.all("scale-part")) {
+        const Result<analysis::ScaleReading> reading = scale_of_part(drawing, text, errors);
+        if (!reading) return reading.error();
+        readings.push_back(*reading);
+    }
+    if (readings.empty()) return std::optional<analysis::ScaleReading>{};
+    analysis::ScaleReading best = analysis::surest(readings);
+    if (const auto page = page_scale(drawing))
+        if (auto finding = analysis::disagreement(best.scale, *page)) best.findings.push_back(std::move(*finding));
+    return std::optional(std::move(best));
+}
+
 /// The scale the user states; nothing leaves it to the trace.
-Result<svg::TraceOptions> options_of(const Arguments& arguments) {
+Result<svg::TraceOptions> options_of(const svg::Drawing& drawing, const Arguments& arguments, Diagnostics& findings) {
     svg::TraceOptions options;
-    if (const auto mm = arguments.number("mm-per-unit")) {
-        if (!(*mm > 0.0)) return Error{"mm per unit must be above 0", "--mm-per-unit"};
+    Result<std::optional<analysis::ScaleReading>> measured = measured_scale(drawing, arguments);
+    if (!measured) return measured.error();
+    const auto mm = arguments.number("mm-per-unit");
+    if (mm && *measured)
+        return Error{"a scale is stated and measured as well; right would be one of them", "--mm-per-unit"};
+    if (mm && !(*mm > 0.0)) return Error{"mm per unit must be above 0", "--mm-per-unit"};
+    if (mm)
         options.scale = document::Scale{
             *mm, document::ScaleSource::Drawn, options.relative_uncertainty, "stated on the command line", {}};
+    if (*measured) {
+        options.scale = (*measured)->scale;
+        findings = (*measured)->findings;
     }
     return options;
 }
@@ -38,7 +91,44 @@ void print_summary(const document::Chart& chart, const std::string& output, Stre
         streams.out << fmt::format("scale: 1 unit = {:g} mm, within {:g} % ({})\n", chart.scale->mm_per_unit,
                                    chart.scale->relative_uncertainty * 100.0, chart.scale->note);
     else
-        streams.out << "scale: none. Nothing can be measured until it is set; see --mm-per-unit.\n";
+        streams.out << "scale: none. Nothing can be measured until it is set; see --scale-points, --scale-part.\n";
+}
+
+std::string named(const document::Chart& chart, const std::vector<document::Id>& ids) {
+    std::string names;
+    for (const document::Id& id : ids)
+        names += (names.empty() ? "" : ", ") + display_name(chart, id);
+    return names;
+}
+
+void print_reimport(const svg::ReimportResult& result, Streams streams) {
+    std::size_t by_place = 0;
+    for (const svg::FoundAgain& part : result.parts)
+        if (part.how == svg::FoundBy::Place) ++by_place;
+    streams.out << fmt::format("{} parts found again", result.parts.size());
+    if (by_place > 0) streams.out << fmt::format(" ({} by their place)", by_place);
+    if (!result.added.empty()) streams.out << "; new: " << named(result.chart, result.added);
+    if (!result.kept.empty()) streams.out << "; gone from the trace but kept: " << named(result.chart, result.kept);
+    for (std::size_t i = 0; i < result.left.size(); ++i)
+        streams.out << (i == 0 ? "; left: " : ", ") << result.left[i];
+    streams.out << '\n';
+}
+
+/// The trace's chart, or the chart named by --into with the trace's geometry.
+Result<document::Chart> finished(svg::TraceResult trace, const Arguments& arguments, Diagnostics& findings,
+                                 Streams streams) {
+    findings.insert(findings.end(), trace.diagnostics.begin(), trace.diagnostics.end());
+    if (!arguments.has("into")) {
+        trace.chart.title.title = std::filesystem::path(arguments.text("TRACE")).stem().string();
+        return std::move(trace.chart);
+    }
+    const Result<document::Chart> current = json::load_chart(arguments.text("into"));
+    if (!current) return current.error();
+    Result<svg::ReimportResult> again = svg::reimport(*current, trace.chart);
+    if (!again) return again.error();
+    findings.insert(findings.end(), again->findings.begin(), again->findings.end());
+    print_reimport(*again, streams);
+    return std::move(again->chart);
 }
 
 int run_import(const Arguments& arguments, Streams streams) {
@@ -46,19 +136,41 @@ int run_import(const Arguments& arguments, Streams streams) {
     const std::string output = arguments.text("output");
     if (std::filesystem::exists(output) && !arguments.has("force"))
         return fail(streams, {"exists; it may hold somebody's work. Choose another name or say --force", output});
-    const Result<svg::TraceOptions> options = options_of(arguments);
-    if (!options) return fail(streams, options.error());
     const Result<std::string> bytes = read_file(path);
     if (!bytes) return fail(streams, bytes.error());
     const Result<svg::Drawing> drawing = svg::read(*bytes);
     if (!drawing) return fail(streams, {drawing.error().message, path + ":" + drawing.error().where});
+    Diagnostics findings;
+    const Result<svg::TraceOptions> options = options_of(*drawing, arguments, findings);
+    if (!options) return fail(streams, options.error());
     Result<svg::TraceResult> trace = svg::chart_from_trace(*drawing, *options);
     if (!trace) return fail(streams, {trace.error().message, path});
-    trace->chart.title.title = std::filesystem::path(path).stem().string();
-    if (const Result<void> saved = json::save_chart(trace->chart, output); !saved) return fail(streams, saved.error());
-    print_summary(trace->chart, output, streams);
-    print(streams.err, trace->diagnostics);
-    return exit_code_of(trace->diagnostics);
+    const Result<document::Chart> chart = finished(std::move(*trace), arguments, findings, streams);
+    if (!chart) return fail(streams, chart.error());
+    if (const Result<void> saved = json::save_chart(*chart, output); !saved) return fail(streams, saved.error());
+    print_summary(*chart, output, streams);
+    print(streams.err, findings);
+    return exit_code_of(findings);
+}
+
+std::vector<Option> import_options() {
+    std::vector<Option> options{
+        {"TRACE", OptionKind::Text, "the traced drawing, an SVG file", true},
+        {"-o,--output", OptionKind::Text, "the chart file to write", true},
+        {"--mm-per-unit", OptionKind::Number, "scale of a trace that states no size, or a wrong one"},
+        {"--scale-points",
+         OptionKind::Text,
+         "X1,Y1,X2,Y2,MM: two points in the trace's units and the distance measured between them",
+         false,
+         {},
+         true},
+        {"--scale-part", OptionKind::Text, "NAME=SIZE: a part of known size, such as R1=1608M", false, {}, true},
+        {"--into", OptionKind::Text,
+         "CHART: put the trace's geometry into this chart and keep everything that was said in it"},
+        {"--force", OptionKind::Flag, "write over an existing file"}};
+    for (const Option& option : scale_error_options())
+        options.push_back(option);
+    return options;
 }
 
 } // namespace
@@ -70,10 +182,7 @@ Command import_command() {
             "decide what "
             "a shape becomes; the tracing guide in the README tells more.",
             "padchart import demo/power-corner.svg -o corner.chart.json",
-            {{"TRACE", OptionKind::Text, "the traced drawing, an SVG file", true},
-             {"-o,--output", OptionKind::Text, "the chart file to write", true},
-             {"--mm-per-unit", OptionKind::Number, "scale of a trace that states no size, or a wrong one"},
-             {"--force", OptionKind::Flag, "write over an existing file"}},
+            import_options(),
             run_import};
 }
 

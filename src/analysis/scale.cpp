@@ -1,0 +1,182 @@
+#include "analysis/scale.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <numbers>
+
+#include "document/edits.hpp"
+
+namespace padchart::analysis {
+namespace {
+
+using document::Scale;
+using document::ScaleSource;
+
+/// Above this a length read on the chart is worth little; common practice, no source.
+constexpr double kUnsure = 0.05;
+constexpr const char* kUnsureCode = "scale-unsure";
+
+std::optional<Error> fault_of(const ScaleErrors& errors) {
+    for (const double mm : {errors.click_mm, errors.measuring_mm})
+        if (!std::isfinite(mm) || mm < 0.0)
+            return Error{fmt::format("an error of {} mm cannot be; right would be 0 or more", mm), {}};
+    return std::nullopt;
+}
+
+/// Both ends of a length are off on their own.
+double both_ends(double one_mm) {
+    return std::numbers::sqrt2 * one_mm;
+}
+
+void warn_when_unsure(ScaleReading& reading) {
+    if (reading.scale.relative_uncertainty <= kUnsure) return;
+    reading.findings.push_back(
+        {Severity::Warning,
+         "scale-unsure",
+         fmt::format("this scale is sure to {:.1f} % only; points farther apart or a larger part make it surer",
+                     reading.scale.relative_uncertainty * 100.0),
+         {},
+         {}});
+}
+
+struct Side {
+    double drawn = 0.0;
+    double nominal_mm = 0.0;
+    double relative = 0.0;
+
+    [[nodiscard]] double scale() const { return nominal_mm / drawn; }
+    [[nodiscard]] double weight() const { return 1.0 / (relative * relative); }
+};
+
+Side side_of(double drawn, double nominal_mm, double tolerance_mm, const ScaleErrors& errors) {
+    // Without any error at all both sides would weigh infinitely much.
+    constexpr double kLeast = 1e-9;
+    const double relative = std::hypot(tolerance_mm, both_ends(errors.click_mm)) / nominal_mm;
+    return {drawn, nominal_mm, std::max(relative, kLeast)};
+}
+
+std::string name_of(const document::Footprint& part) {
+    return part.name.empty() ? std::string("the part without a name") : part.name;
+}
+
+Diagnostic shape_finding(const document::Footprint& part, const patterns::SizeClass& size, double long_scale,
+                         double short_scale) {
+    return {Severity::Warning,
+            "scale-part-shape",
+            fmt::format("{} is drawn {:.0f} % too {} for a {}: it is another size, or the photograph was taken at an "
+                        "angle",
+                        name_of(part), std::abs(short_scale / long_scale - 1.0) * 100.0,
+                        long_scale < short_scale ? "long" : "wide", patterns::label_of(size)),
+            {},
+            part.id.text};
+}
+
+} // namespace
+
+Result<ScaleReading> scale_from_points(geometry::Vec2 from, geometry::Vec2 to, double distance_mm,
+                                       const ScaleErrors& errors) {
+    if (auto fault = fault_of(errors)) return *fault;
+    if (!std::isfinite(distance_mm) || distance_mm <= 0.0)
+        return Error{fmt::format("a distance of {} mm cannot be; right would be one above 0", distance_mm), {}};
+    const double drawn = geometry::distance(from, to);
+    if (!std::isfinite(drawn) || drawn <= 0.0)
+        return Error{"the two points are the same; right would be two points far apart", {}};
+    ScaleReading reading;
+    reading.scale.mm_per_unit = distance_mm / drawn;
+    reading.scale.source = ScaleSource::TwoPoints;
+    reading.scale.relative_uncertainty = std::hypot(both_ends(errors.click_mm), errors.measuring_mm) / distance_mm;
+    reading.scale.note =
+        fmt::format("{:.6g} mm between ({:.6g}, {:.6g}) and ({:.6g}, {:.6g})", distance_mm, from.x, from.y, to.x, to.y);
+    warn_when_unsure(reading);
+    return reading;
+}
+
+Result<ScaleReading> scale_from_part(const document::Footprint& part, const patterns::SizeClass& size,
+                                     const ScaleErrors& errors) {
+    if (auto fault = fault_of(errors)) return *fault;
+    if (!part.body)
+        return Error{name_of(part) + " has no body to be measured; right would be a part whose body is drawn", {}};
+    document::Body upright = *part.body;
+    upright.turn = {};
+    const geometry::Box box = geometry::bounds(document::outline_in_part(upright));
+    const double drawn_short = std::min(box.width(), box.height());
+    const double drawn_long = std::max(box.width(), box.height());
+    if (!(drawn_short > 0.0)) return Error{name_of(part) + " has a body without area: nothing can be measured", {}};
+    const auto [nominal_short, nominal_long] = std::minmax(size.length_mm, size.width_mm);
+    const Side along = side_of(drawn_long, nominal_long, size.tolerance_mm, errors);
+    const Side across = side_of(drawn_short, nominal_short, size.tolerance_mm, errors);
+    const double weights = along.weight() + across.weight();
+    const double mean = (along.scale() * along.weight() + across.scale() * across.weight()) / weights;
+    const double apart = std::abs(along.scale() - across.scale()) / mean;
+    ScaleReading reading;
+    reading.scale.mm_per_unit = mean;
+    reading.scale.source = ScaleSource::KnownPart;
+    reading.scale.relative_uncertainty = std::max(1.0 / std::sqrt(weights), apart / 2.0);
+    reading.scale.note = fmt::format("{} as a {}, {:g} x {:g} mm +-{:g}", name_of(part), patterns::label_of(size),
+                                     size.length_mm, size.width_mm, size.tolerance_mm);
+    if (apart > std::hypot(along.relative, across.relative))
+        reading.findings.push_back(shape_finding(part, size, along.scale(), across.scale()));
+    warn_when_unsure(reading);
+    return reading;
+}
+
+Result<const patterns::SizeClass*> single_size(std::string_view code) {
+    const Result<patterns::SizeCode> sizes = patterns::parse_size_code(code);
+    if (!sizes) return sizes.error();
+    if (sizes->readings.size() == 1) return sizes->readings.front();
+    std::string all;
+    for (const patterns::SizeClass* size : sizes->readings)
+        all += (all.empty() ? "" : ", ") + patterns::label_of(*size);
+    return Error{fmt::format("the size '{}' can be {}; write the metric code of a chip with M, or say inch", code, all),
+                 {}};
+}
+
+std::optional<Diagnostic> disagreement(const Scale& a, const Scale& b) {
+    const double apart = std::abs(a.mm_per_unit / b.mm_per_unit - 1.0);
+    const double allowed = std::hypot(a.relative_uncertainty, b.relative_uncertainty);
+    constexpr double kRounding = 1e-9;
+    if (apart <= allowed + kRounding) return std::nullopt;
+    return Diagnostic{
+        Severity::Warning,
+        "scale-disagrees",
+        fmt::format("two scales differ by {:.2g} %, more than the {:.2g} % they allow together: {:.6g} mm per unit "
+                    "({}) and {:.6g} mm per unit ({}). Measure a longer distance on the board to settle it",
+                    apart * 100.0, allowed * 100.0, a.mm_per_unit, a.note, b.mm_per_unit, b.note),
+        {},
+        {}};
+}
+
+ScaleReading surest(std::span<const ScaleReading> readings) {
+    assert(!readings.empty());
+    const auto best = std::min_element(readings.begin(), readings.end(), [](const auto& a, const auto& b) {
+        return a.scale.relative_uncertainty < b.scale.relative_uncertainty;
+    });
+    ScaleReading answer = *best;
+    for (const ScaleReading& other : readings) {
+        if (&other == &*best) continue;
+        for (const Diagnostic& finding : other.findings)
+            if (finding.code != kUnsureCode) answer.findings.push_back(finding);
+        if (auto finding = disagreement(best->scale, other.scale)) answer.findings.push_back(std::move(*finding));
+    }
+    return answer;
+}
+
+Result<Rescaled> put_to_scale(const document::Chart& chart, const Scale& in_chart_lengths) {
+    Rescaled result;
+    result.factor = in_chart_lengths.mm_per_unit;
+    Scale scale = in_chart_lengths;
+    if (chart.scale) {
+        scale.mm_per_unit *= chart.scale->mm_per_unit;
+        scale.extras = chart.scale->extras;
+        if (auto finding = disagreement(scale, *chart.scale)) result.findings.push_back(std::move(*finding));
+    }
+    Result<document::Chart> next = document::rescale(chart, result.factor, std::move(scale));
+    if (!next) return next.error();
+    result.chart = std::move(*next);
+    return result;
+}
+
+} // namespace padchart::analysis
