@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
 #include <ostream>
 
 #include "cli/shared.hpp"
@@ -10,6 +11,16 @@
 
 namespace padchart::cli {
 namespace {
+
+/// A billionth of a unit: what rounding leaves of 66 times 0.1 says nothing.
+double tidy(double length) {
+    const double rounded = std::round(length * 1e9) / 1e9;
+    return std::isfinite(rounded) ? rounded : length;
+}
+
+geometry::Vec2 tidy(geometry::Vec2 point) {
+    return {tidy(point.x), tidy(point.y)};
+}
 
 void write_layers(json::JsonWriter& out, const std::vector<std::string>& layers) {
     out.key("layers").begin_array(json::JsonLayout::OneLine);
@@ -23,7 +34,7 @@ void write_subpaths(json::JsonWriter& out, const svg::Drawing& drawing, const sv
     for (const svg::Subpath& subpath : drawing.subpaths_of(shape)) {
         out.begin_array(json::JsonLayout::OneLine);
         for (const geometry::Vec2 point : drawing.points_of(subpath))
-            write_point(out, point);
+            write_point(out, tidy(point));
         out.end_array();
     }
     out.end_array();
@@ -41,8 +52,9 @@ void write_shape(json::JsonWriter& out, const svg::Drawing& drawing, const svg::
     if (shape.bbox.is_empty())
         out.null();
     else
-        out.numbers(std::vector<double>{shape.bbox.min.x, shape.bbox.min.y, shape.bbox.max.x, shape.bbox.max.y});
-    out.member("length" + unit, shape.length);
+        out.numbers(std::vector<double>{tidy(shape.bbox.min.x), tidy(shape.bbox.min.y), tidy(shape.bbox.max.x),
+                                        tidy(shape.bbox.max.y)});
+    out.member("length" + unit, tidy(shape.length));
     out.key("points" + unit);
     write_subpaths(out, drawing, shape);
     out.end_object();

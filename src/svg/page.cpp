@@ -14,6 +14,19 @@ using geometry::Affine;
 constexpr double kDefaultWidth = 300.0;
 constexpr double kDefaultHeight = 150.0;
 
+/// Twelve digits: a page of 44 mm over 44 units is a scale of 1, not of 1.0000000000000002.
+double without_noise(double value) {
+    const double magnitude = value == 0.0 ? 0.0 : std::floor(std::log10(std::abs(value)));
+    const double unit = std::pow(10.0, 11.0 - magnitude);
+    const double rounded = std::round(value * unit) / unit;
+    return std::isfinite(rounded) ? rounded : value;
+}
+
+Affine without_noise(const Affine& map) {
+    return {without_noise(map.a), without_noise(map.b), without_noise(map.c),
+            without_noise(map.d), without_noise(map.e), without_noise(map.f)};
+}
+
 struct Side {
     std::optional<double> px; ///< nothing: not stated, or a percentage
     bool physical = false;
@@ -78,8 +91,8 @@ void check_stretch(const Fit& fit, const ViewBox& box, double width, double heig
 void set_page_with_size(Page& page, const std::optional<ViewBox>& box, const Fit& fit, double width, double height,
                         const Remark& remark) {
     const Affine mm = Affine::scaling(kMmPerPx, kMmPerPx);
-    page.width = width * kMmPerPx;
-    page.height = height * kMmPerPx;
+    page.width = without_noise(width * kMmPerPx);
+    page.height = without_noise(height * kMmPerPx);
     if (!box) {
         page.map = mm;
         page.viewport_width = width;
@@ -89,10 +102,10 @@ void set_page_with_size(Page& page, const std::optional<ViewBox>& box, const Fit
     }
     check_stretch(fit, *box, width, height, remark);
     const Affine map = fitted(*box, fit, width, height);
-    page.map = mm * map;
+    page.map = without_noise(mm * map);
     page.viewport_width = box->width;
     page.viewport_height = box->height;
-    page.mm_per_unit = kMmPerPx * (map.a == map.d ? map.a : std::sqrt(map.a * map.d));
+    page.mm_per_unit = without_noise(kMmPerPx * (map.a == map.d ? map.a : std::sqrt(map.a * map.d)));
 }
 
 } // namespace

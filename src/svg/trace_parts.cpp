@@ -44,15 +44,6 @@ const Ring& largest_ring(const TraceItem& item) {
     });
 }
 
-/// A nanometre: far below any drawing, and what is left of 0.1 + 0.2 does not reach the file.
-double tidy(double mm) {
-    const double rounded = std::round(mm * 1e6) / 1e6;
-    return rounded == 0.0 ? 0.0 : rounded;
-}
-Vec2 tidy(Vec2 p) {
-    return {tidy(p.x), tidy(p.y)};
-}
-
 double edge_distance(const Ring& ring, Vec2 p) {
     double nearest = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < ring.size(); ++i) {

@@ -165,4 +165,22 @@ PlacedShape recognised(const Ring& ring, double tolerance) {
     return placed;
 }
 
+double tidy(double mm) {
+    const double rounded = std::round(mm * 1e6) / 1e6;
+    return rounded == 0.0 ? 0.0 : rounded;
+}
+
+Vec2 tidy(Vec2 point) {
+    return {tidy(point.x), tidy(point.y)};
+}
+
+geometry::Polygon tidy(geometry::Polygon polygon) {
+    for (Vec2& point : polygon.outer)
+        point = tidy(point);
+    for (Ring& hole : polygon.holes)
+        for (Vec2& point : hole)
+            point = tidy(point);
+    return polygon;
+}
+
 } // namespace padchart::svg

@@ -21,4 +21,9 @@ struct PlacedShape {
 /// Fewer points, none of those dropped farther than `tolerance` from the new ring (Douglas and Peucker, 1973).
 [[nodiscard]] geometry::Ring simplified(const geometry::Ring& ring, double tolerance);
 
+/// To whole nanometres: far below any drawing, and what is left of 0.1 + 0.2 does not reach the file.
+[[nodiscard]] double tidy(double mm);
+[[nodiscard]] geometry::Vec2 tidy(geometry::Vec2 point);
+[[nodiscard]] geometry::Polygon tidy(geometry::Polygon polygon);
+
 } // namespace padchart::svg

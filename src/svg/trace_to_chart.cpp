@@ -6,6 +6,7 @@
 
 #include "svg/trace_items.hpp"
 #include "svg/trace_parts.hpp"
+#include "svg/trace_shapes.hpp"
 
 namespace padchart::svg {
 namespace {
@@ -53,7 +54,7 @@ void set_outline(const std::vector<TraceItem>& items, TraceLog& log) {
         if (hole.shape != board->shape)
             log.account(hole.shape, Role::CutOut, {}, inside ? "cut-out of the board" : "left out: outside the board");
     }
-    log.result.chart.board.outline = std::move(outline);
+    log.result.chart.board.outline = tidy(std::move(outline));
 }
 
 /// Rings of one shape as areas: a ring inside a larger one is its hole.
@@ -85,7 +86,7 @@ void add_areas(const std::vector<TraceItem>& items, TraceLog& log) {
                 document::KeepOut thing;
                 thing.id = id;
                 thing.name = name;
-                thing.outline = std::move(area);
+                thing.outline = tidy(std::move(area));
                 thing.side = item.side;
                 thing.trace_key = key;
                 chart.keep_outs.add(std::move(thing));
@@ -93,7 +94,7 @@ void add_areas(const std::vector<TraceItem>& items, TraceLog& log) {
                 document::Shield thing;
                 thing.id = id;
                 thing.name = name;
-                thing.outline = std::move(area);
+                thing.outline = tidy(std::move(area));
                 thing.side = item.side;
                 chart.shields.add(std::move(thing));
             }
