@@ -2,13 +2,18 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <optional>
 #include <ostream>
 
+#include "cli/csv.hpp"
+#include "cli/parts_from_table.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
+#include "cli/tables.hpp"
 #include "patterns/zero_orientation.hpp"
+#include "svg/text_encoding.hpp"
 #include "json/chart_file.hpp"
 
 namespace padchart::cli {
@@ -71,26 +76,23 @@ std::vector<Column> columns(const std::optional<Column>& more) {
     return columns;
 }
 
-/// RFC 4180: quoted where a comma, a quote or a line break stands inside.
-std::string csv_cell(const std::string& text) {
-    if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-    std::string quoted = "\"";
-    for (const char c : text)
-        quoted += c == '"' ? "\"\"" : std::string(1, c);
-    return quoted + '"';
+/// Headings first.
+std::vector<CsvRow> part_rows(const document::Chart& chart, const std::optional<Column>& more) {
+    const std::vector<Column> all = columns(more);
+    std::vector<CsvRow> rows(1);
+    for (const Column& column : all)
+        rows.front().emplace_back(column.heading);
+    for (const Footprint& part : chart.parts) {
+        rows.emplace_back();
+        for (const Column& column : all)
+            rows.back().push_back(column.cell(part));
+    }
+    return rows;
 }
 
-void print_csv(const document::Chart& chart, const std::optional<Column>& more, Streams streams) {
-    const std::vector<Column> all = columns(more);
-    const auto row = [&](const auto& cell_of) {
-        std::string line;
-        for (const Column& column : all)
-            line += (line.empty() ? "" : ",") + csv_cell(cell_of(column));
-        streams.out << line << "\r\n";
-    };
-    row([](const Column& column) { return std::string(column.heading); });
-    for (const Footprint& part : chart.parts)
-        row([&](const Column& column) { return column.cell(part); });
+void print_csv(const std::vector<CsvRow>& rows, Streams streams) {
+    for (const CsvRow& row : rows)
+        streams.out << csv_line(row);
 }
 
 void print_json(const document::Chart& chart, const std::optional<Column>& more, Streams streams) {
@@ -127,14 +129,117 @@ void print_text(const document::Chart& chart, const std::optional<Column>& more,
     streams.out << chart.parts.size() << " parts\n";
 }
 
+// Readings and keep-outs ------------------------------------------------------------------------------------------
+
+void print_table_json(const TextTable& table, std::string_view name, Streams streams) {
+    json::JsonWriter out;
+    out.begin_object().key(name == "readings" ? "readings" : "keep_outs").begin_array();
+    for (const CsvRow& row : table.rows) {
+        out.begin_object();
+        for (std::size_t i = 0; i < row.size(); ++i)
+            out.member(table.headings[i], row[i]);
+        out.end_object();
+    }
+    out.end_array().end_object();
+    streams.out << std::move(out).str();
+}
+
+void print_table_text(const TextTable& table, Streams streams) {
+    std::vector<std::size_t> widths;
+    for (const std::string& heading : table.headings)
+        widths.push_back(heading.size());
+    for (const CsvRow& row : table.rows)
+        for (std::size_t i = 0; i < row.size(); ++i)
+            widths[i] = std::max(widths[i], row[i].size());
+    const auto print_row = [&](const CsvRow& row) {
+        std::string line;
+        for (std::size_t i = 0; i < row.size(); ++i)
+            line += fmt::format("{:<{}}  ", row[i], widths[i]);
+        line.erase(line.find_last_not_of(' ') + 1);
+        streams.out << line << '\n';
+    };
+    print_row(table.headings);
+    for (const CsvRow& row : table.rows)
+        print_row(row);
+    streams.out << table.rows.size() << " rows\n";
+}
+
+int print_table(const Arguments& arguments, const document::Chart& chart, Streams streams) {
+    const std::string name = arguments.text("table");
+    TextTable table = name == "readings" ? readings_table(chart) : keep_outs_table(chart);
+    if (arguments.has("json")) {
+        print_table_json(table, name, streams);
+    } else if (arguments.has("csv")) {
+        table.rows.insert(table.rows.begin(), table.headings);
+        print_csv(table.rows, streams);
+    } else {
+        print_table_text(table, streams);
+    }
+    return kFine;
+}
+
+// Back from a spreadsheet ----------------------------------------------------------------------------------------
+
+void print_edits(const TableEdits& edits, bool as_json, Streams streams) {
+    if (!as_json) {
+        for (const CellChange& change : edits.changes)
+            streams.out << fmt::format("{} {}: \"{}\" is now \"{}\"\n",
+                                       change.name.empty() ? change.part.text : change.name, change.column,
+                                       change.before, change.after);
+        streams.out << fmt::format("{} parts in the table, {} cells changed, {} refused\n", edits.parts,
+                                   edits.changes.size(), edits.refusals.size());
+        return;
+    }
+    json::JsonWriter out;
+    out.begin_object().member("parts", edits.parts).key("changes").begin_array();
+    for (const CellChange& change : edits.changes) {
+        out.begin_object().member("id", change.part.text).member("column", change.column);
+        out.member("before", change.before).member("after", change.after).end_object();
+    }
+    out.end_array().key("refusals");
+    write_findings(out, edits.refusals);
+    out.end_object();
+    streams.out << std::move(out).str();
+}
+
+/// Errors: characters that would be lost; a table that is none.
+Result<std::vector<CsvRow>> load_table(const std::string& path) {
+    const Result<std::string> bytes = read_file(path);
+    if (!bytes) return bytes.error();
+    const Result<svg::DecodedText> text = svg::decode(*bytes);
+    if (!text) return Error{text.error().message, path};
+    if (!text->remarks.empty())
+        return Error{text->remarks.front().message + "; right would be a table saved as UTF-8", path};
+    const std::string_view utf8 = text->storage.empty() ? text->text : std::string_view(text->storage);
+    const Result<std::vector<CsvRow>> rows = read_csv(utf8);
+    if (!rows) return Error{rows.error().message, path + ": " + rows.error().where};
+    return *rows;
+}
+
+int take_table(const Arguments& arguments, const document::Chart& chart, Streams streams) {
+    const std::string path = arguments.text("from");
+    if (!arguments.has("output")) return fail(streams, {"--from needs -o FILE for the edited chart", "parts"});
+    const Result<std::vector<CsvRow>> rows = load_table(path);
+    if (!rows) return fail(streams, rows.error());
+    const Result<TableEdits> edits = edits_from_table(chart, *rows, part_rows(chart, zero_column(arguments)));
+    if (!edits) return fail(streams, {edits.error().message, path + ": " + edits.error().where});
+    if (const Result<void> saved = json::save_chart(edits->chart, arguments.text("output")); !saved)
+        return fail(streams, saved.error());
+    print_edits(*edits, arguments.has("json"), streams);
+    print(streams.err, edits->refusals);
+    return exit_code_of(edits->refusals);
+}
+
 int run_parts(const Arguments& arguments, Streams streams) {
     const Result<document::Chart> chart = json::load_chart(arguments.text("CHART"));
     if (!chart) return fail(streams, chart.error());
+    if (arguments.has("from")) return take_table(arguments, *chart, streams);
+    if (arguments.text("table", "parts") != "parts") return print_table(arguments, *chart, streams);
     const std::optional<Column> more = zero_column(arguments);
     if (arguments.has("json"))
         print_json(*chart, more, streams);
     else if (arguments.has("csv"))
-        print_csv(*chart, more, streams);
+        print_csv(part_rows(*chart, more), streams);
     else
         print_text(*chart, more, streams);
     return kFine;
@@ -144,8 +249,10 @@ int run_parts(const Arguments& arguments, Streams streams) {
 
 Command parts_command() {
     return {"parts",
-            "print the part table",
+            "print the part table, or take a spreadsheet's edits of it back",
             "Name, side, place, class, role, pads, orientation record and state of every part.\n"
+            "--from takes name, class, role and value back from a spreadsheet, by id, and says what it changed and "
+            "which cell it refused by row and column.\n"
             "--zero adds how far each part on record is turned, counter-clockwise, from its zero orientation: level a, "
             "pin 1 upper left (IPC-7351); level b, pin 1 lower left (IEC 61188-7); two-terminal parts pin 1 left in "
             "both. Makers do not always keep to either, and the place in tape (EIA-481) is another matter: the record "
@@ -154,6 +261,9 @@ Command parts_command() {
             {chart_positional(),
              {"--csv", OptionKind::Flag, "as comma-separated values (RFC 4180)"},
              json_flag(),
+             {"--table", OptionKind::Text, "what to print (usual: parts)", false, {"parts", "readings", "keep-outs"}},
+             {"--from", OptionKind::Text, "a table as --csv prints it, edited in a spreadsheet"},
+             {"-o,--output", OptionKind::Text, "with --from: the edited chart"},
              {"--zero",
               OptionKind::Text,
               "a or b: add the turn from the zero orientation of that level",

@@ -1,0 +1,24 @@
+#pragma once
+// Tables as spreadsheets exchange them: RFC 4180, and what spreadsheets make of it (a byte order mark, semicolons or
+// tabs where the locale's decimal sign is a comma, lines ending with a line feed alone).
+
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/result.hpp"
+
+namespace padchart::cli {
+
+using CsvRow = std::vector<std::string>;
+
+/// Rows as they stand, empty ones included, so that the first row is row 1 as a spreadsheet counts. The delimiter is
+/// the one of comma, semicolon and tab that stands most often in the first line outside quotes.
+/// Errors: a quote that never ends, characters after a closing quote; `where` is "row 3, column 2".
+[[nodiscard]] Result<std::vector<CsvRow>> read_csv(std::string_view utf8);
+
+/// With CRLF at its end; cells in quotes where a comma, a quote or a line break stands inside, or a blank at an end.
+[[nodiscard]] std::string csv_line(std::span<const std::string> cells);
+
+} // namespace padchart::cli
