@@ -47,6 +47,28 @@ void Mesh::convex(std::span<const sf::Vector2f> ring, sf::Color colour) {
         quad(ring[0], ring[i], ring[i + 1], ring[std::min(i + 2, ring.size() - 1)], colour);
 }
 
+void Mesh::outlined(std::span<const sf::Vector2f> ring, float width, sf::Color fill, sf::Color edge) {
+    const std::size_t n = ring.size();
+    scratch_.clear();
+    scratch_2_.clear();
+    float turning = 0.0F;
+    for (std::size_t i = 0; i < n; ++i) {
+        const sf::Vector2f a = ring[i], b = ring[(i + 1) % n];
+        turning += a.x * b.y - a.y * b.x;
+    }
+    const float outwards = turning > 0.0F ? -width : width;
+    for (std::size_t i = 0; i < n; ++i) {
+        const sf::Vector2f sum = normal(ring[(i + n - 1) % n], ring[i]) + normal(ring[i], ring[(i + 1) % n]);
+        // A corner sharper than this would reach far out.
+        const float square = std::max(sum.x * sum.x + sum.y * sum.y, 4.0F / (kLongestMitre * kLongestMitre));
+        const sf::Vector2f shift = sum * (outwards / square);
+        scratch_.push_back(ring[i] + shift);
+        scratch_2_.push_back(ring[i] - shift);
+    }
+    convex(scratch_, edge);
+    convex(scratch_2_, fill);
+}
+
 void Mesh::disc(sf::Vector2f centre, float radius, sf::Color colour) {
     const int n = corners_for(radius);
     scratch_.clear();

@@ -31,6 +31,8 @@ public:
     }
     /// Requires: at least three points of a convex ring.
     void convex(std::span<const sf::Vector2f> ring, sf::Color colour);
+    /// The ring and its edge as two convex pieces, the edge half outside and half inside; half the quads of a stroke.
+    void outlined(std::span<const sf::Vector2f> ring, float width, sf::Color fill, sf::Color edge);
     void disc(sf::Vector2f centre, float radius, sf::Color colour);
     void circle(sf::Vector2f centre, float radius, float width, sf::Color colour);
     void rounded_box(sf::Vector2f min, sf::Vector2f max, float radius, sf::Color colour);
@@ -43,7 +45,7 @@ private:
     void segment(sf::Vector2f from, sf::Vector2f to, float width, sf::Color colour);
 
     std::vector<sf::Vertex> vertices_;
-    std::vector<sf::Vector2f> scratch_;
+    std::vector<sf::Vector2f> scratch_, scratch_2_;
 };
 
 } // namespace padchart::paint

@@ -18,6 +18,8 @@ using scene::Item;
 
 constexpr double kRoundDetailPx = 6.0;
 constexpr double kEdgeDetailPx = 5.0;
+// How far round the view the quads reach, in halves of the view: as far as a hand pans in a few frames.
+constexpr double kAround = 1.25;
 constexpr unsigned kReadablePx = 6;
 constexpr unsigned kLargestTextPx = 160;
 
@@ -74,12 +76,17 @@ void SfmlPainter::build(const View& view, const Theme& theme) {
     built_ = view;
     theme_ = &theme;
     const Vec2 half = Vec2{view.viewport_px.width(), view.viewport_px.height()} / (2 * view.px_per_mm);
-    region_mm_ = {view.centre_mm - half * 1.5, view.centre_mm + half * 1.5};
+    region_mm_ = {view.centre_mm - half * kAround, view.centre_mm + half * kAround};
     for (Mesh* mesh : {&ground_, &plates_, &signs_})
         mesh->clear();
     texts_.clear();
     sign_texts_.clear();
-    for (const Item& item : scene_->items) {
+    for (std::size_t i = 0; i < scene_->items.size(); ++i) {
+        const Item& item = scene_->items[i];
+        if (i + 1 < scene_->items.size() && build_outlined(item, scene_->items[i + 1], theme)) {
+            ++i;
+            continue;
+        }
         switch (item.kind) {
         case Item::Kind::Fill: build_fill(item, theme); break;
         case Item::Kind::Line: build_line(item, theme); break;
@@ -100,18 +107,42 @@ void SfmlPainter::add_area(const Polygon& polygon, const Area& area, sf::Color c
                          px({b.bottom_left, b.bottom}), colour);
         return;
     }
-    const Ring& ring = polygon.outer;
-    if (ring.size() == 4) {
-        ground_.quad(px(ring[0]), px(ring[1]), px(ring[2]), px(ring[3]), colour);
-        return;
-    }
-    const double size = size_px(area.box);
-    const std::size_t corners = size < kRoundDetailPx ? 4 : size < 4 * kRoundDetailPx ? 16 : ring.size();
-    const std::size_t n = std::min(corners, ring.size());
+    corners_of(polygon.outer, size_px(area.box));
+    ground_.convex(scratch_, colour);
+}
+
+void SfmlPainter::corners_of(const Ring& ring, double size) {
+    const std::size_t most = size < kRoundDetailPx       ? 4
+                             : size < 2 * kRoundDetailPx ? 8
+                             : size < 5 * kRoundDetailPx ? 16
+                                                         : ring.size();
+    const std::size_t n = ring.size() <= 4 ? ring.size() : std::min(most, ring.size());
     scratch_.clear();
     for (std::size_t i = 0; i < n; ++i)
         scratch_.push_back(px(ring[i * ring.size() / n]));
-    ground_.convex(scratch_, colour);
+}
+
+bool SfmlPainter::build_outlined(const Item& fill, const Item& line, const Theme& theme) {
+    if (fill.kind != Item::Kind::Fill || line.kind != Item::Kind::Line) return false;
+    const Area& area = areas_[fill.index];
+    const Style& ground = theme.style(fill.role);
+    const Style& edge = theme.style(line.role);
+    const bool is_plain = ground.fill && ground.fill->a == 255 && ground.hatch.kind == HatchKind::None && edge.stroke &&
+                          edge.stroke->a == 255 && edge.dash.on_px <= 0;
+    if (!area.convex || !is_plain || area.box.is_empty()) return false;
+    const scene::Line& outline = scene_->lines[line.index];
+    const Ring& ring = scene_->fills[fill.index].area.outer;
+    if (!outline.closed || outline.points.size() != ring.size() || outline.points != ring) return false;
+    if (!area.box.overlaps(region_mm_)) return true; // neither of them is seen
+    const double width = std::max(theme.width_px(line.role, outline.weight) * built_.ui_scale, 1.0);
+    const double size = size_px(area.box);
+    corners_of(ring, size);
+    if (is_small_detail(line.role) && size < kEdgeDetailPx * built_.ui_scale) {
+        ground_.convex(scratch_, sfml_colour(*ground.fill));
+        return true;
+    }
+    ground_.outlined(scratch_, static_cast<float>(width), sfml_colour(*ground.fill), sfml_colour(*edge.stroke));
+    return true;
 }
 
 void SfmlPainter::build_fill(const Item& item, const Theme& theme) {

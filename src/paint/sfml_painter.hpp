@@ -4,8 +4,8 @@
 //
 // A scene is prepared once (areas cut into pieces, boxes); for each zoom the quads in and round the view are made once
 // and kept, so that a still or panned picture is one draw call plus the texts.
-// Level of detail: below 6 px rounded shapes are drawn with four corners, pads lose their edge below 5 px, texts that
-// would be smaller than 6 px are left out.
+// Level of detail: below 6 px rounded shapes are drawn with four corners, below 30 px with at most sixteen, pads lose
+// their edge below 5 px, texts that would be smaller than 6 px are left out.
 //
 // Requires: a display, and the target active on this thread.
 
@@ -52,6 +52,10 @@ private:
 
     [[nodiscard]] bool is_built_for(const View& view, const Theme& theme) const;
     void build(const View& view, const Theme& theme);
+    /// An area with its own outline right after it, as one piece. False where they are something else.
+    bool build_outlined(const scene::Item& fill, const scene::Item& line, const Theme& theme);
+    /// The ring in px, with fewer corners the smaller it is, into scratch_.
+    void corners_of(const geometry::Ring& ring, double size_px);
     void build_fill(const scene::Item& item, const Theme& theme);
     void build_line(const scene::Item& item, const Theme& theme);
     void build_text(const scene::Item& item, const Theme& theme);

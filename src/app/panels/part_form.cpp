@@ -20,12 +20,14 @@ using document::Id;
 /// Commits an edit of one part. The id is kept by value: when the pen leaves a field, another part may be selected.
 class PartEdit {
 public:
-    PartEdit(Session& session, const Footprint& part) : s_(&session), id_(part.id), name_(part.name) {}
+    PartEdit(Session& session, const Footprint& part) : s_(&session), id_(part.id) {}
 
     [[nodiscard]] const Id& id() const { return id_; }
     [[nodiscard]] const Chart& chart() const { return s_->editor.chart(); }
     void commit(Result<Chart> edited, std::string_view what) const {
-        s_->editor.commit(std::move(edited), fmt::format("{} of {}", what, name_.empty() ? "a part" : name_));
+        // The name of now: the field before this one may just have changed it.
+        const std::string name = name_of(chart(), std::span(&id_, 1));
+        s_->editor.commit(std::move(edited), fmt::format("{} of {}", what, name));
     }
     void change(std::string_view what, const std::function<void(Footprint&)>& by) const {
         commit(document::change_part(chart(), id_, by), what);
@@ -35,7 +37,6 @@ public:
 private:
     Session* s_;
     Id id_;
-    std::string name_;
 };
 
 void identity_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
