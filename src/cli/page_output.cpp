@@ -22,7 +22,7 @@ Result<void> write_pages(const scene::Document& document, const paint::Theme& th
     for (std::size_t i = 0; i < document.pages.size(); ++i) {
         const std::string path = page_path(output.path, i);
         Result<void> done = is_svg ? paint::write_svg(document.pages[i], theme, path)
-                                         : paint::write_png(document.pages[i], theme, output.dpi, path);
+                                   : paint::write_png(document.pages[i], theme, output.dpi, path);
         if (!done) return done;
         streams.out << path << '\n';
     }

@@ -13,7 +13,17 @@
 
 namespace padchart::scene {
 
-using namespace document;
+using document::Chart;
+using document::Evidence;
+using document::EvidenceKind;
+using document::Footprint;
+using document::MarkKind;
+using document::Meaning;
+using document::Pad;
+using document::PartClass;
+using document::RecordState;
+using document::Side;
+using document::Title;
 
 namespace {
 
@@ -35,7 +45,7 @@ void join(std::string& text, std::string_view separator, std::string_view more) 
 }
 
 std::string pads_in_words(const Footprint& part) {
-    const int count = pad_count(part);
+    const int count = document::pad_count(part);
     return count == 1 ? "1 pad" : fmt::format("{} pads", count);
 }
 
@@ -75,12 +85,12 @@ std::string meaning_in_words(const Footprint& part) {
 /// ", at pad 3": the numbered pad the mark lies over, if it is clearly the nearest in direction.
 std::string marked_pad(const Footprint& part) {
     constexpr double kClear_deg = 25.0;
-    const geometry::Vec2 centre = centre_in_part(part);
+    const geometry::Vec2 centre = document::centre_in_part(part);
     std::string number;
     double nearest = kClear_deg;
     double next = 360.0;
     for (const Pad& pad : part.pads) {
-        if (geometry::contains(outline_in_part(pad), centre)) continue; // a middle land lies in no direction
+        if (geometry::contains(document::outline_in_part(pad), centre)) continue; // a middle land lies in no direction
         const double apart = std::abs(
             std::remainder(geometry::bearing(pad.at - centre).degrees() - part.orientation.bearing.degrees(), 360.0));
         if (apart < nearest) {
@@ -165,7 +175,8 @@ std::vector<std::string> confusions_of(PartClass part_class, MarkKind mark) {
     const patterns::Table& rows = patterns::table("confusions");
     std::vector<std::string> texts;
     for (std::size_t row = 0; row < rows.size(); ++row)
-        if (fits(rows.text(row, "classes"), to_text(part_class)) && fits(rows.text(row, "marks"), to_text(mark)))
+        if (fits(rows.text(row, "classes"), document::to_text(part_class)) &&
+            fits(rows.text(row, "marks"), document::to_text(mark)))
             texts.emplace_back(rows.text(row, "text"));
     return texts;
 }

@@ -24,8 +24,10 @@ struct Grid {
 
     [[nodiscard]] Box cell(std::size_t i) const {
         const Vec2 size{area.width() / static_cast<double>(columns), area.height() / static_cast<double>(rows)};
-        const Vec2 at{area.min.x + static_cast<double>(i % columns) * size.x,
-                      area.min.y + static_cast<double>(i / columns) * size.y};
+        const std::size_t row = i / columns;
+        const std::size_t column = i % columns;
+        const Vec2 at{area.min.x + static_cast<double>(column) * size.x,
+                      area.min.y + static_cast<double>(row) * size.y};
         return {at, at + size};
     }
 };
