@@ -1,48 +1,95 @@
-// `padchart check`: everything that needs attention, most urgent first.
+// `padchart check`: everything that needs attention, most urgent first; of one chart or of all below a folder.
 
 #include <fmt/format.h>
 
-#include <filesystem>
+#include <algorithm>
+#include <fstream>
 #include <ostream>
 
-#include "analysis/check.hpp"
+#include "cli/check_folder.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
-#include "json/chart_file.hpp"
 
 namespace padchart::cli {
 namespace {
 
-void add_missing_photos(const document::Chart& chart, const std::filesystem::path& chart_path, Diagnostics& findings) {
-    for (const document::Photo& photo : chart.photos) {
-        const std::filesystem::path file = chart_path.parent_path() / photo.path;
-        std::error_code ignored;
-        if (!std::filesystem::exists(file, ignored))
-            findings.push_back({Severity::Warning,
-                                "photo-missing",
-                                "The photo " + photo.path + " is not beside the chart.",
-                                {},
-                                photo.id.text});
-    }
-}
-
-int run_check(const Arguments& arguments, Streams streams) {
-    const std::filesystem::path path = arguments.text("CHART");
-    const Result<document::Chart> chart = json::load_chart(path);
+int check_one(const Arguments& arguments, Streams streams) {
+    const Result<CheckedChart> chart = checked_chart(arguments.text("CHART"));
     if (!chart) return fail(streams, chart.error());
-    Diagnostics findings = analysis::check(*chart, analysis::clearance(*chart), analysis::fit(*chart));
-    add_missing_photos(*chart, path, findings);
     if (arguments.has("json")) {
         json::JsonWriter out;
-        out.begin_object().member("parts", chart->parts.size()).key("findings");
-        write_findings(out, findings);
+        out.begin_object().member("parts", chart->parts).key("findings");
+        write_findings(out, chart->findings);
         out.end_object();
         streams.out << std::move(out).str();
     } else {
-        print(streams.err, findings);
-        streams.out << fmt::format("{} parts looked at, {} findings\n", chart->parts.size(), findings.size());
+        print(streams.err, chart->findings);
+        streams.out << fmt::format("{} parts looked at, {} findings\n", chart->parts, chart->findings.size());
     }
-    return exit_code_of(findings);
+    return exit_code_of(chart->findings);
+}
+
+void print_json(const std::vector<CheckedFile>& files, Streams streams) {
+    json::JsonWriter out;
+    out.begin_object().key("files").begin_array();
+    for (const CheckedFile& file : files) {
+        out.begin_object().member("file", file.name);
+        out.member("error", file.error ? describe(*file.error) : std::string());
+        out.member("parts", file.chart ? file.chart->parts : 0).key("findings");
+        write_findings(out, file.chart ? file.chart->findings : Diagnostics{});
+        out.end_object();
+    }
+    out.end_array().end_object();
+    streams.out << std::move(out).str();
+}
+
+void print_table(const std::vector<CheckedFile>& files, Streams streams) {
+    std::size_t width = 4;
+    for (const CheckedFile& file : files)
+        width = std::max(width, file.name.size());
+    streams.out << fmt::format("{:<{}}  {:>6} {:>7} {:>9} {:>6}\n", "file", width, "parts", "faults", "warnings",
+                               "notes");
+    for (const CheckedFile& file : files) {
+        if (file.error)
+            streams.out << fmt::format("{:<{}}  {}\n", file.name, width, "cannot be read");
+        else
+            streams.out << fmt::format("{:<{}}  {:>6} {:>7} {:>9} {:>6}\n", file.name, width, file.chart->parts,
+                                       file.count(Severity::Fault), file.count(Severity::Warning),
+                                       file.count(Severity::Note));
+    }
+    streams.out << fmt::format("{} charts checked\n", files.size());
+}
+
+int exit_code_of(const std::vector<CheckedFile>& files) {
+    int code = kFine;
+    for (const CheckedFile& file : files)
+        code = std::max(code, file.error ? static_cast<int>(kCouldNotDo) : cli::exit_code_of(file.chart->findings));
+    return code;
+}
+
+int check_all(const Arguments& arguments, Streams streams) {
+    const Result<std::vector<CheckedFile>> files = checked_folder(arguments.text("all"));
+    if (!files) return fail(streams, files.error());
+    if (arguments.has("junit")) {
+        std::ofstream out(arguments.text("junit"), std::ios::binary);
+        out << junit_xml(*files) << std::flush;
+        if (!out) return fail(streams, {"cannot be written", arguments.text("junit")});
+    }
+    for (const CheckedFile& file : *files)
+        if (file.error) streams.err << "padchart: " << describe(*file.error) << '\n';
+    if (arguments.has("json"))
+        print_json(*files, streams);
+    else
+        print_table(*files, streams);
+    return exit_code_of(*files);
+}
+
+int run_check(const Arguments& arguments, Streams streams) {
+    if (arguments.has("all") == arguments.has("CHART"))
+        return fail(streams, {"one CHART is wanted, or --all FOLDER", "check"});
+    if (arguments.has("all")) return check_all(arguments, streams);
+    if (arguments.has("junit")) return fail(streams, {"--junit goes with --all", "check"});
+    return check_one(arguments, streams);
 }
 
 } // namespace
@@ -51,10 +98,13 @@ Command check_command() {
     return {"check",
             "list everything that needs attention, most urgent first",
             "Hazards, parts that could go back the wrong way round without a record, gaps below the chart's rules, "
-            "names used "
-            "twice, faults on record, and what was never looked at.",
+            "names used twice, faults on record, conflicts that a merge left, and what was never looked at. With --all "
+            "every NAME.chart.json below a folder, several at a time, as a table.",
             "padchart check demo/river-logger.chart.json",
-            {chart_positional(), json_flag()},
+            {{"CHART", OptionKind::Text, "the chart file, NAME.chart.json"},
+             {"--all", OptionKind::Text, "a folder: check every chart below it"},
+             {"--junit", OptionKind::Text, "with --all: also write a report as build servers read it"},
+             json_flag()},
             run_check};
 }
 
