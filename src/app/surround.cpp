@@ -137,7 +137,9 @@ void status_bar(const Ui& ui, const Session& s, const Layout& l, const Canvas& c
     float x = left;
     // What finds no room beside the caution is left out whole: half a number is a wrong number.
     for (const std::string& text :
-         {position_text(s, canvas), fmt::format("{:.0f} px = 1 mm", s.camera.px_per_mm()), counts_text(s)}) {
+         {position_text(s, canvas),
+          fmt::format("{:.0f} px = 1 {}", s.camera.px_per_mm(), s.editor.chart().scale ? "mm" : "unit"),
+          counts_text(s)}) {
         const float w = width(font, text);
         if (text.empty() || x + w > caution_left - ui.px(20)) continue;
         list->AddText(font, size, {x, y}, packed(c.muted), text.c_str());

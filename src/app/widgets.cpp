@@ -37,12 +37,11 @@ bool button(const Ui& ui, const char* label, ButtonKind kind, float width, bool 
     const paint::Palette& c = ui.colours();
     const bool filled = kind == ButtonKind::Filled;
     ImGui::BeginDisabled(!enabled);
-    ImGui::PushStyleColor(ImGuiCol_Button, packed(filled ? c.rail : c.panel));
-    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, packed(filled ? paint::over(with_alpha(c.rail_text, 30), c.rail)
+    ImGui::PushStyleColor(ImGuiCol_Button, packed(filled ? c.ink : c.panel));
+    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, packed(filled ? paint::over(with_alpha(c.panel, 30), c.ink)
                                                                 : paint::over(with_alpha(c.rule, 90), c.panel)));
-    ImGui::PushStyleColor(ImGuiCol_ButtonActive,
-                          packed(filled ? paint::over(with_alpha(c.rail_text, 60), c.rail) : c.rule));
-    ImGui::PushStyleColor(ImGuiCol_Text, packed(filled ? c.rail_text : c.ink));
+    ImGui::PushStyleColor(ImGuiCol_ButtonActive, packed(filled ? paint::over(with_alpha(c.panel, 60), c.ink) : c.rule));
+    ImGui::PushStyleColor(ImGuiCol_Text, packed(filled ? c.panel : c.ink));
     ImGui::PushStyleColor(ImGuiCol_Border, packed(kind == ButtonKind::Plain ? c.rule : c.ink));
     ImGui::PushStyleVar(ImGuiStyleVar_FrameRounding, ui.px(kind == ButtonKind::Plain ? 6 : 8));
     ImGui::PushFont(ui.fonts().strong);
