@@ -6,6 +6,7 @@
 
 #include "analysis/heat.hpp"
 #include "cli/heat_options.hpp"
+#include "cli/heat_picture.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
 #include "json/chart_file.hpp"
@@ -160,6 +161,11 @@ int run_heat(const Arguments& arguments, Streams streams) {
     options.room_c = arguments.number("room-c").value_or(options.room_c);
     const Result<HeatReport> report = analysis::heat(*chart, *plan, options);
     if (!report) return fail(streams, report.error());
+    scene::Reports reports;
+    reports.plan = &*plan;
+    reports.heat = &*report;
+    if (const Result<void> drawn = write_heat_picture(*chart, reports, arguments); !drawn)
+        return fail(streams, drawn.error());
     if (arguments.has("json"))
         print_json(*plan, *report, streams);
     else
@@ -175,6 +181,7 @@ Command heat_command() {
     std::vector<Option> options = heat_plan_options();
     options.push_back({"--room-c", OptionKind::Number, "room temperature, C (default 25)"});
     options.push_back({"--cell", OptionKind::Number, "size of a cell of the model, mm"});
+    options.push_back(picture_option());
     options.push_back(json_flag());
     return {
         "heat",

@@ -6,6 +6,7 @@
 
 #include "analysis/heat_noaim.hpp"
 #include "cli/heat_options.hpp"
+#include "cli/heat_picture.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
 #include "json/chart_file.hpp"
@@ -70,6 +71,11 @@ int run_noaim(const Arguments& arguments, Streams streams) {
     options.all_parts = arguments.has("all-parts");
     const Result<NoAimMap> map = analysis::no_aim(*chart, *plan, options);
     if (!map) return fail(streams, map.error());
+    scene::Reports reports;
+    reports.plan = &*plan;
+    reports.no_aim = &*map;
+    if (const Result<void> drawn = write_heat_picture(*chart, reports, arguments); !drawn)
+        return fail(streams, drawn.error());
     if (arguments.has("json"))
         print_json(*map, streams);
     else
@@ -84,6 +90,7 @@ Command noaim_command() {
     options.push_back({"--step", OptionKind::Number, "between aims, mm (default: some 1,800 aims on the board)"});
     options.push_back({"--dwell-limited", OptionKind::Flag, "at the end of the dwell instead of the steady bound"});
     options.push_back({"--all-parts", OptionKind::Flag, "also parts made for a reflow"});
+    options.push_back(picture_option());
     options.push_back(json_flag());
     return {
         "noaim",

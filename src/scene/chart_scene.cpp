@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 
+#include <fmt/format.h>
+
 #include "scene/canvas.hpp"
 #include "scene/heat_overlay.hpp"
 #include "scene/words.hpp"
@@ -121,7 +123,7 @@ void add_gap(Scene& scene, const geometry::Gap& gap, Side seen_from, double px_p
             scene.add(Role::Measure, Fill{{{tip, tip + (back + across) * head, tip + (back - across) * head}, {}}});
     }
     scene.add(Role::LabelMeasure, Text{.at = geometry::lerp(from, to, 0.5),
-                                       .text = number(gap.mm, gap.mm < 1 ? 2 : 1) + " mm",
+                                       .text = fmt::format("{:.{}f} mm", gap.mm, gap.mm < 1 ? 2 : 1),
                                        .height_px = 11.5,
                                        .strong = true,
                                        .halo = true});

@@ -124,14 +124,36 @@ std::vector<IsoLines> lines_of(const analysis::HeatReport& report, const ViewOpt
     return lines;
 }
 
+/// On the arrow where it is long enough; else across from it where no part is, nearest first.
+Vec2 beside_arrow(const Canvas& canvas, const LabelBlock& block, Vec2 from, Vec2 to) {
+    const Vec2 middle = geometry::lerp(from, to, 0.5);
+    const double span = geometry::distance(from, to);
+    if (span > block.width_mm() + canvas.mm(24)) return middle;
+    const Vec2 across = Vec2{-(to - from).y, (to - from).x} / span;
+    const auto is_free = [&](Vec2 at) {
+        const Box box = block.box_at(at);
+        return std::none_of(canvas.views.begin(), canvas.views.end(), [&](const PartView& view) {
+            return view.box.overlaps(box) || (view.is_unknown() && view.body_box.grown(canvas.mm(9)).overlaps(box));
+        });
+    };
+    for (double step = 1.0; step < 6.0; step += 0.5)
+        for (const double way : {-1.0, 1.0}) {
+            const Vec2 at = middle + across * (way * step * canvas.mm(14));
+            if (is_free(at)) return at;
+        }
+    // Over the sensitive part's own body: its name stands in the middle.
+    return to + (to - from) / span * (block.width_mm() / 2.0 + canvas.mm(8));
+}
+
 void add_gap_to_sensitive(Canvas& canvas, const document::HeatPlan& plan) {
     const std::vector<analysis::SensitiveGap> gaps = analysis::gaps_to_sensitive(canvas.chart, plan.target);
     const auto found = std::find_if(gaps.begin(), gaps.end(), [](const auto& gap) { return gap.same_side; });
     if (found == gaps.end() || found->gap.mm < canvas.mm(6) || !canvas.is_near(plan.side)) return;
     add_gap(canvas.scene, found->gap, canvas.options.seen_from, canvas.options.px_per_mm);
-    const Text& text = canvas.scene.texts.back();
+    Text& text = canvas.scene.texts.back();
     const LabelBlock block{.lines = {{text.text, Role::LabelMeasure, text.height_px, true}},
                            .px_per_mm = canvas.options.px_per_mm};
+    text.at = beside_arrow(canvas, block, canvas.map(found->gap.from), canvas.map(found->gap.to));
     canvas.taken.push_back(block.box_at(text.at));
 }
 

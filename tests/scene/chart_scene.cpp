@@ -361,7 +361,7 @@ TEST_CASE("a measured gap points at both ends and states its length") {
     Scene scene;
     add_gap(scene, {2.0, {1, 1}, {3, 1}}, Side::Bottom, 60);
     REQUIRE(scene.texts.size() == 1);
-    CHECK(scene.texts[0].text == "2 mm");
+    CHECK(scene.texts[0].text == "2.0 mm");
     CHECK(scene.texts[0].at == Vec2{-2, 1});
     CHECK(scene.fills.size() == 2);
     add_gap(scene, {0.0, {1, 1}, {1, 1}}, Side::Top, 60); // touching: no arrow can be drawn

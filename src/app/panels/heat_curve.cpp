@@ -46,6 +46,7 @@ public:
         band();
         line(report_.curves.joint_mean_c.nominal, pale_ ? c.muted : c.selection, false);
         if (has_neighbour()) line(report_.curves.neighbours_c.front().nominal, pale_ ? c.muted : c.danger, true);
+        scale_words(dwell_s);
         list_->PopClipRect();
         list_->AddRect(at_, end, packed(c.rule), ui_.px(6));
         if (time_s) handle(*time_s);
@@ -64,20 +65,27 @@ private:
     void words(ImVec2 at, const std::string& text, bool right) const {
         ImFont* font = ui_.fonts().small;
         const ImVec2 size = font->CalcTextSizeA(font->FontSize, 1e6F, 0, text.c_str());
-        list_->AddText(font, font->FontSize, {std::round(right ? at.x - size.x : at.x), std::round(at.y)},
-                       packed(ui_.colours().muted), text.c_str());
+        const ImVec2 pen{std::round(right ? at.x - size.x : at.x), std::round(at.y)};
+        list_->AddRectFilled({pen.x - ui_.px(3), pen.y}, {pen.x + size.x + ui_.px(3), pen.y + size.y},
+                             packed(with_alpha(ui_.colours().panel, 200)), ui_.px(3));
+        list_->AddText(font, font->FontSize, pen, packed(ui_.colours().muted), text.c_str());
     }
 
     void grid(double dwell_s) const {
         const ImU32 rule = packed(with_alpha(ui_.colours().rule, 120));
-        for (double level = 100.0; level < most_c_; level += 100.0) {
+        for (double level = 100.0; level < most_c_; level += 100.0)
             list_->AddLine({at_.x, std::round(y(level))}, {at_.x + size_.x, std::round(y(level))}, rule);
-            words({at_.x + size_.x - ui_.px(6), y(level) - ui_.px(14)}, fmt::format("{:.0f}", level), true);
-        }
         dashed({at_.x, y(report_.target.liquidus_c)}, {at_.x + size_.x, y(report_.target.liquidus_c)});
-        words({at_.x + ui_.px(6), y(report_.target.liquidus_c) - ui_.px(15)},
-              fmt::format("liquid at {:.0f} °C", report_.target.liquidus_c), false);
         dashed({x(dwell_s), at_.y}, {x(dwell_s), at_.y + size_.y});
+    }
+
+    /// Over the curves, on plates.
+    void scale_words(double dwell_s) const {
+        for (double level = 100.0; level < most_c_; level += 100.0)
+            if (std::abs(level - report_.target.liquidus_c) > 30)
+                words({at_.x + size_.x - ui_.px(6), y(level) - ui_.px(7)}, fmt::format("{:.0f}", level), true);
+        words({at_.x + size_.x - ui_.px(6), y(report_.target.liquidus_c) - ui_.px(7)},
+              fmt::format("liquid {:.0f} °C", report_.target.liquidus_c), true);
         const bool left = x(dwell_s) > at_.x + size_.x * 0.7F;
         words({x(dwell_s) + (left ? -ui_.px(5) : ui_.px(5)), at_.y + size_.y - ui_.px(17)},
               fmt::format("air off {:.0f} s", dwell_s), left);

@@ -22,18 +22,16 @@ SliderAnswer answer_for(Session& s, double HeatPlan::*field) {
 }
 
 void preheat(Ui& ui, Session& s) {
-    const std::optional<double> now = s.heat.plan().preheat_c;
-    bool on = now.has_value();
-    if (now) {
-        SliderAnswer answer = answer_for(s, nullptr);
-        answer.change = [&s](double value, bool moving) {
-            change_plan(
-                s, [&](HeatPlan& plan) { plan.preheat_c = value; }, moving);
-        };
-        slider_field(ui, "Preheat, underside", *now, {50, 200, 5, 0, "°C"}, answer);
-    }
-    if (toggle(ui, "Preheater under the board", on))
-        change_plan(s, [&](HeatPlan& plan) { plan.preheat_c = on ? std::optional(kUsualPreheat_c) : std::nullopt; });
+    SliderAnswer answer = answer_for(s, nullptr);
+    answer.change = [&s](double value, bool moving) {
+        change_plan(
+            s, [&](HeatPlan& plan) { plan.preheat_c = value; }, moving);
+    };
+    optional_slider_field(
+        ui, "Preheat, underside", s.heat.plan().preheat_c, {50, 200, 5, 0, "°C"}, answer, [&s](bool on) {
+            change_plan(s,
+                        [&](HeatPlan& plan) { plan.preheat_c = on ? std::optional(kUsualPreheat_c) : std::nullopt; });
+        });
 }
 
 void joints(Ui& ui, Session& s) {
@@ -81,24 +79,24 @@ void aim_field(Ui& ui, Session& s, const char* label, double geometry::Vec2::*ax
 }
 
 std::string setup_summary(const HeatPlan& plan) {
-    std::string text = fmt::format("aim {:.2f}, {:.2f}", plan.aim.x, plan.aim.y);
+    std::string text = fmt::format("{:.1f}, {:.1f}", plan.aim.x, plan.aim.y);
     if (!plan.shields.empty())
-        text += fmt::format(", {} shield{}", plan.shields.size(), plan.shields.size() == 1 ? "" : "s");
+        text += fmt::format("; {} shield{}", plan.shields.size(), plan.shields.size() == 1 ? "" : "s");
     return text;
 }
 
 } // namespace
 
 void heat_sliders(Ui& ui, Session& s) {
-    const HeatPlan& plan = s.heat.plan();
+    const HeatPlan plan = s.heat.plan(); // each slider may replace it
     slider_field(ui, "Air at nozzle", plan.set_point_c, {100, 480, 5, 0, "°C"}, answer_for(s, &HeatPlan::set_point_c));
     slider_field(ui, "Air flow", plan.flow_l_per_min, {5, 120, 1, 0, "L/min"},
                  answer_for(s, &HeatPlan::flow_l_per_min));
     slider_field(ui, "Nozzle bore", plan.nozzle_bore_mm, {1, 15, 0.5, 1, "mm"},
                  answer_for(s, &HeatPlan::nozzle_bore_mm));
     slider_field(ui, "Stand-off", plan.stand_off_mm, {2, 40, 1, 0, "mm"}, answer_for(s, &HeatPlan::stand_off_mm));
-    slider_field(ui, "Dwell", plan.dwell_s, {5, 180, 1, 0, "s"}, answer_for(s, &HeatPlan::dwell_s));
     preheat(ui, s);
+    slider_field(ui, "Dwell", s.heat.plan().dwell_s, {5, 180, 1, 0, "s"}, answer_for(s, &HeatPlan::dwell_s));
 }
 
 void heat_setup(Ui& ui, Session& s) {

@@ -65,6 +65,26 @@ void draw_slider(const Ui& ui, double share) {
     list->AddCircle({x, y}, r, packed(held ? c.selection : c.ink), 24, ui.px(2));
 }
 
+void slide(Ui& ui, double value, const SliderRange& range, const SliderAnswer& answer) {
+    for (const ImGuiCol colour : {ImGuiCol_FrameBg, ImGuiCol_FrameBgHovered, ImGuiCol_FrameBgActive,
+                                  ImGuiCol_SliderGrab, ImGuiCol_SliderGrabActive})
+        ImGui::PushStyleColor(colour, IM_COL32(0, 0, 0, 0));
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {0, ui.px(1)});
+    ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0.0F);
+    ImGui::PushStyleVar(ImGuiStyleVar_GrabMinSize, 2 * ui.px(7.5));
+    float slid = static_cast<float>(value);
+    ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
+    const bool changed =
+        ImGui::SliderFloat("##slider", &slid, static_cast<float>(range.low), static_cast<float>(range.high), "");
+    const bool held = ImGui::IsItemActive(), let_go = ImGui::IsItemDeactivated();
+    draw_slider(ui, (value - range.low) / (range.high - range.low));
+    ImGui::PopStyleVar(3);
+    ImGui::PopStyleColor(5);
+    const double stepped = std::round(static_cast<double>(slid) / range.step) * range.step;
+    if (changed && std::abs(stepped - value) > range.step * 1e-6) answer.change(stepped, held);
+    if (let_go) answer.rest();
+}
+
 ImVec2 text_size(ImFont* font, float size, const std::string& text) {
     return font->CalcTextSizeA(size, 1e6F, 0, text.c_str());
 }
@@ -158,29 +178,29 @@ private:
 
 void slider_field(Ui& ui, const char* label, double value, const SliderRange& range, const SliderAnswer& answer) {
     ImGui::PushID(label);
-    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {ui.px(10), ui.px(2)});
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {ui.px(10), 0});
     ImGui::TextUnformatted(label);
     typed_value(ui, label, value, range, answer);
-    for (const ImGuiCol colour : {ImGuiCol_FrameBg, ImGuiCol_FrameBgHovered, ImGuiCol_FrameBgActive,
-                                  ImGuiCol_SliderGrab, ImGuiCol_SliderGrabActive})
-        ImGui::PushStyleColor(colour, IM_COL32(0, 0, 0, 0));
-    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {0, ui.px(1)});
-    ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0.0F);
-    ImGui::PushStyleVar(ImGuiStyleVar_GrabMinSize, 2 * ui.px(7.5));
-    float slid = static_cast<float>(value);
-    ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
-    const bool changed =
-        ImGui::SliderFloat("##slider", &slid, static_cast<float>(range.low), static_cast<float>(range.high), "");
-    const bool held = ImGui::IsItemActive(), let_go = ImGui::IsItemDeactivated();
-    draw_slider(ui, (value - range.low) / (range.high - range.low));
-    ImGui::PopStyleVar(3);
-    ImGui::PopStyleColor(5);
+    slide(ui, value, range, answer);
+    gap(ui, 5);
     ImGui::PopStyleVar();
-    gap(ui, 3);
     ImGui::PopID();
-    const double stepped = std::round(static_cast<double>(slid) / range.step) * range.step;
-    if (changed && std::abs(stepped - value) > range.step * 1e-6) answer.change(stepped, held);
-    if (let_go) answer.rest();
+}
+
+void optional_slider_field(Ui& ui, const char* label, std::optional<double> value, const SliderRange& range,
+                           const SliderAnswer& answer, const std::function<void(bool on)>& change) {
+    ImGui::PushID(label);
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {ui.px(10), 0});
+    bool on = value.has_value();
+    const bool switched = toggle(ui, label, on);
+    if (value) {
+        typed_value(ui, label, *value, range, answer);
+        slide(ui, *value, range, answer);
+    }
+    gap(ui, 5);
+    ImGui::PopStyleVar();
+    ImGui::PopID();
+    if (switched) change(on);
 }
 
 bool section(const Ui& ui, const char* label, const std::string& summary, bool& open) {
@@ -215,7 +235,7 @@ bool toggle(const Ui& ui, const char* label, bool& on) {
 
 bool band_row(const Ui& ui, const BandRow& row, const BandScale& scale) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    const float width = ImGui::GetContentRegionAvail().x, height = ui.px(row.second ? 53 : 49);
+    const float width = ImGui::GetContentRegionAvail().x, height = ui.px(row.second ? 50 : 46);
     ImGui::PushID(row.name.c_str());
     const bool pressed = ImGui::InvisibleButton("##band", {width, height});
     const bool hovered = ImGui::IsItemHovered();

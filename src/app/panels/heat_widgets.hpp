@@ -24,6 +24,9 @@ struct SliderAnswer {
 };
 /// Label left, value and unit right (a click or Tab begins typing), the slider below over the whole width.
 void slider_field(Ui& ui, const char* label, double value, const SliderRange& range, const SliderAnswer& answer);
+/// As above with a box before the label that switches it on and off; off it has neither value nor slider.
+void optional_slider_field(Ui& ui, const char* label, std::optional<double> value, const SliderRange& range,
+                           const SliderAnswer& answer, const std::function<void(bool on)>& change);
 
 /// A line that folds what follows in and out; `summary` tells what is in there. Answers whether it is open.
 bool section(const Ui& ui, const char* label, const std::string& summary, bool& open);
