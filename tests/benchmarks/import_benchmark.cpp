@@ -1,0 +1,101 @@
+// What reading a trace costs beside the bare parse of its text by pugixml, which builds the tree and understands
+// nothing of it. The goal is at most 2.5 times. Both are timed in turns, in processor time; `times_slower` is the ratio
+// of the fastest rounds, since a machine with other work only ever slows a round down.
+
+#include <algorithm>
+#include <cmath>
+#include <ctime>
+#include <fstream>
+#include <iterator>
+#include <map>
+#include <string>
+#include <utility>
+
+#include <benchmark/benchmark.h>
+#include <pugixml.hpp>
+
+#include "svg/drawing.hpp"
+#include "svg/trace_to_chart.hpp"
+#include "trace_generator.hpp"
+
+namespace {
+
+using namespace padchart;
+using benchmarks::TraceKind;
+
+template <class Work>
+double seconds_of(const Work& work) {
+    const std::clock_t start = std::clock();
+    work();
+    return static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
+}
+
+const std::string& trace_text(TraceKind kind, std::int64_t megabytes) {
+    static std::map<std::pair<TraceKind, std::int64_t>, std::string> texts;
+    std::string& text = texts[{kind, megabytes}];
+    if (text.empty()) text = benchmarks::generated_trace(kind, static_cast<std::size_t>(megabytes) * 1'000'000);
+    return text;
+}
+
+void trace_read(benchmark::State& state, TraceKind kind) {
+    const std::string& text = trace_text(kind, state.range(0));
+    double parse_s = HUGE_VAL, read_s = HUGE_VAL;
+    std::size_t points = 0, shapes = 0;
+    for (auto _ : state) {
+        parse_s =
+            std::min(parse_s, seconds_of([&] {
+                         pugi::xml_document document;
+                         if (!document.load_buffer(text.data(), text.size(), pugi::parse_default, pugi::encoding_utf8))
+                             state.SkipWithError("the generated trace is no XML");
+                     }));
+        read_s = std::min(read_s, seconds_of([&] {
+                              const Result<svg::Drawing> drawing = svg::read(text);
+                              if (!drawing) return state.SkipWithError(describe(drawing.error()).c_str());
+                              if (!drawing->diagnostics.empty()) state.SkipWithError("the generated trace has faults");
+                              points = drawing->points.size();
+                              shapes = drawing->shapes.size();
+                          }));
+    }
+    const double bytes = static_cast<double>(text.size());
+    state.counters["times_slower"] = read_s / parse_s;
+    state.counters["parse_MB/s"] = bytes / parse_s / 1e6;
+    state.counters["read_MB/s"] = bytes / read_s / 1e6;
+    state.counters["shapes"] = static_cast<double>(shapes);
+    state.counters["points"] = static_cast<double>(points);
+    state.counters["ns_per_point"] = read_s / static_cast<double>(points) * 1e9;
+}
+BENCHMARK_CAPTURE(trace_read, mixed, TraceKind::Mixed)->Arg(5)->Arg(50)->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(trace_read, rects, TraceKind::Rects)->Arg(5)->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(trace_read, lines, TraceKind::Lines)->Arg(5)->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(trace_read, curves, TraceKind::Curves)->Arg(5)->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(trace_read, arcs, TraceKind::Arcs)->Arg(5)->Unit(benchmark::kMillisecond);
+
+std::string demo_trace() {
+    std::ifstream file(PADCHART_SOURCE_DIR "/demo/power-corner.svg");
+    return {std::istreambuf_iterator<char>(file), {}};
+}
+
+/// The demo's trace many times over: reading it, and what comes after, making parts of the shapes.
+void chart_from_repeated_demo_trace(benchmark::State& state) {
+    const std::string text = benchmarks::repeated_trace(demo_trace(), static_cast<int>(state.range(0)));
+    const Result<svg::Drawing> drawing = svg::read(text);
+    if (!drawing) return state.SkipWithError(describe(drawing.error()).c_str());
+    double read_s = HUGE_VAL, chart_s = HUGE_VAL;
+    std::size_t parts = 0;
+    for (auto _ : state) {
+        read_s = std::min(read_s, seconds_of([&] { benchmark::DoNotOptimize(svg::read(text)); }));
+        chart_s = std::min(chart_s, seconds_of([&] {
+                               const Result<svg::TraceResult> result = svg::chart_from_trace(*drawing);
+                               if (!result) return state.SkipWithError(describe(result.error()).c_str());
+                               parts = result->chart.parts.size();
+                           }));
+    }
+    state.counters["parts"] = static_cast<double>(parts);
+    state.counters["read_ms"] = read_s * 1e3;
+    state.counters["chart_ms"] = chart_s * 1e3;
+    state.counters["chart_us_per_part"] = chart_s * 1e6 / static_cast<double>(parts);
+    state.counters["chart_per_read"] = chart_s / read_s;
+}
+BENCHMARK(chart_from_repeated_demo_trace)->Arg(1)->Arg(10)->Arg(100)->Unit(benchmark::kMillisecond);
+
+} // namespace
