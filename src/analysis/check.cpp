@@ -64,14 +64,6 @@ private:
     Diagnostics findings_;
 };
 
-/// A holder whose limits are stated as those of its plastic has been emptied.
-bool holds_cell(const Footprint& part) {
-    if (part.part_class == PartClass::Cell) return true;
-    if (part.part_class != PartClass::CellHolder) return false;
-    return !part.heat || part.heat->material.empty() || part.heat->material == "coin-cell" ||
-           part.heat->material == "li-ion-cell";
-}
-
 void check_hazards(const Chart& chart, Collector& out) {
     for (const Footprint& part : chart.parts) {
         if (!is_there(part)) continue;
@@ -262,6 +254,14 @@ void check_readings(const Chart& chart, Collector& out) {
 }
 
 } // namespace
+
+bool holds_cell(const Footprint& part) {
+    if (!is_there(part)) return false;
+    if (part.part_class == PartClass::Cell) return true;
+    if (part.part_class != PartClass::CellHolder) return false;
+    return !part.heat || part.heat->material.empty() || part.heat->material == "coin-cell" ||
+           part.heat->material == "li-ion-cell";
+}
 
 double heat_area_radius(const document::HeatPlan& plan) {
     const double half_angle = 11.8 * std::numbers::pi / 180.0;

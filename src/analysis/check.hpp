@@ -15,6 +15,10 @@ namespace padchart::analysis {
 /// The reports must be of this very chart. Each finding's target is a thing of the chart, its code stable.
 [[nodiscard]] Diagnostics check(const document::Chart& chart, const ClearanceReport& clearance, const FitReport& fit);
 
+/// A cell sits on the board, or in a holder on it. A holder whose limits are stated as those of its own plastic has
+/// been emptied.
+[[nodiscard]] bool holds_cell(const document::Footprint& part);
+
 /// Where a plan's air is felt, as a radius round its aim, mm: twice the radius of the free jet at the board. A free
 /// round turbulent jet widens at a half-angle of about 11.8 degrees (fluid mechanics handbooks, from memory); the wall
 /// jet then runs sideways, which the factor 2 stands for (common practice, no source).

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "analysis/check.hpp"
 #include "app/chrome.hpp"
 
 namespace padchart::app {
@@ -165,8 +166,7 @@ Caution caution_of(const Session& s) {
     const document::Chart& chart = s.editor.chart();
     if (!chart.scale) return {"No scale yet: no length on this chart can be trusted.", true};
     for (const document::Footprint& part : chart.parts)
-        if (part.part_class == document::PartClass::Cell || part.part_class == document::PartClass::CellHolder)
-            return {"A cell is on this board: take it out before any heat.", true};
+        if (analysis::holds_cell(part)) return {"A cell is on this board: take it out before any heat.", true};
     switch (s.stage) {
     case scene::Stage::Orient: return {"Once the part is off, the evidence is gone.", false};
     case scene::Stage::Heat: return {"An estimate, not a measurement: check with a thermocouple.", true};
