@@ -91,8 +91,12 @@ SharedOrder::SharedOrder(const HeatNetwork& network) {
         entries.emplace_back(static_cast<int>(link.a), static_cast<int>(link.b), link.w_per_k);
         entries.emplace_back(static_cast<int>(link.b), static_cast<int>(link.a), link.w_per_k);
     }
+    // The ordering counts on a full diagonal: without one it was found to fill the factor many times over.
+    std::vector<Eigen::Triplet<double>> with_diagonal = entries;
+    for (int k = 0; k < static_cast<int>(n); ++k)
+        with_diagonal.emplace_back(k, k, 1.0);
     Matrix pattern(n, n);
-    pattern.setFromTriplets(entries.begin(), entries.end());
+    pattern.setFromTriplets(with_diagonal.begin(), with_diagonal.end());
     Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int> permutation;
     Eigen::AMDOrdering<int>()(pattern, permutation);
     place_.assign(permutation.indices().data(), permutation.indices().data() + n);

@@ -14,8 +14,8 @@ using geometry::Vec2;
 
 constexpr std::size_t kChunk = 4 * kLanes; // aims that warm each other up
 constexpr double kTolerance_k = 0.1;
-constexpr int kDwellSteps = 5;
-constexpr double kStepGrowth = 2.0;
+constexpr int kDwellSteps = 7;
+constexpr double kStepGrowth = 1.6;
 
 /// Steps that grow as the board comes to rest.
 std::vector<double> growing_steps(double length_s) {
