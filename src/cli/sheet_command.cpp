@@ -1,51 +1,30 @@
 // `padchart sheet`: what is handed to a colleague, on paper or as a picture.
 
-#include <fmt/format.h>
-
-#include <filesystem>
-#include <ostream>
-
+#include "analysis/heat.hpp"
+#include "cli/page_output.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
-#include "paint/cairo_painter.hpp"
 #include "scene/sheet.hpp"
 #include "json/chart_file.hpp"
 
 namespace padchart::cli {
 namespace {
 
-/// "sheet.png" for the first page, "sheet-2.png" for the second.
-std::string page_path(const std::filesystem::path& output, std::size_t page) {
-    if (page == 0) return output.string();
-    const std::string name = fmt::format("{}-{}{}", output.stem().string(), page + 1, output.extension().string());
-    return (output.parent_path() / name).string();
-}
-
-Result<void> write_pages(const scene::Document& document, const paint::Theme& theme,
-                         const std::filesystem::path& output, double dpi, Streams streams) {
-    for (std::size_t i = 0; i < document.pages.size(); ++i) {
-        const std::string path = page_path(output, i);
-        const Result<void> done = output.extension() == ".svg" ? paint::write_svg(document.pages[i], theme, path)
-                                                               : paint::write_png(document.pages[i], theme, dpi, path);
-        if (!done) return done;
-        streams.out << path << '\n';
+/// What the air of each plan is estimated to do, in the report's own sentences; a plan that cannot be run says why.
+std::vector<scene::SheetSection> heat_sections(const document::Chart& chart) {
+    std::vector<scene::SheetSection> sections;
+    for (const document::HeatPlan& plan : chart.heat_plans) {
+        const std::string name = plan.name.empty() ? display_name(chart, plan.target) : plan.name;
+        scene::SheetSection section{"Heat estimate: " + name, {}};
+        const Result<analysis::HeatReport> report = analysis::heat(chart, plan);
+        if (report)
+            section.paragraphs = report->sentences;
+        else
+            section.paragraphs = {"Not computed: " + describe(report.error())};
+        section.paragraphs.emplace_back("An estimate, not a measurement: check with a thermocouple.");
+        sections.push_back(std::move(section));
     }
-    return {};
-}
-
-Result<void> write(const scene::Document& document, const Arguments& arguments, Streams streams) {
-    const std::filesystem::path output = arguments.text("output");
-    const paint::Theme& theme = arguments.has("grey") ? paint::grey_print_theme() : paint::paper_theme();
-    if (output.extension() == ".svg" || output.extension() == ".png") {
-        const double dpi = arguments.number("dpi").value_or(150.0);
-        if (!(dpi >= 20.0 && dpi <= 1200.0)) return Error{"the resolution must lie between 20 and 1200 dpi", "--dpi"};
-        return write_pages(document, theme, output, dpi, streams);
-    }
-    if (output.extension() != ".pdf")
-        return Error{"the ending \"" + output.extension().string() + "\" is not one of pdf, svg, png", output.string()};
-    const Result<void> done = paint::write_pdf(document, theme, output.string());
-    if (done) streams.out << fmt::format("{}, {} pages\n", output.string(), document.pages.size());
-    return done;
+    return sections;
 }
 
 int run_sheet(const Arguments& arguments, Streams streams) {
@@ -60,8 +39,11 @@ int run_sheet(const Arguments& arguments, Streams streams) {
     options.paper = arguments.text("paper", "a4") == "letter" ? scene::Paper::Letter : scene::Paper::A4;
     options.owner = arguments.text("owner");
     options.approved_by = arguments.text("approved-by");
+    options.sections = heat_sections(*chart);
     const scene::Document document = scene::make_sheet(*chart, reports, options);
-    const Result<void> done = write(document, arguments, streams);
+    const paint::Theme& theme = arguments.has("grey") ? paint::grey_print_theme() : paint::paper_theme();
+    const PageOutput output{arguments.text("output"), arguments.number("dpi").value_or(150.0)};
+    const Result<void> done = write_document(document, theme, output, streams);
     return done ? kFine : fail(streams, done.error());
 }
 
