@@ -82,7 +82,7 @@ void lay_on_each_other(const Chart& before, const Chart& after, const CompareOpt
         return;
     }
     report.registration = register_charts(before, after, pairs, options.moved_mm);
-    pairs = match_parts_by_place(before, after, report.registration.before_from_after, std::move(pairs));
+    pairs = match_parts_by_place(before, after, report.registration.before_from_after, pairs);
     judge_registration(report);
 }
 

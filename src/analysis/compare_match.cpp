@@ -108,7 +108,7 @@ std::vector<Candidate> candidates(const Chart& before, const Chart& after, const
     return out;
 }
 
-Pairing pairing_of(const Chart& before, const Chart& after, std::vector<PartPair> pairs) {
+Pairing pairing_of(const Chart& before, const Chart& after, const std::vector<PartPair>& pairs) {
     Pairing pairing;
     pairing.before_taken.resize(before.parts.size());
     pairing.after_taken.resize(after.parts.size());
@@ -136,8 +136,9 @@ std::vector<PartPair> match_parts_by_id_and_name(const Chart& before, const Char
 }
 
 std::vector<PartPair> match_parts_by_place(const Chart& before, const Chart& after,
-                                           const geometry::Affine& before_from_after, std::vector<PartPair> pairs) {
-    Pairing pairing = pairing_of(before, after, std::move(pairs));
+                                           const geometry::Affine& before_from_after,
+                                           const std::vector<PartPair>& pairs) {
+    Pairing pairing = pairing_of(before, after, pairs);
     const Singles singles = singles_of(after, pairing.after_taken, before_from_after);
     if (singles.positions.empty()) return std::move(pairing.pairs);
     for (const Candidate& candidate : candidates(before, after, pairing, singles))

@@ -21,7 +21,7 @@ struct PartPair {
 /// with the same number of pads, within 0.5 mm. Both gates: common practice, no source.
 [[nodiscard]] std::vector<PartPair> match_parts_by_place(const document::Chart& before, const document::Chart& after,
                                                          const geometry::Affine& before_from_after,
-                                                         std::vector<PartPair> pairs);
+                                                         const std::vector<PartPair>& pairs);
 
 /// Where a part is, for matching and for laying charts on each other: the centre of its extent on the board.
 [[nodiscard]] geometry::Vec2 middle_on_board(const document::Footprint& part);

@@ -1,5 +1,7 @@
 #include "cli/parts_from_table.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <charconv>
@@ -135,8 +137,9 @@ private:
                 take_cell(cell, number, position, column, printed);
             else if (!is_same_shown(cell, printed))
                 refuse(number, column,
-                       "\"" + cell + "\" is not taken back, the chart has \"" + printed +
-                           "\"; only name, class, role and value are");
+                       fmt::format("\"{}\" is not taken back, the chart has \"{}\"; only name, class, role and value "
+                                   "are",
+                                   cell, printed));
         }
     }
 

@@ -8,7 +8,20 @@
 namespace padchart::json {
 namespace {
 
-using namespace document;
+using document::Body;
+using document::Chart;
+using document::Conflict;
+using document::Footprint;
+using document::HeatPlan;
+using document::Id;
+using document::id_of;
+using document::Items;
+using document::KeepOut;
+using document::Note;
+using document::Pad;
+using document::Photo;
+using document::Reading;
+using document::Shield;
 
 /// Calls with each list of the chart.
 template <class AnyChart, class Visit>

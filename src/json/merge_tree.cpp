@@ -136,9 +136,9 @@ private:
 
     /// JSON, or empty where nothing stands there in the end.
     std::string value(const Three& three, const Where& where) {
-        const std::string base = three.base.text();
-        const std::string ours = three.ours.text();
-        const std::string theirs = three.theirs.text();
+        std::string base = three.base.text();
+        std::string ours = three.ours.text();
+        std::string theirs = three.theirs.text();
         if (ours == theirs) return ours;
         // Before the short ways out: a deleted thing may be one that the side which left the list alone still speaks
         // of.
@@ -148,7 +148,7 @@ private:
         if (ours == base) return theirs;
         if (three.ours.is(NodeKind::Object) && three.theirs.is(NodeKind::Object)) return object(three, where);
         if (const auto merged = pads(three, where)) return *merged;
-        add_conflict(where, base, ours, theirs);
+        add_conflict(where, std::move(base), ours, std::move(theirs));
         return ours;
     }
 
