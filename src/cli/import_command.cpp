@@ -6,6 +6,7 @@
 #include <optional>
 #include <ostream>
 
+#include "analysis/grouping.hpp"
 #include "cli/scale_options.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
@@ -114,17 +115,53 @@ void print_reimport(const svg::ReimportResult& result, Streams streams) {
     streams.out << '\n';
 }
 
+constexpr std::string_view kGroupKey = "/group:";
+
+/// A chart whose loose pads were put together once wants the same of its corrected trace.
+bool was_grouped(const document::Chart& chart) {
+    for (const document::Footprint& part : chart.parts)
+        if (part.trace_key.find(kGroupKey) != std::string::npos) return true;
+    return false;
+}
+
+void print_proposals(const document::Chart& chart, const analysis::Grouping& grouping, Streams streams) {
+    for (const analysis::GroupProposal& proposal : grouping.proposals) {
+        const document::Footprint& part = chart.parts[proposal.pads.front().part];
+        const geometry::Vec2 at = document::board_from_part(part.placement)(part.pads[proposal.pads.front().pad].at);
+        streams.out << fmt::format("proposal at x {:.2f}, y {:.2f}: {}\n", at.x, at.y, proposal.why);
+    }
+    print(streams.out, analysis::size_suggestions(chart));
+}
+
+/// Proposals are printed with --propose and taken with --group.
+Result<document::Chart> grouped(document::Chart chart, bool take, const Arguments& arguments, Diagnostics& findings,
+                                Streams streams) {
+    if (!take && !arguments.has("propose")) return chart;
+    const analysis::Grouping grouping = analysis::propose_groups(chart);
+    findings.insert(findings.end(), grouping.findings.begin(), grouping.findings.end());
+    if (arguments.has("propose")) print_proposals(chart, grouping, streams);
+    if (!take) return chart;
+    return analysis::accept_groups(chart, grouping.proposals);
+}
+
 /// The trace's chart, or the chart named by --into with the trace's geometry.
 Result<document::Chart> finished(svg::TraceResult trace, const Arguments& arguments, Diagnostics& findings,
                                  Streams streams) {
     findings.insert(findings.end(), trace.diagnostics.begin(), trace.diagnostics.end());
-    if (!arguments.has("into")) {
-        trace.chart.title.title = std::filesystem::path(arguments.text("TRACE")).stem().string();
-        return std::move(trace.chart);
+    std::optional<document::Chart> current;
+    if (arguments.has("into")) {
+        Result<document::Chart> loaded = json::load_chart(arguments.text("into"));
+        if (!loaded) return loaded.error();
+        current = std::move(*loaded);
     }
-    const Result<document::Chart> current = json::load_chart(arguments.text("into"));
-    if (!current) return current.error();
-    Result<svg::ReimportResult> again = svg::reimport(*current, trace.chart);
+    const bool take = arguments.has("group") || (current && was_grouped(*current));
+    Result<document::Chart> chart = grouped(std::move(trace.chart), take, arguments, findings, streams);
+    if (!chart) return chart.error();
+    if (!current) {
+        chart->title.title = std::filesystem::path(arguments.text("TRACE")).stem().string();
+        return chart;
+    }
+    Result<svg::ReimportResult> again = svg::reimport(*current, *chart);
     if (!again) return again.error();
     findings.insert(findings.end(), again->findings.begin(), again->findings.end());
     print_reimport(*again, streams);
@@ -149,6 +186,8 @@ int run_import(const Arguments& arguments, Streams streams) {
     if (!chart) return fail(streams, chart.error());
     if (const Result<void> saved = json::save_chart(*chart, output); !saved) return fail(streams, saved.error());
     print_summary(*chart, output, streams);
+    const Diagnostics mirrored = analysis::mirrored_numbering(*chart);
+    findings.insert(findings.end(), mirrored.begin(), mirrored.end());
     print(streams.err, findings);
     return exit_code_of(findings);
 }
@@ -167,6 +206,8 @@ std::vector<Option> import_options() {
         {"--scale-part", OptionKind::Text, "NAME=SIZE: a part of known size, such as R1=1608M", false, {}, true},
         {"--into", OptionKind::Text,
          "CHART: put the trace's geometry into this chart and keep everything that was said in it"},
+        {"--propose", OptionKind::Flag, "print which loose pads could be one part, and which chips bodies could be"},
+        {"--group", OptionKind::Flag, "take all proposals: loose pads become parts"},
         {"--force", OptionKind::Flag, "write over an existing file"}};
     for (const Option& option : scale_error_options())
         options.push_back(option);

@@ -1,0 +1,61 @@
+#pragma once
+// Loose pads, traced without bodies, groups or names: which of them are one part? Proposals with their reasons in
+// words, to be taken or left; nothing is ever put together unasked. The order in which shapes are looked for: lattices
+// (a grid of balls), rows of one pitch with what faces them, threes, pairs that face each other; what remains stands
+// alone. How near is near: common practice, no source; every threshold is named in grouping_shapes.cpp.
+
+#include <string>
+#include <vector>
+
+#include "base/diagnostic.hpp"
+#include "base/result.hpp"
+#include "document/chart.hpp"
+
+namespace padchart::analysis {
+
+/// Positions in the chart: a part without name and body, and a pad of it.
+struct LoosePad {
+    std::size_t part = 0;
+    std::size_t pad = 0;
+
+    auto operator<=>(const LoosePad&) const = default;
+};
+
+enum class GroupKind { Single, Pair, Three, Row, TwoRows, FourRows, Grid };
+
+/// "two-terminal part", "two rows", ...
+[[nodiscard]] std::string_view to_text(GroupKind kind);
+
+struct GroupProposal {
+    GroupKind kind = GroupKind::Single;
+    std::vector<LoosePad> pads;
+    std::vector<std::string> numbers; ///< for each pad: what it bore, else by the rules of its family
+    document::Side side = document::Side::Top;
+    std::string family; ///< key of the nearest package family, or empty
+    std::string like;   ///< "1005M (inch 0402)", or empty
+    std::string why;    ///< one sentence
+};
+
+struct Grouping {
+    std::vector<GroupProposal> proposals; ///< single pads included, in the chart's order of their first pads
+    Diagnostics findings;
+};
+
+/// Every pad of parts that have neither name nor body nor family. Needs a scale: without one there are no proposals and
+/// a finding says so.
+[[nodiscard]] Grouping propose_groups(const document::Chart& chart);
+
+/// The chart with the loose parts taken apart and each proposal a part of its own, pads in the order of their numbers.
+/// Single pads become parts too. What was said of a pad goes along.
+/// Errors: a pad that is not there or is in two proposals.
+[[nodiscard]] Result<document::Chart> accept_groups(const document::Chart& chart,
+                                                    const std::vector<GroupProposal>& proposals);
+
+/// Finding "pins-clockwise" for every part whose pin numbers run clockwise seen from its side, and "picture-mirrored"
+/// where that holds for all parts that can tell and there are at least two.
+[[nodiscard]] Diagnostics mirrored_numbering(const document::Chart& chart);
+
+/// Finding "size-suggested" for every two-pad part without a family: which chips its body could be, with both codes.
+[[nodiscard]] Diagnostics size_suggestions(const document::Chart& chart, double measuring_tolerance_mm = 0.1);
+
+} // namespace padchart::analysis

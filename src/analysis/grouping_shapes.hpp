@@ -1,0 +1,34 @@
+#pragma once
+// The geometry of grouping: lands as upright boxes of their own, and the sets that look like one part. For
+// grouping.cpp.
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "analysis/grouping.hpp"
+#include "geometry/polygon.hpp"
+
+namespace padchart::analysis {
+
+struct Land {
+    LoosePad from;
+    geometry::Ring outline; ///< seen from its side, mm, y down
+    geometry::Vec2 centre;
+    geometry::Box box;
+    double longer_mm = 0.0; ///< sides of its own box, whatever its turn
+    double shorter_mm = 0.0;
+};
+
+[[nodiscard]] Land land_of(LoosePad from, geometry::Ring outline);
+
+struct LandSet {
+    GroupKind kind = GroupKind::Single;
+    std::vector<std::size_t> lands;
+    std::string why;
+};
+
+/// Every land in exactly one set, in the order of their first lands. All of one side.
+[[nodiscard]] std::vector<LandSet> sets_of(const std::vector<Land>& lands);
+
+} // namespace padchart::analysis

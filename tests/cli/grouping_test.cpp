@@ -1,0 +1,72 @@
+#include <doctest/doctest.h>
+
+#include <string>
+
+#include "cli/run_support.hpp"
+#include "json/chart_file.hpp"
+
+using padchart::tests::Answer;
+using padchart::tests::call;
+using padchart::tests::TemporaryFolder;
+
+namespace {
+
+bool contains(const std::string& text, std::string_view part) {
+    return text.find(part) != std::string::npos;
+}
+
+/// Two chips and a lone test land, without bodies, groups or names.
+std::string loose_trace(const std::string& more = {}) {
+    return "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"20mm\" height=\"10mm\" viewBox=\"0 0 20 10\">"
+           "<g id=\"pads\">" +
+           more +
+           "<rect x=\"2\" y=\"2\" width=\".5\" height=\".5\"/><rect x=\"2.9\" y=\"2\" width=\".5\" height=\".5\"/>"
+           "<rect x=\"8\" y=\"2\" width=\".8\" height=\"1\"/><rect x=\"9.7\" y=\"2\" width=\".8\" height=\"1\"/>"
+           "<circle cx=\"15\" cy=\"7\" r=\".75\"/></g></svg>";
+}
+
+} // namespace
+
+TEST_CASE("import proposes in words which loose pads are one part and groups them when told to") {
+    const TemporaryFolder folder;
+    const std::string trace = folder.write("loose.svg", loose_trace());
+    const std::string plain = folder.file("plain.chart.json");
+    const Answer proposed = call({"import", trace, "-o", plain, "--propose"});
+    CHECK(contains(proposed.out, "two pads 0.5 x 0.5 mm, 0.90 mm from middle to middle"));
+    CHECK(contains(proposed.out, "1005M (inch 0402)"));
+    CHECK(padchart::json::load_chart(plain)->parts.size() == 1);
+
+    const std::string grouped = folder.file("grouped.chart.json");
+    call({"import", trace, "-o", grouped, "--group"});
+    const auto chart = padchart::json::load_chart(grouped);
+    REQUIRE(chart);
+    REQUIRE(chart->parts.size() == 3);
+    CHECK(chart->parts[0].pads.size() == 2);
+    CHECK(chart->parts[2].pads.size() == 1);
+}
+
+TEST_CASE("grouped pads are found again when their trace is corrected") {
+    const TemporaryFolder folder;
+    const std::string first = folder.file("first.chart.json");
+    call({"import", folder.write("a.svg", loose_trace()), "-o", first, "--group"});
+    auto chart = padchart::json::load_chart(first);
+    REQUIRE(chart);
+    const padchart::document::Id small = chart->parts[0].id;
+    padchart::document::Footprint named = chart->parts[0];
+    named.name = "C7";
+    chart->parts.replace(0, named);
+    REQUIRE(padchart::json::save_chart(*chart, first));
+    const std::string corrected =
+        folder.write("b.svg", loose_trace("<rect x=\"2\" y=\"6\" width=\".3\" height=\".3\"/>"
+                                          "<rect x=\"2.6\" y=\"6\" width=\".3\" height=\".3\"/>"));
+    const std::string second = folder.file("second.chart.json");
+    const Answer answer = call({"import", corrected, "--into", first, "-o", second});
+    CHECK(contains(answer.out, "3 parts found again"));
+    const auto next = padchart::json::load_chart(second);
+    REQUIRE(next);
+    REQUIRE(next->parts.size() == 4);
+    const auto at = padchart::document::find_part_named(*next, "C7");
+    REQUIRE(at);
+    CHECK(next->parts[*at].id == small);
+    CHECK(next->parts[*at].placement.at.y == doctest::Approx(2.25));
+}
