@@ -76,7 +76,7 @@ public:
     void move_to_other_side();
     void set_presence(document::Presence presence);
     /// Adds it under a free id and name and selects it.
-    bool add_part(document::Footprint pattern, document::Placement placement);
+    bool add_part(document::Footprint part, document::Placement placement);
 
     /// Middle of what is selected, board mm; nothing without a selection.
     [[nodiscard]] std::optional<geometry::Vec2> selection_centre() const;

@@ -1,5 +1,6 @@
 // The fields of widgets.hpp: text, numbers, choices.
 
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 
@@ -15,9 +16,12 @@ namespace {
 /// Label on the left, the field takes the rest of the line.
 void begin_field(const Ui& ui, const char* label) {
     ImGui::AlignTextToFramePadding();
-    const std::string_view words = std::string_view(label).substr(0, std::string_view(label).find("##"));
-    ImGui::TextUnformatted(words.data(), words.data() + words.size());
-    ImGui::SameLine(ImGui::GetStyle().WindowPadding.x + ui.px(138));
+    const std::string words(std::string_view(label).substr(0, std::string_view(label).find("##")));
+    // A long label takes room from its field, but never more than it leaves.
+    const float line = ImGui::GetContentRegionAvail().x;
+    const float column = std::clamp(ImGui::CalcTextSize(words.c_str()).x + ui.px(10), ui.px(138), line * 0.66F);
+    ImGui::TextUnformatted(fitted(words, column - ui.px(6)).c_str());
+    ImGui::SameLine(ImGui::GetStyle().WindowPadding.x + column);
     ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
 }
 

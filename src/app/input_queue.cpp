@@ -40,6 +40,8 @@ private:
     }
     [[nodiscard]] bool key_conflicts(const InputEvent& event) const {
         if (keys_.contains(event.key)) return true;
+        // One key a frame: it may open a field that the next one is meant for.
+        if (event.down && plain_key_ && !is_modifier(event.key)) return true;
         if (is_modifier(event.key) && plain_key_) return true; // Ctrl let go before A: Ctrl+A would be lost
         return edits(event) && text_;
     }

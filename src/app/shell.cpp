@@ -121,7 +121,11 @@ void Shell::take_key(const InputEvent& event) {
         session_.editor.clear_notice();
         return;
     }
-    if (const Action* action = action_for(chord)) run(*action, session_);
+    if (const Action* action = action_for(chord)) {
+        run(*action, session_);
+        // What it opened may have a field for the letters to come.
+        if (session_.has_dialog() || session_.panel == Panel::AddPart) ui_.await_focus();
+    }
 }
 
 void Shell::take(const std::vector<InputEvent>& events) {
@@ -183,7 +187,7 @@ void Shell::step(sf::Vector2u size) {
     session_.camera.set_viewport(layout_.canvas);
     fit_view();
     canvas_.refresh(session_);
-    const std::vector<InputEvent> events = queue_.next_frame();
+    const std::vector<InputEvent> events = ui_.holds_input() ? std::vector<InputEvent>() : queue_.next_frame();
     for (const InputEvent& event : events)
         feed_panels(event);
     ImGuiIO& io = ImGui::GetIO();

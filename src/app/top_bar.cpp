@@ -92,6 +92,7 @@ namespace {
 void draw_icon(const Icon& icon, ImVec2 centre, float scale, ImU32 colour, float width) {
     for (const auto& line : icon) {
         std::vector<ImVec2> points;
+        points.reserve(line.size());
         for (const geometry::Vec2 p : line)
             points.push_back({centre.x + static_cast<float>(p.x) * scale, centre.y + static_cast<float>(p.y) * scale});
         ImGui::GetWindowDrawList()->AddPolyline(points.data(), static_cast<int>(points.size()), colour, 0, width);

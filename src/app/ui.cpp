@@ -135,6 +135,18 @@ Result<void> Ui::set_up(const paint::Theme& theme, double scale, const paint::Sf
     return {};
 }
 
+void Ui::await_focus() {
+    frames_to_focus_ = 4;
+    wants_frame = true;
+}
+
+bool Ui::holds_input() {
+    if (frames_to_focus_ == 0) return false;
+    --frames_to_focus_;
+    if (ImGui::GetIO().WantTextInput) frames_to_focus_ = 0;
+    return frames_to_focus_ > 0;
+}
+
 void Ui::begin_draft(ImGuiID field, std::string text, std::function<void(const std::string&)> commit) {
     commit_draft();
     draft_field_ = field;

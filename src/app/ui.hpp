@@ -44,6 +44,10 @@ public:
     void end_frame();
     [[nodiscard]] bool has_draft() const { return draft_field_ != 0; }
 
+    /// Called beside SetKeyboardFocusHere(): what is typed waits until the field has the pen, a few frames at most.
+    void await_focus();
+    [[nodiscard]] bool holds_input();
+
     /// Set by a widget that wants the next frame without waiting for an event.
     bool wants_frame = false;
 
@@ -51,6 +55,7 @@ private:
     const paint::Theme* theme_ = nullptr;
     double scale_ = 1.0;
     Fonts fonts_;
+    int frames_to_focus_ = 0;
     ImGuiID draft_field_ = 0;
     bool draft_seen_ = false;
     std::string draft_;

@@ -61,6 +61,16 @@ TEST_CASE("a move after a button waits so that the button is not taken elsewhere
     CHECK(queue.next_frame().front().at_px.x == 9);
 }
 
+TEST_CASE("a second key waits since the first may open the field it is meant for") {
+    InputQueue queue;
+    queue.push(key(Key::Slash, true));
+    queue.push(letter('/'));
+    queue.push(key(Key::F, true));
+    queue.push(letter('f'));
+    CHECK(queue.next_frame().size() == 2);
+    CHECK(queue.next_frame().front().key == Key::F);
+}
+
 TEST_CASE("letting go of Ctrl before A keeps Ctrl and A together") {
     InputQueue queue;
     queue.push(key(Key::Ctrl, true, true));

@@ -103,7 +103,7 @@ keys ctrl+s; await 'save: board.chart.json'
 cmp -s "$work/first.json" "$work/board.chart.json" && fail "the move is not in the file"
 ask 'abs(part["R77"]["at_mm"][0] - 11.5) < 0.15 and abs(part["R77"]["at_mm"][1] - 24) < 0.15' || fail "the place it was moved to"
 
-echo "asks before unsaved changes are lost, by key and by the window's own button"
+echo "asks before unsaved changes are lost"
 keys Left; await 'edit: Nudge R77'
 keys ctrl+q; await 'action: quit'; sleep 0.5
 kill -0 "$window" 2>/dev/null || fail "unsaved changes were lost without a question"

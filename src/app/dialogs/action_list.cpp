@@ -52,7 +52,7 @@ void actions_dialog(Ui& ui, Session& s, ActionsDialog dialog) {
     if (dialog.wants_focus) {
         ImGui::SetKeyboardFocusHere();
         dialog.wants_focus = false;
-        ui.wants_frame = true;
+        ui.await_focus();
     }
     const std::string before = dialog.filter;
     const bool entered = ImGui::InputTextWithHint("##filter", "type a few letters", &dialog.filter,

@@ -115,7 +115,7 @@ void file_dialog(Ui& ui, Session& s, FileDialog dialog) {
     if (dialog.wants_focus) {
         ImGui::SetKeyboardFocusHere();
         dialog.wants_focus = false;
-        ui.wants_frame = true;
+        ui.await_focus();
     }
     const std::string before = dialog.path;
     chosen = ImGui::InputText("##path", &dialog.path,

@@ -34,7 +34,7 @@ void family_list(Ui& ui, Session& s) {
     ImGui::SetNextItemWidth(-1);
     if (std::exchange(s.add_part.wants_focus, false)) {
         ImGui::SetKeyboardFocusHere();
-        ui.wants_frame = true;
+        ui.await_focus();
     }
     if (ImGui::InputTextWithHint("##family", "search: 1608M, sot, qfn 16 ...", &s.add_part.filter,
                                  ImGuiInputTextFlags_EnterReturnsTrue))
