@@ -198,7 +198,10 @@ NeighbourReport neighbour_report(const HeatSetup& setup, const Runs& runs, const
     report.joint_peak_c = band_of(runs, [&](const CaseRun& run) { return largest(run.neighbour_joint[k]); });
     ordered(report.joint_peak_c);
     narrow(report.joint_peak_c, half_band(setup, &HeatCalibration::neighbour_band));
-    report.may_float = !watch.joints.empty() && report.joint_peak_c.high >= setup.alloy.solidus_c;
+    // By the likely band: in the widest one half the board would float, and nobody would look at the list any more.
+    const Band& own = report.joint_peak_c;
+    const double likely_c = own.nominal + kLikelyShare * (own.high - own.nominal);
+    report.may_float = !watch.joints.empty() && likely_c >= setup.alloy.solidus_c;
     report.ramp_k_per_s =
         band_of(runs, [&](const CaseRun& run) { return steepest_rise(run.time_s, run.neighbour[k]); });
     return report;

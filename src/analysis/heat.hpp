@@ -47,7 +47,7 @@ struct HeatCalibration {
 struct HeatOptions {
     Resolution resolution = Resolution::Working;
     std::optional<double> cell_mm; ///< overrides the resolution; kept above what the cap on cells allows
-    double step_s = 0.5;           ///< at most this long; the first seconds are stepped finer
+    double step_s = 0.5; ///< the first seconds are stepped finer, after 12 s up to twice as long, never above 1 s
     double room_c = 25.0;
     double circle_radius_mm = 0.0;   ///< above 0: the nozzle goes round on this radius, one turn in a second or two
     double cool_s = 60.0;            ///< followed for this long after the air is taken away

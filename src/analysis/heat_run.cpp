@@ -9,6 +9,8 @@ namespace {
 
 constexpr double kFineUntil_s = 3.0; // the steep start, and the steep start of cooling
 constexpr double kFineStep_s = 0.25;
+constexpr double kCalmAfter_s = 12.0; // a board's own time constant is some ten seconds: from here all is smooth
+constexpr double kLongestStep_s = 1.0;
 
 /// Watches one run; its times go on from `offset_s`.
 class Recorder {
@@ -95,7 +97,9 @@ std::vector<HeatStretch> stretches_of(double length_s, double step_s) {
     if (length_s <= 0.0) return {};
     const double fine_step = std::min(kFineStep_s, step_s);
     if (length_s <= kFineUntil_s) return {{length_s, fine_step}};
-    return {{kFineUntil_s, fine_step}, {length_s, step_s}};
+    const double calm_step = std::min(kLongestStep_s, 2.0 * step_s);
+    if (length_s <= kCalmAfter_s || calm_step <= step_s) return {{kFineUntil_s, fine_step}, {length_s, step_s}};
+    return {{kFineUntil_s, fine_step}, {kCalmAfter_s, step_s}, {length_s, calm_step}};
 }
 
 CaseRun run_case(const HeatSetup& setup, const HeatCase& unknowns) {

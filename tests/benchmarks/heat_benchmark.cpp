@@ -12,7 +12,7 @@
 #include <Eigen/SparseCholesky>
 #include <benchmark/benchmark.h>
 
-#include "analysis/heat_solver.hpp"
+#include "analysis/heat_run.hpp"
 #include "analysis/heat_sweep.hpp"
 #include "document/chart.hpp"
 
@@ -76,11 +76,14 @@ constexpr double kLooked_s[] = {3.0, 10.0, 30.0, 60.0};
 
 using Looks = std::vector<std::vector<double>>; // a state at each of the times above
 
-Looks ours(const HeatNetwork& network, double fine, double coarse) {
+/// As heat() steps, or `finer` times as often.
+Looks ours(const HeatNetwork& network, double finer = 1.0) {
     Looks looks;
     HeatSolver solver(network);
     std::vector<double> t(network.size(), 25.0);
-    const HeatStretch stretches[] = {{3.0, fine}, {kMinute_s, coarse}};
+    std::vector<HeatStretch> stretches = stretches_of(kMinute_s, 0.5);
+    for (HeatStretch& stretch : stretches)
+        stretch.step_s /= finer;
     solver.run(t, stretches, [&](double time, std::span<const double> c) {
         for (const double look : kLooked_s)
             if (std::abs(time - look) < 1e-9) looks.emplace_back(c.begin(), c.end());
@@ -147,8 +150,8 @@ void minute_of_heat(benchmark::State& state) {
     const HeatSetup setup = setup_of(60.0 / static_cast<double>(state.range(0)));
     const HeatModel model = model_of(setup, setup.cases.nominal, setup.plan.aim);
     const HeatNetwork& network = model.network();
-    const Looks exact = ours(network, 0.01, 0.05);
-    const double our_error = largest_difference(ours(network, 0.25, 0.5), exact);
+    const Looks exact = ours(network, 25.0);
+    const double our_error = largest_difference(ours(network), exact);
     // The largest of these steps whose error is no larger than ours, or the smallest that is tried: the ratio is then
     // too small, never too large.
     double dt = 0.5;
@@ -160,7 +163,7 @@ void minute_of_heat(benchmark::State& state) {
     }
     double our_s = 0.0, their_s = 0.0;
     for (auto _ : state) {
-        our_s += seconds_of([&] { benchmark::DoNotOptimize(ours(network, 0.25, 0.5)); });
+        our_s += seconds_of([&] { benchmark::DoNotOptimize(ours(network)); });
         their_s += seconds_of([&] { benchmark::DoNotOptimize(backward_euler(network, dt)); });
     }
     state.counters["times_faster"] = their_s / our_s;
