@@ -7,7 +7,19 @@
 namespace padchart::patterns {
 namespace {
 
-using namespace document;
+using document::BodyState;
+using document::EvidenceKind;
+using document::JointState;
+using document::LandState;
+using document::MarkKind;
+using document::Meaning;
+using document::PartClass;
+using document::Presence;
+using document::RecordState;
+using document::Seating;
+using document::to_text;
+using document::Word;
+using document::words;
 
 /// The list's own words with blanks for dashes, made once.
 template <class Enum>

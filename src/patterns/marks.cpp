@@ -12,7 +12,19 @@
 namespace padchart::patterns {
 namespace {
 
-using namespace document;
+using document::centre_in_part;
+using document::EvidenceKind;
+using document::Footprint;
+using document::from_text;
+using document::MarkKind;
+using document::Meaning;
+using document::Orientation;
+using document::Pad;
+using document::PartClass;
+using document::RecordState;
+using document::to_text;
+using document::Word;
+using document::words;
 
 /// Does a cell of words with blanks between them hold this one?
 bool holds(std::string_view cell, std::string_view word) {
