@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "app/panels/heat_parts.hpp"
+#include "app/heat_edits.hpp"
 
 namespace padchart::app {
 namespace {

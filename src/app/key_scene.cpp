@@ -49,7 +49,7 @@ void add_sample(Scene& out, const Scene& shown, Role role, const Box& box) {
         if (const auto edge = scene::edge_of(role)) out.add(*edge, scene::Line{ring_of(box), true, Weight::Normal});
         break;
     case Item::Kind::Line:
-        if (shown.lines[item->index].closed)
+        if (shown.lines[item->index].closed && role != Role::IsothermLiquidus && role != Role::Isotherm)
             out.add(role, scene::Line{ring_of(box), true, shown.lines[item->index].weight});
         else
             out.add(role,

@@ -136,7 +136,7 @@ Vec2 beside_arrow(const Canvas& canvas, const LabelBlock& block, Vec2 from, Vec2
             return view.box.overlaps(box) || (view.is_unknown() && view.body_box.grown(canvas.mm(9)).overlaps(box));
         });
     };
-    for (double step = 1.0; step < 6.0; step += 0.5)
+    for (double step = 1.0; step < 3.0; step += 0.5)
         for (const double way : {-1.0, 1.0}) {
             const Vec2 at = middle + across * (way * step * canvas.mm(14));
             if (is_free(at)) return at;

@@ -37,6 +37,17 @@ Box box_of(const document::Chart& chart, document::Side side) {
     return box.grown(1.0);
 }
 
+/// Names that stand beside the board must be on the page, too. Scene mm.
+Box with_texts(Box box, const Scene& scene, double px_per_mm) {
+    for (const Text& text : scene.texts) {
+        const double width = text_width_em(text.text, text.strong) * text.height_px / px_per_mm;
+        const double left = text.align == Align::Centre ? width / 2.0 : text.align == Align::Right ? width : 0.0;
+        const double half = text.height_px / px_per_mm;
+        box.add(Box{text.at - Vec2{left, half}, text.at + Vec2{width - left, half}});
+    }
+    return box;
+}
+
 void add_sample(Scene& page, const Scene& shown, Role role, const Box& box) {
     const auto found =
         std::find_if(shown.items.begin(), shown.items.end(), [&](const Item& item) { return item.role == role; });
@@ -87,17 +98,19 @@ double scale_for(const Box& box) {
 Page heat_page(const document::Chart& chart, const Reports& reports, const std::string& title) {
     assert(reports.plan != nullptr);
     const document::Side side = reports.plan->side;
-    const Box box = box_of(chart, side);
+    Box box = box_of(chart, side);
     const double scale = scale_for(box);
     ViewOptions options;
     options.stage = Stage::Heat;
     options.seen_from = side;
     options.px_per_mm = scale / kPaperPx_mm;
+    Scene shown = chart_scene(chart, reports, options);
+    box = with_texts(box, shown, options.px_per_mm);
     Page page;
     page.bookmark = title;
     page.width_mm = std::max(box.width() * scale, 150.0) + 2 * kMargin_mm;
     const Vec2 corner{kMargin_mm, kMargin_mm + kHead_mm};
-    PlacedScene picture{chart_scene(chart, reports, options), scale, corner - box.min * scale};
+    PlacedScene picture{std::move(shown), scale, corner - box.min * scale};
     Scene frame;
     write(frame, {kMargin_mm, kMargin_mm + 2.5}, title, {Role::PageHeading, kHeadingHeight_mm});
     double y = corner.y + box.height() * scale + 4.0;

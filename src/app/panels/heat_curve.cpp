@@ -161,7 +161,7 @@ void sample(const Ui& ui, paint::Colour colour, bool broken, const std::string& 
 }
 
 void time_row(Ui& ui, Session& s, const HeatReport& report) {
-    if (!s.heat.time_s) return muted(ui, "Lines on the board: the peak. Drag here for a moment of the run.");
+    if (!s.heat.time_s) return muted(ui, "Lines on the board: the peak. Drag in the curve for a moment of it.");
     const double at = *s.heat.time_s;
     const auto& c = report.curves;
     const analysis::Band joint{value_at(c.time_s, c.joint_mean_c.low, at),

@@ -1,7 +1,7 @@
 #pragma once
 // The pieces of the heat panel, from the top down.
 
-#include "app/heat_desk.hpp"
+#include "app/heat_edits.hpp"
 #include "app/session.hpp"
 #include "app/ui.hpp"
 
@@ -23,12 +23,5 @@ void heat_advice_section(Ui& ui, Session& session);
 void heat_calibration_section(Ui& ui, Session& session);
 /// What else the report says, and what can hurt.
 void heat_words(Ui& ui, Session& session, const analysis::HeatReport& report);
-
-/// Saves the plan in hand, one step of history.
-void save_heat_plan(Session& session);
-/// A change of the plan in hand; `moving` while the hand holds on.
-void change_plan(Session& session, const std::function<void(document::HeatPlan&)>& change, bool moving = false);
-/// The advised plan in hand, with the shields it needs added to the chart in one step.
-void apply_advice(Session& session, const analysis::AdvisedPlan& advised);
 
 } // namespace padchart::app

@@ -39,7 +39,7 @@ void joints(Ui& ui, Session& s) {
     std::size_t chosen = 0;
     for (const patterns::Alloy& alloy : patterns::alloys()) {
         if (alloy.key == s.heat.plan().alloy) chosen = words.size();
-        words.push_back(fmt::format("{}, liquid at {:.0f} °C", alloy.key, alloy.liquidus_c));
+        words.push_back(fmt::format("{}, {:.0f} °C", alloy.key, alloy.liquidus_c));
     }
     choice_field(ui, "Alloy", words, chosen, [&s](std::size_t i) {
         change_plan(s, [&](HeatPlan& plan) { plan.alloy = std::string(patterns::alloys()[i].key); });

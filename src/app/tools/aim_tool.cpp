@@ -30,6 +30,8 @@ public:
     void press(const ToolContext& context, const Pointer& pointer) override {
         pressed_at_ = pointer.scene;
         part_ = context.part_at(pointer);
+        const Vec2 at = context.board(pointer.scene);
+        trace("click", fmt::format("board {:.2f} {:.2f}", at.x, at.y));
         doing_ = is_on_nozzle(context, pointer) ? Doing::Hold : Doing::Click;
         if (doing_ == Doing::Hold) before_ = desk_.plan().aim;
     }
