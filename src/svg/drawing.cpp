@@ -24,7 +24,8 @@ pugi::xml_node root_of(const pugi::xml_document& document) {
     return {};
 }
 
-Result<Drawing> read_document(const pugi::xml_document& document, const ReadOptions& options, Report& report) {
+Result<Drawing> read_document(const pugi::xml_document& document, std::size_t bytes, const ReadOptions& options,
+                              Report& report) {
     const pugi::xml_node root = root_of(document);
     if (!root) return Error{"there is no element in the file", ""};
     if (local_name(root.name()) != "svg")
@@ -37,7 +38,9 @@ Result<Drawing> read_document(const pugi::xml_document& document, const ReadOpti
         report.add(Severity::Note, "no-namespace",
                    "the drawing does not declare the SVG namespace; it is read as SVG all the same",
                    root.offset_debug() - 1);
-    return Walker(document, options, report).walk(root);
+    Walker walker(document, options, report);
+    walker.expect(bytes);
+    return walker.walk(root);
 }
 
 std::string_view step_name(const std::string& id, std::string_view element, std::uint32_t ordinal,
@@ -73,7 +76,7 @@ Result<Drawing> read(std::string_view bytes, const ReadOptions& options) {
     if (!parsed)
         return Error{std::string("this is no well-formed XML: ") + parsed.description(),
                      text_of(report.position(parsed.offset))};
-    auto drawing = read_document(document, options, report);
+    auto drawing = read_document(document, text.size(), options, report);
     if (!drawing) return drawing;
     Diagnostics& all = drawing.value().diagnostics;
     all.insert(all.end(), decoded->remarks.begin(), decoded->remarks.end());

@@ -59,23 +59,26 @@ std::string quoted(std::string_view text) {
     return out + (end < text.size() ? "...\"" : "\"");
 }
 
+const std::vector<Declaration>& InlineStyles::read(std::string_view text) {
+    const bool commented = text.find("/*") != std::string_view::npos;
+    Entry& entry = commented ? commented_ : entries_[std::hash<std::string_view>{}(text) % entries_.size()];
+    if (!commented && entry.text == text) return entry.declarations;
+    if (commented) without_comments_ = without_comments(text);
+    entry.text = commented ? std::string_view(without_comments_) : text;
+    entry.declarations.clear();
+    read_declarations(entry.text, false, [&](const Declaration& found) { entry.declarations.push_back(found); }, {});
+    return entry.declarations;
+}
+
 void apply_styles(const pugi::xml_node& element, std::string_view type, const StyleSheet& sheet,
-                  const pugi::xml_node& scope, Attributes& attributes, std::string& clean_style) {
+                  const pugi::xml_node& scope, Attributes& attributes, InlineStyles& styles) {
     if (!sheet.is_empty())
         sheet.apply(element, {type, attributes[Attribute::Id], attributes[Attribute::Class]}, scope,
                     attributes.properties);
-    std::string_view style = attributes[Attribute::Style];
+    const std::string_view style = attributes[Attribute::Style];
     if (style.empty()) return;
-    if (style.find("/*") != std::string_view::npos) {
-        clean_style = without_comments(style);
-        style = clean_style;
-    }
-    read_declarations(style, false,
-                      [&](const Declaration& found) {
-                          attributes.properties.set(found.property, found.value,
-                                                    kInline | (found.important ? kImportant : 0));
-                      },
-                      {});
+    for (const Declaration& found : styles.read(style))
+        attributes.properties.set(found.property, found.value, kInline | (found.important ? kImportant : 0));
 }
 
 bool is_displayed(const Properties& properties) {

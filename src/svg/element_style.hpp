@@ -1,10 +1,12 @@
 #pragma once
 // What style sheets, the style attribute and presentation attributes make of one element.
 
+#include <array>
 #include <functional>
 #include <optional>
 #include <string>
 #include <utility>
+#include <vector>
 
 #include "base/diagnostic.hpp"
 #include "geometry/affine.hpp"
@@ -40,10 +42,26 @@ private:
     pugi::xml_node node_;
 };
 
-/// Puts style sheet and style attribute on top of the presentation attributes. `clean_style` keeps the text that the
-/// values point into and must live as long as they.
+/// Reads style attributes. A drawing says the same of thousands of shapes: what was read lately is kept.
+class InlineStyles {
+public:
+    /// The declarations point into a text that was given, or into this: valid until the next call.
+    /// Requires: the texts given outlive this.
+    [[nodiscard]] const std::vector<Declaration>& read(std::string_view text);
+
+private:
+    struct Entry {
+        std::string_view text;
+        std::vector<Declaration> declarations;
+    };
+    std::array<Entry, 64> entries_; ///< by hash; a new text drives out the old one
+    Entry commented_;
+    std::string without_comments_;
+};
+
+/// Puts style sheet and style attribute on top of the presentation attributes. The values may point into `styles`.
 void apply_styles(const pugi::xml_node& element, std::string_view type, const StyleSheet& sheet,
-                  const pugi::xml_node& scope, Attributes& attributes, std::string& clean_style);
+                  const pugi::xml_node& scope, Attributes& attributes, InlineStyles& styles);
 
 [[nodiscard]] bool is_displayed(const Properties& properties);
 [[nodiscard]] Inherited inherited_by_children(const Properties& properties, const Inherited& parent);

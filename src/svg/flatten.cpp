@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
 #include <numbers>
 
 namespace padchart::svg {
@@ -11,8 +12,8 @@ namespace {
 using geometry::Affine;
 using geometry::Box;
 
-constexpr int kMaxHalvings = 18;
-constexpr double kMaxArcSteps = 1 << 18;
+constexpr double kMaxSteps = 1 << 18; ///< pieces of one curve
+constexpr double kFewSteps = 8.0;
 
 /// Plain root instead of hypot, which guards against overflow at ten times the cost: coordinates are single precision.
 double length_of(Vec2 v) {
@@ -24,12 +25,15 @@ struct Node {
     double weight;
 };
 
-// Five-point Gauss-Legendre rule on 0..1 (Abramowitz and Stegun, table 25.4, halved and shifted).
-constexpr std::array<Node, 5> kRule{{{0.046910077030668004, 0.11846344252809454},
-                                     {0.23076534494715845, 0.23931433524968324},
-                                     {0.5, 0.28444444444444444},
-                                     {0.76923465505284155, 0.23931433524968324},
-                                     {0.95308992296933200, 0.11846344252809454}}};
+// Gauss-Legendre rules on 0..1 (Abramowitz and Stegun, table 25.4, halved and shifted).
+constexpr std::array<Node, 5> kFivePoints{{{0.046910077030668004, 0.11846344252809454},
+                                           {0.23076534494715845, 0.23931433524968324},
+                                           {0.5, 0.28444444444444444},
+                                           {0.76923465505284155, 0.23931433524968324},
+                                           {0.95308992296933200, 0.11846344252809454}}};
+constexpr std::array<Node, 3> kThreePoints{{{0.11270166537925831, 0.27777777777777778},
+                                            {0.5, 0.44444444444444444},
+                                            {0.88729833462074169, 0.27777777777777778}}};
 
 struct Cubic {
     Vec2 a, b, c, d;
@@ -42,26 +46,35 @@ Vec2 point_at(const Cubic& q, double t) {
     return lerp(lerp(ab, bc, t), lerp(bc, cd, t), t);
 }
 
-double speed_at(const Cubic& q, double t) {
-    const Vec2 d = (q.b - q.a) * ((1 - t) * (1 - t)) + (q.c - q.b) * (2 * t * (1 - t)) + (q.d - q.c) * (t * t);
-    return 3.0 * length_of(d);
-}
-
-double length_of_piece(const Cubic& q) {
-    double sum = 0.0;
-    for (const Node& node : kRule)
-        sum += node.weight * speed_at(q, node.at);
-    return sum;
-}
-
 double bound_of(const Cubic& q) {
     const Vec2 first = q.a - q.b * 2.0 + q.c;
     const Vec2 second = q.b - q.c * 2.0 + q.d;
     return 0.75 * std::sqrt(std::max(dot(first, first), dot(second, second)));
 }
 
+/// The same cubic as a sum of powers: a + t (k1 + t (k2 + t k3)).
+struct Powers {
+    Vec2 a, k1, k2, k3;
+
+    explicit Powers(const Cubic& q)
+        : a(q.a), k1((q.b - q.a) * 3.0), k2((q.a - q.b * 2.0 + q.c) * 3.0), k3(q.d - q.a + (q.b - q.c) * 3.0) {}
+
+    [[nodiscard]] Vec2 at(double t) const { return a + (k1 + (k2 + k3 * t) * t) * t; }
+    [[nodiscard]] double speed(double t) const { return length_of(k1 + (k2 * 2.0 + k3 * (3.0 * t)) * t); }
+};
+
+template <std::size_t N>
+double length_of_piece(const Powers& cubic, double from, double step, const std::array<Node, N>& rule) {
+    double sum = 0.0;
+    for (const Node& node : rule)
+        sum += node.weight * cubic.speed(from + node.at * step);
+    return sum * step;
+}
+
 /// Where one coordinate of a cubic turns, in the open 0..1.
 void add_turns(double a, double b, double c, double d, const Cubic& q, Box& box) {
+    // Between its ends' values a coordinate whose controls lie there too never leaves them.
+    if (std::min(b, c) >= std::min(a, d) && std::max(b, c) <= std::max(a, d)) return;
     // Derivative / 3 = p t^2 + 2 h t + r
     const double r = b - a;
     const double h = c - 2 * b + a;
@@ -83,29 +96,88 @@ void add_box(const Cubic& q, Box& box) {
     add_turns(q.a.y, q.b.y, q.c.y, q.d.y, q, box);
 }
 
-Vec2 point_at(const EllipseArc& arc, double t) {
-    return arc.centre + arc.u * std::cos(t) + arc.v * std::sin(t);
+/// A direction as a point of the unit circle.
+struct Turn {
+    double cos = 1.0;
+    double sin = 0.0;
+
+    explicit Turn(double angle) : cos(std::cos(angle)), sin(std::sin(angle)) {}
+    Turn(double c, double s) : cos(c), sin(s) {}
+
+    [[nodiscard]] Turn operator+(const Turn& by) const {
+        return {cos * by.cos - sin * by.sin, sin * by.cos + cos * by.sin};
+    }
+    [[nodiscard]] Vec2 vector() const { return {cos, sin}; }
+};
+
+Vec2 point_at(const EllipseArc& arc, const Turn& t) {
+    return arc.centre + arc.u * t.cos + arc.v * t.sin;
+}
+
+double speed_at(const EllipseArc& arc, const Turn& t) {
+    return length_of(arc.v * t.cos - arc.u * t.sin);
 }
 
 EllipseArc mapped(const EllipseArc& arc, const Affine& map) {
     return {map(arc.centre), map.linear(arc.u), map.linear(arc.v), arc.from, arc.sweep};
 }
 
-void add_turn_of_axis(const EllipseArc& arc, double u, double v, Box& box) {
-    if (u == 0.0 && v == 0.0) return;
-    const double low = std::min(arc.from, arc.from + arc.sweep);
-    const double high = std::max(arc.from, arc.from + arc.sweep);
-    const double turn = std::atan2(v, u);
-    // A coordinate turns every half turn: at most three times within a full one and its ends.
-    const double first = turn + std::ceil((low - turn) / std::numbers::pi) * std::numbers::pi;
-    for (int i = 0; i < 4; ++i)
-        if (const double t = first + i * std::numbers::pi; t < high) box.add(point_at(arc, t));
+/// What lies between the ends of an arc; the ends themselves either way.
+class Span {
+public:
+    explicit Span(const EllipseArc& arc) : width_(std::abs(arc.sweep)) {
+        if (width_ >= 2.0 * std::numbers::pi) return;
+        const double low = std::min(arc.from, arc.from + arc.sweep);
+        low_ = Turn(low).vector();
+        high_ = Turn(low + width_).vector();
+    }
+    [[nodiscard]] bool holds(Vec2 direction) const {
+        if (width_ >= 2.0 * std::numbers::pi) return true;
+        const bool after_low = cross(low_, direction) >= 0.0;
+        const bool before_high = cross(direction, high_) >= 0.0;
+        return width_ <= std::numbers::pi ? after_low && before_high : after_low || before_high;
+    }
+
+private:
+    double width_;
+    Vec2 low_;
+    Vec2 high_;
+};
+
+/// centre + cos(t) u + sin(t) v of one coordinate is largest where (cos t, sin t) points along (u, v).
+void add_turn_of_axis(const EllipseArc& arc, const Span& span, Vec2 uv, Box& box) {
+    const double size = std::hypot(uv.x, uv.y);
+    if (!(size > 0.0)) return;
+    const Vec2 turn = uv / size;
+    if (span.holds(turn)) box.add(point_at(arc, Turn(turn.x, turn.y)));
+    if (span.holds(-turn)) box.add(point_at(arc, Turn(-turn.x, -turn.y)));
 }
 
 void add_box(const EllipseArc& arc, Vec2 to, Box& box) {
     box.add(to);
-    add_turn_of_axis(arc, arc.u.x, arc.v.x, box);
-    add_turn_of_axis(arc, arc.u.y, arc.v.y, box);
+    const Span span(arc);
+    add_turn_of_axis(arc, span, {arc.u.x, arc.v.x}, box);
+    add_turn_of_axis(arc, span, {arc.u.y, arc.v.y}, box);
+}
+
+bool is_circle(const EllipseArc& arc) {
+    const double uu = dot(arc.u, arc.u);
+    return std::abs(dot(arc.v, arc.v) - uu) <= 1e-13 * uu && std::abs(dot(arc.u, arc.v)) <= 1e-13 * uu;
+}
+
+double length_of(const EllipseArc& arc, double steps) {
+    if (is_circle(arc)) return length_of(arc.u) * std::abs(arc.sweep);
+    const double step = arc.sweep / steps;
+    std::array<Turn, kFivePoints.size()> nodes{Turn(1, 0), Turn(1, 0), Turn(1, 0), Turn(1, 0), Turn(1, 0)};
+    for (std::size_t k = 0; k < nodes.size(); ++k)
+        nodes[k] = Turn(kFivePoints[k].at * step);
+    const Turn by(step);
+    Turn at(arc.from);
+    double sum = 0.0;
+    for (double i = 0.0; i < steps; i += 1.0, at = at + by)
+        for (std::size_t k = 0; k < nodes.size(); ++k)
+            sum += kFivePoints[k].weight * speed_at(arc, at + nodes[k]);
+    return sum * std::abs(step);
 }
 
 class Flattener {
@@ -183,10 +255,9 @@ private:
         last_ = start_;
     }
 
+    /// A coordinate out of range shows in the length, which is looked at once at the end.
     void push(Vec2 p) {
-        if (!geometry::is_finite(p))
-            flat_.finite = false;
-        else if (points_.size() >= max_points_)
+        if (points_.size() >= max_points_)
             flat_.fits = false;
         else if (points_.size() == first_ || points_.back() != p)
             points_.push_back(p);
@@ -199,57 +270,63 @@ private:
         last_ = to;
     }
 
-    void cubic_to(const Cubic& cubic) {
-        add_box(cubic, flat_.bbox);
-        if (!geometry::is_finite(cubic.b) || !geometry::is_finite(cubic.c)) flat_.finite = false;
-        halve(cubic, 0);
-        last_ = cubic.d;
-    }
-
-    void halve(const Cubic& q, int depth) {
-        if (!flat_.fits || !flat_.finite) return;
-        const bool fine = bound_of(q) <= tolerance_;
-        if (fine || depth == kMaxHalvings) {
-            if (!fine) flat_.within_bound = false;
-            flat_.length += length_of_piece(q);
-            push(q.d);
-            return;
+    /// How many pieces; 0 when nothing can be drawn. The limit of pieces says so in `flat_`.
+    double whole_steps(double steps, bool finite) {
+        if (!finite || std::isnan(steps)) {
+            flat_.finite = false;
+            return 0.0;
         }
-        const Vec2 ab = (q.a + q.b) / 2.0;
-        const Vec2 bc = (q.b + q.c) / 2.0;
-        const Vec2 cd = (q.c + q.d) / 2.0;
-        const Vec2 abc = (ab + bc) / 2.0;
-        const Vec2 bcd = (bc + cd) / 2.0;
-        const Vec2 middle = (abc + bcd) / 2.0;
-        halve({q.a, ab, abc, middle}, depth + 1);
-        halve({middle, bcd, cd, q.d}, depth + 1);
+        if (steps > kMaxSteps) flat_.within_bound = false;
+        steps = std::clamp(std::ceil(steps), 1.0, kMaxSteps);
+        if (points_.size() + static_cast<std::size_t>(steps) <= max_points_) return steps;
+        flat_.fits = false;
+        return 0.0;
     }
 
-    [[nodiscard]] double steps_of(const EllipseArc& arc) {
+    void cubic_to(const Cubic& q) {
+        add_box(q, flat_.bbox);
+        const bool finite = geometry::is_finite(q.b) && geometry::is_finite(q.c) && geometry::is_finite(q.d);
+        const double steps = whole_steps(std::sqrt(bound_of(q) / tolerance_), finite);
+        last_ = q.d;
+        if (steps == 0.0) return;
+        const Powers cubic(q);
+        const double step = 1.0 / steps;
+        double length = 0.0;
+        for (double i = 0.0; i < steps; i += 1.0) {
+            // Long pieces get the finer rule.
+            const double from = i * step;
+            length += steps < kFewSteps ? length_of_piece(cubic, from, step, kFivePoints)
+                                        : length_of_piece(cubic, from, step, kThreePoints);
+            push(i + 1.0 < steps ? cubic.at((i + 1.0) * step) : q.d);
+        }
+        flat_.length += length;
+    }
+
+    [[nodiscard]] double steps_of(const EllipseArc& arc, Vec2 to) {
         const double stretch = geometry::largest_stretch({arc.u.x, arc.u.y, arc.v.x, arc.v.y, 0, 0});
-        if (!std::isfinite(stretch)) flat_.finite = false;
         // At most an eighth turn a piece, so that the quadrature stays exact on coarse tolerances too.
         double step = std::numbers::pi / 4;
         if (tolerance_ < stretch) step = std::min(step, 2.0 * std::acos(std::max(0.0, 1.0 - tolerance_ / stretch)));
-        const double steps = std::ceil(std::abs(arc.sweep) / step - 1e-9);
-        if (steps <= kMaxArcSteps) return std::max(1.0, steps);
-        flat_.within_bound = false;
-        return kMaxArcSteps;
+        const bool finite = std::isfinite(stretch) && geometry::is_finite(arc.centre) && geometry::is_finite(to);
+        return whole_steps(std::abs(arc.sweep) / step - 1e-9, finite);
     }
 
     void arc_to(const EllipseArc& arc, Vec2 to) {
         add_box(arc, to, flat_.bbox);
-        const double steps = steps_of(arc);
-        const double step = arc.sweep / steps;
-        for (double i = 0.0; i < steps && flat_.fits && flat_.finite; i += 1.0) {
-            const double from = arc.from + i * step;
-            for (const Node& node : kRule) {
-                const double t = from + node.at * step;
-                flat_.length += node.weight * std::abs(step) * length_of(arc.v * std::cos(t) - arc.u * std::sin(t));
-            }
-            push(i + 1.0 < steps ? point_at(arc, from + step) : to);
-        }
         last_ = to;
+        const double steps = steps_of(arc, to);
+        if (steps == 0.0) return;
+        flat_.length += length_of(arc, steps);
+        const double step = arc.sweep / steps;
+        const Turn by(step);
+        Turn at(arc.from);
+        const auto count = static_cast<std::uint32_t>(steps);
+        for (std::uint32_t i = 1; i < count; ++i) {
+            // Turning on from the last point is exact to a rounding each time: begun anew before they add up.
+            at = i % 64 == 0 ? Turn(arc.from + i * step) : at + by;
+            push(point_at(arc, at));
+        }
+        push(to);
     }
 
     const Affine& map_;

@@ -1,9 +1,10 @@
 #pragma once
 // Outlines to polylines with a proven bound, true boxes and true lengths, all after the transform.
 //
-// Cubics: a cubic leaves its chord by at most max|B''|/8, and B'' runs between 6(P0-2P1+P2) and 6(P1-2P2+P3); halved
-// until that is within the tolerance. Elliptical arcs: the image of a unit circle's arc of angle s leaves its chord by
-// at most (1 - cos(s/2)) times the map's largest stretch. Lengths by Gauss-Legendre quadrature on each piece.
+// Cubics: a cubic leaves its chord by at most max|B''|/8, and B'' runs between 6(P0-2P1+P2) and 6(P1-2P2+P3); in n
+// equal steps of the parameter by an n-th of an n-th of that. Elliptical arcs: the image of a unit circle's arc of
+// angle s leaves its chord by at most (1 - cos(s/2)) times the map's largest stretch. Lengths by Gauss-Legendre
+// quadrature on each piece; of circles in closed form.
 
 #include <cstddef>
 #include <vector>

@@ -143,6 +143,9 @@ std::optional<Quantity> read_sum(Reading& reading) {
 std::optional<double> length_of(std::string_view text, const LengthContext& context, Axis axis, Unitless unitless) {
     text = trimmed(text);
     if (text.empty()) return std::nullopt;
+    double number = 0.0;
+    if (Scanner plain(text); read_number(plain, number) && plain.done()) // nearly always
+        return number != 0.0 && unitless == Unitless::Refused ? std::nullopt : std::optional(number);
     Reading reading{Scanner(text), context, axis};
     const bool is_sum = to_lower(text.front()) == 'c';
     const auto quantity = read_value(reading);

@@ -48,7 +48,9 @@ struct Outline {
     }
     void cubic_to(Vec2 a, Vec2 b, Vec2 to) {
         verbs.push_back(Verb::Cubic);
-        points.insert(points.end(), {a, b, to});
+        points.push_back(a);
+        points.push_back(b);
+        points.push_back(to);
     }
     void quadratic_to(Vec2 from, Vec2 control, Vec2 to) {
         cubic_to(from + (control - from) * (2.0 / 3.0), to + (control - to) * (2.0 / 3.0), to);

@@ -33,7 +33,19 @@ public:
 
 private:
     static bool is_command(char c) {
-        return c != '\0' && std::string_view("MmZzLlHhVvCcSsQqTtAa").find(c) != std::string_view::npos;
+        switch (to_lower(c)) {
+        case 'm':
+        case 'z':
+        case 'l':
+        case 'h':
+        case 'v':
+        case 'c':
+        case 's':
+        case 'q':
+        case 't':
+        case 'a': return true;
+        default: return false;
+        }
     }
 
     [[nodiscard]] PathFault fault(const char* message) const {

@@ -1,10 +1,12 @@
 #include "svg/scan.hpp"
 
 #include <array>
+#include <bit>
 #include <cfloat>
 #include <charconv>
 #include <cmath>
 #include <cstdint>
+#include <cstring>
 
 namespace padchart::svg {
 namespace {
@@ -52,20 +54,9 @@ double slow_value(const char* begin, const char* end, const Parts& parts) {
 
 } // namespace
 
-void skip_blanks(Scanner& scanner) {
-    while (scanner.at != scanner.end && is_blank(*scanner.at))
-        ++scanner.at;
-}
+namespace {
 
-bool skip_separator(Scanner& scanner) {
-    skip_blanks(scanner);
-    if (scanner.peek() != ',') return false;
-    ++scanner.at;
-    skip_blanks(scanner);
-    return true;
-}
-
-bool read_number(Scanner& scanner, double& value) {
+bool read_any_number(Scanner& scanner, double& value) {
     const char* const begin = scanner.at;
     const char* at = begin;
     const bool negative = at != scanner.end && *at == '-';
@@ -95,26 +86,71 @@ bool read_number(Scanner& scanner, double& value) {
     return true;
 }
 
+/// Up to eight digits at once. How many there are differs from number to number, so that a loop over them costs a
+/// wrong guess of the processor each time: more than all the arithmetic.
+struct Digits {
+    std::uint64_t value = 0;
+    std::uint32_t count = 0;
+};
+
+/// Requires: eight characters can be read. A count of 8 means that there may be more.
+Digits read_eight(const char* at) {
+    std::uint64_t bytes = 0;
+    std::memcpy(&bytes, at, 8);
+    bytes ^= 0x3030303030303030U; // a digit is now its value, anything else is above 9
+    // The lowest mark is right: what adding carries over goes upwards only.
+    const std::uint64_t others = ((bytes + 0x7676767676767676U) | bytes) & 0x8080808080808080U;
+    const std::uint32_t count = others == 0 ? 8 : static_cast<std::uint32_t>(std::countr_zero(others)) / 8;
+    if (count == 0) return {};
+    bytes <<= 64 - 8 * count; // as if zeros stood before them
+    bytes = bytes * 10 + (bytes >> 8U);
+    constexpr std::uint64_t kPairs = 0x000000FF000000FFU;
+    const std::uint64_t value =
+        ((bytes & kPairs) * 0x000F424000000064U + (bytes >> 16U & kPairs) * 0x0000271000000001U) >> 32U;
+    return {value, count};
+}
+
+/// The plain numbers of path data: a sign, at most seven digits on either side of the point, no exponent. Anything
+/// else, faults too, is left to the general way.
+bool read_plain_number(Scanner& scanner, double& value) {
+    constexpr std::array<std::uint32_t, 8> kWhole{1, 10, 100, 1000, 10000, 100000, 1000000, 10000000};
+    if (scanner.end - scanner.at < 20) return false; // a sign, eight characters, the point, eight, what follows
+    const char* at = scanner.at;
+    const bool negative = *at == '-';
+    at += negative ? 1 : 0;
+    const Digits whole = read_eight(at);
+    at += whole.count;
+    Digits fraction;
+    if (*at == '.') {
+        fraction = read_eight(at + 1);
+        if (fraction.count == 0) return false;
+        at += 1 + fraction.count;
+    } else if (whole.count == 0) {
+        return false;
+    }
+    if (whole.count == 8 || fraction.count == 8 || (*at | 0x20) == 'e') return false;
+    // Both are exact, so that the quotient is the nearest double (Clinger's fast path).
+    const double magnitude =
+        static_cast<double>(whole.value * kWhole[fraction.count] + fraction.value) / kPowers[fraction.count];
+    // No branch on the sign, which is as good as thrown dice.
+    value = std::bit_cast<double>(std::bit_cast<std::uint64_t>(magnitude) | std::uint64_t{negative} << 63U);
+    scanner.at = at;
+    return true;
+}
+
+} // namespace
+
+bool read_number(Scanner& scanner, double& value) {
+    if constexpr (std::endian::native == std::endian::little)
+        if (read_plain_number(scanner, value)) return true;
+    return read_any_number(scanner, value);
+}
+
 bool read_flag(Scanner& scanner, bool& value) {
     const char c = scanner.peek();
     if (c != '0' && c != '1') return false;
     value = c == '1';
     ++scanner.at;
-    return true;
-}
-
-std::string_view trimmed(std::string_view text) {
-    while (!text.empty() && is_blank(text.front()))
-        text.remove_prefix(1);
-    while (!text.empty() && is_blank(text.back()))
-        text.remove_suffix(1);
-    return text;
-}
-
-bool equal_ignoring_case(std::string_view a, std::string_view b) {
-    if (a.size() != b.size()) return false;
-    for (std::size_t i = 0; i < a.size(); ++i)
-        if (to_lower(a[i]) != to_lower(b[i])) return false;
     return true;
 }
 

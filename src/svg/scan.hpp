@@ -33,17 +33,41 @@ struct Scanner {
     return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
 }
 
-void skip_blanks(Scanner& scanner);
+// Inline what is done for every number of a drawing.
+
+inline void skip_blanks(Scanner& scanner) {
+    while (scanner.at != scanner.end && is_blank(*scanner.at))
+        ++scanner.at;
+}
+
 /// Blanks, at most one comma, blanks. True when there was a comma.
-bool skip_separator(Scanner& scanner);
+inline bool skip_separator(Scanner& scanner) {
+    skip_blanks(scanner);
+    if (scanner.peek() != ',') return false;
+    ++scanner.at;
+    skip_blanks(scanner);
+    return true;
+}
 
 /// Reads a number at the very place of the scanner. On failure the scanner stays and `value` too.
 [[nodiscard]] bool read_number(Scanner& scanner, double& value);
 /// A single 0 or 1.
 [[nodiscard]] bool read_flag(Scanner& scanner, bool& value);
 
-[[nodiscard]] std::string_view trimmed(std::string_view text);
+[[nodiscard]] inline std::string_view trimmed(std::string_view text) {
+    while (!text.empty() && is_blank(text.front()))
+        text.remove_prefix(1);
+    while (!text.empty() && is_blank(text.back()))
+        text.remove_suffix(1);
+    return text;
+}
+
 /// ASCII only, as CSS counts it.
-[[nodiscard]] bool equal_ignoring_case(std::string_view a, std::string_view b);
+[[nodiscard]] inline bool equal_ignoring_case(std::string_view a, std::string_view b) {
+    if (a.size() != b.size()) return false;
+    for (std::size_t i = 0; i < a.size(); ++i)
+        if (to_lower(a[i]) != to_lower(b[i])) return false;
+    return true;
+}
 
 } // namespace padchart::svg

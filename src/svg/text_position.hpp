@@ -19,8 +19,14 @@ public:
     [[nodiscard]] TextPosition at(std::size_t offset) const;
 
 private:
+    /// Of a stretch of the text: how many lines end before it, and where the line it begins in begins.
+    struct Block {
+        std::size_t line_start = 0;
+        std::uint32_t lines_before = 0;
+    };
+
     std::string_view text_;
-    std::vector<std::size_t> line_starts_;
+    std::vector<Block> blocks_;
 };
 
 /// Where each stretch of an expanded text came from, in rising order.

@@ -1,5 +1,7 @@
 #include "svg/walker.hpp"
 
+#include <algorithm>
+
 #include "svg/element_shape.hpp"
 #include "svg/flatten.hpp"
 #include "svg/page.hpp"
@@ -60,12 +62,18 @@ Remark Walker::remark_at(const pugi::xml_node& node) {
     return {take, this, node};
 }
 
+void Walker::expect(std::size_t bytes) {
+    drawing_.points.reserve(std::min(bytes / 16, options_.max_points));
+    drawing_.subpaths.reserve(std::min(bytes / 128, options_.max_shapes));
+    drawing_.shapes.reserve(std::min(bytes / 128, options_.max_shapes));
+}
+
 Drawing Walker::walk(const pugi::xml_node& root) {
     Context context;
     context.plain_names_are_svg = plain_names_inside(root);
     collect_styles(root);
     read_attributes(root, attributes_);
-    apply_styles(root, "svg", sheet_, {}, attributes_, clean_style_);
+    apply_styles(root, "svg", sheet_, {}, attributes_, inline_styles_);
     context.inherited = inherited_by_children(attributes_.properties, {});
     context.inherited.lengths.root_font_size = context.inherited.lengths.font_size;
 
@@ -194,7 +202,7 @@ void Walker::visit_switch(const pugi::xml_node& node, const Context& context) {
 
 void Walker::visit_shape(const pugi::xml_node& node, Element element, const Context& parent, Counters& counters) {
     if (!passes_conditions(node)) return;
-    apply_styles(node, to_text(element), sheet_, parent.scope, attributes_, clean_style_);
+    apply_styles(node, to_text(element), sheet_, parent.scope, attributes_, inline_styles_);
     const Properties& properties = attributes_.properties;
     const std::string_view id = attributes_[Attribute::Id];
     if (!is_displayed(properties)) {
@@ -289,7 +297,7 @@ void Walker::visit_container(const pugi::xml_node& node, Element element, const 
                    " deep: what lies deeper is left out");
         return;
     }
-    apply_styles(node, to_text(element), sheet_, parent.scope, attributes_, clean_style_);
+    apply_styles(node, to_text(element), sheet_, parent.scope, attributes_, inline_styles_);
     const Properties& properties = attributes_.properties;
     if (!is_displayed(properties)) {
         const std::string_view label = label_of(attributes_);
@@ -317,7 +325,7 @@ void Walker::visit_container(const pugi::xml_node& node, Element element, const 
     const Affine own = transform_of(Properties(properties), context.inherited.lengths, own_box, remark_at(node));
     if (measured) {
         read_attributes(node, attributes_);
-        apply_styles(node, to_text(element), sheet_, parent.scope, attributes_, clean_style_);
+        apply_styles(node, to_text(element), sheet_, parent.scope, attributes_, inline_styles_);
     }
     context.map = parent.map * own;
     path_.push_back(node);

@@ -23,6 +23,10 @@ public:
     /// Requires: called once; `root` is the outermost svg element.
     Drawing walk(const pugi::xml_node& root);
 
+    /// Makes room for what a text of so many bytes usually holds. A page of room that is not used costs nothing; a list
+    /// that grows is copied again and again.
+    void expect(std::size_t bytes);
+
 private:
     /// Counts what has no id within one container, for keys that last.
     struct Counters {
@@ -78,7 +82,7 @@ private:
     Drawing drawing_;
     StyleSheet sheet_;
     Attributes attributes_; ///< of the element being looked at; overwritten by the next one
-    std::string clean_style_;
+    InlineStyles inline_styles_;
     Outline outline_;
     std::vector<pugi::xml_node> path_; ///< containers from the root to here, instances included
     std::unordered_map<std::string_view, pugi::xml_node> ids_;

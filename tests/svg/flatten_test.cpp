@@ -143,6 +143,42 @@ TEST_CASE("a parabola has the length its integral gives") {
           doctest::Approx(std::sqrt(5.0) / 2 + std::asinh(2.0) / 4).epsilon(1e-7));
 }
 
+TEST_CASE("the box of an arc is the box of a thousand of its points") {
+    std::mt19937 random(9);
+    std::uniform_real_distribution<double> size(-5, 5);
+    std::uniform_real_distribution<double> turn(-6.5, 6.5);
+    for (int run = 0; run < 300; ++run) {
+        const EllipseArc arc{
+            {1, 2}, {size(random), size(random)}, {size(random), size(random)}, turn(random), turn(random)};
+        const auto at = [&](double t) { return arc.centre + arc.u * std::cos(t) + arc.v * std::sin(t); };
+        Outline outline;
+        outline.move_to(at(arc.from));
+        outline.arc_to(arc, at(arc.from + arc.sweep));
+        Box box;
+        for (int i = 0; i <= 1000; ++i)
+            box.add(at(arc.from + arc.sweep * i / 1000.0));
+        const Box found = bounds_of(outline);
+        // A sample is at most half a step from the true extreme: |u| + |v| times a quarter of the step squared.
+        const double near = (geometry::length(arc.u) + geometry::length(arc.v)) * 0.0065 * 0.0065 / 4;
+        CHECK(std::abs(found.min.x - (box.min.x - near / 2)) <= near);
+        CHECK(std::abs(found.min.y - (box.min.y - near / 2)) <= near);
+        CHECK(std::abs(found.max.x - (box.max.x + near / 2)) <= near);
+        CHECK(std::abs(found.max.y - (box.max.y + near / 2)) <= near);
+    }
+}
+
+TEST_CASE("a flat ellipse is as long as its chords in tiny steps") {
+    const EllipseArc arc{{0, 0}, {7, 1}, {-0.01, 0.3}, 0.4, -5.5};
+    const auto at = [&](double t) { return arc.u * std::cos(t) + arc.v * std::sin(t); };
+    Outline outline;
+    outline.move_to(at(arc.from));
+    outline.arc_to(arc, at(arc.from + arc.sweep));
+    double expected = 0;
+    for (int i = 0; i < 100000; ++i)
+        expected += geometry::distance(at(arc.from + arc.sweep * i / 1e5), at(arc.from + arc.sweep * (i + 1) / 1e5));
+    CHECK(flat_of(outline, {}, 0.005).shape.length == doctest::Approx(expected).epsilon(1e-6));
+}
+
 TEST_CASE("the point limit stops before memory does") {
     Outline outline;
     add_ellipse(outline, {}, 1000, 1000);

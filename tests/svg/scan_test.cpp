@@ -70,6 +70,38 @@ TEST_CASE("numbers are read as exactly as the C library reads them") {
     }
 }
 
+TEST_CASE("a plain number is read the same whatever follows it and however near the end it stands") {
+    std::mt19937 random(21);
+    std::uniform_int_distribution<int> sign(0, 1);
+    std::uniform_int_distribution<int> digits(0, 10);
+    std::uniform_int_distribution<int> digit('0', '9');
+    const auto some_digits = [&] {
+        std::string text;
+        for (int left = digits(random); left > 0; --left)
+            text.push_back(static_cast<char>(digit(random)));
+        return text;
+    };
+    for (int i = 0; i < 20000; ++i) {
+        const std::string whole = some_digits(), fraction = some_digits();
+        if (whole.empty() && fraction.empty()) continue;
+        const std::string number =
+            std::string(sign(random) == 0 ? "-" : "") + whole + (fraction.empty() ? "" : "." + fraction);
+        const double expected = std::strtod(number.c_str(), nullptr); // the C library as reference
+        for (const char* rest :
+             {"", ",", " 1.5 2.5 3.5 4.5 5.5 6.5", "-12345678.12345678-12345678", "z M 0,0 L 1,1 Z m 1 1",
+              "mm and then something else", "\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4"})
+            REQUIRE_MESSAGE(number_of(number + rest, rest) == expected, std::string(number + rest));
+        for (const char* rest : {"e2", "e2 1 2 3 4 5 6 7 8 9 10 11 12"})
+            REQUIRE(number_of(number + rest, rest + 2) == std::strtod((number + "e2").c_str(), nullptr));
+    }
+}
+
+TEST_CASE("a point without digits is no number even far from the end") {
+    CHECK(refuses("5. 1234567890 1234567890"));
+    CHECK(refuses("-. 1234567890 1234567890"));
+    CHECK(refuses("-- 1234567890 1234567890"));
+}
+
 TEST_CASE("an arc flag is one digit") {
     Scanner scanner(std::string_view("01x"));
     bool flag = true;

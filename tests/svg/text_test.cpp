@@ -1,6 +1,8 @@
 // Encodings (XML 1.0 appendix F), entities (section 4.4) and places in a text.
 #include "read_support.hpp"
 
+#include <random>
+
 #include "svg/entities.hpp"
 #include "svg/text_encoding.hpp"
 #include "svg/text_position.hpp"
@@ -110,6 +112,42 @@ TEST_CASE("external entities are never read and reported") {
     REQUIRE(expanded);
     CHECK(has_code(expanded->diagnostics, "entity-not-read"));
     CHECK(expanded->diagnostics.size() == 2);
+}
+
+TEST_CASE("line and column are right anywhere in a long text") {
+    std::mt19937 random(22);
+    std::string text;
+    for (int i = 0; i < 3000; ++i) {
+        const auto draw = random() % 100;
+        text += draw < 4 ? "\n" : draw < 6 ? "\xC3\xA4" : draw == 6 ? std::string(300, 'x') : "a";
+    }
+    const TextPositions positions(text);
+    std::uint32_t line = 1, column = 1;
+    for (std::size_t i = 0; i <= text.size(); ++i) {
+        const bool inside = i < text.size() && (static_cast<unsigned char>(text[i]) & 0xC0U) == 0x80U;
+        if (!inside) {
+            const TextPosition at = positions.at(i);
+            REQUIRE(at.line == line);
+            REQUIRE(at.column == column);
+            ++column;
+        }
+        if (i < text.size() && text[i] == '\n') {
+            ++line;
+            column = 1;
+        }
+    }
+}
+
+TEST_CASE("bytes that are no UTF-8 are found wherever they stand") {
+    for (std::size_t at = 4; at < 200; ++at) {
+        std::string text(200, ' ');
+        text.replace(0, 0, "<a/>");
+        CHECK(decode(text)->remarks.empty());
+        text[at] = '\xFF';
+        CHECK(decode(text)->remarks.size() == 1);
+        text[at] = '\0';
+        CHECK(decode(text)->remarks.size() == 1);
+    }
 }
 
 TEST_CASE("places count lines and characters") {
