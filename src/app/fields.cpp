@@ -29,7 +29,7 @@ std::string hidden_label(const char* label) {
     return std::string("##") + label;
 }
 
-void edit_text(Ui& ui, const char* label, const std::string& value, const char* hint, Commit commit) {
+void edit_text(Ui& ui, const char* label, const std::string& value, const char* hint, const Commit& commit) {
     const std::string id = hidden_label(label);
     const ImGuiID field = ImGui::GetID(id.c_str());
     std::string shown = value;
@@ -98,13 +98,14 @@ void choice_list(const Ui& ui, std::span<const std::string> words, std::size_t c
 
 } // namespace
 
-void text_field(Ui& ui, const char* label, const std::string& value, Commit commit, const char* hint) {
+void text_field(Ui& ui, const char* label, const std::string& value, const Commit& commit, const char* hint) {
     begin_field(ui, label);
-    edit_text(ui, label, value, hint, std::move(commit));
+    edit_text(ui, label, value, hint, commit);
 }
 
 void number_field(Ui& ui, const char* label, std::optional<double> value, const char* unit,
-                  std::function<void(std::optional<double>)> commit, std::function<void(std::string)> refuse) {
+                  const std::function<void(std::optional<double>)>& commit,
+                  const std::function<void(std::string)>& refuse) {
     begin_field(ui, label);
     const float unit_width = *unit == '\0' ? 0.0F : ImGui::CalcTextSize(unit).x + ui.px(8);
     ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - unit_width);
@@ -123,7 +124,7 @@ void number_field(Ui& ui, const char* label, std::optional<double> value, const 
 }
 
 void choice_field(Ui& ui, const char* label, std::span<const std::string> words, std::size_t chosen,
-                  std::function<void(std::size_t)> commit) {
+                  const std::function<void(std::size_t)>& commit) {
     begin_field(ui, label);
     const std::string shown = chosen < words.size() ? words[chosen] : std::string();
     ImGui::SetNextWindowSizeConstraints({0, 0}, {1e6F, ui.px(320)});

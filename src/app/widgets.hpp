@@ -40,13 +40,14 @@ using Commit = std::function<void(const std::string&)>;
 
 /// `commit` is called once, when the pen leaves the field, and only if the text has changed. `id` must be unique in the
 /// panel and name the thing it edits.
-void text_field(Ui& ui, const char* label, const std::string& value, Commit commit, const char* hint = "");
+void text_field(Ui& ui, const char* label, const std::string& value, const Commit& commit, const char* hint = "");
 /// As above; takes numbers with '.' or ','. An empty field is nothing. What is no number calls `refuse`.
 void number_field(Ui& ui, const char* label, std::optional<double> value, const char* unit,
-                  std::function<void(std::optional<double>)> commit, std::function<void(std::string)> refuse);
+                  const std::function<void(std::optional<double>)>& commit,
+                  const std::function<void(std::string)>& refuse);
 /// A choice among words; long lists get a search field. Calls `commit` with the position chosen.
 void choice_field(Ui& ui, const char* label, std::span<const std::string> words, std::size_t chosen,
-                  std::function<void(std::size_t)> commit);
+                  const std::function<void(std::size_t)>& commit);
 
 /// As much of the text as fits, with dots where some is left out; in the current font.
 [[nodiscard]] std::string fitted(const std::string& text, float room);
