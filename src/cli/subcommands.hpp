@@ -8,6 +8,7 @@ namespace padchart::cli {
 [[nodiscard]] Command shapes_command();
 [[nodiscard]] Command import_command();
 [[nodiscard]] Command scale_command();
+[[nodiscard]] Command photo_command();
 [[nodiscard]] Command check_command();
 [[nodiscard]] Command fit_command();
 [[nodiscard]] Command clearance_command();
