@@ -116,8 +116,12 @@ struct IsoLines {
     std::vector<analysis::Contour> lines;
 };
 
-std::vector<IsoLines> lines_of(const analysis::HeatReport& report, const ViewOptions& options) {
-    const std::vector<float> field = field_at(report.field, options.heat_time_s);
+/// From the far side the mean of the thickness says more than the face under the air.
+std::vector<IsoLines> lines_of(const analysis::HeatReport& report, const ViewOptions& options, bool from_behind) {
+    const bool has_mean = !report.field.peak_c.nominal.empty();
+    const std::vector<float> field = from_behind && has_mean && !options.heat_time_s
+                                         ? report.field.peak_c.nominal
+                                         : field_at(report.field, options.heat_time_s);
     std::vector<IsoLines> lines;
     for (const double level : isotherm_levels(report.target.liquidus_c))
         lines.push_back({level, analysis::contours(report.field.grid, field, static_cast<float>(level))});
@@ -203,7 +207,8 @@ void add_isotherms(Canvas& canvas) {
     const bool stale = canvas.options.heat_is_stale;
     const double liquidus = report.target.liquidus_c;
     const Vec2 aim = canvas.reports.plan != nullptr ? canvas.map(canvas.reports.plan->aim) : Vec2{};
-    const std::vector<IsoLines> lines = lines_of(report, canvas.options);
+    const bool from_behind = canvas.reports.plan != nullptr && !canvas.is_near(canvas.reports.plan->side);
+    const std::vector<IsoLines> lines = lines_of(report, canvas.options, from_behind);
     for (const IsoLines& level : lines) {
         const bool melts = level.celsius == liquidus;
         const Role role = stale ? Role::Stale : melts ? Role::IsothermLiquidus : Role::Isotherm;
@@ -228,7 +233,14 @@ void add_plan_in_hand(Canvas& canvas) {
     if (canvas.reports.compared != nullptr && canvas.is_near(canvas.reports.compared->side))
         add_nozzle(canvas, *canvas.reports.compared);
     const document::HeatPlan& plan = *canvas.reports.plan;
-    if (canvas.is_near(plan.side)) add_nozzle(canvas, plan);
+    if (canvas.is_near(plan.side))
+        add_nozzle(canvas, plan);
+    else
+        canvas.scene.add(Role::FarSideEdge,
+                         Line{geometry::transformed(geometry::circle(plan.nozzle_bore_mm / 2.0, 0.002),
+                                                    geometry::Affine::translation(canvas.map(plan.aim))),
+                              true, Weight::Normal},
+                         canvas.scene.add_source(plan.id));
     if (canvas.options.show_labels) add_gap_to_sensitive(canvas, plan);
 }
 

@@ -21,8 +21,8 @@ void advised(Ui& ui, Session& s, const AdvisedPlan& plan, const char* label, int
 }
 
 void answer(Ui& ui, Session& s, const Advice& advice) {
-    for (const std::string& sentence : advice.sentences)
-        wrapped(ui, with_degrees(sentence));
+    // The first one is the answer; the others are those of the plans below.
+    if (!advice.sentences.empty()) wrapped(ui, with_degrees(advice.sentences.front()));
     gap(ui, 2);
     int number = 0;
     for (const AdvisedPlan& plan : advice.plans)

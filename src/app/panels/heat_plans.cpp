@@ -39,8 +39,8 @@ void map_words(Ui& ui, const Session& s) {
                                              : "The green line holds aims that melt it surely and spare everything."));
 }
 
-bool small_button(const Ui& ui, const char* label, float width) {
-    return button(ui, label, ButtonKind::Plain, width, true, ui.px(24));
+bool small_button(const Ui& ui, const char* label, float width, bool enabled = true) {
+    return button(ui, label, ButtonKind::Plain, width, enabled, ui.px(24));
 }
 
 void plan_row(Ui& ui, Session& s, const HeatPlan& plan) {
@@ -60,7 +60,8 @@ void plan_row(Ui& ui, Session& s, const HeatPlan& plan) {
     ImGui::TextUnformatted(name.c_str());
     ImGui::SetCursorPos({at.x + room + ui.px(6), after.y});
     const document::Id id = plan.id; // both may replace the plan
-    if (small_button(ui, compared ? "Stop" : "Compare", button_width)) s.heat.compared = compared ? document::Id{} : id;
+    if (small_button(ui, compared ? "Stop" : "Compare", button_width, !in_hand))
+        s.heat.compared = compared ? document::Id{} : id;
     ImGui::SameLine(0, ui.px(6));
     if (small_button(ui, "Delete", button_width))
         s.editor.commit(document::remove(s.editor.chart(), std::array{id}), "Delete the heat plan");

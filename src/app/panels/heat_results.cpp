@@ -65,6 +65,7 @@ BandRow neighbour_row(const Session& s, const NeighbourReport& near, const HeatR
     if (second != nullptr)
         for (const NeighbourReport& other : second->neighbours)
             if (other.source == near.source) row.second = other.peak_c;
+    if (row.second) row.name = near.name; // two bands leave no room for more
     row.tick_c = near.limit_c;
     if (near.limit_c) row.tick_words = fmt::format("limit {:.0f}", *near.limit_c);
     row.tone = tone_of(near.verdict);

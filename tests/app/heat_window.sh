@@ -1,0 +1,105 @@
+#!/usr/bin/env bash
+# Drives the heat stage of the real window on a display of its own: nozzle by hand and by keys, plans saved, undone and
+# compared, advice. Believes the saved file and the program's own log of accepted edits.
+# Usage: heat_window.sh PADCHART-WINDOW REPOSITORY
+set -uo pipefail
+program=$1 root=$2
+for tool in Xvfb xdotool python3; do
+    command -v "$tool" >/dev/null || { echo "$tool is missing: skipped"; exit 77; }
+done
+
+work=$(mktemp -d)
+server=0 window=0
+clean_up() {
+    [ "$window" -gt 0 ] && kill "$window" 2>/dev/null
+    [ "$server" -gt 0 ] && kill "$server" 2>/dev/null
+    wait 2>/dev/null
+    rm -rf "$work"
+}
+trap clean_up EXIT
+fail() { echo "FAILED: $*"; echo "--- trace"; cat "$work/trace" 2>/dev/null; echo "--- output"; cat "$work/output" 2>/dev/null; exit 1; }
+
+Xvfb -displayfd 3 -screen 0 1280x800x24 +extension GLX -nolisten tcp -noreset 3>"$work/display" >/dev/null 2>"$work/xvfb.log" &
+server=$!
+for _ in $(seq 100); do [ -s "$work/display" ] && break; sleep 0.1; done
+[ -s "$work/display" ] || { echo "Xvfb does not start: skipped"; exit 77; }
+export DISPLAY=:$(cat "$work/display") LIBGL_ALWAYS_SOFTWARE=1 LANG=C.UTF-8 PADCHART_TRACE=$work/trace
+unset WAYLAND_DISPLAY
+
+# Waits for a line of the trace; the number tells how many such lines there must be.
+await() {
+    for _ in $(seq 400); do
+        [ "$(grep -c -- "$1" "$work/trace")" -ge "${2:-1}" ] && return
+        kill -0 "$window" 2>/dev/null || break
+        sleep 0.1
+    done
+    fail "waited in vain for \"$1\""
+}
+at() { xdotool mousemove --window "$id" "$1" "$2"; }
+to() { read -r px py < <(awk -v k="$scale" -v l="$left" -v t="$top" -v x="$1" -v y="$2" 'BEGIN { printf "%d %d", l + k * x, t + k * y }'); at "$px" "$py"; sleep 0.2; }
+# Looks an action up in the list and runs it.
+act() {
+    local before; before=$(grep -c "action: $2\$" "$work/trace")
+    xdotool key slash; sleep 0.4; xdotool type --delay 0 "$1"; sleep 0.2; xdotool key Return
+    await "action: $2\$" $((before + 1)); sleep 0.2
+}
+ask() { python3 - "$work/board.chart.json" "$1" <<'PY'
+import json, sys
+chart = json.load(open(sys.argv[1]))
+plans = chart["heat_plans"]
+if not eval(sys.argv[2]):
+    print("the saved file says otherwise:", sys.argv[2], plans)
+    sys.exit(1)
+PY
+}
+save() { local n; n=$(grep -c 'save: board' "$work/trace"); xdotool key ctrl+s; await 'save: board.chart.json' $((n + 1)); }
+
+cp "$root/demo/river-logger.chart.json" "$work/board.chart.json"
+: >"$work/trace"
+"$program" "$work/board.chart.json" --stage heat --select U4 --size 1280x800 --smooth 0 >"$work/output" 2>&1 &
+window=$!
+id=$(timeout 30 xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
+[ -n "$id" ] || fail "the window does not open"
+await 'open: '
+xdotool windowfocus --sync "$id"
+
+echo "shows the chart's plan with an estimate and, after a while, the no-aim map"
+await 'heat-plan: lift U4'
+await 'heat: estimate'
+await 'heat-map: finished'
+
+echo "the nozzle follows the hand and the plan goes into the chart in one step"
+at 300 740; xdotool click 1; await 'click: board' 1
+at 700 740; xdotool click 1; await 'click: board' 2
+read -r scale left top < <(grep 'click: board' "$work/trace" | tail -2 | awk '
+    NR == 1 { x = $3; y = $4 } NR == 2 { k = 400 / ($3 - x); print k, 300 - k * x, 740 - k * y }')
+to 20.6 21; xdotool mousedown 1; to 19.8 20.5; to 18.6 20; xdotool mouseup 1; await 'aim: '
+await 'heat: estimate' 2
+xdotool key ctrl+p; await 'edit: Save the heat plan for U4'; save
+ask 'len(plans) == 1 and abs(plans[0]["aim_mm"][0] - 18.6) < 0.2 and abs(plans[0]["aim_mm"][1] - 20) < 0.2' || fail "the aim"
+xdotool key ctrl+z; await 'undo: Save the heat plan for U4'; save
+ask 'plans[0]["aim_mm"] == [20.6, 21]' || fail "the aim before"
+
+echo "keys aim and set, a second plan is compared with the first"
+xdotool key alt+Right; await 'action: aim-right'
+act 'hotter' air-hotter
+act 'Preheater' preheater
+act 'Save as another' heat-save-another; save
+ask 'len(plans) == 2 and plans[1].get("preheat_c") is None and plans[1]["set_point_c"] == 355' || fail "the second plan"
+act 'Compare with' heat-compare
+act 'one second later' heat-later
+act 'of the peak' heat-peak
+
+echo "the other side can be looked at, and Escape drops a drag"
+before=$(grep -c 'aim: ' "$work/trace")
+act 'Flip side' flip-side; act 'Flip side' flip-side
+xdotool key Home; sleep 0.5
+to 20.7 21; xdotool mousedown 1; to 22 22; xdotool key Escape; sleep 0.3; xdotool mouseup 1; sleep 0.5
+[ "$(grep -c 'aim: ' "$work/trace")" -eq "$before" ] || fail "Escape does not drop the aim"
+
+xdotool key ctrl+q
+for _ in $(seq 100); do kill -0 "$window" 2>/dev/null || break; sleep 0.1; done
+kill -0 "$window" 2>/dev/null && fail "the window does not close"
+wait "$window"; status=$?; window=0
+[ "$status" -eq 0 ] || fail "closing a saved chart answers $status"
+echo "The heat stage does what it should."
