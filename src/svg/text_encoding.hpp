@@ -11,12 +11,12 @@
 namespace padchart::svg {
 
 struct DecodedText {
-    std::string_view text; ///< UTF-8 without a byte order mark; valid UTF-8 in any case
+    std::string_view text; ///< UTF-8 without a byte order mark, of the caller's bytes
     std::string storage;   ///< holds the text where the bytes had to be changed
     Diagnostics remarks;   ///< an encoding not known, bytes that are no UTF-8
 };
 
-/// `text` points into `bytes` where nothing had to be changed, else into `storage`: keep both.
+/// `text` points into `bytes` where nothing had to be changed; else it is empty and `storage` holds the text.
 /// Errors: compressed, empty, UTF-32.
 [[nodiscard]] Result<DecodedText> decode(std::string_view bytes);
 
