@@ -106,8 +106,8 @@ struct Sensitive {
 };
 
 constexpr Sensitive kSensitive[] = {
-    {"J2", "unknown-plastic", "moulded frame, kind not known"},
-    {"J5", "unknown-plastic", "actuator"},
+    {"J2", "pct", "kind read off the donor's frame"},
+    {"J5", "lcp", "the actuator is softer: keep it closed"},
     {"J9", "lcp", ""},
     {"MK1", "mems-microphone", "port faces up"},
     {"C7", "al-can", ""},
