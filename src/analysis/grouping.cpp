@@ -101,7 +101,7 @@ std::vector<std::string> plain_numbers(const std::vector<Pad>& pads, bool has_ce
 }
 
 /// A place of a lattice for each coordinate: those that lie close together share one.
-std::vector<int> places(std::vector<double> coordinates) {
+std::vector<int> places(const std::vector<double>& coordinates) {
     std::vector<double> sorted = coordinates;
     std::sort(sorted.begin(), sorted.end());
     double pitch = sorted.back() - sorted.front();

@@ -68,6 +68,6 @@ struct Advice {
 
 /// The single changes alone: quick.
 [[nodiscard]] Result<std::vector<WhatIf>> what_ifs(const document::Chart& chart, const document::HeatPlan& plan,
-                                                   const HeatOptions& options = {});
+                                                   const HeatOptions& asked = {});
 
 } // namespace padchart::analysis

@@ -27,7 +27,7 @@ struct Pack {
 
     // Register by register: a copy of the whole array would go through memory.
     static Pack load(const Number* from) {
-        Pack p;
+        Pack p; // NOLINT(cppcoreguidelines-pro-type-member-init): every register is set below
         for (std::size_t i = 0; i < kCount; ++i) {
             Register loaded;
             std::memcpy(&loaded, from + i * kWide, sizeof loaded);
@@ -36,7 +36,7 @@ struct Pack {
         return p;
     }
     static Pack all(Number value) {
-        Pack p;
+        Pack p; // NOLINT(cppcoreguidelines-pro-type-member-init): every register is set below
         for (std::size_t i = 0; i < kCount; ++i)
             p.part[i] = Register{} + value;
         return p;
@@ -50,7 +50,7 @@ struct Pack {
 
     template <class Operation>
     static Pack of(const Pack& a, const Pack& b, Operation operation) {
-        Pack p;
+        Pack p; // NOLINT(cppcoreguidelines-pro-type-member-init): every register is set below
         for (std::size_t i = 0; i < kCount; ++i)
             p.part[i] = operation(a.part[i], b.part[i]);
         return p;

@@ -36,8 +36,8 @@ private:
 class SharedFactor {
 public:
     SharedFactor(const SharedOrder& order, const HeatNetwork& network, double per_time);
-    /// x <- inverse of the factored matrix times x, for all lanes.
-    void apply(std::vector<float>& x) const;
+    /// vector <- inverse of the factored matrix times vector, for all lanes.
+    void apply(std::vector<float>& vector) const;
 
 private:
     std::vector<int> column_start_, row_; ///< row times lanes: where it starts in a vector

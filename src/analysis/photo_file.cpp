@@ -111,7 +111,7 @@ std::string photo_checksum(std::string_view bytes) {
 
 Diagnostics photo_findings(const document::Photo& photo, const std::optional<std::string_view>& bytes) {
     Diagnostics findings;
-    const auto find = [&](Severity severity, std::string code, std::string message) {
+    const auto find = [&](Severity severity, std::string code, const std::string& message) {
         findings.push_back({severity, std::move(code), photo.path + " " + message, {}, photo.id.text});
     };
     if (!placement_of(photo)) find(Severity::Note, "photo-not-placed", "is not placed on the board yet");

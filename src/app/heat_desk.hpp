@@ -56,7 +56,7 @@ public:
     /// What the hand left of a plan for this part, else the chart's plan for it, else a new one.
     void begin(const document::Chart& chart, const document::Id& target);
     /// The chart's plan as it stands there.
-    void open(const document::Chart& chart, const document::Id& plan);
+    void open(const document::Chart& chart, const document::Id& id);
     /// `moving`: the hand has not let go yet.
     void change(document::HeatPlan plan, bool moving = false);
     /// The hand has let go.

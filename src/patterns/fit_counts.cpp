@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <string_view>
 
 #include "patterns/layouts.hpp"
@@ -103,7 +104,7 @@ std::vector<double> columns_of(std::vector<double> coordinates, double nearest) 
 double nearest_distance(std::span<const Vec2> lands) {
     std::vector<double> all;
     for (std::size_t i = 0; i < lands.size(); ++i) {
-        double best = INFINITY;
+        double best = std::numeric_limits<double>::infinity();
         for (std::size_t j = 0; j < lands.size(); ++j)
             if (i != j) best = std::min(best, geometry::distance(lands[i], lands[j]));
         all.push_back(best);
@@ -180,6 +181,26 @@ std::vector<Values> grid_variants(const Family& family, std::span<const Vec2> la
     const bool dense = full && full->pads.size() >= lands.size() && full->pads.size() <= 3 * lands.size();
     if (all.empty() && dense) all.push_back(own);
     return all;
+}
+
+void grow_body(const Family& family, const document::Footprint& own, const std::vector<document::Pad>& pads,
+               std::vector<double>& values) {
+    if (own.pads.size() == pads.size()) return;
+    const auto box = [](const std::vector<document::Pad>& lands) {
+        geometry::Box all;
+        for (const document::Pad& pad : lands)
+            all.add(pad.at);
+        return all;
+    };
+    const geometry::Box before = box(own.pads);
+    const geometry::Box after = box(pads);
+    const auto grow = [&](std::string_view key, double by) {
+        const std::size_t at = index_of(family, key);
+        if (at == family.parameters.size()) return;
+        values[at] = std::clamp(values[at] + by, family.parameters[at].min, family.parameters[at].max);
+    };
+    grow("body_width_mm", after.width() - before.width());
+    grow("body_length_mm", after.height() - before.height());
 }
 
 } // namespace padchart::patterns
