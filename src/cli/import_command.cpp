@@ -7,6 +7,7 @@
 #include <ostream>
 
 #include "analysis/grouping.hpp"
+#include "analysis/tidy.hpp"
 #include "cli/scale_options.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
@@ -115,6 +116,7 @@ void print_reimport(const svg::ReimportResult& result, Streams streams) {
     streams.out << '\n';
 }
 
+constexpr double kTidyLimit_mm = 0.05;
 constexpr std::string_view kGroupKey = "/group:";
 
 /// A chart whose loose pads were put together once wants the same of its corrected trace.
@@ -131,6 +133,17 @@ void print_proposals(const document::Chart& chart, const analysis::Grouping& gro
         streams.out << fmt::format("proposal at x {:.2f}, y {:.2f}: {}\n", at.x, at.y, proposal.why);
     }
     print(streams.out, analysis::size_suggestions(chart));
+}
+
+/// Every step is printed with how far it moves any outline, those that are too far as well.
+Result<document::Chart> tidied(document::Chart chart, const Arguments& arguments, Streams streams) {
+    if (!arguments.has("tidy")) return chart;
+    const double limit = arguments.number("tidy-limit").value_or(kTidyLimit_mm);
+    Result<analysis::TidyResult> result = analysis::tidy(chart, limit);
+    if (!result) return Error{result.error().message, "--tidy"};
+    for (const analysis::TidyStep& step : result->steps)
+        streams.out << "tidy: " << step.words << '\n';
+    return std::move(result->chart);
 }
 
 /// Proposals are printed with --propose and taken with --group.
@@ -156,6 +169,7 @@ Result<document::Chart> finished(svg::TraceResult trace, const Arguments& argume
     }
     const bool take = arguments.has("group") || (current && was_grouped(*current));
     Result<document::Chart> chart = grouped(std::move(trace.chart), take, arguments, findings, streams);
+    if (chart) chart = tidied(std::move(*chart), arguments, streams);
     if (!chart) return chart.error();
     if (!current) {
         chart->title.title = std::filesystem::path(arguments.text("TRACE")).stem().string();
@@ -208,6 +222,9 @@ std::vector<Option> import_options() {
          "CHART: put the trace's geometry into this chart and keep everything that was said in it"},
         {"--propose", OptionKind::Flag, "print which loose pads could be one part, and which chips bodies could be"},
         {"--group", OptionKind::Flag, "take all proposals: loose pads become parts"},
+        {"--tidy", OptionKind::Flag,
+         "make hand-drawn pads regular, each step printed with how far it moves an outline"},
+        {"--tidy-limit", OptionKind::Number, "mm no outline may be moved farther than; usual 0.05"},
         {"--force", OptionKind::Flag, "write over an existing file"}};
     for (const Option& option : scale_error_options())
         options.push_back(option);

@@ -70,3 +70,21 @@ TEST_CASE("grouped pads are found again when their trace is corrected") {
     CHECK(next->parts[*at].id == small);
     CHECK(next->parts[*at].placement.at.y == doctest::Approx(2.25));
 }
+
+TEST_CASE("import tidies within a limit that is stated and prints how far each step goes") {
+    const TemporaryFolder folder;
+    const std::string trace = folder.write("shaky.svg", R"(<svg xmlns="http://www.w3.org/2000/svg" width="20mm"
+height="10mm" viewBox="0 0 20 10"><g id="body"><rect id="R1" x="2.2" y="2" width="1" height=".5"/></g>
+<g id="pads"><rect x="2" y="2" width=".5" height=".5"/><rect x="2.9" y="2.02" width=".51" height=".49"/></g></svg>)");
+    const std::string out = folder.file("tidy.chart.json");
+    const Answer answer = call({"import", trace, "-o", out, "--tidy"});
+    CHECK(contains(answer.out, "tidy: R1: 2 pads to one size 0.505 x 0.495 mm, at most "));
+    const auto chart = padchart::json::load_chart(out);
+    REQUIRE(chart);
+    const auto& pads = chart->parts[0].pads;
+    CHECK(pads[0].at.y == doctest::Approx(pads[1].at.y));
+    CHECK(pads[0].shape == pads[1].shape);
+    const Answer tight = call({"import", trace, "-o", folder.file("tight"), "--tidy", "--tidy-limit", "0.008"});
+    CHECK(contains(tight.out, "beyond the limit, left as drawn"));
+    CHECK(call({"import", trace, "-o", folder.file("none"), "--tidy", "--tidy-limit", "0"}).code == 2);
+}
