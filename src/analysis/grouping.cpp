@@ -10,6 +10,7 @@
 
 #include "analysis/grouping_shapes.hpp"
 #include "document/edits.hpp"
+#include "patterns/designation.hpp"
 #include "patterns/fit_pattern.hpp"
 #include "patterns/numbering.hpp"
 #include "patterns/size_class.hpp"
@@ -207,6 +208,28 @@ std::vector<Vec2> numbered_ring(const Footprint& part) {
     return ring;
 }
 
+/// Makers number connectors as they like (patterns::ConnectorScheme): their numbers tell nothing of a mirror.
+bool is_connector(document::PartClass part_class) {
+    using enum document::PartClass;
+    for (const document::PartClass one :
+         {BoardConnector, FlatCableConnector, CardSocket, Receptacle, Connector, SpringContact, CellHolder, Switch})
+        if (part_class == one) return true;
+    return false;
+}
+
+bool is_connector(const Footprint& part) {
+    if (part.part_class != document::PartClass::Unknown) return is_connector(part.part_class);
+    const std::vector<patterns::ClassHint> hints = patterns::class_hints(part.name);
+    return std::any_of(hints.begin(), hints.end(), [](const auto& hint) { return is_connector(hint.part_class); });
+}
+
+/// One row drawn by a shaky hand goes round nothing.
+bool is_one_row(const std::vector<Vec2>& ring) {
+    constexpr double kThin = 0.1; // common practice, no source: no two rows are ten times as long as they are apart
+    const geometry::Box box = geometry::bounds(ring);
+    return std::min(box.width(), box.height()) < kThin * std::max(box.width(), box.height());
+}
+
 Chart without_loose(const Chart& chart, const std::set<LoosePad>& taken) {
     Chart next = chart;
     for (std::size_t p = chart.parts.size(); p-- > 0;) {
@@ -288,7 +311,9 @@ Diagnostics mirrored_numbering(const Chart& chart) {
     Diagnostics findings;
     std::size_t can_tell = 0;
     for (const Footprint& part : chart.parts) {
+        if (is_connector(part)) continue;
         const std::vector<Vec2> ring = numbered_ring(part);
+        if (ring.empty() || is_one_row(ring)) continue;
         const patterns::NumberingSense sense = patterns::numbering_sense(ring);
         if (sense == patterns::NumberingSense::Unclear) continue;
         ++can_tell;

@@ -51,8 +51,9 @@ struct Grouping {
 [[nodiscard]] Result<document::Chart> accept_groups(const document::Chart& chart,
                                                     const std::vector<GroupProposal>& proposals);
 
-/// Finding "pins-clockwise" for every part whose pin numbers run clockwise seen from its side, and "picture-mirrored"
-/// where that holds for all parts that can tell and there are at least two.
+/// Connectors and single rows tell nothing. Finding "pins-clockwise" for every other part whose pin numbers run
+/// clockwise seen from its side, and "picture-mirrored" where that holds for all parts that can tell and there are at
+/// least two.
 [[nodiscard]] Diagnostics mirrored_numbering(const document::Chart& chart);
 
 /// Finding "size-suggested" for every two-pad part without a family: which chips its body could be, with both codes.

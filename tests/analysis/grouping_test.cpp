@@ -307,3 +307,26 @@ TEST_CASE("a measured body suggests its chip in inch and metric") {
     REQUIRE(findings.size() == 1);
     CHECK(findings[0].message == "R1 measures 1.66 x 0.77 mm: 1608M (inch 0603) by size, within 0.1 mm");
 }
+
+TEST_CASE("connectors and shaky single rows tell nothing of a mirror") {
+    Chart chart;
+    Footprint row;
+    row.id = {"u1"};
+    row.name = "U1";
+    for (int i = 0; i < 6; ++i) {
+        document::Pad pad;
+        pad.number = std::to_string(i + 1);
+        pad.at = {0.5 * i, 0.01 * ((i * i) % 3)};
+        pad.shape = {document::ShapeKind::Rectangle, 0.3, 1.0, {}};
+        row.pads.push_back(pad);
+    }
+    chart.parts.add(row);
+    Footprint connector = *patterns::generate("soic-8");
+    connector.id = {"j1"};
+    connector.name = "J1";
+    connector.part_class = document::PartClass::Unknown;
+    for (document::Pad& pad : connector.pads)
+        pad.at.x = -pad.at.x;
+    chart.parts.add(connector);
+    CHECK(analysis::mirrored_numbering(chart).empty());
+}
