@@ -18,4 +18,8 @@ namespace padchart::patterns {
 [[nodiscard]] std::vector<std::vector<double>> grid_variants(const Family& family,
                                                              std::span<const geometry::Vec2> lands);
 
+/// With other counts than `own` has, the body grows as the lands do: changes the body measures among `values`.
+void grow_body(const Family& family, const document::Footprint& own, const std::vector<document::Pad>& pads,
+               std::vector<double>& values);
+
 } // namespace padchart::patterns

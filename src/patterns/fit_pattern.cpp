@@ -142,26 +142,6 @@ std::size_t position_of(const Family& family, std::string_view key) {
     return static_cast<std::size_t>(at - family.parameters.begin());
 }
 
-/// With other counts the body grows as the lands do.
-void grow_body(const Family& family, const Footprint& own, const std::vector<Pad>& pads, std::vector<double>& values) {
-    if (own.pads.size() == pads.size()) return;
-    const auto box = [](const std::vector<Pad>& lands) {
-        geometry::Box all;
-        for (const Pad& pad : lands)
-            all.add(pad.at);
-        return all;
-    };
-    const geometry::Box before = box(own.pads);
-    const geometry::Box after = box(pads);
-    const auto grow = [&](std::string_view key, double by) {
-        const std::size_t at = position_of(family, key);
-        if (at == family.parameters.size()) return;
-        values[at] = std::clamp(values[at] + by, family.parameters[at].min, family.parameters[at].max);
-    };
-    grow("body_width_mm", after.width() - before.width());
-    grow("body_length_mm", after.height() - before.height());
-}
-
 /// Places of a grid that no traced land has met become omitted.
 void omit_unmet(const Family& family, const LinearModel& model, Trial& trial) {
     std::vector<char> met(model.numbers.size(), 0);
