@@ -14,6 +14,7 @@
 #include "app/editor.hpp"
 #include "app/heat_desk.hpp"
 #include "app/tools/tool.hpp"
+#include "patterns/fit_pattern.hpp"
 #include "scene/chart_scene.hpp"
 #include "scene/hit_test.hpp"
 
@@ -52,6 +53,15 @@ struct AddPartState {
     std::vector<double> parameters;
 };
 
+/// The families compared with the pads of a part; stale when the part's pads are others.
+struct RefitView {
+    document::Id part;
+    std::vector<document::Pad> pads;
+    std::vector<patterns::PatternFit> fits; ///< best first
+    bool is_asked = false;
+    bool wants_view = false; ///< the answer should be scrolled to
+};
+
 /// What the orient panel has under the pen for the part: recorded only with its button.
 struct OrientDraft {
     document::Id part;
@@ -87,6 +97,7 @@ struct Session {
     Panel panel = Panel::Stage;
     Dialog dialog;
     AddPartState add_part;
+    RefitView refit;
     OrientDraft orient;
     ListView list;
     Diagnostics findings; ///< of the last import

@@ -28,6 +28,10 @@ void take_first_family(Session& session);
 void part_list(Ui& ui, Session& session);
 /// All fields of one part.
 void part_form(Ui& ui, Session& session, const document::Footprint& part);
+/// The families that fit its pads, once asked for.
+void refit_section(Ui& ui, Session& session, const document::Footprint& part);
+/// Asks for them, for the selected part.
+void compare_with_families(Session& session);
 
 /// How a part is drawn in a panel.
 struct Drawing {

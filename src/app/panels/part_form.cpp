@@ -1,8 +1,11 @@
+#include <algorithm>
 #include <array>
+#include <cmath>
 
 #include <fmt/format.h>
 
 #include "app/panels/panels.hpp"
+#include "app/refit.hpp"
 #include "app/widgets.hpp"
 #include "document/edits.hpp"
 #include "patterns/family.hpp"
@@ -39,6 +42,24 @@ private:
     Id id_;
 };
 
+/// The keys belong to the words: an empty one to "none".
+void family_field(Ui& ui, const PartEdit& edit, const Footprint& part) {
+    std::vector<std::string> words{"none: traced or drawn"}, keys{""};
+    for (const patterns::Family& family : patterns::families()) {
+        words.emplace_back(family.name);
+        keys.emplace_back(family.key);
+    }
+    const auto now = std::find(keys.begin(), keys.end(), part.family);
+    if (now == keys.end()) { // of a newer program
+        words.push_back(part.family);
+        keys.push_back(part.family);
+    }
+    const auto chosen = static_cast<std::size_t>(std::find(keys.begin(), keys.end(), part.family) - keys.begin());
+    choice_field(ui, "Family", words, chosen, [edit, keys, chosen](std::size_t i) {
+        if (i != chosen) edit.commit(with_family(edit.chart(), edit.id(), keys[i]), "Family");
+    });
+}
+
 void identity_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
     text_field(ui, "Name", part.name, [edit](const std::string& text) {
         edit.commit(document::rename_part(edit.chart(), edit.id(), text), "Name");
@@ -54,17 +75,15 @@ void identity_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
     const auto count = static_cast<double>(document::pad_count(part));
     number_field(
         ui, "Pads", count, "",
-        [edit, drawn = part.pads.size()](std::optional<double> value) {
-            std::optional<int> stated;
-            if (value && (*value < 0 || *value > 10000 || *value != std::floor(*value)))
+        [edit, drawn = static_cast<double>(part.pads.size())](std::optional<double> value) {
+            const double wanted = value.value_or(drawn);
+            if (wanted < 0 || wanted > 10000 || wanted != std::floor(wanted))
                 return edit.refuse("A part has a whole number of pads, at most 10,000.");
-            if (value && static_cast<std::size_t>(*value) != drawn) stated = static_cast<int>(*value);
-            edit.commit(document::set_stated_pad_count(edit.chart(), edit.id(), stated), "Pad count");
+            edit.commit(with_pad_count(edit.chart(), edit.id(), static_cast<int>(wanted)), "Pad count");
         },
         [edit](std::string text) { edit.refuse(std::move(text)); });
     if (part.stated_pad_count) muted(ui, fmt::format("{} of them are drawn.", part.pads.size()));
-    const patterns::Family* family = part.family.empty() ? nullptr : patterns::find_family(part.family);
-    fact(ui, "Family", family != nullptr ? family->name : part.family.empty() ? "none: traced or drawn" : part.family);
+    family_field(ui, edit, part);
 }
 
 void place_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
@@ -162,6 +181,8 @@ void part_form(Ui& ui, Session& s, const Footprint& part) {
     const PartEdit edit(s, part);
     ImGui::PushID(part.id.text.c_str());
     identity_fields(ui, edit, part);
+    rule(ui);
+    refit_section(ui, s, part);
     rule(ui);
     title(ui, "Place");
     place_fields(ui, edit, part);
