@@ -83,7 +83,14 @@ void check_hazards(const Chart& chart, Collector& out) {
     }
 }
 
+/// A scale no better than this is a guess: a bore or a gap may be out by a tenth.
+constexpr double kUnsureScale = 0.05;
+
 void check_scale(const Chart& chart, Collector& out) {
+    if (chart.scale && chart.scale->relative_uncertainty > kUnsureScale)
+        out.add(Severity::Warning, "scale-unsure",
+                fmt::format("The scale is only sure within {:.0f} % ({}). Measure two points and set it anew.",
+                            chart.scale->relative_uncertainty * 100.0, chart.scale->note));
     if (!chart.scale)
         out.add(Severity::Fault, "no-scale",
                 "The chart has no scale, so nothing on it can be measured. Set it from two points of known distance or "

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <ostream>
 
 #include "analysis/clearance.hpp"
@@ -127,7 +128,9 @@ int run_clearance(const Arguments& arguments, Streams streams) {
     else
         print_text(*chart, report, sensitive, streams);
     print(streams.err, report.findings);
-    return report.close.empty() && report.findings.empty() ? kFine : kFindings;
+    const bool inside = std::any_of(sensitive.begin(), sensitive.end(),
+                                    [](const analysis::SensitiveGap& gap) { return gap.inside_ring; });
+    return report.close.empty() && !inside ? exit_code_of(report.findings) : kFindings;
 }
 
 } // namespace

@@ -39,7 +39,7 @@ void write_part(json::JsonWriter& out, const document::Footprint& part, const an
         out.end_object();
     }
     out.end_array();
-    out.member("mirrored_seats", answer.mirrored_seats);
+    out.member("is_complete", answer.is_complete).member("mirrored_seats", answer.mirrored_seats);
     out.member("consequence", to_text(answer.consequence));
     out.member("record", document::to_text(part.orientation.state));
     out.member("needs_record", answer.needs_record).member("has_record", answer.has_record);
@@ -57,9 +57,10 @@ void print_text(const document::Chart& chart, const analysis::FitReport& report,
     streams.out << fmt::format("{:<10} {:<18} {:<18} {:<14} {}\n", "part", "seats at", "exact at", "risky", "record");
     for (std::size_t i = 0; i < report.parts.size(); ++i) {
         const analysis::PartFit& answer = report.parts[i];
-        const std::string record = !answer.needs_record ? "not needed"
-                                   : answer.has_record  ? "recorded"
-                                                        : "NOT RECORDED";
+        const std::string record = !answer.is_complete    ? "not known: lands missing"
+                                   : !answer.needs_record ? "not needed"
+                                   : answer.has_record    ? "recorded"
+                                                          : "NOT RECORDED";
         streams.out << fmt::format("{:<10} {:<18} {:<18} {:<14} {}\n", display_name(chart.parts[i]),
                                    listed(answer.seating_turns), listed(answer.exact_turns), listed(answer.risky_turns),
                                    record);

@@ -33,7 +33,7 @@ std::optional<document::Scale> page_scale(const svg::Drawing& drawing) {
     if (!drawing.mm_per_unit) return std::nullopt;
     return document::Scale{*drawing.mm_per_unit,
                            document::ScaleSource::DocumentUnits,
-                           svg::TraceOptions{}.relative_uncertainty,
+                           drawing.size_in_px ? svg::kGuessedScale : svg::TraceOptions{}.relative_uncertainty,
                            "page size: " + drawing.size_note,
                            {}};
 }
@@ -190,12 +190,15 @@ int run_import(const Arguments& arguments, Streams streams) {
     const Result<std::string> bytes = read_file(path);
     if (!bytes) return fail(streams, bytes.error());
     const Result<svg::Drawing> drawing = svg::read(*bytes);
-    if (!drawing) return fail(streams, {drawing.error().message, path + ":" + drawing.error().where});
+    if (!drawing) return fail(streams, in_file(path, drawing.error()));
     Diagnostics findings;
     const Result<svg::TraceOptions> options = options_of(*drawing, arguments, findings);
     if (!options) return fail(streams, options.error());
     Result<svg::TraceResult> trace = svg::chart_from_trace(*drawing, *options);
-    if (!trace) return fail(streams, {trace.error().message, path});
+    if (!trace) {
+        print(streams.err, drawing->diagnostics); // they tell why nothing is left
+        return fail(streams, in_file(path, trace.error()));
+    }
     const Result<document::Chart> chart = finished(std::move(*trace), arguments, findings, streams);
     if (!chart) return fail(streams, chart.error());
     if (const Result<void> saved = json::save_chart(*chart, output); !saved) return fail(streams, saved.error());
@@ -225,7 +228,7 @@ std::vector<Option> import_options() {
         {"--tidy", OptionKind::Flag,
          "make hand-drawn pads regular, each step printed with how far it moves an outline"},
         {"--tidy-limit", OptionKind::Number, "mm no outline may be moved farther than; usual 0.05"},
-        {"--force", OptionKind::Flag, "write over an existing file"}};
+        force_flag()};
     for (const Option& option : scale_error_options())
         options.push_back(option);
     return options;

@@ -223,8 +223,7 @@ int take_table(const Arguments& arguments, const document::Chart& chart, Streams
     if (!rows) return fail(streams, rows.error());
     const Result<TableEdits> edits = edits_from_table(chart, *rows, part_rows(chart, zero_column(arguments)));
     if (!edits) return fail(streams, {edits.error().message, path + ": " + edits.error().where});
-    if (const Result<void> saved = json::save_chart(edits->chart, arguments.text("output")); !saved)
-        return fail(streams, saved.error());
+    if (const Result<void> saved = save_output(edits->chart, arguments); !saved) return fail(streams, saved.error());
     print_edits(*edits, arguments.has("json"), streams);
     print(streams.err, edits->refusals);
     return exit_code_of(edits->refusals);
@@ -264,6 +263,7 @@ Command parts_command() {
              {"--table", OptionKind::Text, "what to print (usual: parts)", false, {"parts", "readings", "keep-outs"}},
              {"--from", OptionKind::Text, "a table as --csv prints it, edited in a spreadsheet"},
              {"-o,--output", OptionKind::Text, "with --from: the edited chart"},
+             force_flag(),
              {"--zero",
               OptionKind::Text,
               "a or b: add the turn from the zero orientation of that level",

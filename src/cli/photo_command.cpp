@@ -124,7 +124,7 @@ int add_photo(const document::Chart& chart, const Arguments& arguments, Streams 
     findings.insert(findings.end(), own.begin(), own.end());
     const Result<document::Chart> next = document::put(chart, photo);
     if (!next) return fail(streams, next.error());
-    if (const auto saved = json::save_chart(*next, output); !saved) return fail(streams, saved.error());
+    if (const auto saved = save_output(*next, arguments); !saved) return fail(streams, saved.error());
     streams.out << fmt::format("{}: {}, {} x {} pixels, {}\n", output, photo.path, header->width, header->height,
                                photo.board_from_pixel.empty() ? "not placed yet" : "placed");
     print(streams.err, findings);
@@ -178,6 +178,7 @@ Command photo_command() {
              {"--side", OptionKind::Text, "the side it shows; usual top", false, {"top", "bottom"}},
              {"--mirrored", OptionKind::Flag, "the picture itself is a mirror image"},
              {"-o,--output", OptionKind::Text, "the chart file to write"},
+             force_flag(),
              {"--check", OptionKind::Flag, "look at every photo of the chart: there, unchanged, placed"},
              json_flag()},
             run_photo};

@@ -49,8 +49,7 @@ int run_scale(const Arguments& arguments, Streams streams) {
     if (!stated) return fail(streams, stated.error());
     const Result<analysis::Rescaled> result = analysis::put_to_scale(*chart, stated->scale);
     if (!result) return fail(streams, result.error());
-    if (const auto saved = json::save_chart(result->chart, arguments.text("output")); !saved)
-        return fail(streams, saved.error());
+    if (const auto saved = save_output(result->chart, arguments); !saved) return fail(streams, saved.error());
     Diagnostics findings = stated->findings;
     findings.insert(findings.end(), result->findings.begin(), result->findings.end());
     const document::Scale& scale = *result->chart.scale;
@@ -75,6 +74,7 @@ Command scale_command() {
         "padchart scale demo/river-logger.chart.json --part C1=1608M -o scaled.chart.json",
         {chart_positional(),
          {"-o,--output", OptionKind::Text, "the chart file to write", true},
+         force_flag(),
          {"--points",
           OptionKind::Text,
           "X1,Y1,X2,Y2,MM: two points and the distance measured between them",

@@ -106,7 +106,7 @@ int run_shapes(const Arguments& arguments, Streams streams) {
         options.tolerance_mm = *tolerance;
     }
     const Result<svg::Drawing> drawing = svg::read(*bytes, options);
-    if (!drawing) return fail(streams, {drawing.error().message, path + ":" + drawing.error().where});
+    if (!drawing) return fail(streams, in_file(path, drawing.error()));
     if (arguments.has("json"))
         print_json(*drawing, streams);
     else

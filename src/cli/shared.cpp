@@ -1,5 +1,7 @@
 #include "cli/shared.hpp"
 
+#include "json/chart_file.hpp"
+
 #include <cerrno>
 #include <cstring>
 #include <fstream>
@@ -76,8 +78,24 @@ void write_findings(json::JsonWriter& out, const Diagnostics& findings) {
     out.end_array();
 }
 
+Result<void> save_output(const document::Chart& chart, const Arguments& arguments) {
+    const std::filesystem::path output = arguments.text("output");
+    std::error_code ignored;
+    const bool in_place = std::filesystem::equivalent(output, arguments.text("CHART"), ignored);
+    if (std::filesystem::exists(output, ignored) && !in_place && !arguments.has("force"))
+        return Error{"exists; it may hold somebody's work. Choose another name or say --force", output.string()};
+    return json::save_chart(chart, output);
+}
+
+Error in_file(const std::string& path, const Error& error) {
+    return {error.message, error.where.empty() ? path : path + ":" + error.where};
+}
+
 Option chart_positional() {
     return {"CHART", OptionKind::Text, "the chart file, NAME.chart.json", true};
+}
+Option force_flag() {
+    return {"--force", OptionKind::Flag, "write over an existing file"};
 }
 Option json_flag() {
     return {"--json", OptionKind::Flag, "print the report as JSON"};

@@ -29,8 +29,15 @@ void write_region(json::JsonWriter& out, const geometry::Region& region);
 /// [{"severity", "code", "message", "where", "target"}, ...]
 void write_findings(json::JsonWriter& out, const Diagnostics& findings);
 
+/// Saves to the command's --output. Errors: the file is there already, is not the CHART that was read, and --force was
+/// not given; what the saving says.
+[[nodiscard]] Result<void> save_output(const document::Chart& chart, const Arguments& arguments);
+/// An error of a text file, with the file's name before the place in it.
+[[nodiscard]] Error in_file(const std::string& path, const Error& error);
+
 /// The options nearly every command has.
 [[nodiscard]] Option chart_positional();
 [[nodiscard]] Option json_flag();
+[[nodiscard]] Option force_flag();
 
 } // namespace padchart::cli

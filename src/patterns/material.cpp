@@ -87,6 +87,10 @@ std::optional<HeatLimits> limits_of(const document::Footprint& part) {
     if (!limits)
         if (const auto usual = default_material("class_materials", "class", document::to_text(part.part_class)))
             limits = from_material(*usual, LimitOrigin::PartClass);
+    // Somebody called it heat-sensitive without saying why: never a part made for a reflow.
+    const bool is_marked = part.heat && !part.heat->warn_c && !part.heat->limit_c;
+    if (is_marked && (!limits || (limits->origin == LimitOrigin::PartClass && !limits->delicate)))
+        limits = from_material(*find_material("unknown-plastic"), LimitOrigin::Material);
     if (limits) apply_package_class(part, *limits);
     if (!part.heat || (!part.heat->warn_c && !part.heat->limit_c)) return limits;
     if (!limits) {

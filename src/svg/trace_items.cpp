@@ -134,8 +134,10 @@ void take_rings(TraceItem& item, const Drawing& drawing, double factor, TraceLog
             item.rings.push_back(std::move(ring));
             continue;
         }
-        const double area = ring.size() < 3 ? 0.0 : std::abs(geometry::signed_area(ring));
-        if (!(area > 0.0)) {
+        // Halves of a ring that crosses itself may cancel in the sum; what the hand went round counts.
+        const bool has_area =
+            ring.size() >= 3 && (geometry::signed_area(ring) != 0.0 || !geometry::mended({ring, {}}).empty());
+        if (!has_area) {
             log.find(Severity::Warning, "no-area",
                      log.name_of(item.shape) + " goes round no area and is left out; draw it as a closed shape",
                      item.shape);

@@ -134,8 +134,9 @@ void set_scale(const Drawing& drawing, const TraceOptions& options, TraceResult&
     document::Scale scale;
     scale.mm_per_unit = *drawing.mm_per_unit;
     scale.source = document::ScaleSource::DocumentUnits;
-    scale.relative_uncertainty = options.relative_uncertainty;
-    scale.note = drawing.size_note + (drawing.size_in_px ? "; px taken as 1/96 in" : "");
+    // A size in px is what a program writes when nobody thought of millimetres: a guess until it is measured.
+    scale.relative_uncertainty = drawing.size_in_px ? kGuessedScale : options.relative_uncertainty;
+    scale.note = drawing.size_note + (drawing.size_in_px ? "; px taken as 1/96 in, a guess" : "");
     result.chart.scale = scale;
 }
 

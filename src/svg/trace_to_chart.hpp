@@ -58,6 +58,9 @@ enum class Role {
 /// "outline", "cut-out", "body", "pad", "mark", "keep-out", "shield", "note", "nothing".
 [[nodiscard]] std::string_view to_text(Role role);
 
+/// Relative uncertainty of a page size in px: what a program writes when nobody thought of millimetres.
+inline constexpr double kGuessedScale = 0.5;
+
 struct TraceOptions {
     /// Meanings of layer names that win over the rules above; names as written, case ignored.
     std::map<std::string, Role> layer_meanings;

@@ -63,7 +63,7 @@ Remark Walker::remark_at(const pugi::xml_node& node) {
 }
 
 void Walker::expect(std::size_t bytes) {
-    drawing_.points.reserve(std::min(bytes / 16, options_.max_points));
+    drawing_.points.reserve(std::min(bytes / 8, options_.max_points));
     drawing_.subpaths.reserve(std::min(bytes / 128, options_.max_shapes));
     drawing_.shapes.reserve(std::min(bytes / 128, options_.max_shapes));
 }
@@ -168,7 +168,8 @@ void Walker::visit(const pugi::xml_node& node, const Context& parent, Counters& 
     case Element::ForeignObject:
         if (passes_conditions(node))
             remark(node, Severity::Warning, "not-geometry",
-                   "<" + std::string(name) + "> is no outline and is left out; turn text into paths to keep it");
+                   "<" + std::string(name) + "> is no outline and is left out" +
+                       (name == "text" ? "; turn text into paths to keep it" : ""));
         break;
     case Element::Animation: remark(node, Severity::Warning, "animation", "an animation is not applied"); break;
     case Element::Unknown:

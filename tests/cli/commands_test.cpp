@@ -167,3 +167,51 @@ TEST_CASE("the part table as CSV keeps to RFC 4180") {
     CHECK(contains(answer.out, "\r\na,\"U1, left\",top"));
     CHECK(contains(answer.out, "\"says \"\"hi\"\"\""));
 }
+
+TEST_CASE("a page in px gives a scale that every check doubts") {
+    const TemporaryFolder folder;
+    std::string px = kTrace;
+    px.replace(px.find("20mm"), 4, "200");
+    px.replace(px.find("10mm"), 4, "100");
+    const std::string chart = folder.file("t.chart.json");
+    REQUIRE(call({"import", folder.write("t.svg", px), "-o", chart}).code < 2);
+    const Answer answer = call({"check", chart});
+    CHECK(answer.code == 1);
+    CHECK(contains(answer.err, "The scale is only sure within 50 %"));
+}
+
+TEST_CASE("a body that crosses itself is kept with what the hand went round") {
+    const TemporaryFolder folder;
+    const std::string trace =
+        folder.write("t.svg", R"(<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="10mm"
+        viewBox="0 0 20 10"><g id="body"><path id="U1" d="M2,2 L6,6 L6,2 L2,6 Z"/></g></svg>)");
+    const Answer answer = call({"import", trace, "-o", folder.file("t.chart.json")});
+    CHECK(contains(answer.out, "1 parts"));
+    CHECK_FALSE(contains(answer.err, "goes round no area"));
+}
+
+TEST_CASE("findings are told even when nothing is left to import") {
+    const TemporaryFolder folder;
+    const std::string trace =
+        folder.write("t.svg", R"(<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="10mm">
+        <g id="body" style="display:none"><rect width="3" height="2"/></g></svg>)");
+    const Answer answer = call({"import", trace, "-o", folder.file("t.chart.json")});
+    CHECK(answer.code == 2);
+    CHECK(contains(answer.err, "display:none"));
+    CHECK(contains(answer.err, "the trace holds no shape"));
+}
+
+TEST_CASE("no command writes over another chart unasked") {
+    const TemporaryFolder folder;
+    const std::string other = folder.write("other.chart.json", R"({"format": "padchart", "version": 1})");
+    const std::string before = padchart::tests::read_text(other);
+    const Answer answer = call({"scale", demo_chart_path(), "--points", "2,3,12,3,10", "-o", other});
+    CHECK(answer.code == 2);
+    CHECK(contains(answer.err, "exists; it may hold somebody's work"));
+    CHECK(padchart::tests::read_text(other) == before);
+}
+
+TEST_CASE("clearance reports a sensitive part inside the nozzle's reach by its exit code") {
+    // J2 stands 2 mm from U4, the reach is 2.5 + 1 mm, measured from the aim.
+    CHECK(call({"clearance", demo_chart_path(), "--target", "U4"}).code == 1);
+}

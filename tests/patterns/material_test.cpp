@@ -132,3 +132,15 @@ TEST_CASE("a keep-out is judged by its own limit else by its reason") {
     CHECK(limits_of(area).limit_c == 100);
     CHECK(limits_of(area).warn_c <= 80);
 }
+
+TEST_CASE("a part marked as heat-sensitive without a reason counts as plastic of unknown kind") {
+    document::Footprint part;
+    part.heat = document::HeatSensitivity{};
+    const auto limits = limits_of(part);
+    REQUIRE(limits);
+    REQUIRE(limits->material);
+    CHECK(limits->material->key == "unknown-plastic");
+    CHECK(limits->delicate);
+    part.part_class = document::PartClass::Microphone;
+    CHECK(limits_of(part)->material->key == "mems-microphone"); // its class already says what to fear
+}
