@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "app/part_files.hpp"
 #include "app/trace_log.hpp"
 #include "cli/shared.hpp"
 #include "svg/drawing.hpp"
@@ -40,10 +41,13 @@ std::string start_folder(const Session& s) {
     return folder.string() + "/";
 }
 
-Result<void> save_to(Session& s, const std::string& path) {
-    Result<void> saved = s.editor.save_as(path);
-    if (!saved) return saved;
-    s.editor.tell(Severity::Note, "Saved as " + fs::path(path).filename().string());
+/// What was to follow the saving is forgotten when the saving fails: nobody wants to quit minutes later.
+Result<void> after(Session& s, Result<void> saved) {
+    if (!saved) {
+        s.after_saving.reset();
+        return saved;
+    }
+    s.editor.tell(Severity::Note, "Saved as " + s.editor.path().filename().string());
     if (const auto next = std::exchange(s.after_saving, std::nullopt)) do_now(s, *next);
     return {};
 }
@@ -76,7 +80,7 @@ bool save(Session& s) {
         show_file_dialog(s, FileTask::SaveAs);
         return false;
     }
-    const Result<void> saved = save_to(s, s.editor.path().string());
+    const Result<void> saved = after(s, s.editor.save_again());
     if (!saved) s.editor.tell(Severity::Fault, describe(saved.error()));
     return saved.has_value();
 }
@@ -90,11 +94,19 @@ void show_file_dialog(Session& s, FileTask task) {
     s.dialog = dialog;
 }
 
+std::string completed_path(FileTask task, std::string path) {
+    return task == FileTask::SaveAs ? with_ending(std::move(path), kChartEnding) : path;
+}
+
 Result<void> finish_file_dialog(Session& s, FileTask task, const std::string& path) {
     switch (task) {
     case FileTask::Open: return open_chart(s, path);
     case FileTask::ImportTrace: return import_trace(s, path);
-    case FileTask::SaveAs: return save_to(s, with_ending(path, kChartEnding));
+    case FileTask::SaveAs: return after(s, s.editor.save_as(completed_path(task, path)));
+    case FileTask::LoadPattern: return load_pattern(s, path);
+    case FileTask::SavePattern: return save_pattern(s, path);
+    case FileTask::OpenDonor: return open_donor(s, path);
+    case FileTask::WriteCard: return write_card(s, path);
     case FileTask::WriteSheet: {
         Result<void> written = write_sheet(s, path);
         if (!written) return written;

@@ -14,6 +14,8 @@ bool save(Session& session);
 
 void show_file_dialog(Session& session, FileTask task);
 /// What Enter in the file dialog does. Errors: to be shown in the dialog, which stays open.
+/// The path as it will be written, with the ending a chart has: what to ask about before a file is replaced.
+[[nodiscard]] std::string completed_path(FileTask task, std::string path);
 [[nodiscard]] Result<void> finish_file_dialog(Session& session, FileTask task, const std::string& path);
 
 [[nodiscard]] Result<void> open_chart(Session& session, const std::string& path);

@@ -9,6 +9,7 @@
 #include "app/trace_log.hpp"
 #include "document/edits.hpp"
 #include "json/chart_file.hpp"
+#include "json/disk_file.hpp"
 
 namespace padchart::app {
 
@@ -28,6 +29,17 @@ void Editor::replace_history(Chart chart, std::string label) {
     ++version_;
 }
 
+namespace {
+
+/// Tells whether the file is still what was read or written; nothing where it cannot be read.
+std::optional<std::size_t> fingerprint_of(const std::filesystem::path& path) {
+    const Result<std::string> bytes = json::read_file(path);
+    if (!bytes) return std::nullopt;
+    return std::hash<std::string>{}(*bytes);
+}
+
+} // namespace
+
 void Editor::start_new(Chart chart) {
     replace_history(std::move(chart), "New chart");
     path_.clear();
@@ -39,6 +51,7 @@ Result<void> Editor::open(const std::filesystem::path& path) {
     if (!chart) return chart.error();
     replace_history(std::move(chart).value(), "Open");
     path_ = path;
+    on_disk_ = fingerprint_of(path);
     started_elsewhere_ = false;
     trace("open", path.filename().string());
     return {};
@@ -50,10 +63,21 @@ void Editor::start_from(Chart chart, std::string label) {
     started_elsewhere_ = true;
 }
 
+Result<void> Editor::save_again() {
+    const auto now = fingerprint_of(path_);
+    if (now && on_disk_ && now != on_disk_)
+        return Error{
+            "somebody else has changed this file since it was opened, so it was not written. Save under another "
+            "name, or open it again and give up your changes",
+            path_.filename().string()};
+    return save_as(path_);
+}
+
 Result<void> Editor::save_as(const std::filesystem::path& path) {
     Result<void> saved = json::save_chart(chart(), path);
     if (!saved) return saved;
     path_ = path;
+    on_disk_ = fingerprint_of(path);
     started_elsewhere_ = false;
     history_.mark_saved();
     trace("save", path.filename().string());

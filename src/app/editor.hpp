@@ -31,6 +31,9 @@ public:
     /// A chart from elsewhere, e.g. a trace: not saved yet.
     void start_from(document::Chart chart, std::string label);
     [[nodiscard]] Result<void> save_as(const std::filesystem::path& path);
+    /// To the file it came from. Errors: also when somebody else has written that file meanwhile.
+    /// Requires: path() is not empty.
+    [[nodiscard]] Result<void> save_again();
     /// Empty: never saved.
     [[nodiscard]] const std::filesystem::path& path() const { return path_; }
     [[nodiscard]] bool is_saved() const { return history_.is_saved() && !started_elsewhere_; }
@@ -96,6 +99,7 @@ private:
     std::optional<document::Chart> preview_;
     std::vector<document::Id> selection_;
     std::filesystem::path path_;
+    std::optional<std::size_t> on_disk_; ///< fingerprint of the file as it was read or written
     bool started_elsewhere_ = false;
     std::optional<Notice> notice_;
     std::uint64_t version_ = 1;

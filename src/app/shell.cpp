@@ -100,7 +100,10 @@ void Shell::take_key(const InputEvent& event) {
     if (!event.down || is_modifier(event.key)) return;
     const ImGuiIO& io = ImGui::GetIO();
     if (session_.has_dialog()) {
-        if (event.key == Key::Escape) session_.dialog = std::monostate{};
+        if (event.key == Key::Escape) {
+            session_.dialog = std::monostate{};
+            session_.after_saving.reset();
+        }
         return;
     }
     const Chord chord{event.key, event.ctrl, event.shift, event.alt};

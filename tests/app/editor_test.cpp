@@ -1,4 +1,7 @@
+#include <unistd.h>
+
 #include <array>
+#include <filesystem>
 
 #include "support.hpp"
 
@@ -190,6 +193,25 @@ TEST_CASE("names of selections read as people say them") {
     CHECK(name_of(chart, std::array{Id{"r1"}}) == "R1");
     CHECK(name_of(chart, std::array{Id{"r1"}, Id{"r3"}}) == "R1 and R3");
     CHECK(name_of(chart, std::array{Id{"r1"}, Id{"r2"}, Id{"r3"}}) == "3 parts");
+}
+
+TEST_CASE("a chart somebody else has changed meanwhile is not written over") {
+    const std::filesystem::path path =
+        std::filesystem::temp_directory_path() / ("padchart-editor-" + std::to_string(::getpid()) + ".chart.json");
+    REQUIRE(json::save_chart(document::Chart{}, path));
+    Editor editor;
+    REQUIRE(editor.open(path));
+    document::Chart theirs;
+    theirs.title.title = "theirs";
+    REQUIRE(json::save_chart(theirs, path));
+    const Result<void> refused = editor.save_again();
+    REQUIRE_FALSE(refused);
+    CHECK(refused.error().message.starts_with("somebody else has changed this file"));
+    CHECK(json::load_chart(path)->title.title == "theirs");
+    // Stated again under the same name it is meant, and from then on the file is ours.
+    CHECK(editor.save_as(path));
+    CHECK(editor.save_again());
+    std::filesystem::remove(path);
 }
 
 } // namespace

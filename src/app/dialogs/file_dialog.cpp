@@ -25,7 +25,15 @@ const TaskWords& words_of(FileTask task) {
     static const TaskWords kSave{"Save the chart as", "Save", {".chart.json"}, true};
     static const TaskWords kImport{"Import a trace", "Import", {".svg"}, false};
     static const TaskWords kSheet{"Write the sheet to", "Write", {".pdf", ".svg", ".png"}, true};
+    static const TaskWords kLoadPattern{"Add a part from a pattern file", "Take", {".pattern.json"}, false};
+    static const TaskWords kSavePattern{"Save the part as a pattern", "Save", {".pattern.json"}, true};
+    static const TaskWords kDonor{"Open the chart of a donor board", "Open", {".chart.json"}, false};
+    static const TaskWords kCard{"Write the orientation card to", "Write", {".pdf", ".svg", ".png"}, true};
     switch (task) {
+    case FileTask::LoadPattern: return kLoadPattern;
+    case FileTask::SavePattern: return kSavePattern;
+    case FileTask::OpenDonor: return kDonor;
+    case FileTask::WriteCard: return kCard;
     case FileTask::Open: return kOpen;
     case FileTask::SaveAs: return kSave;
     case FileTask::ImportTrace: return kImport;
@@ -47,15 +55,15 @@ int complete_with_tab(ImGuiInputTextCallbackData* data) {
 void accept(Session& s, FileDialog& dialog) {
     const TaskWords& words = words_of(dialog.task);
     std::error_code ignored;
-    const std::string path = expanded(dialog.path);
-    if (std::filesystem::is_directory(path, ignored)) {
-        dialog.path = path.ends_with('/') ? path : path + "/";
+    const std::string typed = expanded(dialog.path);
+    const std::string path = completed_path(dialog.task, typed);
+    if (std::filesystem::is_directory(typed, ignored)) {
+        dialog.path = typed.ends_with('/') ? typed : typed + "/";
         dialog.error = words.writes ? "Write a name for the file." : "";
         dialog.wants_focus = true;
         return;
     }
-    if (words.writes && std::filesystem::exists(path, ignored) && !dialog.confirm_replace &&
-        path != std::filesystem::absolute(s.editor.path(), ignored)) {
+    if (words.writes && std::filesystem::exists(path, ignored) && !dialog.confirm_replace) {
         dialog.confirm_replace = true;
         dialog.error = "This file exists. Press again to replace it.";
         dialog.wants_focus = true;
