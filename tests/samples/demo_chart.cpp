@@ -206,8 +206,8 @@ void protect(Editor& edit) {
     shield.id = id_of("sh", "foil over J2");
     shield.name = "foil over J2";
     shield.kind = ShieldKind::AluminiumTape;
-    shield.outline.outer = {{23.6, 17.0}, {26.4, 17.0}, {26.4, 28.2}, {23.6, 28.2}};
-    shield.note = "two layers, pressed down along the near edge";
+    shield.outline.outer = {{23.4, 16.9}, {37.7, 16.9}, {37.7, 28.4}, {23.4, 28.4}};
+    shield.note = "two layers over the whole frame, pressed down along the near edge";
     edit.take(put(edit.chart(), shield));
 }
 
