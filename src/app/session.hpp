@@ -11,6 +11,7 @@
 
 #include "app/background.hpp"
 #include "app/camera.hpp"
+#include "app/donor_desk.hpp"
 #include "app/editor.hpp"
 #include "app/heat_desk.hpp"
 #include "app/tools/tool.hpp"
@@ -21,9 +22,9 @@
 namespace padchart::app {
 
 /// What the right panel shows.
-enum class Panel { Stage, AddPart, Findings };
+enum class Panel { Stage, AddPart, Findings, Donor };
 
-enum class FileTask { Open, SaveAs, ImportTrace, WriteSheet };
+enum class FileTask { Open, SaveAs, ImportTrace, WriteSheet, LoadPattern, SavePattern, OpenDonor, WriteCard };
 
 struct FileDialog {
     FileTask task = FileTask::Open;
@@ -99,6 +100,7 @@ struct Session {
     AddPartState add_part;
     RefitView refit;
     OrientDraft orient;
+    DonorDesk donor;
     ListView list;
     Diagnostics findings; ///< of the last import
     std::string findings_title;

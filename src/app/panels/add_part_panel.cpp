@@ -5,6 +5,7 @@
 #include <imgui.h>
 #include <imgui_stdlib.h>
 
+#include "app/actions.hpp"
 #include "app/panels/panels.hpp"
 #include "app/widgets.hpp"
 #include "patterns/family.hpp"
@@ -137,6 +138,7 @@ void add_part_panel(Ui& ui, Session& s) {
     rule(ui);
     if (const Family* family = patterns::find_family(s.add_part.family)) chosen_family(ui, s, *family);
     gap(ui, 2);
+    if (button(ui, "From a pattern file ...", ButtonKind::Outlined, -1)) run(*find_action("load-pattern"), s);
     const float half = share_of_line(2);
     if (button(ui, "Draw it by hand", ButtonKind::Outlined, half)) {
         s.use_tool(make_draw_tool());

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "app/actions.hpp"
 #include "app/orientation.hpp"
 #include "app/panels/panels.hpp"
 #include "app/widgets.hpp"
@@ -267,6 +268,10 @@ void one_part(Ui& ui, Session& s, const Footprint& part, const PartFit& fit) {
     place_picker(ui, s, part);
     conflicts(ui, s, part);
     record_buttons(ui, s, part);
+    const float half = share_of_line(2);
+    if (button(ui, "Take from donor ...", ButtonKind::Outlined, half)) run(*find_action("donor"), s);
+    ImGui::SameLine();
+    if (button(ui, "Write card ...", ButtonKind::Outlined, half)) run(*find_action("write-card"), s);
     rule(ui);
     progress_list(ui, s);
 }

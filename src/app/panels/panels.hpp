@@ -18,6 +18,7 @@ void heat_panel(Ui& ui, Session& session);
 void hand_over_panel(Ui& ui, Session& session);
 void add_part_panel(Ui& ui, Session& session);
 void findings_panel(Ui& ui, Session& session);
+void donor_panel(Ui& ui, Session& session);
 
 /// The first family of the list; once more puts it on the board.
 void take_first_family(Session& session);

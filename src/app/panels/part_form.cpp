@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "app/actions.hpp"
 #include "app/panels/panels.hpp"
 #include "app/refit.hpp"
 #include "app/widgets.hpp"
@@ -195,6 +196,8 @@ void part_form(Ui& ui, Session& s, const Footprint& part) {
     rule(ui);
     text_field(ui, "Comment", part.comment,
                [edit](const std::string& text) { edit.change("Comment", [&](Footprint& p) { p.comment = text; }); });
+    gap(ui, 2);
+    if (button(ui, "Save as pattern ...", ButtonKind::Outlined, -1)) run(*find_action("save-pattern"), s);
     ImGui::PopID();
 }
 

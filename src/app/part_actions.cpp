@@ -1,0 +1,43 @@
+#include "app/part_actions.hpp"
+
+#include "app/documents.hpp"
+#include "app/panels/panels.hpp"
+
+namespace padchart::app {
+namespace {
+
+bool has_one_part(const Session& s) {
+    return s.editor.selected_part() != nullptr;
+}
+
+bool has_pads(const Session& s) {
+    const document::Footprint* part = s.editor.selected_part();
+    return part != nullptr && !part->pads.empty();
+}
+
+bool can_use_record(const Session& s) {
+    return s.panel == Panel::Donor && has_one_part(s) && s.donor.has_donor();
+}
+
+void use_record(Session& s) {
+    s.donor.ask_for(*s.editor.selected_part());
+    if (!s.donor.use(s.editor)) return;
+    s.orient = {};
+    s.panel = Panel::Stage;
+}
+
+} // namespace
+
+void add_one_part_actions(std::vector<Action>& list) {
+    const auto ask = [](FileTask task) { return [task](Session& s) { show_file_dialog(s, task); }; };
+    const auto always = [](const Session&) { return true; };
+    list.push_back({"refit", "Compare its pads with families", "One part", {}, has_pads, compare_with_families});
+    list.push_back(
+        {"load-pattern", "Add part from a pattern file", "One part", {}, always, ask(FileTask::LoadPattern)});
+    list.push_back({"save-pattern", "Save as pattern", "One part", {}, has_one_part, ask(FileTask::SavePattern)});
+    list.push_back({"donor", "Take from donor", "One part", {}, has_one_part, ask(FileTask::OpenDonor)});
+    list.push_back({"use-donor-record", "Use the donor's record", "One part", {}, can_use_record, use_record});
+    list.push_back({"write-card", "Write card", "One part", {}, has_one_part, ask(FileTask::WriteCard)});
+}
+
+} // namespace padchart::app
