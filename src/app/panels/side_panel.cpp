@@ -37,7 +37,7 @@ void side_panel(Ui& ui, Session& s, const Layout& layout) {
     }
     gap(ui, 10);
     const ImVec2 at = ImGui::GetWindowPos();
-    ImGui::GetForegroundDrawList()->AddLine(at, {at.x, at.y + ImGui::GetWindowHeight()}, packed(ui.colours().rule));
+    ImGui::GetWindowDrawList()->AddLine(at, {at.x, at.y + ImGui::GetWindowHeight()}, packed(ui.colours().rule));
     ImGui::End();
 }
 
