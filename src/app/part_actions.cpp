@@ -31,7 +31,7 @@ void use_record(Session& s) {
 void add_one_part_actions(std::vector<Action>& list) {
     const auto ask = [](FileTask task) { return [task](Session& s) { show_file_dialog(s, task); }; };
     const auto always = [](const Session&) { return true; };
-    list.push_back({"refit", "Compare its pads with families", "One part", {}, has_pads, compare_with_families});
+    list.push_back({"refit", "Find the families that fit its pads", "One part", {}, has_pads, compare_with_families});
     list.push_back(
         {"load-pattern", "Add part from a pattern file", "One part", {}, always, ask(FileTask::LoadPattern)});
     list.push_back({"save-pattern", "Save as pattern", "One part", {}, has_one_part, ask(FileTask::SavePattern)});
