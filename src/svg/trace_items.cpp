@@ -178,6 +178,17 @@ std::string TraceLog::name_of(std::size_t at) const {
     return std::string(to_text(shape.kind)) + (name.empty() ? "" : " '" + name + "'") + " (" + where_of(shape) + ")";
 }
 
+namespace {
+
+/// No bench has a board of four metres, and twice that is still a place a chart may hold.
+bool lies_far_off(const geometry::Box& box) {
+    constexpr double kFar_mm = 4000.0;
+    return !box.is_empty() &&
+           !(box.min.x >= -kFar_mm && box.min.y >= -kFar_mm && box.max.x <= kFar_mm && box.max.y <= kFar_mm);
+}
+
+} // namespace
+
 std::vector<TraceItem> items_of(const Drawing& drawing, const TraceOptions& options, double factor, TraceLog& log) {
     std::vector<TraceItem> items;
     items.reserve(drawing.shapes.size());
@@ -191,6 +202,11 @@ std::vector<TraceItem> items_of(const Drawing& drawing, const TraceOptions& opti
         if (!shape.visible && item.role != Role::Note) {
             item.role = Role::Note;
             log.find(Severity::Warning, "hidden-shape", log.name_of(i) + " is hidden and is left out", i);
+        }
+        if (item.role != Role::Note && lies_far_off(item.box)) {
+            item.role = Role::Note;
+            log.find(Severity::Fault, "far-off",
+                     log.name_of(i) + " reaches beyond 4,000 mm and is left out; check the scale, or delete it", i);
         }
         take_rings(item, drawing, factor, log);
         if (needs_area(item.role)) check_rings(item, log);

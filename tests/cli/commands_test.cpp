@@ -215,3 +215,15 @@ TEST_CASE("clearance reports a sensitive part inside the nozzle's reach by its e
     // J2 stands 2 mm from U4, the reach is 2.5 + 1 mm, measured from the aim.
     CHECK(call({"clearance", demo_chart_path(), "--target", "U4"}).code == 1);
 }
+
+TEST_CASE("a shape kilometres off the page is left out with a finding and the rest is imported") {
+    const TemporaryFolder folder;
+    const std::string trace =
+        folder.write("t.svg", R"(<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="10mm"
+        viewBox="0 0 20 10"><g id="pads"><rect x="20000" y="1" width="1" height="1"/><rect x="2" y="1" width="1"
+        height="1"/></g></svg>)");
+    const Answer answer = call({"import", trace, "-o", folder.file("t.chart.json")});
+    CHECK(answer.code == 1);
+    CHECK(contains(answer.err, "reaches beyond 4,000 mm and is left out"));
+    CHECK(contains(answer.out, "1 parts, 1 pads"));
+}
