@@ -24,7 +24,7 @@ namespace padchart::svg {
 struct ReadOptions {
     double tolerance_mm = 0.005;        ///< no curve leaves its polyline by more; user units without a size
     std::string language = "en";        ///< what `systemLanguage` is held against
-    std::size_t max_shapes = 2'000'000; ///< a finding says so where the drawing holds more
+    std::size_t max_shapes = 2'000'000; ///< and no more than its length allows; a finding says what is left out
     std::size_t max_points = 40'000'000;
     std::size_t max_bytes = 200'000'000; ///< longer texts are refused
     int max_depth = 512;                 ///< nesting of elements, `use` included

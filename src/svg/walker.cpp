@@ -63,6 +63,9 @@ Remark Walker::remark_at(const pugi::xml_node& node) {
 }
 
 void Walker::expect(std::size_t bytes) {
+    // What `use` multiplies is bounded by what somebody could have meant in a text of this length: two kilobytes of
+    // nested instances would otherwise keep the bench waiting for millions of shapes.
+    max_shapes_ = std::min(options_.max_shapes, 50'000 + bytes / 8);
     drawing_.points.reserve(std::min(bytes / 8, options_.max_points));
     drawing_.subpaths.reserve(std::min(bytes / 128, options_.max_shapes));
     drawing_.shapes.reserve(std::min(bytes / 128, options_.max_shapes));
@@ -132,12 +135,11 @@ bool Walker::passes_conditions(const pugi::xml_node& node) const {
 bool Walker::may_go_on(const pugi::xml_node& node) {
     if (stopped_) return false;
     // Groups without shapes can multiply as well as shapes.
-    const std::size_t max_visits = 16 * options_.max_shapes + 1'000'000;
-    if (++visits_ <= max_visits && drawing_.shapes.size() < options_.max_shapes) return true;
+    const std::size_t max_visits = 16 * max_shapes_ + 1'000'000;
+    if (++visits_ <= max_visits && drawing_.shapes.size() < max_shapes_) return true;
     stopped_ = true;
     report_.add(severity_of_limit(), "too-many-shapes",
-                "the drawing holds more than " + std::to_string(options_.max_shapes) +
-                    " shapes: what follows is left out",
+                "the drawing holds more than " + std::to_string(max_shapes_) + " shapes: what follows is left out",
                 node.offset_debug() - 1);
     return false;
 }

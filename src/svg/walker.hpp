@@ -87,6 +87,7 @@ private:
     std::vector<pugi::xml_node> path_; ///< containers from the root to here, instances included
     std::unordered_map<std::string_view, pugi::xml_node> ids_;
     bool ids_known_ = false;
+    std::size_t max_shapes_ = options_.max_shapes;
     std::size_t visits_ = 0;
     int measuring_ = 0;
     bool stopped_ = false;

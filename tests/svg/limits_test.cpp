@@ -20,6 +20,20 @@ TEST_CASE("nesting beyond the limit is left out with a finding") {
     CHECK(has_code(drawing.diagnostics, "too-deep"));
 }
 
+TEST_CASE("a short text cannot multiply into millions of shapes") {
+    // Twelve groups of four instances each: four to the twelfth, sixteen million rectangles, in under two kilobytes.
+    std::string defs = "<defs><g id=\"u0\"><rect width=\"1\" height=\"1\"/></g>";
+    for (int i = 1; i <= 12; ++i) {
+        defs += "<g id=\"u" + std::to_string(i) + "\">";
+        for (int k = 0; k < 4; ++k)
+            defs += "<use href=\"#u" + std::to_string(i - 1) + "\"/>";
+        defs += "</g>";
+    }
+    const Drawing drawing = read_page(defs + "</defs><use href=\"#u12\"/>", {});
+    CHECK(drawing.shapes.size() <= 51'000);
+    CHECK(has_code(drawing.diagnostics, "too-many-shapes"));
+}
+
 TEST_CASE("a chain of uses that doubles at every step stops at the shape limit") {
     std::string defs = "<defs><rect id=\"u0\" width=\"5\" height=\"5\"/>";
     for (int i = 1; i < 40; ++i) {
