@@ -21,7 +21,7 @@ inline constexpr double kFamilyFits_mm = 0.15;
 /// The family with measures read off the part's pads where they are as many and fit it, else with its usual measures in
 /// the same place and turn. An empty key: the pads stay and belong to no family. Errors: no such part, no such family.
 [[nodiscard]] Result<document::Chart> with_family(const document::Chart& chart, const document::Id& id,
-                                                  std::string_view family);
+                                                  std::string_view key);
 
 /// A part still drawn as its family makes it gets other pads through the family's own count; any other part keeps what
 /// is drawn and the count is put down as stated. Errors: no such part, a count below 0 or above 10,000.
