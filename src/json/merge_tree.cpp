@@ -225,6 +225,8 @@ private:
         const auto ours = things_of(three.ours);
         const auto theirs = things_of(three.theirs);
         if (!base || !ours || !theirs) return std::nullopt;
+        // Empty lists name nothing: whether one is there at all is a plain value, and taking it out an edit.
+        if (base->names.empty() && ours->names.empty() && theirs->names.empty()) return std::nullopt;
         std::unordered_map<std::string, std::string> merged;
         std::unordered_set<std::string> kept;
         for (const Named* side : {&*base, &*ours, &*theirs})
