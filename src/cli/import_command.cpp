@@ -185,8 +185,7 @@ Result<document::Chart> finished(svg::TraceResult trace, const Arguments& argume
 int run_import(const Arguments& arguments, Streams streams) {
     const std::string path = arguments.text("TRACE");
     const std::string output = arguments.text("output");
-    if (std::filesystem::exists(output) && !arguments.has("force"))
-        return fail(streams, {"exists; it may hold somebody's work. Choose another name or say --force", output});
+    if (const auto refusal = would_overwrite(arguments)) return fail(streams, *refusal);
     const Result<std::string> bytes = read_file(path);
     if (!bytes) return fail(streams, bytes.error());
     const Result<svg::Drawing> drawing = svg::read(*bytes);

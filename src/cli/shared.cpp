@@ -78,13 +78,17 @@ void write_findings(json::JsonWriter& out, const Diagnostics& findings) {
     out.end_array();
 }
 
-Result<void> save_output(const document::Chart& chart, const Arguments& arguments) {
+std::optional<Error> would_overwrite(const Arguments& arguments) {
     const std::filesystem::path output = arguments.text("output");
     std::error_code ignored;
     const bool in_place = std::filesystem::equivalent(output, arguments.text("CHART"), ignored);
-    if (std::filesystem::exists(output, ignored) && !in_place && !arguments.has("force"))
-        return Error{"exists; it may hold somebody's work. Choose another name or say --force", output.string()};
-    return json::save_chart(chart, output);
+    if (!std::filesystem::exists(output, ignored) || in_place || arguments.has("force")) return std::nullopt;
+    return Error{"exists; it may hold somebody's work. Choose another name or say --force", output.string()};
+}
+
+Result<void> save_output(const document::Chart& chart, const Arguments& arguments) {
+    if (const auto refusal = would_overwrite(arguments)) return *refusal;
+    return json::save_chart(chart, arguments.text("output"));
 }
 
 Error in_file(const std::string& path, const Error& error) {

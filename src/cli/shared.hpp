@@ -2,6 +2,7 @@
 // What several subcommands need: reading files with errors that name them, and the same JSON for the same things.
 
 #include <filesystem>
+#include <optional>
 #include <string>
 
 #include "base/result.hpp"
@@ -29,8 +30,9 @@ void write_region(json::JsonWriter& out, const geometry::Region& region);
 /// [{"severity", "code", "message", "where", "target"}, ...]
 void write_findings(json::JsonWriter& out, const Diagnostics& findings);
 
-/// Saves to the command's --output. Errors: the file is there already, is not the CHART that was read, and --force was
-/// not given; what the saving says.
+/// Why --output may not be written: it is there already, is not the CHART that was read, and --force was not given.
+[[nodiscard]] std::optional<Error> would_overwrite(const Arguments& arguments);
+/// Saves to the command's --output. Errors: would_overwrite(); what the saving says.
 [[nodiscard]] Result<void> save_output(const document::Chart& chart, const Arguments& arguments);
 /// An error of a text file, with the file's name before the place in it.
 [[nodiscard]] Error in_file(const std::string& path, const Error& error);
