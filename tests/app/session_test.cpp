@@ -6,6 +6,7 @@
 #include "app/actions.hpp"
 #include "app/documents.hpp"
 #include "app/files.hpp"
+#include "support/places.hpp"
 
 namespace padchart::app {
 namespace {
@@ -126,7 +127,7 @@ TEST_CASE("a failed save loses nothing and does not go on") {
 
 TEST_CASE("a trace is imported with its findings and is not saved") {
     Session s;
-    REQUIRE(import_trace(s, PADCHART_SOURCE_DIR "/demo/power-corner.svg"));
+    REQUIRE(import_trace(s, (tests::source_folder() / "demo/power-corner.svg").string()));
     CHECK(s.panel == Panel::Findings);
     CHECK_FALSE(s.editor.chart().parts.empty());
     CHECK_FALSE(s.editor.is_saved());

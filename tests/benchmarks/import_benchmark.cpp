@@ -20,6 +20,7 @@
 #include <benchmark/benchmark.h>
 #include <pugixml.hpp>
 
+#include "support/places.hpp"
 #include "svg/drawing.hpp"
 #include "svg/trace_to_chart.hpp"
 #include "trace_generator.hpp"
@@ -120,7 +121,7 @@ BENCHMARK_CAPTURE(trace_read, curves, TraceKind::Curves)->Arg(5)->Unit(benchmark
 BENCHMARK_CAPTURE(trace_read, arcs, TraceKind::Arcs)->Arg(5)->Unit(benchmark::kMillisecond);
 
 std::string demo_trace() {
-    std::ifstream file(PADCHART_SOURCE_DIR "/demo/power-corner.svg");
+    std::ifstream file(padchart::tests::source_folder() / "demo/power-corner.svg");
     return {std::istreambuf_iterator<char>(file), {}};
 }
 

@@ -25,7 +25,7 @@ using padchart::tests::TemporaryFolder;
 namespace {
 
 std::string demo_trace() {
-    std::ifstream in(std::string(PADCHART_SOURCE_DIR) + "/demo/power-corner.svg", std::ios::binary);
+    std::ifstream in(padchart::tests::demo_trace_path(), std::ios::binary);
     std::ostringstream text;
     text << in.rdbuf();
     return text.str();

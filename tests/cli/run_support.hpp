@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "cli/command.hpp"
+#include "support/places.hpp"
 
 namespace padchart::tests {
 
@@ -69,9 +70,6 @@ inline std::string read_text(const std::filesystem::path& path) {
     return text.str();
 }
 
-inline std::filesystem::path source_folder() {
-    return PADCHART_SOURCE_DIR;
-}
 inline std::string demo_chart_path() {
     return (source_folder() / "demo/river-logger.chart.json").string();
 }

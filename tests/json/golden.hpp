@@ -7,10 +7,12 @@
 #include <string>
 #include <string_view>
 
+#include "support/places.hpp"
+
 namespace padchart::json {
 
 [[nodiscard]] inline std::string text_of_file(const std::string& path_in_source) {
-    std::ifstream file(std::string(PADCHART_SOURCE_DIR) + "/" + path_in_source, std::ios::binary);
+    std::ifstream file(tests::source_folder() / path_in_source, std::ios::binary);
     if (!file) throw std::runtime_error("cannot open " + path_in_source);
     std::ostringstream text;
     text << file.rdbuf();

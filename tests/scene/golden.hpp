@@ -9,16 +9,18 @@
 
 #include <doctest/doctest.h>
 
+#include "support/places.hpp"
+
 namespace padchart::test {
 
 inline void check_golden(const std::string& name, const std::string& text) {
-    const std::string path = std::string(PADCHART_SOURCE_DIR) + "/tests/scene/" + name + ".golden.txt";
+    const std::filesystem::path path = tests::source_folder() / "tests/scene" / (name + ".golden.txt");
     if (std::getenv("PADCHART_WRITE_GOLDEN") != nullptr) {
         std::ofstream(path, std::ios::binary) << text;
         return;
     }
     std::ifstream file(path, std::ios::binary);
-    REQUIRE_MESSAGE(file.good(), path);
+    REQUIRE_MESSAGE(file.good(), path.string());
     const std::string expected{std::istreambuf_iterator<char>(file), {}};
     CHECK(text == expected);
 }
