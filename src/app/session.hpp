@@ -11,6 +11,7 @@
 
 #include "app/background.hpp"
 #include "app/camera.hpp"
+#include "app/desks.hpp"
 #include "app/donor_desk.hpp"
 #include "app/editor.hpp"
 #include "app/heat_desk.hpp"
@@ -22,7 +23,7 @@
 namespace padchart::app {
 
 /// What the right panel shows.
-enum class Panel { Stage, AddPart, Findings, Donor };
+enum class Panel { Stage, AddPart, Findings, Donor, Import, Photos, Layers, History, Conflicts, Start };
 
 enum class FileTask { Open, SaveAs, ImportTrace, WriteSheet, LoadPattern, SavePattern, OpenDonor, WriteCard };
 
@@ -102,6 +103,7 @@ struct Session {
     OrientDraft orient;
     DonorDesk donor;
     ListView list;
+    Desks desks;          ///< what the panels and tools keep to themselves
     Diagnostics findings; ///< of the last import
     std::string findings_title;
     std::optional<AfterSaving> after_saving; ///< what a save-as began for

@@ -34,6 +34,7 @@ void side_panel(Ui& ui, Session& s, const Layout& layout) {
     case Panel::AddPart: add_part_panel(ui, s); break;
     case Panel::Findings: findings_panel(ui, s); break;
     case Panel::Donor: donor_panel(ui, s); break;
+    default: stage_panel(ui, s); break;
     }
     gap(ui, 10);
     const ImVec2 at = ImGui::GetWindowPos();
