@@ -1,5 +1,6 @@
 #pragma once
-// Where the tests find the repository's files. The one place that knows, so that a checkout elsewhere recompiles little.
+// Where the tests find the repository's files. The one place that knows, so that a checkout elsewhere recompiles
+// little.
 
 #include <filesystem>
 
