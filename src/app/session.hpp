@@ -23,7 +23,21 @@
 namespace padchart::app {
 
 /// What the right panel shows.
-enum class Panel { Stage, AddPart, Findings, Donor, Import, Photos, Layers, History, Conflicts, Start };
+enum class Panel {
+    Stage,
+    AddPart,
+    Findings,
+    Donor,
+    Import,
+    Scale,
+    Trace,
+    Proposals,
+    Photos,
+    Layers,
+    History,
+    Conflicts,
+    Start
+};
 
 enum class FileTask { Open, SaveAs, ImportTrace, WriteSheet, LoadPattern, SavePattern, OpenDonor, WriteCard };
 
