@@ -4,6 +4,7 @@
 
 #include "app/documents.hpp"
 #include "app/heat_actions.hpp"
+#include "app/orient_actions.hpp"
 #include "app/part_actions.hpp"
 #include "app/trace_log.hpp"
 
@@ -186,6 +187,7 @@ std::vector<Action> make_actions() {
     add_part_actions(list);
     add_view_actions(list);
     add_one_part_actions(list);
+    add_orient_actions(list);
     add_heat_actions(list);
     return list;
 }

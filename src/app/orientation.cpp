@@ -110,14 +110,6 @@ std::optional<std::size_t> nearest_place(const std::vector<MarkPlace>& places, A
     return nearest;
 }
 
-std::vector<document::Id> record_list(const analysis::FitReport& report) {
-    std::vector<document::Id> ids;
-    for (const bool recorded : {false, true})
-        for (const PartFit& fit : report.parts)
-            if (fit.needs_record && fit.has_record == recorded) ids.push_back(fit.part);
-    return ids;
-}
-
 std::optional<document::Id> next_unrecorded(const analysis::FitReport& report, const document::Id& current) {
     const auto& parts = report.parts;
     const auto at = std::find_if(parts.begin(), parts.end(), [&](const PartFit& fit) { return fit.part == current; });

@@ -39,8 +39,6 @@ struct MarkPlace {
 /// Width and height of the extent as it sits, mm.
 [[nodiscard]] geometry::Vec2 turned_size(const document::Footprint& part);
 
-/// Parts that need a record, those without one first, in chart order.
-[[nodiscard]] std::vector<document::Id> record_list(const analysis::FitReport& report);
 /// The next part without a record after `current`; nothing when all are recorded.
 [[nodiscard]] std::optional<document::Id> next_unrecorded(const analysis::FitReport& report,
                                                           const document::Id& current);

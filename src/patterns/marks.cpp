@@ -186,6 +186,25 @@ std::optional<MarkMeaning> usual_meaning(PartClass part_class, MarkKind mark) {
     return std::nullopt;
 }
 
+std::vector<MarkKind> usual_marks(PartClass part_class) {
+    const Table& rows = table("marks");
+    std::vector<MarkKind> marks;
+    const auto add = [&](MarkKind mark) {
+        if (std::find(marks.begin(), marks.end(), mark) == marks.end()) marks.push_back(mark);
+    };
+    for (std::size_t row = 0; row < rows.size(); ++row) {
+        if (!holds(rows.text(row, "classes"), to_text(part_class))) continue;
+        std::string_view cell = rows.text(row, "marks");
+        while (!cell.empty()) {
+            const std::string_view first = cell.substr(0, cell.find(' '));
+            if (const auto mark = from_text<MarkKind>(first)) add(*mark);
+            cell.remove_prefix(std::min(cell.size(), first.size() + 1));
+        }
+    }
+    if (marks.empty()) marks = {MarkKind::Dot, MarkKind::Bar, MarkKind::Notch, MarkKind::CutCorner, MarkKind::Triangle};
+    return marks;
+}
+
 Meaning suggested_meaning(PartClass part_class, MarkKind mark) {
     const std::optional<MarkMeaning> usual = usual_meaning(part_class, mark);
     const bool fits = usual && usual->certainty != Certainty::Low && can_mean(part_class, usual->meaning);

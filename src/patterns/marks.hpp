@@ -6,6 +6,7 @@
 #include <optional>
 #include <span>
 #include <string_view>
+#include <vector>
 
 #include "base/diagnostic.hpp"
 #include "document/footprint.hpp"
@@ -30,6 +31,10 @@ struct MarkMeaning {
 /// The usual meaning of the mark on a part of that class; nothing when the table knows none. The mark of an LED is
 /// known to mean nothing until it is metered or lit: meaning Unknown, certainty Low.
 [[nodiscard]] std::optional<MarkMeaning> usual_meaning(document::PartClass part_class, document::MarkKind mark);
+
+/// The kinds of mark the table knows on parts of that class, the usual ones first; a form may offer the first few at
+/// one touch. For a class the table does not name: dot, bar, notch, cut corner, triangle.
+[[nodiscard]] std::vector<document::MarkKind> usual_marks(document::PartClass part_class);
 
 /// What a form may fill in by itself: the usual meaning where its certainty is at least Medium, else Unknown.
 [[nodiscard]] document::Meaning suggested_meaning(document::PartClass part_class, document::MarkKind mark);

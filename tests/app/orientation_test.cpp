@@ -59,7 +59,6 @@ TEST_CASE("the next part to record is the one after and the list goes round") {
     CHECK(next_unrecorded(report, Id{"a"}) == Id{"d"});
     CHECK(next_unrecorded(report, Id{"d"}) == Id{"a"});
     CHECK(next_unrecorded(report, Id{}) == Id{"a"});
-    CHECK(record_list(report) == std::vector{Id{"a"}, Id{"d"}, Id{"c"}});
 }
 
 TEST_CASE("nothing is next when the only open part is the one in hand") {

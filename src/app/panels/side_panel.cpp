@@ -1,3 +1,4 @@
+#include "app/orient_desk.hpp"
 #include "app/panels/panels.hpp"
 #include "app/widgets.hpp"
 
@@ -16,6 +17,7 @@ void stage_panel(Ui& ui, Session& s) {
 } // namespace
 
 bool panel_key(Session& s, const Chord& chord) {
+    if (s.panel == Panel::Stage && s.stage == scene::Stage::Orient) return orient_key(s, chord);
     if (s.panel != Panel::AddPart || chord != Chord{Key::Enter}) return false;
     take_first_family(s);
     return true;

@@ -1,0 +1,158 @@
+#include "app/orient_desk.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cassert>
+#include <unordered_map>
+
+#include "app/orientation.hpp"
+#include "app/today.hpp"
+#include "document/edits.hpp"
+#include "patterns/marks.hpp"
+
+namespace padchart::app {
+namespace {
+
+using analysis::PartFit;
+using document::Footprint;
+using document::RecordState;
+
+/// All that the fit looks at, and what it tells of the record.
+bool is_same_for_fit(const Footprint& a, const Footprint& b) {
+    return a.id == b.id && a.pads == b.pads && a.body == b.body && a.part_class == b.part_class &&
+           a.harmless_turns_deg == b.harmless_turns_deg && a.stated_pad_count == b.stated_pad_count &&
+           a.orientation.state == b.orientation.state;
+}
+
+const PartFit* fit_in(const Computed* reports, const Footprint& part) {
+    if (reports == nullptr) return nullptr;
+    const auto at = document::find_part(*reports->chart, part.id);
+    if (!at || !is_same_for_fit(reports->chart->parts[*at], part)) return nullptr;
+    assert(*at < reports->fit.parts.size());
+    return &reports->fit.parts[*at];
+}
+
+bool record(Session& s, RecordState state) {
+    const Footprint* selected = s.editor.selected_part();
+    if (selected == nullptr) return false;
+    const Footprint part = *selected;
+    document::Orientation o = orient_draft(s, part).orientation;
+    o.state = state;
+    if (state == RecordState::NoMark) {
+        o.mark = document::MarkKind::Unknown;
+        o.meaning = document::Meaning::Unknown;
+        o.bearing = Angle();
+    }
+    const std::string label =
+        (state == RecordState::Recorded ? "Record the mark of " : "Record that no mark is on ") + part.name;
+    s.desks.get<OrientDesk>().by = o.evidence.by;
+    if (!s.editor.commit(document::set_orientation(s.editor.chart(), part.id, o), label)) return false;
+    s.orient = {};
+    s.background.update(s.editor.snapshot());
+    if (s.computed() == nullptr) return true;
+    if (const auto next = next_unrecorded(s.computed()->fit, part.id)) s.go_to(*next);
+    return true;
+}
+
+} // namespace
+
+const PartFit& LiveFit::of(const Footprint& part, const Computed* reports) {
+    if (const PartFit* known = fit_in(reports, part)) return *known;
+    if (is_known_ && is_same_for_fit(part_, part)) return fit_;
+    fit_ = analysis::fit_of(part, reports != nullptr ? reports->fit.uncertainty_mm : analysis::kLeastUncertainty_mm);
+    part_ = part;
+    is_known_ = true;
+    return fit_;
+}
+
+const std::vector<RecordRow>& RecordRows::of(const std::shared_ptr<const Computed>& reports) {
+    if (reports == reports_) return rows_;
+    reports_ = reports;
+    rows_.clear();
+    recorded_ = 0;
+    if (!reports) return rows_;
+    const auto& parts = reports->fit.parts;
+    for (const bool recorded : {false, true})
+        for (std::size_t i = 0; i < parts.size(); ++i) // the report is in chart order
+            if (parts[i].needs_record && parts[i].has_record == recorded) {
+                rows_.push_back({i, i});
+                if (recorded) ++recorded_;
+            }
+    return rows_;
+}
+
+OrientDraft& orient_draft(Session& s, const Footprint& part) {
+    auto& desk = s.desks.get<OrientDesk>();
+    if (s.orient.part == part.id && desk.on_chart == part.orientation) return s.orient;
+    desk.on_chart = part.orientation;
+    s.orient = {part.id, part.orientation, part.orientation.state == RecordState::Recorded};
+    if (part.orientation.state != RecordState::NotRecorded) return s.orient;
+    document::Evidence& evidence = s.orient.orientation.evidence;
+    if (evidence.kind == document::EvidenceKind::NotStated) evidence.kind = document::EvidenceKind::SeenHere;
+    if (evidence.date.empty()) evidence.date = today();
+    if (evidence.by.empty()) evidence.by = desk.by;
+    return s.orient;
+}
+
+void draft_mark(Session& s, const Footprint& part, document::MarkKind mark) {
+    document::Orientation& o = orient_draft(s, part).orientation;
+    o.mark = mark;
+    // A form may begin with what the trade agrees on; where marks mislead it begins with "unknown".
+    o.meaning = patterns::suggested_meaning(part.part_class, mark);
+}
+
+void draft_place(Session& s, const Footprint& part, std::size_t place) {
+    const std::vector<MarkPlace> places = mark_places(part);
+    if (places.empty()) return;
+    assert(place < places.size());
+    OrientDraft& draft = orient_draft(s, part);
+    draft.orientation.bearing = places[place].bearing;
+    draft.has_place = true;
+}
+
+Footprint as_drafted(const Session& s, const Footprint& part) {
+    Footprint drafted = part;
+    if (s.orient.part != part.id) return drafted;
+    drafted.orientation = s.orient.orientation;
+    drafted.orientation.state = s.orient.has_place ? RecordState::Recorded : RecordState::NotRecorded;
+    return drafted;
+}
+
+bool can_record(const Session& s) {
+    const Footprint* part = s.editor.selected_part();
+    return s.stage == scene::Stage::Orient && s.panel == Panel::Stage && part != nullptr && s.orient.part == part->id &&
+           s.orient.has_place;
+}
+
+bool record_mark(Session& s) {
+    return can_record(s) && record(s, RecordState::Recorded);
+}
+
+bool record_no_mark(Session& s) {
+    return record(s, RecordState::NoMark);
+}
+
+void go_to_next_unrecorded(Session& s) {
+    if (s.computed() == nullptr) return;
+    const document::Id current = s.editor.selected_part() != nullptr ? s.editor.selected_part()->id : document::Id{};
+    if (const auto next = next_unrecorded(s.computed()->fit, current)) {
+        s.show_stage(scene::Stage::Orient);
+        s.go_to(*next);
+    } else {
+        s.editor.tell(Severity::Note, "Every other part that could go back wrong has its answer.");
+    }
+}
+
+bool orient_key(Session& s, const Chord& chord) {
+    const Footprint* part = s.editor.selected_part();
+    if (part == nullptr || chord.ctrl || chord.shift || chord.alt) return false;
+    // Upper left, up, upper right, right, lower right, down, lower left, left: the order of mark_places().
+    constexpr std::array kPad = {Key::Digit7, Key::Digit8, Key::Digit9, Key::Digit6,
+                                 Key::Digit3, Key::Digit2, Key::Digit1, Key::Digit4};
+    const auto found = std::find(kPad.begin(), kPad.end(), chord.key);
+    if (found == kPad.end()) return false;
+    draft_place(s, *part, static_cast<std::size_t>(found - kPad.begin()));
+    return true;
+}
+
+} // namespace padchart::app

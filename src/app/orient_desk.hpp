@@ -1,0 +1,79 @@
+#pragma once
+// What the orient stage works with: the record under the pen, the fit of the part as it is drawn at this moment, the
+// list of parts to be recorded. Knows no panel.
+//
+// Recording takes three actions at most: the kind of mark, its place, Enter; the next part without a record is then
+// selected. What is under the pen reaches the chart with the last of them only.
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/session.hpp"
+
+namespace padchart::app {
+
+enum class ZeroShown { None, LevelA, LevelB };
+
+/// The fit of one part as it is shown, also while its pads are being edited and the reports are still of before.
+class LiveFit {
+public:
+    /// From the reports where they speak of the same copper and kind, else worked out here.
+    [[nodiscard]] const analysis::PartFit& of(const document::Footprint& part, const Computed* reports);
+
+private:
+    document::Footprint part_; ///< that fit_ speaks of
+    analysis::PartFit fit_;
+    bool is_known_ = false;
+};
+
+/// A row of the list: positions in the chart and in the fit report.
+struct RecordRow {
+    std::size_t part = 0, fit = 0;
+};
+/// Parts that need a record, those without one first; made anew when the reports are others.
+class RecordRows {
+public:
+    [[nodiscard]] const std::vector<RecordRow>& of(const std::shared_ptr<const Computed>& reports);
+    [[nodiscard]] std::size_t recorded() const { return recorded_; }
+
+private:
+    std::shared_ptr<const Computed> reports_;
+    std::vector<RecordRow> rows_;
+    std::size_t recorded_ = 0;
+};
+
+struct OrientDesk {
+    ZeroShown zero = ZeroShown::None;
+    std::string by;                 ///< who recorded last
+    document::Orientation on_chart; ///< what the draft began from: an undo begins a new one
+    LiveFit live;
+    RecordRows rows;
+    float footer_height = 0; ///< of the panel, px, as it was last drawn
+};
+
+/// What is under the pen for the part. Another part, or another record on the chart, begins a new draft: seen on this
+/// board, today, by who recorded last, unless something is on record.
+OrientDraft& orient_draft(Session& session, const document::Footprint& part);
+
+/// The mark with what it usually means on such a part.
+void draft_mark(Session& session, const document::Footprint& part, document::MarkKind mark);
+/// The place by its position in mark_places(). Requires: place < 8.
+void draft_place(Session& session, const document::Footprint& part, std::size_t place);
+/// The part with the record under the pen, as it would be on the chart.
+[[nodiscard]] document::Footprint as_drafted(const Session& session, const document::Footprint& part);
+
+/// A place was chosen for the selected part.
+[[nodiscard]] bool can_record(const Session& session);
+/// Puts the draft on the chart and goes to the next part without a record. False where nothing was recorded.
+bool record_mark(Session& session);
+/// Says that no mark is to be seen, and goes on.
+bool record_no_mark(Session& session);
+/// Selects the next part without a record; a notice where there is none.
+void go_to_next_unrecorded(Session& session);
+
+/// Digits as they lie on a number pad choose the place of the mark. True where the key was one.
+bool orient_key(Session& session, const Chord& chord);
+
+} // namespace padchart::app

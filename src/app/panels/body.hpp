@@ -1,0 +1,17 @@
+#pragma once
+// A panel whose last lines stay in sight while the rest scrolls: what a hand needs for every part must never be below
+// the fold, whatever the size of the window.
+
+#include "app/ui.hpp"
+
+namespace padchart::app {
+
+/// Begins the part that scrolls. `footer_height` is what end_body() has measured in an earlier frame, 0 at first.
+/// Requires: called in a panel, before anything that scrolls; a begin_footer() and an end_footer() follow.
+void begin_body(const Ui& ui, float footer_height);
+/// Ends the part that scrolls and draws the line above the footer.
+void begin_footer(const Ui& ui);
+/// Measures the footer; asks for another frame where it has become another.
+void end_footer(Ui& ui, float& footer_height);
+
+} // namespace padchart::app
