@@ -26,7 +26,9 @@ std::optional<std::size_t> find_part_named(const Chart& chart, std::string_view 
 
 bool is_taken(const Chart& chart, const Id& id) {
     return bears(chart.parts, id) || bears(chart.keep_outs, id) || bears(chart.shields, id) || bears(chart.notes, id) ||
-           bears(chart.readings, id) || bears(chart.heat_plans, id) || bears(chart.photos, id);
+           bears(chart.readings, id) || bears(chart.heat_plans, id) || bears(chart.photos, id) ||
+           bears(chart.copper_areas, id) || bears(chart.stations, id) || bears(chart.ticks, id) ||
+           bears(chart.revisions, id);
 }
 
 Id free_id(const Chart& chart, std::string_view prefix, std::string_view seed) {

@@ -142,6 +142,7 @@ struct HeatPlan {
     double dwell_s = 45.0;
     std::string alloy = "SAC305";   ///< key in assets/tables/alloys.tsv
     double low_melt_fraction = 0.0; ///< mass share of Sn42Bi58 in the joint, 0 to 1
+    Id station;                     ///< the measured setting of a hot-air station, or empty
     std::vector<Id> shields;        ///< shields of the chart that are in place
     std::string note;
     Extras extras;
@@ -154,6 +155,7 @@ struct Photo {
     std::string path;     ///< relative to the chart file
     std::string checksum; ///< "fnv1a64:...", or empty
     Side side = Side::Top;
+    WhichBoard board = WhichBoard::ThisBoard;
     std::vector<double> board_from_pixel; ///< 3 x 3 row by row, pixels (y down) to board mm; empty: not placed
     double opacity = 0.6;
     bool hidden = false;
@@ -162,6 +164,74 @@ struct Photo {
     Extras extras;
 
     bool operator==(const Photo&) const = default;
+};
+
+/// One entry of the chart's own history, for the sheet's title block.
+struct RevisionNote {
+    Id id;
+    std::string revision; ///< of the chart: "4"
+    std::string date;     ///< ISO 8601 day
+    std::string author;
+    std::string text; ///< "C7 lifted and put back"
+    Extras extras;
+
+    bool operator==(const RevisionNote&) const = default;
+};
+
+/// One entry of a list that is ticked off: a task after rework, or a part compared with how it was before.
+struct Tick {
+    Id id;
+    std::string task; ///< key of the task: "bridges", "same-as-before"
+    Id target;        ///< part or other thing it is about, or empty
+    bool done = false;
+    std::string by;
+    std::string date; ///< ISO 8601 day
+    std::string note;
+    Extras extras;
+
+    bool operator==(const Tick&) const = default;
+};
+
+/// One setting of one hot-air station with what thermocouple readings said of it (analysis/heat_calibration.hpp).
+struct Station {
+    Id id;
+    std::string name; ///< "bench 2, 5 mm nozzle"
+    std::optional<double> nozzle_bore_mm;
+    std::optional<double> flow_l_per_min;
+    std::optional<double> stand_off_mm;
+    double exit_factor = 0.9; ///< (air at the exit - room) / (set point - room)
+    double h_factor = 1.0;    ///< on the heat transfer coefficient
+    double joint_band_k = 10.0;
+    double neighbour_band_k = 20.0;
+    std::string by;
+    std::string date; ///< ISO 8601 day
+    std::string note;
+    Extras extras;
+
+    bool operator==(const Station&) const = default;
+};
+
+/// Where the board spreads heat better or worse than its stack says: a copper pour, a bare patch.
+struct CopperArea {
+    Id id;
+    std::string name;
+    geometry::Polygon outline; ///< board frame; through the whole thickness
+    double conductivity_factor = 1.0;
+    std::string note;
+    Extras extras;
+
+    bool operator==(const CopperArea&) const = default;
+};
+
+/// The chart as it was before the heat, in a file beside this one.
+struct FrozenBefore {
+    std::string path;     ///< relative to the chart file
+    std::string checksum; ///< as of a photo
+    std::string by;
+    std::string date; ///< ISO 8601 day
+    Extras extras;
+
+    bool operator==(const FrozenBefore&) const = default;
 };
 
 /// What this shop counts as too near.
@@ -203,6 +273,11 @@ struct Chart {
     Items<Reading> readings;
     Items<HeatPlan> heat_plans;
     Items<Photo> photos;
+    Items<CopperArea> copper_areas;
+    Items<Station> stations;
+    Items<Tick> ticks;
+    Items<RevisionNote> revisions; ///< oldest first
+    std::optional<FrozenBefore> frozen_before;
     std::vector<Conflict> conflicts; ///< left by a merge
     Extras extras;
 

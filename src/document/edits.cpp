@@ -88,6 +88,8 @@ void forget_part(Chart& chart, const Id& id) {
         reading.target = {};
         chart.readings.replace(i, std::move(reading));
     }
+    for (std::size_t i = chart.ticks.size(); i-- > 0;)
+        if (chart.ticks[i].target == id) chart.ticks.erase(i);
     for (std::size_t i = chart.heat_plans.size(); i-- > 0;)
         if (chart.heat_plans[i].target == id) chart.heat_plans.erase(i);
 }
@@ -96,6 +98,26 @@ void forget_shield(Chart& chart, const Id& id) {
     for (std::size_t i = 0; i < chart.heat_plans.size(); ++i) {
         HeatPlan plan = chart.heat_plans[i];
         if (std::erase(plan.shields, id) > 0) chart.heat_plans.replace(i, std::move(plan));
+    }
+}
+
+void forget_station(Chart& chart, const Id& id) {
+    for (std::size_t i = 0; i < chart.heat_plans.size(); ++i) {
+        if (chart.heat_plans[i].station != id) continue;
+        HeatPlan plan = chart.heat_plans[i];
+        plan.station = {};
+        chart.heat_plans.replace(i, std::move(plan));
+    }
+}
+
+/// The record stays; only the way to the picture goes.
+void forget_photo(Chart& chart, const Id& id) {
+    for (std::size_t i = 0; i < chart.parts.size(); ++i) {
+        if (chart.parts[i].orientation.evidence.photo != id) continue;
+        Footprint part = chart.parts[i];
+        part.orientation.evidence.photo = {};
+        part.orientation.evidence.crop_px.clear();
+        chart.parts.replace(i, std::move(part));
     }
 }
 
@@ -108,8 +130,17 @@ bool remove_one(Chart& chart, const Id& id) {
         forget_shield(chart, id);
         return true;
     }
+    if (erase_from(chart.stations, id)) {
+        forget_station(chart, id);
+        return true;
+    }
+    if (erase_from(chart.photos, id)) {
+        forget_photo(chart, id);
+        return true;
+    }
     return erase_from(chart.keep_outs, id) || erase_from(chart.notes, id) || erase_from(chart.readings, id) ||
-           erase_from(chart.heat_plans, id) || erase_from(chart.photos, id);
+           erase_from(chart.heat_plans, id) || erase_from(chart.copper_areas, id) || erase_from(chart.ticks, id) ||
+           erase_from(chart.revisions, id);
 }
 
 } // namespace
@@ -279,6 +310,19 @@ Result<Chart> put(const Chart& chart, HeatPlan thing) {
 }
 Result<Chart> put(const Chart& chart, Photo thing) {
     return put_into(chart, &Chart::photos, std::move(thing));
+}
+
+Result<Chart> put(const Chart& chart, CopperArea thing) {
+    return put_into(chart, &Chart::copper_areas, std::move(thing));
+}
+Result<Chart> put(const Chart& chart, Station thing) {
+    return put_into(chart, &Chart::stations, std::move(thing));
+}
+Result<Chart> put(const Chart& chart, Tick thing) {
+    return put_into(chart, &Chart::ticks, std::move(thing));
+}
+Result<Chart> put(const Chart& chart, RevisionNote thing) {
+    return put_into(chart, &Chart::revisions, std::move(thing));
 }
 
 Result<Chart> settle_conflict(const Chart& chart, std::size_t index) {

@@ -63,9 +63,13 @@ namespace padchart::document {
 [[nodiscard]] Result<Chart> put(const Chart& chart, Reading thing);
 [[nodiscard]] Result<Chart> put(const Chart& chart, HeatPlan thing);
 [[nodiscard]] Result<Chart> put(const Chart& chart, Photo thing);
+[[nodiscard]] Result<Chart> put(const Chart& chart, CopperArea thing);
+[[nodiscard]] Result<Chart> put(const Chart& chart, Station thing);
+[[nodiscard]] Result<Chart> put(const Chart& chart, Tick thing);
+[[nodiscard]] Result<Chart> put(const Chart& chart, RevisionNote thing);
 /// Takes one off the chart's list of conflicts; what the chart holds stays. Errors: there are not as many.
 [[nodiscard]] Result<Chart> settle_conflict(const Chart& chart, std::size_t index);
-/// Removes keep-outs, shields, notes, readings, heat plans, photos and parts alike. Errors: an id nothing bears.
+/// Removes things of every kind, parts too; what names one no longer does. Errors: an id nothing bears.
 [[nodiscard]] Result<Chart> remove(const Chart& chart, std::span<const Id> ids);
 
 /// Why this part may not stand in a chart, or nothing. What add_part and the file reader both ask.

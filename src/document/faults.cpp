@@ -115,6 +115,26 @@ Fault fault_of_thing(const Photo& thing) {
         if (!std::isfinite(value)) return "the photo's placing holds something that is not a number";
     return std::nullopt;
 }
+Fault fault_of_thing(const CopperArea& thing) {
+    if (!(std::isfinite(thing.conductivity_factor) && thing.conductivity_factor > 0.0))
+        return "the conductivity factor must be above 0";
+    return fault_of_polygon(thing.outline, "the copper area");
+}
+Fault fault_of_thing(const Station& thing) {
+    const auto above_zero = [](double value) { return std::isfinite(value) && value > 0.0; };
+    if (!above_zero(thing.exit_factor)) return "the exit factor must be above 0";
+    if (!above_zero(thing.h_factor)) return "the factor on the heat transfer must be above 0";
+    if (!above_zero(thing.joint_band_k) || !above_zero(thing.neighbour_band_k)) return "the bands must be above 0 K";
+    for (const auto& setting : {thing.nozzle_bore_mm, thing.flow_l_per_min, thing.stand_off_mm})
+        if (setting && !above_zero(*setting)) return "the station's nozzle, flow and stand-off must be above 0";
+    return std::nullopt;
+}
+Fault fault_of_thing(const Tick&) {
+    return std::nullopt;
+}
+Fault fault_of_thing(const RevisionNote&) {
+    return std::nullopt;
+}
 Fault fault_of_thing(const Footprint& thing) {
     return fault_of(thing);
 }
@@ -174,6 +194,8 @@ std::optional<std::string> fault_of(const Footprint& part) {
         if (Fault fault = fault_of_body(*part.body)) return fault;
     if (part.heat)
         if (Fault fault = fault_of_heat(*part.heat)) return fault;
+    if (!part.orientation.evidence.crop_px.empty() && part.orientation.evidence.crop_px.size() != 4)
+        return "the photo's crop must have 4 numbers: left, top, width, height";
     for (const double turn : part.harmless_turns_deg)
         if (!std::isfinite(turn)) return "a harmless turn is not a number";
     for (const double value : part.family_parameters)
@@ -195,7 +217,11 @@ std::optional<Error> fault_of(const Chart& chart) {
     if (auto fault = fault_in(chart.notes, "notes", ids)) return fault;
     if (auto fault = fault_in(chart.readings, "readings", ids)) return fault;
     if (auto fault = fault_in(chart.heat_plans, "heat_plans", ids)) return fault;
-    return fault_in(chart.photos, "photos", ids);
+    if (auto fault = fault_in(chart.photos, "photos", ids)) return fault;
+    if (auto fault = fault_in(chart.copper_areas, "copper_areas", ids)) return fault;
+    if (auto fault = fault_in(chart.stations, "stations", ids)) return fault;
+    if (auto fault = fault_in(chart.ticks, "ticks", ids)) return fault;
+    return fault_in(chart.revisions, "revisions", ids);
 }
 
 } // namespace padchart::document

@@ -33,6 +33,7 @@ struct Shape {
 
 struct Pad {
     std::string number; ///< "1", "A1", "EP", or empty when not known
+    std::string net;    ///< what the pad is joined to: "GND", "VBAT", or empty when not known
     geometry::Vec2 at;  ///< centre, in the part's frame
     Angle turn;         ///< of the shape about `at`
     Shape shape;
@@ -63,9 +64,11 @@ struct Placement {
 
 struct Evidence {
     EvidenceKind kind = EvidenceKind::NotStated;
-    std::string note; ///< "photo 2, upper left", "sheet rev C page 4"
-    std::string by;   ///< who says so
-    std::string date; ///< ISO 8601 day or empty
+    std::string note;              ///< "photo 2, upper left", "sheet rev C page 4"
+    std::string by;                ///< who says so
+    std::string date;              ///< ISO 8601 day or empty
+    Id photo{};                    ///< the photo it is seen on, or empty
+    std::vector<double> crop_px{}; ///< the part of that photo: left, top, width, height in its pixels; empty: all of it
     Extras extras{};
 
     bool operator==(const Evidence&) const = default;
@@ -101,6 +104,7 @@ struct Condition {
     JointState joint = JointState::NotChecked;
     BodyState body = BodyState::NotChecked;
     LandState land = LandState::NotChecked;
+    std::string not_needed_because; ///< why the board works without the part; empty: nobody has decided that
     std::string note;
     Extras extras{};
 

@@ -47,6 +47,9 @@ void scale_by(KeepOut& thing, double k) {
 void scale_by(Shield& thing, double k) {
     scale_by(thing.outline, k);
 }
+void scale_by(CopperArea& thing, double k) {
+    scale_by(thing.outline, k);
+}
 void scale_by(Note& thing, double k) {
     thing.at = thing.at * k;
 }
@@ -87,6 +90,7 @@ Result<Chart> rescale(const Chart& chart, double factor, Scale scale) {
     scale_all(next.readings, factor);
     scale_all(next.heat_plans, factor);
     scale_all(next.photos, factor);
+    scale_all(next.copper_areas, factor);
     return set_scale(next, std::move(scale));
 }
 

@@ -31,6 +31,12 @@ template <>
 inline constexpr JsonLayout kLayout<document::HeatSensitivity> = JsonLayout::OneLine;
 template <>
 inline constexpr JsonLayout kLayout<document::Condition> = JsonLayout::OneLine;
+template <>
+inline constexpr JsonLayout kLayout<document::Tick> = JsonLayout::OneLine;
+template <>
+inline constexpr JsonLayout kLayout<document::RevisionNote> = JsonLayout::OneLine;
+template <>
+inline constexpr JsonLayout kLayout<document::FrozenBefore> = JsonLayout::OneLine;
 
 /// Width and height, the diameter, or the points, as the kind of shape asks for; other kinds' keys are refused.
 template <class Io, Is<document::Shape> T>
@@ -57,6 +63,7 @@ void shape_fields(Io& io, T& shape) {
 template <class Io, Is<document::Pad> T>
 void fields(Io& io, T& pad) {
     io.text("number", pad.number);
+    io.text("net", pad.net);
     io.place("at_mm", pad.at);
     io.turn("turn_deg", pad.turn);
     shape_fields(io, pad.shape);
@@ -80,6 +87,8 @@ void fields(Io& io, T& evidence) {
     io.text("note", evidence.note);
     io.text("by", evidence.by);
     io.text("date", evidence.date);
+    io.link("photo", evidence.photo);
+    io.numbers("crop_px", evidence.crop_px, range::kNumber, 4);
     io.extras(evidence.extras);
 }
 
@@ -109,6 +118,7 @@ void fields(Io& io, T& condition) {
     io.word("joint", condition.joint, document::JointState::NotChecked);
     io.word("body", condition.body, document::BodyState::NotChecked);
     io.word("land", condition.land, document::LandState::NotChecked);
+    io.text("not_needed_because", condition.not_needed_because);
     io.text("note", condition.note);
     io.extras(condition.extras);
 }
@@ -214,6 +224,7 @@ void fields(Io& io, T& plan) {
     io.spelled_out("dwell_s", plan.dwell_s, range::kAboveZero, usual.dwell_s);
     io.text("alloy", plan.alloy, usual.alloy);
     io.number("low_melt_fraction", plan.low_melt_fraction, range::kFraction, usual.low_melt_fraction);
+    io.link("station", plan.station);
     io.links("shields", plan.shields);
     io.text("note", plan.note);
     io.extras(plan.extras);
@@ -225,12 +236,72 @@ void fields(Io& io, T& photo) {
     io.filled_text("path", photo.path);
     io.text("checksum", photo.checksum);
     io.word("side", photo.side, document::Side::Top);
+    io.word("board", photo.board, document::WhichBoard::ThisBoard);
     io.numbers("board_from_pixel", photo.board_from_pixel, range::kNumber, 9);
     io.number("opacity", photo.opacity, range::kFraction, document::Photo{}.opacity);
     io.flag("hidden", photo.hidden);
     io.flag("locked", photo.locked);
     io.text("note", photo.note);
     io.extras(photo.extras);
+}
+
+template <class Io, Is<document::CopperArea> T>
+void fields(Io& io, T& thing) {
+    io.id("id", thing.id);
+    io.text("name", thing.name);
+    io.polygon("outline_mm", thing.outline);
+    io.number("conductivity_factor", thing.conductivity_factor, range::kAboveZero);
+    io.text("note", thing.note);
+    io.extras(thing.extras);
+}
+
+template <class Io, Is<document::Station> T>
+void fields(Io& io, T& station) {
+    const document::Station usual;
+    io.id("id", station.id);
+    io.text("name", station.name);
+    io.number("nozzle_bore_mm", station.nozzle_bore_mm, range::kAboveZero);
+    io.number("flow_l_per_min", station.flow_l_per_min, range::kAboveZero);
+    io.number("stand_off_mm", station.stand_off_mm, range::kAboveZero);
+    io.spelled_out("exit_factor", station.exit_factor, range::kAboveZero, usual.exit_factor);
+    io.spelled_out("h_factor", station.h_factor, range::kAboveZero, usual.h_factor);
+    io.spelled_out("joint_band_k", station.joint_band_k, range::kAboveZero, usual.joint_band_k);
+    io.spelled_out("neighbour_band_k", station.neighbour_band_k, range::kAboveZero, usual.neighbour_band_k);
+    io.text("by", station.by);
+    io.text("date", station.date);
+    io.text("note", station.note);
+    io.extras(station.extras);
+}
+
+template <class Io, Is<document::Tick> T>
+void fields(Io& io, T& tick) {
+    io.id("id", tick.id);
+    io.text("task", tick.task);
+    io.link("target", tick.target);
+    io.flag("done", tick.done);
+    io.text("by", tick.by);
+    io.text("date", tick.date);
+    io.text("note", tick.note);
+    io.extras(tick.extras);
+}
+
+template <class Io, Is<document::RevisionNote> T>
+void fields(Io& io, T& revision) {
+    io.id("id", revision.id);
+    io.text("revision", revision.revision);
+    io.text("date", revision.date);
+    io.text("author", revision.author);
+    io.text("text", revision.text);
+    io.extras(revision.extras);
+}
+
+template <class Io, Is<document::FrozenBefore> T>
+void fields(Io& io, T& before) {
+    io.filled_text("path", before.path);
+    io.text("checksum", before.checksum);
+    io.text("by", before.by);
+    io.text("date", before.date);
+    io.extras(before.extras);
 }
 
 template <class Io, Is<document::Conflict> T>
@@ -313,6 +384,11 @@ void fields(Io& io, T& chart) {
     io.list("readings", chart.readings);
     io.list("heat_plans", chart.heat_plans);
     io.list("photos", chart.photos);
+    io.list("copper_areas", chart.copper_areas);
+    io.list("stations", chart.stations);
+    io.list("ticks", chart.ticks);
+    io.list("revisions", chart.revisions);
+    io.object("frozen_before", chart.frozen_before);
     io.list("conflicts", chart.conflicts);
     io.extras(chart.extras);
 }

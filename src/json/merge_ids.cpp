@@ -11,6 +11,7 @@ namespace {
 using document::Body;
 using document::Chart;
 using document::Conflict;
+using document::CopperArea;
 using document::Footprint;
 using document::HeatPlan;
 using document::Id;
@@ -21,7 +22,10 @@ using document::Note;
 using document::Pad;
 using document::Photo;
 using document::Reading;
+using document::RevisionNote;
 using document::Shield;
+using document::Station;
+using document::Tick;
 
 /// Calls with each list of the chart.
 template <class AnyChart, class Visit>
@@ -33,6 +37,10 @@ void each_list(AnyChart& chart, Visit visit) {
     visit(chart.readings);
     visit(chart.heat_plans);
     visit(chart.photos);
+    visit(chart.copper_areas);
+    visit(chart.stations);
+    visit(chart.ticks);
+    visit(chart.revisions);
 }
 
 template <class T>
@@ -52,6 +60,10 @@ const Items<T>& same_list(const Chart& chart, const Items<T>&) {
     if constexpr (std::is_same_v<T, Reading>) return chart.readings;
     if constexpr (std::is_same_v<T, HeatPlan>) return chart.heat_plans;
     if constexpr (std::is_same_v<T, Photo>) return chart.photos;
+    if constexpr (std::is_same_v<T, CopperArea>) return chart.copper_areas;
+    if constexpr (std::is_same_v<T, Station>) return chart.stations;
+    if constexpr (std::is_same_v<T, Tick>) return chart.ticks;
+    if constexpr (std::is_same_v<T, RevisionNote>) return chart.revisions;
 }
 
 std::unordered_set<std::string> all_ids(const Chart& chart) {
@@ -82,6 +94,18 @@ bool is_same_thing(const HeatPlan& a, const HeatPlan& b) {
 }
 bool is_same_thing(const Photo& a, const Photo& b) {
     return agree(a.path, b.path);
+}
+bool is_same_thing(const CopperArea& a, const CopperArea& b) {
+    return agree(a.name, b.name);
+}
+bool is_same_thing(const Station& a, const Station& b) {
+    return agree(a.name, b.name);
+}
+bool is_same_thing(const Tick& a, const Tick& b) {
+    return agree(a.task, b.task) && a.target == b.target;
+}
+bool is_same_thing(const RevisionNote&, const RevisionNote&) {
+    return false;
 }
 bool is_same_thing(const Note&, const Note&) {
     return false; // two hands write two notes
@@ -160,6 +184,8 @@ void rename_links(T& thing, const NewIds& new_ids) {
     if constexpr (requires { thing.shields; })
         for (Id& shield : thing.shields)
             rename(shield, new_ids);
+    if constexpr (requires { thing.station; }) rename(thing.station, new_ids);
+    if constexpr (requires { thing.orientation; }) rename(thing.orientation.evidence.photo, new_ids);
 }
 
 Chart renamed(const Chart& chart, const NewIds& new_ids) {
@@ -192,8 +218,10 @@ template <class T>
 bool same_lengths(const T& a, const T& b) {
     if constexpr (requires { a.outline; })
         return a.outline == b.outline;
-    else
+    else if constexpr (requires { a.at; })
         return a.at == b.at;
+    else
+        return true;
 }
 
 } // namespace

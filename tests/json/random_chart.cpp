@@ -155,8 +155,9 @@ Shape random_shape() {
 
 Pad random_pad() {
     Pad pad;
-    auto& [number, at, turn, shape, land, joint, more] = pad;
+    auto& [number, net, at, turn, shape, land, joint, more] = pad;
     number = text();
+    net = text();
     at = place();
     turn = angle();
     shape = random_shape();
@@ -179,11 +180,15 @@ Body random_body() {
 
 Evidence random_evidence() {
     Evidence evidence;
-    auto& [kind, note, by, date, more] = evidence;
+    auto& [kind, note, by, date, photo, crop_px, more] = evidence;
     kind = word<EvidenceKind>();
     note = text();
     by = text();
     date = text();
+    photo = truth() ? Id{"t-" + std::to_string(whole(0, 9))} : Id{};
+    if (truth())
+        for (int i = 0; i < 4; ++i)
+            crop_px.push_back(any_number());
     more = extras();
     return evidence;
 }
@@ -214,12 +219,13 @@ HeatSensitivity random_heat() {
 
 Condition random_condition() {
     Condition condition;
-    auto& [presence, seating, joint, body, land, note, more] = condition;
+    auto& [presence, seating, joint, body, land, not_needed_because, note, more] = condition;
     presence = word<Presence>();
     seating = word<Seating>();
     joint = word<JointState>();
     body = word<BodyState>();
     land = word<LandState>();
+    not_needed_because = text();
     note = text();
     more = extras();
     return condition;
@@ -339,7 +345,7 @@ Reading random_reading(Ids& ids) {
 HeatPlan random_plan(Ids& ids) {
     HeatPlan thing;
     auto& [id, name, target, aim, side, set_point_c, flow_l_per_min, nozzle_bore_mm, stand_off_mm, preheat_c, dwell_s,
-           alloy, low_melt_fraction, shields, note, more] = thing;
+           alloy, low_melt_fraction, station, shields, note, more] = thing;
     id = ids.next();
     name = text();
     target = Ids::link();
@@ -353,6 +359,7 @@ HeatPlan random_plan(Ids& ids) {
     dwell_s = above_zero();
     alloy = truth() ? text() : "SAC305";
     low_melt_fraction = number(0.0, 1.0);
+    station = Ids::link();
     shields = several([] { return Id{"t-" + std::to_string(whole(0, 9))}; });
     note = text();
     more = extras();
@@ -361,11 +368,12 @@ HeatPlan random_plan(Ids& ids) {
 
 Photo random_photo(Ids& ids) {
     Photo thing;
-    auto& [id, path, checksum, side, board_from_pixel, opacity, hidden, locked, note, more] = thing;
+    auto& [id, path, checksum, side, board, board_from_pixel, opacity, hidden, locked, note, more] = thing;
     id = ids.next();
     path = "p" + text();
     checksum = text();
     side = word<Side>();
+    board = word<WhichBoard>();
     if (truth())
         for (int i = 0; i < 9; ++i)
             board_from_pixel.push_back(any_number());
@@ -373,6 +381,65 @@ Photo random_photo(Ids& ids) {
     hidden = truth();
     locked = truth();
     note = text();
+    more = extras();
+    return thing;
+}
+
+CopperArea random_copper_area(Ids& ids) {
+    CopperArea thing;
+    auto& [id, name, outline, conductivity_factor, note, more] = thing;
+    id = ids.next();
+    name = text();
+    outline = polygon();
+    conductivity_factor = above_zero();
+    note = text();
+    more = extras();
+    return thing;
+}
+
+Station random_station(Ids& ids) {
+    Station thing;
+    auto& [id, name, nozzle_bore_mm, flow_l_per_min, stand_off_mm, exit_factor, h_factor, joint_band_k,
+           neighbour_band_k, by, date, note, more] = thing;
+    id = ids.next();
+    for (std::string* field : {&name, &by, &date, &note})
+        *field = text();
+    for (std::optional<double>* setting : {&nozzle_bore_mm, &flow_l_per_min, &stand_off_mm})
+        *setting = maybe(above_zero);
+    for (double* value : {&exit_factor, &h_factor, &joint_band_k, &neighbour_band_k})
+        *value = above_zero();
+    more = extras();
+    return thing;
+}
+
+Tick random_tick(Ids& ids) {
+    Tick thing;
+    auto& [id, task, target, done, by, date, note, more] = thing;
+    id = ids.next();
+    target = Ids::link();
+    done = truth();
+    for (std::string* field : {&task, &by, &date, &note})
+        *field = text();
+    more = extras();
+    return thing;
+}
+
+RevisionNote random_revision(Ids& ids) {
+    RevisionNote thing;
+    auto& [id, revision, date, author, words_of_it, more] = thing;
+    id = ids.next();
+    for (std::string* field : {&revision, &date, &author, &words_of_it})
+        *field = text();
+    more = extras();
+    return thing;
+}
+
+FrozenBefore random_frozen_before() {
+    FrozenBefore thing;
+    auto& [path, checksum, by, date, more] = thing;
+    path = "p" + text();
+    for (std::string* field : {&checksum, &by, &date})
+        *field = text();
     more = extras();
     return thing;
 }
@@ -448,8 +515,8 @@ void fill(Items<T>& items, Ids& ids, Make make) {
 
 Chart random_chart() {
     Chart chart;
-    auto& [title, scale, board, rules, parts, keep_outs, shields, notes, readings, heat_plans, photos, conflicts,
-           more] = chart;
+    auto& [title, scale, board, rules, parts, keep_outs, shields, notes, readings, heat_plans, photos, copper_areas,
+           stations, ticks, revisions, frozen_before, conflicts, more] = chart;
     Ids ids;
     title = random_title();
     scale = maybe(random_scale);
@@ -462,6 +529,11 @@ Chart random_chart() {
     fill(readings, ids, random_reading);
     fill(heat_plans, ids, random_plan);
     fill(photos, ids, random_photo);
+    fill(copper_areas, ids, random_copper_area);
+    fill(stations, ids, random_station);
+    fill(ticks, ids, random_tick);
+    fill(revisions, ids, random_revision);
+    frozen_before = maybe(random_frozen_before);
     conflicts = several(random_conflict);
     more = extras();
     return chart;

@@ -60,6 +60,19 @@ public:
     }
     void edit(HeatPlan& thing, const HeatPlan& other) const { take(thing.dwell_s, other.dwell_s); }
     void edit(Photo& thing, const Photo& other) const { take(thing.path, other.path); }
+    void edit(CopperArea& thing, const CopperArea& other) const {
+        take(thing.outline, other.outline);
+        take(thing.conductivity_factor, other.conductivity_factor);
+    }
+    void edit(Station& thing, const Station& other) const {
+        take(thing.exit_factor, other.exit_factor);
+        take(thing.note, other.note);
+    }
+    void edit(Tick& thing, const Tick& other) const {
+        take(thing.done, other.done);
+        take(thing.by, other.by);
+    }
+    void edit(RevisionNote& thing, const RevisionNote& other) const { take(thing.text, other.text); }
 
     template <class T>
     void edit_list(Items<T>& list, const Items<T>& other) {
@@ -106,6 +119,10 @@ Chart randomly_edited(const Chart& chart, const std::string& prefix, int rarity)
     editor.edit_list(out.readings, other.readings);
     editor.edit_list(out.heat_plans, other.heat_plans);
     editor.edit_list(out.photos, other.photos);
+    editor.edit_list(out.copper_areas, other.copper_areas);
+    editor.edit_list(out.stations, other.stations);
+    editor.edit_list(out.ticks, other.ticks);
+    editor.edit_list(out.revisions, other.revisions);
     return out;
 }
 
