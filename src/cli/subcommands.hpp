@@ -23,5 +23,7 @@ namespace padchart::cli {
 [[nodiscard]] Command pattern_command();
 [[nodiscard]] Command parts_command();
 [[nodiscard]] Command view_command();
+[[nodiscard]] Command manual_command();
+[[nodiscard]] Command completion_command();
 
 } // namespace padchart::cli
