@@ -4,9 +4,11 @@
 #include <array>
 #include <cmath>
 #include <cstdio>
+#include <set>
 
 #include "geometry/validity.hpp"
 #include "svg/scan.hpp"
+#include "svg/trace_chains.hpp"
 #include "svg/trace_names.hpp"
 
 namespace padchart::svg {
@@ -101,6 +103,13 @@ void take_names(TraceItem& item, const Drawing& drawing, const DrawnShape& shape
         if (item.label.empty() && !is_generated_id(text)) item.label = text;
 }
 
+void take_meaning(TraceItem& item, const TraceOptions& options) {
+    const auto said = options.shape_meanings.find(item.shape);
+    if (said == options.shape_meanings.end()) return;
+    item.role = said->second.role.value_or(item.role);
+    item.side = said->second.side.value_or(item.side);
+}
+
 /// A pad's own id may be a bare number ("7", "A1"): then it is not a part's name.
 void settle_pad_number(TraceItem& item, const DrawnShape& shape) {
     if (item.role != Role::Pad || !item.pad_number.empty()) return;
@@ -121,14 +130,11 @@ Ring ring_of(const Drawing& drawing, const Subpath& subpath, double factor) {
     return ring;
 }
 
-bool needs_area(Role role) {
-    return role == Role::Outline || role == Role::CutOut || role == Role::Body || role == Role::Pad ||
-           role == Role::KeepOut || role == Role::Shield;
-}
-
-void take_rings(TraceItem& item, const Drawing& drawing, double factor, TraceLog& log) {
+void take_rings(TraceItem& item, const Drawing& drawing, double factor, const std::set<std::size_t>& chained,
+                TraceLog& log) {
     const DrawnShape& shape = drawing.shapes[item.shape];
     for (const Subpath& subpath : drawing.subpaths_of(shape)) {
+        if (chained.contains(subpath.first)) continue;
         Ring ring = ring_of(drawing, subpath, factor);
         if (!needs_area(item.role)) {
             item.rings.push_back(std::move(ring));
@@ -187,7 +193,20 @@ bool lies_far_off(const geometry::Box& box) {
            !(box.min.x >= -kFar_mm && box.min.y >= -kFar_mm && box.max.x <= kFar_mm && box.max.y <= kFar_mm);
 }
 
+double touching_of(const Drawing& drawing, const TraceOptions& options) {
+    if (options.scale || drawing.mm_per_unit) return kTouching_mm;
+    geometry::Box all;
+    for (const DrawnShape& shape : drawing.shapes)
+        all.add(shape.bbox);
+    return kTouchingShare * std::max(all.width(), all.height());
+}
+
 } // namespace
+
+bool needs_area(Role role) {
+    return role == Role::Outline || role == Role::CutOut || role == Role::Body || role == Role::Pad ||
+           role == Role::KeepOut || role == Role::Shield;
+}
 
 std::vector<TraceItem> items_of(const Drawing& drawing, const TraceOptions& options, double factor, TraceLog& log) {
     std::vector<TraceItem> items;
@@ -197,6 +216,7 @@ std::vector<TraceItem> items_of(const Drawing& drawing, const TraceOptions& opti
         TraceItem item;
         item.shape = i;
         take_names(item, drawing, shape, options);
+        take_meaning(item, options);
         settle_pad_number(item, shape);
         item.box = {shape.bbox.min * factor, shape.bbox.max * factor};
         if (!shape.visible && item.role != Role::Note) {
@@ -208,9 +228,12 @@ std::vector<TraceItem> items_of(const Drawing& drawing, const TraceOptions& opti
             log.find(Severity::Fault, "far-off",
                      log.name_of(i) + " reaches beyond 4,000 mm and is left out; check the scale, or delete it", i);
         }
-        take_rings(item, drawing, factor, log);
-        if (needs_area(item.role)) check_rings(item, log);
         items.push_back(std::move(item));
+    }
+    const std::set<std::size_t> chained = chain_open_lines(items, factor, touching_of(drawing, options), log);
+    for (TraceItem& item : items) {
+        take_rings(item, drawing, factor, chained, log);
+        if (needs_area(item.role)) check_rings(item, log);
     }
     return items;
 }

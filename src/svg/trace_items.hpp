@@ -39,6 +39,9 @@ struct TraceLog {
     [[nodiscard]] std::string name_of(std::size_t at) const;
 };
 
+/// Outlines, cut-outs, bodies, pads, keep-outs, shields: what must go round something.
+[[nodiscard]] bool needs_area(Role role);
+
 /// One item per shape, in order. `factor` takes drawing lengths to chart lengths.
 [[nodiscard]] std::vector<TraceItem> items_of(const Drawing& drawing, const TraceOptions& options, double factor,
                                               TraceLog& log);

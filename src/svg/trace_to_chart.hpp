@@ -28,6 +28,7 @@
 // their group, else to the smallest body they lie in, else to the nearest body within three quarters of their own
 // longest side (leads). What is left over is a part of its own per group. A part lies where its body's middle is
 // (without a body: its pads'); a body drawn as a turned rect turns its part. Hidden shapes are left out with a finding.
+// Open lines of one group and one role whose ends touch (kTouching_mm) are one loop: a finding tells where.
 // A mark belongs to the part its name tells, else to the body in its group or round it; its kind is told by its
 // name ("dot", "band", "bar", "notch", "triangle", ...), else by its shape.
 
@@ -61,7 +62,22 @@ enum class Role {
 /// Relative uncertainty of a page size in px: what a program writes when nobody thought of millimetres.
 inline constexpr double kGuessedScale = 0.5;
 
+/// What a person says a shape is, whatever its names say; what is not set follows from the names.
+struct ShapeMeaning {
+    std::optional<Role> role;
+    std::optional<document::Side> side;
+
+    bool operator==(const ShapeMeaning&) const = default;
+};
+
+/// Ends of open lines of one group at most this far apart belong to one loop, mm of the chart. Common practice, no
+/// source: a hand that meets the end of a line by eye. Without a scale: this share of the drawing's longer side.
+inline constexpr double kTouching_mm = 0.1;
+inline constexpr double kTouchingShare = 0.002;
+
 struct TraceOptions {
+    /// By position in Drawing::shapes; win over everything below.
+    std::map<std::size_t, ShapeMeaning> shape_meanings;
     /// Meanings of layer names that win over the rules above; names as written, case ignored.
     std::map<std::string, Role> layer_meanings;
     /// The user's own scale, for a trace without a physical size or with a wrong one. `mm_per_unit` counts user units

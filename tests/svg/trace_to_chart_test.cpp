@@ -229,5 +229,53 @@ TEST_CASE("the user's meaning of a layer wins over its name") {
     CHECK(result.chart.parts.empty());
 }
 
+TEST_CASE("open lines of one layer whose ends touch are one outline") {
+    // Four edges, drawn one by one in no order and either way, ends up to 0.05 mm apart.
+    const TraceResult result =
+        trace("<g id=\"outline\"><path d=\"M0,0 H300\"/><path d=\"M300,200 H0.3\"/>"
+              "<line x1=\"300.3\" y1=\"0.4\" x2=\"300\" y2=\"200\"/><polyline points=\"0,200 0,0\"/></g>");
+    REQUIRE(result.chart.board.outline.has_value());
+    CHECK(geometry::area(*result.chart.board.outline) == doctest::Approx(30.0 * 20.0).epsilon(0.001));
+    CHECK(has_code(result.diagnostics, "lines-chained"));
+    CHECK_FALSE(has_code(result.diagnostics, "closed-gap"));
+    CHECK_FALSE(has_code(result.diagnostics, "no-area"));
+    CHECK(result.account[1].what.find("one loop") != std::string::npos);
+}
+
+TEST_CASE("open lines that stay open are closed and the gap is told") {
+    const TraceResult result = trace("<g id=\"outline\"><path d=\"M0,0 H300\"/><path d=\"M300,0 V200 H100\"/></g>");
+    REQUIRE(result.chart.board.outline.has_value());
+    CHECK(result.chart.board.outline->outer.size() == 4);
+    CHECK(has_code(result.diagnostics, "lines-chained"));
+}
+
+TEST_CASE("open lines of two groups or two roles are not joined") {
+    const TraceResult result =
+        trace("<g id=\"a\"><path class=\"body\" d=\"M0,0 H30 V20\"/></g><g id=\"b\"><path class=\"body\" d=\"M30,20 H0 "
+              "V0\"/></g>");
+    CHECK(result.chart.parts.size() == 2);
+    CHECK_FALSE(has_code(result.diagnostics, "lines-chained"));
+}
+
+TEST_CASE("a line alone is closed by itself as before") {
+    const TraceResult result = trace("<g id=\"outline\"><path d=\"M0,0 H300 V200 H0\"/></g>");
+    CHECK(result.chart.board.outline.has_value());
+    CHECK(has_code(result.diagnostics, "closed-gap"));
+}
+
+TEST_CASE("what a person says of a shape wins over its names") {
+    TraceOptions options;
+    options.shape_meanings[0] = {Role::KeepOut, Side::Bottom};
+    options.shape_meanings[1] = {Role::Note, std::nullopt};
+    const TraceResult result = trace("<g id=\"pads\"><rect x=\"0\" y=\"0\" width=\"20\" height=\"10\"/>"
+                                     "<rect x=\"50\" y=\"0\" width=\"20\" height=\"10\"/>"
+                                     "<rect x=\"90\" y=\"0\" width=\"20\" height=\"10\"/></g>",
+                                     options);
+    REQUIRE(result.chart.keep_outs.size() == 1);
+    CHECK(result.chart.keep_outs[0].side == Side::Bottom);
+    REQUIRE(result.chart.parts.size() == 1);
+    CHECK(result.chart.parts[0].pads.size() == 1);
+}
+
 } // namespace
 } // namespace padchart::svg
