@@ -164,6 +164,33 @@ ScaleReading surest(std::span<const ScaleReading> readings) {
     return answer;
 }
 
+std::optional<Diagnostic> degrading(const Scale& now, const Scale& wanted) {
+    constexpr double kSame = 1e-12;
+    if (wanted.relative_uncertainty <= now.relative_uncertainty + kSame) return std::nullopt;
+    return Diagnostic{Severity::Warning,
+                      "scale-less-sure",
+                      fmt::format("the chart's scale is sure within {:.2g} % ({}); the new one only within {:.2g} % "
+                                  "({}). Measure a longer distance, or keep the scale there is",
+                                  now.relative_uncertainty * 100.0, now.note, wanted.relative_uncertainty * 100.0,
+                                  wanted.note),
+                      {},
+                      {}};
+}
+
+std::string scale_words(const Scale& scale) {
+    const auto source = [&] {
+        switch (scale.source) {
+        case ScaleSource::DocumentUnits: return "the trace's page";
+        case ScaleSource::TwoPoints: return "two points";
+        case ScaleSource::KnownPart: return "a part of known size";
+        case ScaleSource::Drawn: break;
+        }
+        return "drawn in mm";
+    };
+    return fmt::format("1 unit = {:.4g} mm, within {:.2g} %: {}{}{}", scale.mm_per_unit,
+                       scale.relative_uncertainty * 100.0, source(), scale.note.empty() ? "" : ", ", scale.note);
+}
+
 Result<Rescaled> put_to_scale(const document::Chart& chart, const Scale& in_chart_lengths) {
     Rescaled result;
     result.factor = in_chart_lengths.mm_per_unit;
@@ -172,6 +199,7 @@ Result<Rescaled> put_to_scale(const document::Chart& chart, const Scale& in_char
         scale.mm_per_unit *= chart.scale->mm_per_unit;
         scale.extras = chart.scale->extras;
         if (auto finding = disagreement(scale, *chart.scale)) result.findings.push_back(std::move(*finding));
+        if (auto finding = degrading(*chart.scale, scale)) result.findings.push_back(std::move(*finding));
     }
     Result<document::Chart> next = document::rescale(chart, result.factor, std::move(scale));
     if (!next) return next.error();

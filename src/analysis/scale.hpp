@@ -5,6 +5,7 @@
 
 #include <optional>
 #include <span>
+#include <string>
 #include <string_view>
 
 #include "base/diagnostic.hpp"
@@ -48,8 +49,14 @@ struct ScaleReading {
 /// one for each other that does not agree with it. Requires: not empty.
 [[nodiscard]] ScaleReading surest(std::span<const ScaleReading> readings);
 
+/// Finding "scale-less-sure" where the new scale is less sure than the one it would take the place of.
+[[nodiscard]] std::optional<Diagnostic> degrading(const document::Scale& now, const document::Scale& wanted);
+
+/// "1 unit = 0.0265 mm, within 1.5 %: two points, 7 mm between ...": how a scale is told to people.
+[[nodiscard]] std::string scale_words(const document::Scale& scale);
+
 /// The chart with its lengths put right by a scale that was read in the chart's own present lengths, and a finding
-/// where the scale it had does not agree. Errors: as document::rescale.
+/// where the scale it had does not agree, or was surer. Errors: as document::rescale.
 struct Rescaled {
     document::Chart chart;
     double factor = 1.0; ///< what every length was multiplied by

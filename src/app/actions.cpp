@@ -6,6 +6,7 @@
 #include "app/heat_actions.hpp"
 #include "app/orient_actions.hpp"
 #include "app/part_actions.hpp"
+#include "app/trace_actions.hpp"
 #include "app/trace_log.hpp"
 
 namespace padchart::app {
@@ -189,6 +190,7 @@ std::vector<Action> make_actions() {
     add_one_part_actions(list);
     add_orient_actions(list);
     add_heat_actions(list);
+    add_trace_actions(list);
     return list;
 }
 

@@ -164,7 +164,7 @@ scene::Scene grid_scene(const Session& s) {
 
 Caution caution_of(const Session& s) {
     const document::Chart& chart = s.editor.chart();
-    if (!chart.scale) return {"No scale yet: set it with `padchart scale`; no length here can be trusted.", true};
+    if (!chart.scale) return {"No scale yet: set it with G; no length here can be trusted.", true};
     for (const document::Footprint& part : chart.parts)
         if (analysis::holds_cell(part)) return {"A cell is on this board: take it out before any heat.", true};
     switch (s.stage) {

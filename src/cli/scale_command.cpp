@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <optional>
 #include <ostream>
 
 #include "cli/scale_options.hpp"
@@ -42,13 +43,24 @@ void print_json(const analysis::Rescaled& result, const Diagnostics& findings, S
     streams.out << std::move(out).str();
 }
 
+/// A surer scale is never given up in silence.
+std::optional<Error> would_degrade(const analysis::Rescaled& result, const Arguments& arguments) {
+    if (arguments.has("less-sure")) return std::nullopt;
+    for (const Diagnostic& finding : result.findings)
+        if (finding.code == "scale-less-sure")
+            return Error{finding.message + "; --less-sure takes the new one all the same", {}};
+    return std::nullopt;
+}
+
 int run_scale(const Arguments& arguments, Streams streams) {
+    if (const auto refusal = would_overwrite(arguments)) return fail(streams, *refusal);
     const Result<document::Chart> chart = json::load_chart(arguments.text("CHART"));
     if (!chart) return fail(streams, chart.error());
     const Result<analysis::ScaleReading> stated = stated_scale(*chart, arguments);
     if (!stated) return fail(streams, stated.error());
     const Result<analysis::Rescaled> result = analysis::put_to_scale(*chart, stated->scale);
     if (!result) return fail(streams, result.error());
+    if (const auto refusal = would_degrade(*result, arguments)) return fail(streams, *refusal);
     if (const auto saved = save_output(result->chart, arguments); !saved) return fail(streams, saved.error());
     Diagnostics findings = stated->findings;
     findings.insert(findings.end(), result->findings.begin(), result->findings.end());
@@ -70,7 +82,7 @@ Command scale_command() {
         "scale",
         "put a chart to scale by a measured distance or a part of known size",
         "Points are in the chart's present lengths. Of several statements the surest is used; one that does not agree "
-        "with it is a finding, and so is the scale the chart had.",
+        "with it is a finding, and so is the scale the chart had. A scale less sure than the chart's own is refused.",
         "padchart scale demo/river-logger.chart.json --part C1=1608M -o scaled.chart.json",
         {chart_positional(),
          {"-o,--output", OptionKind::Text, "the chart file to write", true},
@@ -81,7 +93,8 @@ Command scale_command() {
           false,
           {},
           true},
-         {"--part", OptionKind::Text, "NAME=SIZE: a part and its size, such as R1=1608M", false, {}, true}},
+         {"--part", OptionKind::Text, "NAME=SIZE: a part and its size, such as R1=1608M", false, {}, true},
+         {"--less-sure", OptionKind::Flag, "take the stated scale even where the chart's own is surer"}},
         run_scale};
     for (const Option& option : scale_error_options())
         command.options.push_back(option);

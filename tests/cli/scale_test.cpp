@@ -1,5 +1,6 @@
 #include <doctest/doctest.h>
 
+#include <filesystem>
 #include <string>
 
 #include "cli/run_support.hpp"
@@ -97,6 +98,21 @@ TEST_CASE("scale puts a chart right and says by how much") {
     const Answer doubt = call({"scale", out, "--points", "0,0,30,0,33", "-o", out, "--json"});
     CHECK(doubt.code == 1);
     CHECK(contains(doubt.out, "\"code\": \"scale-disagrees\""));
+}
+
+TEST_CASE("a surer scale is not given up unless somebody says so") {
+    // The demo's page is sure within 1 %; ten millimetres between two clicks only within 1.5 % (own arithmetic).
+    const TemporaryFolder folder;
+    const std::string out = folder.file("x.chart.json");
+    const Answer refused = call({"scale", demo_chart_path(), "--points", "2,3,12,3,10", "-o", out});
+    CHECK(refused.code == 2);
+    CHECK(contains(refused.err, "sure within 1 %"));
+    CHECK(contains(refused.err, "--less-sure"));
+    CHECK_FALSE(std::filesystem::exists(out));
+    const Answer taken = call({"scale", demo_chart_path(), "--points", "2,3,12,3,10", "-o", out, "--less-sure"});
+    CHECK(taken.code == 1);
+    CHECK(contains(taken.err, "keep the scale there is"));
+    CHECK(std::filesystem::exists(out));
 }
 
 TEST_CASE("scale without a statement is refused") {

@@ -1,5 +1,6 @@
 #include "app/orient_desk.hpp"
 #include "app/panels/panels.hpp"
+#include "app/panels/scale_fields.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -36,6 +37,7 @@ void side_panel(Ui& ui, Session& s, const Layout& layout) {
     case Panel::AddPart: add_part_panel(ui, s); break;
     case Panel::Findings: findings_panel(ui, s); break;
     case Panel::Donor: donor_panel(ui, s); break;
+    case Panel::Scale: scale_panel(ui, s); break;
     default: stage_panel(ui, s); break;
     }
     gap(ui, 10);

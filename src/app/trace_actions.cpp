@@ -1,0 +1,40 @@
+#include "app/trace_actions.hpp"
+
+#include "app/scale_desk.hpp"
+#include "app/tools/scale_tool.hpp"
+
+namespace padchart::app {
+namespace {
+
+bool always(const Session&) {
+    return true;
+}
+
+void begin_scale(Session& s) {
+    ScaleDesk& desk = s.desks.get<ScaleDesk>();
+    desk.forget_picks();
+    if (const document::Footprint* part = s.editor.selected_part()) desk.part = part->id;
+    s.panel = Panel::Scale;
+    s.use_tool(make_scale_tool(desk));
+}
+
+void take_scale(Session& s) {
+    if (!s.desks.get<ScaleDesk>().apply(s.editor)) return;
+    s.wants_fit = true;
+    s.panel = Panel::Stage;
+    s.use_tool(s.resting_tool());
+}
+
+} // namespace
+
+void add_trace_actions(std::vector<Action>& list) {
+    list.push_back({"scale", "Set the scale", "Tracing", {{Key::G}}, always, begin_scale});
+    list.push_back({"take-scale",
+                    "Take the scale that was measured",
+                    "Tracing",
+                    {},
+                    [](const Session& s) { return s.panel == Panel::Scale; },
+                    take_scale});
+}
+
+} // namespace padchart::app
