@@ -14,6 +14,7 @@ namespace padchart::cli {
 [[nodiscard]] Command clearance_command();
 [[nodiscard]] Command heat_command();
 [[nodiscard]] Command noaim_command();
+[[nodiscard]] Command access_command();
 [[nodiscard]] Command compare_command();
 [[nodiscard]] Command merge_command();
 [[nodiscard]] Command overhang_command();
