@@ -9,6 +9,7 @@
 #include <string>
 
 #include "patterns/marks.hpp"
+#include "patterns/naming.hpp"
 
 namespace padchart::analysis {
 namespace {
@@ -215,9 +216,21 @@ void check_pads(const Footprint& part, Collector& out) {
 
 void check_condition(const Footprint& part, Collector& out) {
     const document::Condition& state = part.condition;
-    if (state.presence == Presence::Missing || state.presence == Presence::Lost)
+    const bool is_gone = state.presence == Presence::Missing || state.presence == Presence::Lost;
+    if (is_gone && state.not_needed_because.empty())
         out.add(Severity::Warning, "part-" + std::string(document::to_text(state.presence)),
                 fmt::format("{} is {}.", name_of(part), document::to_text(state.presence)), part.id.text);
+    else if (!state.not_needed_because.empty())
+        out.add(Severity::Note, "not-needed",
+                fmt::format("{} is {}; decided: not needed for function ({}).", name_of(part),
+                            document::to_text(state.presence), state.not_needed_because),
+                part.id.text);
+    for (const document::Pad& pad : part.pads)
+        if (pad.land == document::LandState::Missing || pad.land == document::LandState::Lifted)
+            out.add(Severity::Warning, "land-" + std::string(document::to_text(pad.land)),
+                    fmt::format("{}, pad {}: land {}.", name_of(part),
+                                pad.number.empty() ? "without number" : pad.number, document::to_text(pad.land)),
+                    part.id.text);
     const auto report = [&](auto fault, std::string_view what) {
         using Enum = decltype(fault);
         if (fault == Enum::NotChecked || fault == Enum::Good) return;
@@ -236,6 +249,7 @@ void check_record(const Chart& chart, Collector& out) {
     for (const Footprint& part : chart.parts) {
         check_pads(part, out);
         check_condition(part, out);
+        out.add(patterns::naming_findings(part));
         if (part.part_class == PartClass::Unknown) ++unknown;
         if (part.condition.presence != Presence::NotChecked) ++checked;
     }

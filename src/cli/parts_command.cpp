@@ -40,6 +40,14 @@ std::string limit_of(const Footprint& part) {
     return part.heat->material;
 }
 
+/// "1=GND, 2=VBAT": the pads whose net is known.
+std::string nets_of(const Footprint& part) {
+    std::string text;
+    for (const document::Pad& pad : part.pads)
+        if (!pad.net.empty()) text += fmt::format("{}{}={}", text.empty() ? "" : ", ", pad.number, pad.net);
+    return text;
+}
+
 /// A turn against a zero is worth printing only where somebody has recorded which way round the part sits.
 template <patterns::ZeroLevel kLevel>
 std::string turn_from_zero_of(const Footprint& part) {
@@ -71,6 +79,8 @@ std::vector<Column> columns(const std::optional<Column>& more) {
         {"orientation", mark_of},
         {"presence", [](const Footprint& p) { return std::string(document::to_text(p.condition.presence)); }},
         {"heat_limit", limit_of},
+        {"nets", nets_of},
+        {"not_needed_because", [](const Footprint& p) { return p.condition.not_needed_because; }},
     };
     if (more) columns.push_back(*more);
     return columns;
@@ -107,6 +117,9 @@ void print_json(const document::Chart& chart, const std::optional<Column>& more,
         out.member("role", part.role).member("value", part.value).member("pads", document::pad_count(part));
         out.member("orientation", mark_of(part)).member("presence", document::to_text(part.condition.presence));
         out.member("heat_sensitive", part.heat.has_value());
+        if (const std::string nets = nets_of(part); !nets.empty()) out.member("nets", nets);
+        if (!part.condition.not_needed_because.empty())
+            out.member("not_needed_because", part.condition.not_needed_because);
         if (more)
             if (const std::string turn = more->cell(part); !turn.empty()) out.member(more->heading, std::stod(turn));
         out.end_object();

@@ -7,6 +7,7 @@
 
 #include "geometry/affine.hpp"
 #include "patterns/labels.hpp"
+#include "patterns/net_name.hpp"
 #include "patterns/table.hpp"
 
 namespace padchart::patterns {
@@ -175,6 +176,46 @@ void check_place(const Footprint& part, Findings& findings) {
                      " but lies on the other side of the part than land " + pad->number + ". One of the two is wrong.");
 }
 
+/// The land the mark points at, where the part has two and they lie apart along the bearing; else null.
+const Pad* land_under_mark(const Footprint& part) {
+    if (part.pads.size() != 2) return nullptr;
+    const geometry::Vec2 along = part.pads[1].at - part.pads[0].at;
+    if (geometry::length(along) < 0.05) return nullptr;
+    constexpr double kAcross_deg = 60.0; // a mark on a long side speaks of neither land
+    const double off = std::abs((part.orientation.bearing - geometry::bearing(along)).signed_turn().degrees());
+    if (off <= kAcross_deg) return &part.pads[1];
+    return off >= 180.0 - kAcross_deg ? &part.pads[0] : nullptr;
+}
+
+/// Where the end of the part lies that ought to be away from ground; null where the record does not tell.
+const Pad* land_of_upper_end(const Footprint& part, Meaning upper, Meaning lower) {
+    const Pad* marked = land_under_mark(part);
+    if (marked == nullptr) return nullptr;
+    const Meaning said = same_end(part.part_class, part.orientation.meaning);
+    if (said == upper) return marked;
+    if (said != lower) return nullptr;
+    return marked == &part.pads[0] ? &part.pads[1] : &part.pads[0];
+}
+
+/// A Zener or surge diode that guards a rail has its cathode on the rail and its anode on ground; a polarised capacitor
+/// its positive end on the rail. On a negative rail it is the other way round.
+void check_nets(const Footprint& part, Findings& findings) {
+    const bool guards = part.part_class == PartClass::Zener || part.part_class == PartClass::TvsOneWay;
+    const bool has_poles =
+        part.part_class == PartClass::TantalumCapacitor || part.part_class == PartClass::PolymerCapacitor ||
+        part.part_class == PartClass::AluminiumCapacitor || part.part_class == PartClass::Supercapacitor;
+    if (!guards && !has_poles) return;
+    const Meaning upper = guards ? Meaning::Cathode : Meaning::Positive;
+    const Pad* land = land_of_upper_end(part, upper, guards ? Meaning::Anode : Meaning::Negative);
+    if (land == nullptr || rail_of(land->net) != Rail::Ground) return;
+    const Pad& other = land == &part.pads[0] ? part.pads[1] : part.pads[0];
+    if (rail_of(other.net) != Rail::Unknown) return; // below ground this is right; on ground both ends say nothing
+    const std::string rail = other.net.empty() ? "the other land" : "net " + other.net;
+    findings.add(Severity::Warning, "band-on-ground",
+                 "By the record the " + std::string(label_of(upper)) + " lies on net " + land->net + " " + on_a(part) +
+                     "; it belongs on " + rail + ", unless that is below ground. Check the mark, or the net.");
+}
+
 } // namespace
 
 std::optional<MarkMeaning> usual_meaning(PartClass part_class, MarkKind mark) {
@@ -238,6 +279,7 @@ Diagnostics orientation_conflicts(const Footprint& part) {
     if (usual) check_custom(part, *usual, findings);
     check_proof(part, usual, findings);
     check_place(part, findings);
+    check_nets(part, findings);
     return findings.take();
 }
 

@@ -53,6 +53,8 @@ struct MarkMeaning {
 /// polarity-word           positive or negative on a diode, where it should be cathode or anode
 /// mark-unproved           a meaning without proof where marks of this kind prove little (any LED)
 /// mark-far-from-pin-1     the mark stands for pin 1 but lies on the other side of the part than the land numbered so
+/// band-on-ground          the cathode of a Zener or surge diode, or the positive end of a polarised capacitor, lies on
+///                         the land of a net called ground while the other land is not on a negative rail
 /// mark-without-record     "no mark to be seen" is stated and a mark is named
 /// Target is the part's id. Empty for a part without a record.
 [[nodiscard]] Diagnostics orientation_conflicts(const document::Footprint& part);

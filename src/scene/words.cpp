@@ -109,6 +109,8 @@ std::string condition_in_words(const Footprint& part) {
     join(text, ", ", found);
     if (text.empty()) text = is_checked(condition) ? "no fault seen" : "not checked";
     join(text, "; ", pad_faults_in_words(part));
+    if (!condition.not_needed_because.empty())
+        join(text, "; ", fmt::format("not needed: {}", condition.not_needed_because));
     return text;
 }
 

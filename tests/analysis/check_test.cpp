@@ -134,6 +134,7 @@ TEST_SUITE("check") {
 
     TEST_CASE("each fault of a part is told on its own") {
         Footprint broken = part("Q1", {5, 5});
+        broken.part_class = PartClass::Transistor;
         broken.condition.joint = JointState::Bridged;
         broken.condition.land = LandState::Lifted;
         const Diagnostics findings = check(chart_of({broken}), {}, {});
@@ -142,8 +143,41 @@ TEST_SUITE("check") {
         CHECK(findings[1].message == "Q1: land lifted.");
     }
 
+    TEST_CASE("a missing part that is decided not to be needed is no warning any more") {
+        Footprint gone = part("C14", {5, 5});
+        gone.part_class = PartClass::CeramicCapacitor;
+        gone.condition.presence = Presence::Missing;
+        CHECK(find(check(chart_of({gone}), {}, {}), "part-missing") != nullptr);
+        gone.condition.not_needed_because = "one of four in parallel";
+        const Diagnostics findings = check(chart_of({gone}), {}, {});
+        CHECK(find(findings, "part-missing") == nullptr);
+        REQUIRE(find(findings, "not-needed") != nullptr);
+        CHECK(find(findings, "not-needed")->severity == Severity::Note);
+        CHECK(find(findings, "not-needed")->message ==
+              "C14 is missing; decided: not needed for function (one of four in parallel).");
+    }
+
+    TEST_CASE("a lifted land is told with its pad") {
+        Footprint hurt = part("Q1", {5, 5});
+        hurt.part_class = PartClass::Transistor;
+        hurt.pads[0].number = "3";
+        hurt.pads[0].land = LandState::Lifted;
+        const Diagnostics findings = check(chart_of({hurt}), {}, {});
+        REQUIRE(find(findings, "land-lifted") != nullptr);
+        CHECK(find(findings, "land-lifted")->message == "Q1, pad 3: land lifted.");
+    }
+
+    TEST_CASE("names and values that do not fit are notes of the check") {
+        Footprint odd = part("C3", {5, 5}); // said to be a resistor
+        odd.value = "10kk";
+        const Diagnostics findings = check(chart_of({odd}), {}, {});
+        CHECK(find(findings, "name-against-class") != nullptr);
+        CHECK(find(findings, "value-not-read") != nullptr);
+    }
+
     TEST_CASE("a stated pad count that differs from the drawing is a warning") {
         Footprint drawn = part("U7", {5, 5});
+        drawn.part_class = PartClass::IntegratedCircuit;
         drawn.stated_pad_count = 6;
         const Diagnostics findings = check(chart_of({drawn}), {}, {});
         REQUIRE(findings.size() == 1);

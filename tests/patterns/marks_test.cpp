@@ -188,6 +188,66 @@ TEST_CASE("the tables of marks hold only words that exist") {
 
 namespace {
 
+/// Land 1 at the left on the one net, land 2 at the right on the other; the mark at the left.
+Footprint between(PartClass part_class, Meaning meaning, const char* left, const char* right) {
+    Footprint part = marked(part_class, MarkKind::Band, meaning);
+    part.orientation.bearing = Angle::degrees(180);
+    for (const auto& [number, x, net] : {std::tuple{"1", -1.0, left}, {"2", 1.0, right}}) {
+        Pad pad;
+        pad.number = number;
+        pad.net = net;
+        pad.at = {x, 0};
+        pad.shape = {ShapeKind::Rectangle, 0.6, 0.8, {}};
+        part.pads.push_back(pad);
+    }
+    return part;
+}
+
+bool is_on_ground(const Footprint& part) {
+    return codes(part).find("band-on-ground") != std::string::npos;
+}
+
+} // namespace
+
+// A Zener or surge diode that guards a supply has its band towards the rail, not towards ground; common practice, no
+// source. The same holds for the positive end of a polarised capacitor.
+TEST_CASE("the band of a Zener on a net called ground is a finding") {
+    CHECK(is_on_ground(between(PartClass::Zener, Meaning::Cathode, "GND", "VBAT")));
+    CHECK(is_on_ground(between(PartClass::Zener, Meaning::Cathode, "gnd", "")));
+    CHECK(is_on_ground(between(PartClass::Zener, Meaning::Pin1, "GND", "VBAT"))); // pin 1 is the cathode: IPC-7351
+    CHECK(is_on_ground(between(PartClass::TvsOneWay, Meaning::Cathode, "0V", "USB")));
+    CHECK(is_on_ground(between(PartClass::Zener, Meaning::Anode, "VBAT", "GND"))); // then the cathode is at the right
+    CHECK(is_on_ground(between(PartClass::TantalumCapacitor, Meaning::Positive, "GND", "VBAT")));
+    CHECK(is_on_ground(between(PartClass::TantalumCapacitor, Meaning::Negative, "VBAT", "GND")));
+}
+
+TEST_CASE("a band towards the rail is none nor is what the nets cannot tell") {
+    CHECK_FALSE(is_on_ground(between(PartClass::Zener, Meaning::Cathode, "VBAT", "GND")));
+    CHECK_FALSE(is_on_ground(between(PartClass::Zener, Meaning::Cathode, "", "")));
+    CHECK_FALSE(is_on_ground(between(PartClass::Zener, Meaning::Cathode, "GND", "-12V"))); // guards a negative rail
+    CHECK_FALSE(is_on_ground(between(PartClass::Zener, Meaning::Cathode, "AGND", "DGND")));
+    CHECK_FALSE(is_on_ground(between(PartClass::Diode, Meaning::Cathode, "GND", "COIL"))); // may be right
+    Footprint across = between(PartClass::Zener, Meaning::Cathode, "GND", "VBAT");
+    across.orientation.bearing = Angle::degrees(90);
+    CHECK_FALSE(is_on_ground(across));
+    Footprint open = between(PartClass::Zener, Meaning::Cathode, "GND", "VBAT");
+    open.orientation.state = RecordState::NotRecorded;
+    CHECK_FALSE(is_on_ground(open));
+}
+
+TEST_CASE("marks are offered by what is usual on a class") {
+    CHECK(usual_marks(PartClass::TantalumCapacitor).front() == MarkKind::Bar);
+    CHECK(usual_marks(PartClass::Diode).front() == MarkKind::Band);
+    for (const Word<PartClass>& part_class : words<PartClass>()) {
+        const std::vector<MarkKind> marks = usual_marks(part_class.value);
+        CAPTURE(part_class.text);
+        CHECK(marks.size() >= 1);
+        CHECK(std::set<MarkKind>(marks.begin(), marks.end()).size() == marks.size());
+    }
+}
+
+namespace {
+
 template <class Enum>
 void check_labels() {
     std::set<std::string_view> seen;
