@@ -171,6 +171,19 @@ bool Editor::redo() {
     return true;
 }
 
+void Editor::go_to_step(std::size_t step) {
+    drop_preview();
+    if (step == history_.position()) return;
+    const bool back = step < history_.position();
+    // Going back, the eye should find what the first of the undone steps touched.
+    selection_ = history_.steps()[back ? step + 1 : step].selection;
+    history_.go_to(step);
+    keep_known_selection();
+    ++version_;
+    tell(Severity::Note, (back ? "Back to: " : "Forward to: ") + history_.current().label);
+    trace("step", history_.current().label);
+}
+
 void Editor::preview(Result<Chart> edited) {
     if (!edited) {
         tell(Severity::Fault, describe(edited.error()));

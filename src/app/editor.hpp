@@ -65,6 +65,8 @@ public:
     bool commit_repeated(Result<document::Chart> edited, std::string label);
     bool undo();
     bool redo();
+    /// Undoes or redoes as many steps as lie between. Requires: step < history().steps().size().
+    void go_to_step(std::size_t step);
 
     /// What a gesture would give; an error keeps the last preview.
     void preview(Result<document::Chart> edited);

@@ -1,7 +1,6 @@
 // The fields of widgets.hpp: text, numbers, choices.
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -9,6 +8,7 @@
 #include <imgui_stdlib.h>
 
 #include "app/widgets.hpp"
+#include "base/typed_number.hpp"
 
 namespace padchart::app {
 namespace {
@@ -41,23 +41,6 @@ void edit_text(Ui& ui, const char* label, const std::string& value, const char* 
         });
     // Nothing is typed any more: hand over what was.
     if (draft != nullptr && !ImGui::IsItemActive()) ui.commit_draft();
-}
-
-struct Parsed {
-    bool fine = false;
-    std::optional<double> value;
-};
-
-Parsed parse_number(std::string text) {
-    std::erase(text, ' ');
-    for (char& c : text)
-        if (c == ',') c = '.';
-    if (text.empty()) return {true, std::nullopt};
-    const char* begin = text.data() + (text.front() == '+' ? 1 : 0);
-    double value = 0.0;
-    const auto [end, error] = std::from_chars(begin, text.data() + text.size(), value);
-    const bool fine = error == std::errc() && end == text.data() + text.size() && std::isfinite(value);
-    return {fine, value};
 }
 
 /// At the right end of the last item.
@@ -111,12 +94,13 @@ void number_field(Ui& ui, const char* label, std::optional<double> value, const 
     ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - unit_width);
     // Ten digits tell a written number from the noise of a turn; what is not touched is never rounded.
     const std::string shown = value ? fmt::format("{:.10g}", *value) : std::string();
-    edit_text(ui, label, shown, "not stated", [commit, refuse](const std::string& text) {
-        const Parsed parsed = parse_number(text);
-        if (parsed.fine)
-            commit(parsed.value);
+    edit_text(ui, label, shown, "not stated", [commit, refuse, unit = std::string(unit)](const std::string& text) {
+        if (text.find_first_not_of(' ') == std::string::npos) return commit(std::nullopt);
+        const Result<double> number = typed_number(text, unit);
+        if (number)
+            commit(*number);
         else
-            refuse("\"" + text + "\" is no number; write digits with a point or a comma.");
+            refuse(number.error().message);
     });
     if (*unit == '\0') return;
     ImGui::SameLine(0, ui.px(8));

@@ -93,6 +93,11 @@ Result<WindowOptions> parse(std::span<char*> words) {
 
 int main(int count, char** words) {
     constexpr int kCouldNotDo = 2;
+    for (const std::string_view word : std::span(words, static_cast<std::size_t>(count)).subspan(1))
+        if (word == "--help" || word == "-h") {
+            std::cout << kUsage;
+            return 0;
+        }
     const Result<WindowOptions> options = parse(std::span(words, static_cast<std::size_t>(count)).subspan(1));
     if (!options) {
         std::cerr << "padchart-window: " << describe(options.error()) << '\n';

@@ -41,7 +41,8 @@ using Commit = std::function<void(const std::string&)>;
 /// `commit` is called once, when the pen leaves the field, and only if the text has changed. `id` must be unique in the
 /// panel and name the thing it edits.
 void text_field(Ui& ui, const char* label, const std::string& value, const Commit& commit, const char* hint = "");
-/// As above; takes numbers with '.' or ','. An empty field is nothing. What is no number calls `refuse`.
+/// As above; takes what base/typed_number.hpp takes in this unit. An empty field is nothing. What is no number calls
+/// `refuse`.
 void number_field(Ui& ui, const char* label, std::optional<double> value, const char* unit,
                   const std::function<void(std::optional<double>)>& commit,
                   const std::function<void(std::string)>& refuse);

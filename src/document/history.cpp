@@ -45,4 +45,10 @@ void History::go_to(std::size_t position) {
     position_ = position;
 }
 
+std::optional<std::size_t> History::saved_position() const {
+    for (std::size_t i = 0; i < steps_.size(); ++i)
+        if (steps_[i].chart == saved_) return i;
+    return std::nullopt;
+}
+
 } // namespace padchart::document

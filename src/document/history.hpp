@@ -3,6 +3,7 @@
 // differs from the last one, one gesture one step. Selection rides along, so that undo shows what it undid.
 
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -41,6 +42,8 @@ public:
     void mark_saved() { saved_ = steps_[position_].chart; }
     /// True while the chart is the very one that was saved (or opened).
     [[nodiscard]] bool is_saved() const { return saved_ == steps_[position_].chart; }
+    /// The step that was saved (or opened); nothing where it can no longer be reached.
+    [[nodiscard]] std::optional<std::size_t> saved_position() const;
 
 private:
     std::vector<Step> steps_;

@@ -214,5 +214,22 @@ TEST_CASE("a chart somebody else has changed meanwhile is not written over") {
     std::filesystem::remove(path);
 }
 
+TEST_CASE("a jump to a step shows its chart and what was touched on the way back") {
+    Editor editor;
+    editor.start_new(row_of_chips());
+    editor.select({document::Id{"r1"}});
+    editor.nudge({1, 0});
+    editor.select({document::Id{"r2"}});
+    editor.turn(Angle::degrees(90), document::Side::Top);
+    const document::Chart end = editor.chart();
+    editor.go_to_step(0);
+    CHECK(editor.chart() == row_of_chips());
+    CHECK(editor.selection() == std::vector{document::Id{"r1"}});
+    CHECK(editor.is_saved());
+    editor.go_to_step(2);
+    CHECK(editor.chart() == end);
+    CHECK(editor.selection() == std::vector{document::Id{"r2"}});
+}
+
 } // namespace
 } // namespace padchart::app

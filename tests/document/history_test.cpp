@@ -91,4 +91,18 @@ TEST_SUITE("history") {
         }
         CHECK(history.chart() == start);
     }
+
+    TEST_CASE("the saved step is known until it is dropped") {
+        History history(titled("0"));
+        CHECK(history.saved_position() == 0);
+        history.commit(titled("1"), "Name it");
+        history.mark_saved();
+        history.commit(titled("2"), "Name it again");
+        CHECK(history.saved_position() == 1);
+        history.undo();
+        history.undo();
+        CHECK(history.saved_position() == 1);
+        history.commit(titled("3"), "Name it otherwise"); // drops the saved one
+        CHECK_FALSE(history.saved_position());
+    }
 }

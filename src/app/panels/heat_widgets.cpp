@@ -1,23 +1,15 @@
 #include "app/panels/heat_widgets.hpp"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 
 #include <fmt/format.h>
 #include <imgui_stdlib.h>
 
+#include "base/typed_number.hpp"
+
 namespace padchart::app {
 namespace {
-
-std::optional<double> typed_number(std::string text) {
-    std::erase(text, ' ');
-    std::replace(text.begin(), text.end(), ',', '.');
-    double value = 0.0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    const bool fine = error == std::errc() && end == text.data() + text.size() && std::isfinite(value);
-    return fine ? std::optional(value) : std::nullopt;
-}
 
 void typed_value(Ui& ui, const char* label, double value, const SliderRange& range, const SliderAnswer& answer) {
     const std::string id = std::string("##typed ") + label;
@@ -37,12 +29,13 @@ void typed_value(Ui& ui, const char* label, double value, const SliderRange& ran
     if (draft == nullptr) ImGui::PopStyleColor();
     ImGui::PopStyleVar(2);
     if (draft == nullptr && ImGui::IsItemActive())
-        ui.begin_draft(field, shown, [shown, answer](const std::string& text) {
+        ui.begin_draft(field, shown, [shown, answer, unit = std::string(range.unit)](const std::string& text) {
             if (text == shown) return;
-            if (const auto number = typed_number(text))
+            const Result<double> number = typed_number(text, unit);
+            if (number)
                 answer.change(*number, false);
             else
-                answer.refuse("\"" + text + "\" is no number; write digits with a point or a comma.");
+                answer.refuse(number.error().message);
         });
     if (draft != nullptr && !ImGui::IsItemActive()) ui.commit_draft();
     ImGui::SameLine(0, ui.px(4));
