@@ -39,6 +39,8 @@ struct AccessQuery {
     double small_mm = 1.05;           ///< a body no longer than this is moved by a touch (common practice: 1005M)
     bool knows_molten = false;        ///< a heat plan was worked out; `molten` is its answer
     std::vector<document::Id> molten; ///< parts whose joints that plan may melt
+
+    bool operator==(const AccessQuery&) const = default;
 };
 
 /// Room between the tips and the body on either side before they close (common practice).

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "app/access_actions.hpp"
 #include "app/documents.hpp"
 #include "app/heat_actions.hpp"
 #include "app/orient_actions.hpp"
@@ -190,6 +191,7 @@ std::vector<Action> make_actions() {
     add_one_part_actions(list);
     add_orient_actions(list);
     add_heat_actions(list);
+    add_access_actions(list);
     add_trace_actions(list);
     return list;
 }

@@ -1,5 +1,8 @@
 #include "app/canvas.hpp"
 
+#include "app/access_desk.hpp"
+#include "scene/access_overlay.hpp"
+
 #include <cmath>
 
 namespace padchart::app {
@@ -41,23 +44,35 @@ void add_heat(const Session& s, scene::Reports& reports, scene::ViewOptions& opt
     options.no_aim_is_stale = s.heat.is_map_stale();
 }
 
+scene::Scene scene_of(Session& s, const scene::Reports& reports, const scene::ViewOptions& options) {
+    if (s.stage != scene::Stage::Access) return scene::chart_scene(s.editor.shown(), reports, options);
+    return scene::access_scene(s.editor.shown(), reports, options, s.desks.get<AccessDesk>().report());
+}
+
 } // namespace
 
 bool Canvas::refresh(Session& s) {
     s.background.update(s.editor.snapshot());
     s.update_heat();
+    update_access(s);
     const Computed* computed = s.computed();
     const double zoom = layout_zoom(s.camera.px_per_mm() / s.ui_scale);
-    const SceneKey key{
-        s.editor.version(), computed,           s.stage, s.seen_from,
-        s.show_zones,       s.show_pad_numbers, zoom,    s.stage == scene::Stage::Heat ? s.heat.revision() : 0};
+    const SceneKey key{s.editor.version(),
+                       computed,
+                       s.stage,
+                       s.seen_from,
+                       s.show_zones,
+                       s.show_pad_numbers,
+                       zoom,
+                       s.stage == scene::Stage::Heat ? s.heat.revision() : 0,
+                       s.stage == scene::Stage::Access ? s.desks.get<AccessDesk>().revision() : 0};
     if (built_ == key) return false;
     built_ = key;
     scene::Reports reports;
     if (computed != nullptr) reports = {&computed->clearance, &computed->fit};
     scene::ViewOptions options = options_of(s, zoom);
     add_heat(s, reports, options);
-    auto made = std::make_shared<scene::Scene>(scene::chart_scene(s.editor.shown(), reports, options));
+    auto made = std::make_shared<scene::Scene>(scene_of(s, reports, options));
     hits_ = std::make_shared<scene::HitTest>(*made);
     scene_ = std::move(made);
     return true;

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "app/chrome.hpp"
+#include "scene/access_overlay.hpp"
 
 namespace padchart::app {
 namespace {
@@ -150,6 +151,8 @@ KeyPicture key_picture(const Session& s, const Layout& l, const Scene& shown, co
     std::vector<scene::LegendEntry> entries = scene::legend_of(shown);
     if (s.stage == scene::Stage::Heat)
         std::erase_if(entries, [](const scene::LegendEntry& entry) { return !scene::is_about_heat(entry.role); });
+    if (s.stage == scene::Stage::Access)
+        std::erase_if(entries, [](const scene::LegendEntry& entry) { return !scene::is_about_access(entry.role); });
     Arrangement a = arranged(entries, m, fonts);
     while (a.rows > most_rows && drop_plainest(entries))
         a = arranged(entries, m, fonts);

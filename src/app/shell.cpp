@@ -5,6 +5,7 @@
 #include <backends/imgui_impl_opengl3.h>
 #include <imgui.h>
 
+#include "app/access_desk.hpp"
 #include "app/actions.hpp"
 #include "app/dialogs/dialogs.hpp"
 #include "app/input_adapter.hpp"
@@ -74,6 +75,7 @@ bool Shell::wants_frame() {
     // Reports of a large chart are done, or a notice has been read long enough.
     if (session_.background.update(session_.editor.snapshot())) redraw();
     if (session_.update_heat()) redraw();
+    if (update_access(session_)) redraw();
     const bool notice_over = session_.editor.notice() && session_.editor.notice()->severity == Severity::Note &&
                              std::chrono::steady_clock::now() - notice_since_ > kNoticeTime;
     return frames_wanted_ > 0 || !queue_.empty() || notice_over;

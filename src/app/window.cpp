@@ -9,6 +9,7 @@
 #include <SFML/Graphics/Texture.hpp>
 #include <SFML/System/Sleep.hpp>
 
+#include "app/access_desk.hpp"
 #include "app/display.hpp"
 #include "app/documents.hpp"
 #include "app/input_adapter.hpp"
@@ -49,6 +50,8 @@ Result<void> write_snapshot(const WindowOptions& options) {
         shell.frame(target);
         if (i == 1) shell.session().background.wait();
         if (i == 1) shell.session().wait_for_heat();
+        if (i == 1) wait_for_access(shell.session());
+        if (i == 1 && shell.session().stage == scene::Stage::Access) look_near(shell.session());
     }
     target.display();
     if (!target.getTexture().copyToImage().saveToFile(options.snapshot))

@@ -2,6 +2,7 @@
 // What the layers of a chart's picture share while it is made. Private to the scene module.
 
 #include <algorithm>
+#include <functional>
 #include <vector>
 
 #include "scene/chart_scene.hpp"
@@ -54,6 +55,14 @@ struct Canvas {
 
 /// Ring and aim cross of a plan.
 void add_nozzle(Canvas& canvas, const document::HeatPlan& plan);
+
+/// What a stage draws in between the chart's own layers.
+struct Layers {
+    std::function<void(Canvas&)> over_ground; ///< below lands and bodies
+    std::function<void(Canvas&)> over_parts;  ///< below badges and names
+};
+[[nodiscard]] Scene layered_scene(const document::Chart& chart, const Reports& reports, const ViewOptions& options,
+                                  const Layers& between);
 
 // Layers, from the bottom up.
 void collect_parts(Canvas& canvas);

@@ -35,7 +35,7 @@ void add_board_edge(Canvas& canvas) {
 }
 
 bool speaks_of_aim(Stage stage) {
-    return stage != Stage::Orient && stage != Stage::Inspect;
+    return stage != Stage::Orient && stage != Stage::Access && stage != Stage::Inspect;
 }
 
 void add_zones(Canvas& canvas) {

@@ -90,16 +90,22 @@ void add_selection(Canvas& canvas) {
     }
 }
 
-Scene chart_scene(const Chart& chart, const Reports& reports, const ViewOptions& options) {
+Scene layered_scene(const Chart& chart, const Reports& reports, const ViewOptions& options, const Layers& between) {
     Canvas canvas{chart, reports, options, scene_from_board(options.seen_from)};
     collect_parts(canvas);
     add_ground(canvas);
     add_isotherms(canvas);
+    if (between.over_ground) between.over_ground(canvas);
     add_parts(canvas);
     add_plans(canvas);
+    if (between.over_parts) between.over_parts(canvas);
     add_annotations(canvas);
     add_selection(canvas);
     return std::move(canvas.scene);
+}
+
+Scene chart_scene(const Chart& chart, const Reports& reports, const ViewOptions& options) {
+    return layered_scene(chart, reports, options, {});
 }
 
 Affine scene_from_board(Side seen_from) {

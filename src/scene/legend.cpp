@@ -35,6 +35,7 @@ constexpr std::array kWords{
     Words{Role::StaleZone, "of the last plan, being worked out anew"},
     Words{Role::BadgeNote, "note"},
     Words{Role::Measure, "measured here"},
+    Words{Role::Marquee, "swept over"},
     Words{Role::CutOut, "hole in the board"},
 };
 
@@ -86,6 +87,7 @@ std::optional<Role> edge_of(Role area) {
     case Role::Depends: return Role::DependsEdge;
     case Role::KeepOut: return Role::KeepOutEdge;
     case Role::Shield: return Role::ShieldEdge;
+    case Role::Marquee: return Role::Marquee;
     default: return std::nullopt;
     }
 }

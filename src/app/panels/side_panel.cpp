@@ -1,4 +1,5 @@
 #include "app/orient_desk.hpp"
+#include "app/panels/access_panel.hpp"
 #include "app/panels/panels.hpp"
 #include "app/panels/scale_fields.hpp"
 #include "app/widgets.hpp"
@@ -10,6 +11,7 @@ void stage_panel(Ui& ui, Session& s) {
     switch (s.stage) {
     case scene::Stage::Orient: orient_panel(ui, s); break;
     case scene::Stage::Heat: heat_panel(ui, s); break;
+    case scene::Stage::Access: access_panel(ui, s); break;
     case scene::Stage::HandOver: hand_over_panel(ui, s); break;
     default: survey_panel(ui, s); break;
     }

@@ -1,0 +1,142 @@
+#include "app/access_desk.hpp"
+
+#include <algorithm>
+
+#include "analysis/heat_floating.hpp"
+#include "app/trace_log.hpp"
+
+namespace padchart::app {
+
+using analysis::AccessQuery;
+using analysis::AccessReport;
+using document::Footprint;
+using document::HeatPlan;
+
+namespace {
+
+std::string pad_name(const Footprint& part, std::size_t i) {
+    return part.pads[i].number.empty() ? "#" + std::to_string(i + 1) : part.pads[i].number;
+}
+
+bool has_pad(const Footprint& part, const std::string& name) {
+    for (std::size_t i = 0; i < part.pads.size(); ++i)
+        if (pad_name(part, i) == name) return true;
+    return false;
+}
+
+/// The plan in hand where it is for the part, else the chart's.
+const HeatPlan* plan_for(const Session& s, const document::Id& target) {
+    if (s.heat.has_plan() && s.heat.plan().target == target) return &s.heat.plan();
+    for (const HeatPlan& plan : s.editor.chart().heat_plans)
+        if (plan.target == target) return &plan;
+    return nullptr;
+}
+
+} // namespace
+
+AccessDesk::AccessDesk()
+    : floating_job_([](const Order& order, const std::stop_token&, const auto& give) {
+          Floating floating{order.plan.target, {}};
+          if (const Result<analysis::HeatReport> report = analysis::heat(*order.chart, order.plan))
+              floating.parts = analysis::floating_parts(*report);
+          give(std::move(floating));
+      }) {
+    query.tool = *analysis::find_access_tool("tweezers-medium");
+}
+
+void AccessDesk::follow_selection(const Session& s) {
+    const document::Chart& chart = s.editor.shown();
+    if (const Footprint* part = s.editor.selected_part()) query.target = part->id;
+    const auto at = document::find_part(chart, query.target);
+    if (!at) {
+        query.target = {};
+        return;
+    }
+    const Footprint& part = chart.parts[*at];
+    if (!has_pad(part, pad)) pad = part.pads.empty() ? std::string() : pad_name(part, 0);
+    query.pad = query.tool.kind == analysis::ToolKind::Iron ? pad : std::string();
+}
+
+void AccessDesk::ask_heat(const Session& s) {
+    if (std::optional<Floating> floating = floating_job_.take()) floating_ = std::move(floating);
+    const HeatPlan* plan = plan_for(s, query.target);
+    if (plan == nullptr) {
+        heat_plan_.reset();
+        floating_.reset();
+    } else if (!heat_plan_ || *heat_plan_ != *plan || heat_chart_ != s.editor.snapshot()) {
+        heat_plan_ = *plan;
+        heat_chart_ = s.editor.snapshot();
+        floating_job_.ask({heat_chart_, *plan});
+    }
+    query.knows_molten = floating_ && floating_->target == query.target;
+    query.molten = query.knows_molten ? floating_->parts : std::vector<document::Id>();
+}
+
+bool AccessDesk::update(Session& s) {
+    follow_selection(s);
+    ask_heat(s);
+    if (asked_ == query && asked_version_ == s.editor.version()) return false;
+    asked_ = query;
+    asked_version_ = s.editor.version();
+    answer_.reset();
+    if (has_target()) answer_ = std::make_shared<const Result<AccessReport>>(analysis::access(s.editor.shown(), query));
+    ++revision_;
+    note();
+    return true;
+}
+
+/// For the tests of the window.
+void AccessDesk::note() const {
+    const AccessReport* answer = report();
+    if (answer == nullptr) return;
+    const analysis::Approach* best = answer->best();
+    trace("access", answer->target_name + (best == nullptr ? " no way" : best->sector.works ? " works" : " passes"));
+    for (const analysis::AccessNeighbour& near : answer->neighbours)
+        if (!near.height_mm && !near.takes.empty()) trace("access-unknown", near.name);
+}
+
+void AccessDesk::wait(Session& s) {
+    update(s);
+    floating_job_.wait();
+    update(s);
+}
+
+const AccessReport* AccessDesk::report() const {
+    return answer_ != nullptr && *answer_ ? &**answer_ : nullptr;
+}
+
+bool update_access(Session& s) {
+    return s.stage == scene::Stage::Access && s.desks.get<AccessDesk>().update(s);
+}
+
+void wait_for_access(Session& s) {
+    if (s.stage == scene::Stage::Access) s.desks.get<AccessDesk>().wait(s);
+}
+
+void look_near(Session& s) {
+    constexpr double kRound_mm = 4.5, kMargin_px = 40.0, kLegend_px = 110.0;
+    const document::Chart& chart = s.editor.shown();
+    const auto at = document::find_part(chart, s.desks.get<AccessDesk>().query.target);
+    if (!at) return;
+    geometry::Box box;
+    for (const geometry::Vec2 p : document::extent_on_board(chart.parts[*at]))
+        box.add(scene::scene_from_board(p, s.seen_from));
+    s.camera.fit(box.grown(kRound_mm), kMargin_px * s.ui_scale, kLegend_px * s.ui_scale);
+}
+
+void change_access(Session& s, const std::function<void(AccessQuery&)>& change) {
+    AccessQuery& query = s.desks.get<AccessDesk>().query;
+    change(query);
+    analysis::AccessTool& tool = query.tool;
+    tool.tip_width_mm = std::clamp(tool.tip_width_mm, 0.01, 50.0);
+    tool.tip_thickness_mm = std::clamp(tool.tip_thickness_mm, 0.01, 50.0);
+    tool.rise_deg = std::clamp(tool.rise_deg, 5.0, 90.0);
+    tool.flare_deg = std::clamp(tool.flare_deg, 0.0, tool.rise_deg - 3.0);
+    query.play_mm = std::clamp(query.play_mm, 0.0, 5.0);
+    query.slip_mm = std::clamp(query.slip_mm, 0.0, 20.0);
+    query.hand_deg = analysis::wrapped_deg(query.hand_deg);
+    query.board_turn_deg = analysis::wrapped_deg(query.board_turn_deg);
+    if (query.opening_mm) query.opening_mm = std::clamp(*query.opening_mm, 0.0, 50.0);
+}
+
+} // namespace padchart::app

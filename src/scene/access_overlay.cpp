@@ -1,0 +1,247 @@
+#include "scene/access_overlay.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "scene/canvas.hpp"
+#include "scene/labels.hpp"
+
+namespace padchart::scene {
+namespace {
+
+using analysis::AccessReport;
+using analysis::AccessSector;
+using analysis::Approach;
+using analysis::Passage;
+using geometry::Polygon;
+using geometry::Ring;
+using geometry::Vec2;
+
+// Of the rose, px: clear of the part, width of the ring, of a petal at its longest; room that is drawn as the longest.
+constexpr double kClear_px = 12.0, kRing_px = 16.0, kPetal_px = 40.0;
+constexpr double kWide_mm = 1.0;
+constexpr double kArrow_px = 46.0, kHead_px = 12.0;
+constexpr double kStep_deg = 2.0;
+// Of the tool that is drawn: what lies farther off passes over everything a board holds.
+constexpr double kDrawnTool_mm = 14.0;
+
+/// Rounded down, as everywhere where room is told.
+std::string room_words(double mm) {
+    if (mm >= 4.99) return "> 5 mm";
+    const double step = mm < 1.0 ? 0.01 : 0.1;
+    return fmt::format("{:g} mm", std::floor(mm / step + 1e-6) * step);
+}
+
+class Rose {
+public:
+    Rose(Canvas& canvas, const AccessReport& report)
+        : canvas_(canvas), report_(report), centre_(canvas.map(report.at)) {
+        double far = 0.0;
+        for (const PartView& view : canvas.views)
+            if (view.part->id == report.target)
+                for (const Vec2 p : view.outline)
+                    far = std::max(far, geometry::distance(p, centre_));
+        inner_ = far + canvas.mm(kClear_px);
+        outer_ = inner_ + canvas.mm(kRing_px);
+    }
+
+    void under_parts() {
+        if (const Approach* best = report_.best())
+            for (const Polygon& polygon : best->slip) {
+                Ring ring = geometry::transformed(polygon.outer, canvas_.map);
+                canvas_.scene.add(Role::Marquee, Fill{{ring, {}}});
+                canvas_.scene.add(Role::Marquee, Line{std::move(ring), true, Weight::Thin});
+            }
+        for (const AccessSector& sector : report_.sectors)
+            add_sector(sector);
+    }
+
+    void over_parts() {
+        mark_neighbours();
+        if (const Approach* best = report_.best()) {
+            add_tool(*best);
+            add_arrow(*best);
+        }
+        add_room_labels();
+        forbid();
+        say();
+    }
+
+private:
+    [[nodiscard]] Vec2 at(double bearing_deg, double radius) const {
+        return centre_ + geometry::direction(Angle::degrees(bearing_deg)) * radius;
+    }
+
+    /// From one bearing to another at a radius that may depend on it.
+    template <class Radius>
+    Ring arc(const analysis::Sector& bearings, const Radius& radius) const {
+        const int steps = std::max(1, static_cast<int>(std::ceil(bearings.width_deg / kStep_deg)));
+        Ring points;
+        for (int i = 0; i <= steps; ++i) {
+            const double bearing = bearings.from_deg + bearings.width_deg * i / steps;
+            points.push_back(at(bearing, radius(bearing)));
+        }
+        return points;
+    }
+
+    /// A petal is longer where there is more room.
+    [[nodiscard]] double petal(double bearing_deg) const {
+        const auto degree = static_cast<std::size_t>(analysis::wrapped_deg(std::round(bearing_deg)));
+        const double share = std::clamp(report_.directions[degree % 360].gap_mm / kWide_mm, 0.0, 1.0);
+        return outer_ + canvas_.mm(kPetal_px * share);
+    }
+
+    template <class Radius>
+    Ring ring_of(const AccessSector& sector, const Radius& outer) const {
+        Ring ring = arc(sector.bearings, outer);
+        const Ring inside = arc(sector.bearings, [this](double) { return inner_; });
+        ring.insert(ring.end(), inside.rbegin(), inside.rend());
+        return ring;
+    }
+
+    void add_sector(const AccessSector& sector) {
+        const auto plain = [this](double) { return outer_; };
+        switch (sector.passage) {
+        case Passage::Blocked: return add_area(Role::NoAim, Role::NoAimEdge, ring_of(sector, plain), true);
+        case Passage::Depends: return add_area(Role::Depends, Role::DependsEdge, ring_of(sector, plain), false);
+        case Passage::Free: break;
+        }
+        if (sector.works)
+            add_area(Role::Board, Role::GoodAimEdge, ring_of(sector, [this](double bearing) { return petal(bearing); }),
+                     false);
+        else // free, but of no use with this tool: a plain ring
+            canvas_.scene.add(Role::Stale, Line{ring_of(sector, plain), true, Weight::Thin});
+    }
+
+    void add_area(Role fill, Role edge, Ring ring, bool is_hatched) {
+        canvas_.scene.add(fill, Fill{{ring, {}}});
+        if (is_hatched) canvas_.hatched.push_back({ring, {}});
+        canvas_.scene.add(edge, Line{std::move(ring), true, Weight::Normal});
+    }
+
+    // Over the parts ---------------------------------------------------------------------------------------------
+
+    void mark_neighbours() {
+        for (const analysis::AccessNeighbour& near : report_.neighbours) {
+            if (near.takes.empty()) continue;
+            const Role role = near.height_mm ? Role::NoAimEdge : Role::DependsEdge;
+            for (const PartView& view : canvas_.views)
+                if (view.part->id == near.source)
+                    canvas_.scene.add(role, Line{view.outline, true, Weight::Bold}, view.source);
+        }
+    }
+
+    /// The lower end of the tool in plan, as far as it is worth drawing.
+    void add_tool(const Approach& way) {
+        const Vec2 out = geometry::direction(Angle::degrees(way.bearing_deg));
+        for (const Polygon& arm : way.tool) {
+            Ring kept;
+            const Ring ring = geometry::transformed(arm.outer, canvas_.map);
+            for (std::size_t i = 0; i < ring.size(); ++i) {
+                const Vec2 here = ring[i], next = ring[(i + 1) % ring.size()];
+                const double a = dot(here - centre_, out) - kDrawnTool_mm, b = dot(next - centre_, out) - kDrawnTool_mm;
+                if (a <= 0) kept.push_back(here);
+                if ((a < 0) != (b < 0)) kept.push_back(geometry::lerp(here, next, a / (a - b)));
+            }
+            if (kept.size() >= 3) canvas_.scene.add(Role::NozzleRing, Line{std::move(kept), true, Weight::Normal});
+        }
+    }
+
+    /// From the hand to the part, its head at the rose's inner edge.
+    void add_arrow(const Approach& way) {
+        const double from = outer_ + canvas_.mm(kPetal_px + kArrow_px), head = canvas_.mm(kHead_px);
+        const Vec2 tip = at(way.bearing_deg, inner_ - canvas_.mm(4)), back = at(way.bearing_deg, inner_ + head);
+        const Vec2 across = geometry::direction(Angle::degrees(way.bearing_deg + 90.0)) * (head * 0.45);
+        canvas_.scene.add(Role::Measure, Line{{at(way.bearing_deg, from), back}, false, Weight::Bold});
+        canvas_.scene.add(Role::Measure, Fill{{{tip, back + across, back - across}, {}}});
+    }
+
+    /// The room at the tip of every petal one can use.
+    void add_room_labels() {
+        if (!canvas_.options.show_labels) return;
+        for (const Approach& way : report_.approaches) {
+            if (!way.sector.works || way.sector.passage != Passage::Free) continue;
+            const LabelBlock block{.lines = {{room_words(way.gap_mm), Role::LabelMeasure, 11.5, true}},
+                                   .px_per_mm = canvas_.options.px_per_mm};
+            const bool is_best = &way == report_.best();
+            const Vec2 out = geometry::direction(Angle::degrees(way.bearing_deg));
+            const double half = std::abs(out.x) * block.width_mm() / 2.0 + std::abs(out.y) * block.height_mm() / 2.0;
+            const double end = is_best ? outer_ + canvas_.mm(kPetal_px + kArrow_px) : petal(way.bearing_deg);
+            const Vec2 place = at(way.bearing_deg, end + half + canvas_.mm(6));
+            canvas_.taken.push_back(block.box_at(place).grown(canvas_.mm(2)));
+            add_block(canvas_.scene, block, place, 0.0, true, -1);
+        }
+    }
+
+    void forbid() {
+        for (const std::size_t i : report_.do_not_touch)
+            for (const PartView& view : canvas_.views)
+                if (view.part->id == report_.neighbours[i].source) {
+                    const Vec2 corner{view.body_box.min.x, view.body_box.max.y};
+                    canvas_.scene.add(Role::BadgeWarning, Symbol{corner, Sign::Exclamation, 6.5}, view.source);
+                }
+    }
+
+    void say() {
+        std::vector<RoleWords>& words = canvas_.scene.legend_words;
+        words.push_back({Role::NoAim, "blocked: somebody stands in the way"});
+        words.push_back({Role::Depends, "depends on a height that is not measured"});
+        words.push_back({Role::GoodAimEdge, "come from here; the longer, the more room"});
+        words.push_back({Role::Measure, "best way in"});
+        words.push_back({Role::NozzleRing, "the tool from above"});
+        words.push_back({Role::Marquee, "a slip sweeps over this"});
+        words.push_back({Role::BadgeWarning, "do not touch"});
+        words.push_back({Role::Stale, "free, but no hold for this tool"});
+    }
+
+    Canvas& canvas_;
+    const AccessReport& report_;
+    Vec2 centre_;
+    double inner_ = 0.0, outer_ = 0.0;
+};
+
+/// Seen from behind nothing of it can be judged, only where it is.
+void mark_from_behind(Canvas& canvas, const AccessReport& report) {
+    Ring ring = geometry::transformed(geometry::circle(canvas.mm(14), canvas.mm(0.3)),
+                                      geometry::Affine::translation(canvas.map(report.at)));
+    canvas.scene.add(Role::FarSideEdge, Line{std::move(ring), true, Weight::Normal});
+}
+
+} // namespace
+
+Scene access_scene(const document::Chart& chart, const Reports& reports, const ViewOptions& options,
+                   const AccessReport* access) {
+    if (access == nullptr) return chart_scene(chart, reports, options);
+    Layers between;
+    between.over_ground = [access](Canvas& canvas) {
+        if (canvas.is_near(access->side)) Rose(canvas, *access).under_parts();
+    };
+    between.over_parts = [access](Canvas& canvas) {
+        if (canvas.is_near(access->side))
+            Rose(canvas, *access).over_parts();
+        else
+            mark_from_behind(canvas, *access);
+    };
+    return layered_scene(chart, reports, options, between);
+}
+
+bool is_about_access(Role role) {
+    switch (role) {
+    case Role::NoAim:
+    case Role::Depends:
+    case Role::GoodAimEdge:
+    case Role::Measure:
+    case Role::NozzleRing:
+    case Role::Marquee:
+    case Role::BadgeWarning:
+    case Role::Stale:
+    case Role::MissingEdge:
+    case Role::FarSideEdge:
+    case Role::KeepOut: return true;
+    default: return false;
+    }
+}
+
+} // namespace padchart::scene

@@ -1,0 +1,97 @@
+#!/usr/bin/env bash
+# Drives the access stage of the real window on a display of its own: another part, another tool, a height typed in.
+# Believes the program's own log and the saved file. Usage: access_window.sh PADCHART-WINDOW REPOSITORY
+set -uo pipefail
+program=$1 root=$2
+for tool in Xvfb xdotool python3; do
+    command -v "$tool" >/dev/null || { echo "$tool is missing: skipped"; exit 77; }
+done
+
+work=$(mktemp -d)
+server=0 window=0
+clean_up() {
+    [ "$window" -gt 0 ] && kill "$window" 2>/dev/null
+    [ "$server" -gt 0 ] && kill "$server" 2>/dev/null
+    wait 2>/dev/null
+    rm -rf "$work"
+}
+trap clean_up EXIT
+fail() { echo "FAILED: $*"; echo "--- trace"; cat "$work/trace" 2>/dev/null; echo "--- output"; cat "$work/output" 2>/dev/null; exit 1; }
+
+Xvfb -displayfd 3 -screen 0 1280x800x24 +extension GLX -nolisten tcp -noreset 3>"$work/display" >/dev/null 2>"$work/xvfb.log" &
+server=$!
+for _ in $(seq 100); do [ -s "$work/display" ] && break; sleep 0.1; done
+[ -s "$work/display" ] || { echo "Xvfb does not start: skipped"; exit 77; }
+export DISPLAY=:$(cat "$work/display") LIBGL_ALWAYS_SOFTWARE=1 LANG=C.UTF-8 PADCHART_TRACE=$work/trace
+unset WAYLAND_DISPLAY
+
+# Waits for a line of the trace; the number tells how many such lines there must be.
+await() {
+    for _ in $(seq 400); do
+        [ "$(grep -c -- "$1" "$work/trace")" -ge "${2:-1}" ] && return
+        kill -0 "$window" 2>/dev/null || break
+        sleep 0.1
+    done
+    fail "waited in vain for \"$1\""
+}
+at() { xdotool mousemove --window "$id" "$1" "$2"; }
+# Looks an action up in the list and runs it.
+act() {
+    local before; before=$(grep -c "action: $2\$" "$work/trace")
+    xdotool key slash; sleep 0.4; xdotool type --delay 0 "$1"; sleep 0.2; xdotool key Return
+    await "action: $2\$" $((before + 1)); sleep 0.2
+}
+ask() { python3 - "$work/board.chart.json" "$1" <<'PY'
+import json, sys
+chart = json.load(open(sys.argv[1]))
+part = {p.get("name", ""): p for p in chart["parts"]}
+if not eval(sys.argv[2]):
+    print("the saved file says otherwise:", sys.argv[2])
+    sys.exit(1)
+PY
+}
+save() { local n; n=$(grep -c 'save: board' "$work/trace"); xdotool key ctrl+s; await 'save: board.chart.json' $((n + 1)); }
+
+# A neighbour whose height nobody has measured.
+python3 - "$root/demo/river-logger.chart.json" "$work/board.chart.json" <<'PY'
+import json, sys
+chart = json.load(open(sys.argv[1]))
+for part in chart["parts"]:
+    if part.get("name") == "J2":
+        del part["body"]["above_board_mm"]
+json.dump(chart, open(sys.argv[2], "w"))
+PY
+: >"$work/trace"
+"$program" "$work/board.chart.json" --stage access --select U4 --size 1280x800 --smooth 0 >"$work/output" 2>&1 &
+window=$!
+id=$(timeout 30 xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
+[ -n "$id" ] || fail "the window does not open"
+await 'open: '
+xdotool windowfocus --sync "$id"
+
+echo "answers for the part it was opened with and says that a height is missing"
+await 'access: U4 .*works'
+await 'access-unknown: J2'
+
+echo "follows the tool, the other side and the other stages"
+act 'Another tool' access-tool
+act 'steeper' access-steeper
+act 'near by' access-near
+act 'Flip side' flip-side; act 'Flip side' flip-side
+act 'turned as told' access-turned
+xdotool key F2; await 'stage: survey'
+xdotool key F5; await 'stage: access'
+
+echo "a part that is moved away and back again"
+n=$(grep -c 'access: U4' "$work/trace")
+xdotool key shift+Left; await 'access: U4' $((n + 1))
+xdotool key ctrl+z; await 'undo: '; await 'access: U4' $((n + 2))
+save
+ask 'part["U4"]["at_mm"] == [21.505, 20.9935]' || fail "the part did not come back"
+
+xdotool key ctrl+q
+for _ in $(seq 100); do kill -0 "$window" 2>/dev/null || break; sleep 0.1; done
+kill -0 "$window" 2>/dev/null && fail "the window does not close"
+wait "$window"; status=$?; window=0
+[ "$status" -eq 0 ] || fail "closing a saved chart answers $status"
+echo "The access stage does what it should."

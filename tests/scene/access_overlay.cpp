@@ -1,0 +1,134 @@
+#include "scene/access_overlay.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <doctest/doctest.h>
+
+#include "golden.hpp"
+#include "support/sample_chart.hpp"
+
+using namespace padchart;
+using namespace padchart::scene;
+using document::Chart;
+using document::Side;
+using geometry::Vec2;
+
+namespace {
+
+/// The sample chart with every height measured but that of the capacitor above the diode.
+Chart measured_chart() {
+    const Chart sample = test::sample_chart();
+    Chart chart = sample;
+    for (std::size_t i = 0; i < sample.parts.size(); ++i) {
+        document::Footprint part = sample.parts[i];
+        if (part.body && part.name != "C12") part.body->height_mm = part.name == "J2" ? 1.9 : 0.5;
+        chart.parts.replace(i, part);
+    }
+    return chart;
+}
+
+analysis::AccessQuery query_for(const Chart& chart, const char* name) {
+    analysis::AccessQuery query;
+    query.target = chart.parts[*document::find_part_named(chart, name)].id;
+    query.tool = *analysis::find_access_tool("tweezers-medium");
+    return query;
+}
+
+ViewOptions access_stage(Side side = Side::Top) {
+    ViewOptions options;
+    options.stage = Stage::Access;
+    options.seen_from = side;
+    return options;
+}
+
+std::size_t count(const Scene& scene, Role role, Item::Kind kind) {
+    return static_cast<std::size_t>(std::count_if(scene.items.begin(), scene.items.end(), [&](const Item& item) {
+        return item.role == role && item.kind == kind;
+    }));
+}
+
+/// In which direction from the place a fill of that role holds a point at a distance, by degrees.
+bool is_filled(const Scene& scene, Role role, Vec2 point) {
+    return std::any_of(scene.items.begin(), scene.items.end(), [&](const Item& item) {
+        return item.kind == Item::Kind::Fill && item.role == role &&
+               geometry::contains(scene.fills[item.index].area, point);
+    });
+}
+
+} // namespace
+
+TEST_CASE("the rose is blocked where the report is blocked and depends where it depends") {
+    const Chart chart = measured_chart();
+    const analysis::AccessReport report = analysis::access(chart, query_for(chart, "U4")).value();
+    const Scene scene = access_scene(chart, {}, access_stage(), &report);
+    // Half a ring's width beyond the part's farthest corner, 12 px and half of 16 px at 60 px/mm (own arithmetic).
+    double far = 0.0;
+    const document::Footprint& part = chart.parts[*document::find_part_named(chart, "U4")];
+    for (const Vec2 p : document::extent_on_board(part))
+        far = std::max(far, geometry::distance(p, report.at));
+    const double radius = far + (12.0 + 8.0) / 60.0;
+    for (const analysis::AccessSector& sector : report.sectors) {
+        if (sector.bearings.width_deg < 3.0) continue;
+        const Vec2 point = report.at + geometry::direction(Angle::degrees(sector.bearings.middle_deg())) * radius;
+        CHECK(is_filled(scene, Role::NoAim, point) == (sector.passage == analysis::Passage::Blocked));
+        CHECK(is_filled(scene, Role::Depends, point) == (sector.passage == analysis::Passage::Depends));
+    }
+}
+
+TEST_CASE("the access picture shows the way in and the slip and says what they are") {
+    const Chart chart = measured_chart();
+    const analysis::AccessReport report = analysis::access(chart, query_for(chart, "U4")).value();
+    REQUIRE(report.best() != nullptr);
+    const Scene scene = access_scene(chart, {}, access_stage(), &report);
+    CHECK(count(scene, Role::Measure, Item::Kind::Fill) >= 1);    // the arrow's head
+    CHECK(count(scene, Role::NozzleRing, Item::Kind::Line) == 2); // two arms
+    CHECK(count(scene, Role::Marquee, Item::Kind::Fill) == 1);
+    CHECK(count(scene, Role::BadgeWarning, Item::Kind::Symbol) >= report.do_not_touch.size() - 1);
+    const std::vector<LegendEntry> legend = legend_of(scene);
+    for (const LegendEntry& entry : legend)
+        if (entry.role == Role::NoAim) CHECK(entry.text == "blocked: somebody stands in the way");
+    CHECK(std::any_of(legend.begin(), legend.end(),
+                      [](const LegendEntry& entry) { return entry.text == "best way in"; }));
+    CHECK(is_about_access(Role::NoAim));
+    CHECK_FALSE(is_about_access(Role::PadCopper));
+}
+
+TEST_CASE("the arrow comes from where the report says as seen from either side") {
+    Chart chart = measured_chart();
+    const auto at = document::find_part_named(chart, "C61");
+    for (const char* name : {"U4", "C61"}) {
+        const analysis::AccessReport report = analysis::access(chart, query_for(chart, name)).value();
+        REQUIRE(report.best() != nullptr);
+        const Scene scene = access_scene(chart, {}, access_stage(report.side), &report);
+        const Vec2 place = scene_from_board(report.at, report.side);
+        bool found = false;
+        for (const Item& item : scene.items) {
+            if (item.kind != Item::Kind::Line || item.role != Role::Measure) continue;
+            const Line& line = scene.lines[item.index];
+            if (line.weight != Weight::Bold) continue;
+            found = true;
+            const double bearing = geometry::bearing(line.points[0] - place).degrees();
+            CHECK(std::abs(analysis::turn_between(bearing, report.best()->bearing_deg)) < 1e-6);
+        }
+        CHECK(found);
+    }
+    CHECK(at);
+}
+
+TEST_CASE("from behind only the place is marked and without a report nothing is") {
+    const Chart chart = measured_chart();
+    const analysis::AccessReport report = analysis::access(chart, query_for(chart, "U4")).value();
+    const Scene behind = access_scene(chart, {}, access_stage(Side::Bottom), &report);
+    CHECK(count(behind, Role::NoAim, Item::Kind::Fill) == 0);
+    CHECK(count(behind, Role::Measure, Item::Kind::Fill) == 0);
+    const Scene none = access_scene(chart, {}, access_stage(), nullptr);
+    CHECK(to_text(none) == to_text(chart_scene(chart, {}, access_stage())));
+    CHECK(count(none, Role::NoAim, Item::Kind::Fill) == 0);
+}
+
+TEST_CASE("the access picture of the sample chart is as it was when it was last looked at") {
+    const Chart chart = measured_chart();
+    const analysis::AccessReport report = analysis::access(chart, query_for(chart, "U4")).value();
+    test::check_golden("access", to_text(access_scene(chart, {}, access_stage(), &report)));
+}
