@@ -15,5 +15,6 @@ struct EmbeddedFile {
 /// Made by padchart_embed in CMakeLists.txt.
 [[nodiscard]] std::span<const EmbeddedFile> tables();
 [[nodiscard]] std::span<const EmbeddedFile> icons();
+[[nodiscard]] std::span<const EmbeddedFile> page();
 
 } // namespace padchart::embedded

@@ -4,9 +4,11 @@
 
 #include <ostream>
 
+#include "cli/merge_notes.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
 #include "json/chart_file.hpp"
+#include "json/chart_in_page.hpp"
 #include "json/merge.hpp"
 
 namespace padchart::cli {
@@ -25,7 +27,16 @@ Result<document::Chart> load_base(const std::string& path) {
     const Result<std::string> text = read_file(path);
     if (!text) return text.error();
     if (text->find_first_not_of(" \t\r\n") == std::string::npos) return document::Chart{};
-    return json::read_chart(*text, path);
+    return json::load_chart(path);
+}
+
+/// A copy that was edited; or the notes a colleague sent back, which stand for a copy of BASE with them in it.
+Result<document::Chart> load_theirs(const document::Chart& base, const Arguments& arguments, Streams streams) {
+    const std::string path = arguments.text("THEIRS");
+    Result<std::string> text = read_file(path);
+    if (!text) return text.error();
+    if (!is_notes_text(*text)) return json::load_chart(path);
+    return with_notes(base, {}, path, streams);
 }
 
 std::string shortened(const std::string& json) {
@@ -73,11 +84,14 @@ void print_text(const json::MergeResult& result, Streams streams) {
 }
 
 int run_merge(const Arguments& arguments, Streams streams) {
+    if (arguments.has("notes")) return run_merge_notes(arguments, streams);
+    if (!arguments.has("OURS") || !arguments.has("THEIRS"))
+        return fail_merge(streams, Error{"BASE, OURS and THEIRS are needed, or one CHART and --notes FILE", "merge"});
     const Result<document::Chart> base = load_base(arguments.text("BASE"));
     if (!base) return fail_merge(streams, base.error());
     const Result<document::Chart> ours = json::load_chart(arguments.text("OURS"));
     if (!ours) return fail_merge(streams, ours.error());
-    const Result<document::Chart> theirs = json::load_chart(arguments.text("THEIRS"));
+    const Result<document::Chart> theirs = load_theirs(*base, arguments, streams);
     if (!theirs) return fail_merge(streams, theirs.error());
     const json::MergeLabels labels{arguments.text("label-ours", "ours"), arguments.text("label-theirs", "theirs")};
     const Result<json::MergeResult> result = json::merge(*base, *ours, *theirs, labels);
@@ -100,12 +114,20 @@ Command merge_command() {
         "Edits of different fields combine. Where both edited the same one, the chart takes that of OURS and keeps "
         "both in its list of conflicts, which `check` shows. BASE may be empty. Works as git's merge driver: "
         "`git config merge.padchart.driver \"padchart merge %O %A %B -o %A\"` with `*.chart.json merge=padchart` in "
-        ".gitattributes. Files that cannot be merged end with code 129, at which git stops.",
+        ".gitattributes. Files that cannot be merged end with code 129, at which git stops. What a colleague wrote on "
+        "a "
+        "one-file page comes in with `padchart merge CHART --notes FILE -o OUT`, or as THEIRS.",
         "padchart merge demo/river-logger.chart.json demo/river-logger.chart.json demo/river-logger.chart.json -o "
         "merged.chart.json",
-        {{"BASE", OptionKind::Text, "the chart both began with", true},
-         {"OURS", OptionKind::Text, "one edited copy", true},
-         {"THEIRS", OptionKind::Text, "the other", true},
+        {{"BASE", OptionKind::Text, "the chart both began with; with --notes the chart they go into", true},
+         {"OURS", OptionKind::Text, "one edited copy"},
+         {"THEIRS", OptionKind::Text, "the other, or a file of notes"},
+         {"--notes",
+          OptionKind::Text,
+          "NAME.notes.json or a mail with notes in it; may be given several times",
+          false,
+          {},
+          true},
          {"-o,--output", OptionKind::Text, "the merged chart", true},
          {"--label-ours", OptionKind::Text, "who edited OURS"},
          {"--label-theirs", OptionKind::Text, "who edited THEIRS"},

@@ -4,6 +4,7 @@
 
 #include <ostream>
 
+#include "cli/shared.hpp"
 #include "paint/cairo_painter.hpp"
 
 namespace padchart::cli {
@@ -18,7 +19,7 @@ std::string page_path(const std::filesystem::path& output, std::size_t page) {
 
 Result<void> write_pages(const scene::Document& document, const paint::Theme& theme, const PageOutput& output,
                          Streams streams) {
-    const bool is_svg = output.path.extension() == ".svg";
+    const bool is_svg = lower_case(output.path.extension().string()) == ".svg";
     for (std::size_t i = 0; i < document.pages.size(); ++i) {
         const std::string path = page_path(output.path, i);
         Result<void> done = is_svg ? paint::write_svg(document.pages[i], theme, path)
@@ -33,12 +34,13 @@ Result<void> write_pages(const scene::Document& document, const paint::Theme& th
 
 Result<void> write_document(const scene::Document& document, const paint::Theme& theme, const PageOutput& output,
                             Streams streams) {
-    const std::filesystem::path extension = output.path.extension();
+    const std::string extension = lower_case(output.path.extension().string());
     if (!(output.dpi >= 20.0 && output.dpi <= 1200.0))
         return Error{"the resolution must lie between 20 and 1200 dpi", "--dpi"};
     if (extension == ".svg" || extension == ".png") return write_pages(document, theme, output, streams);
     if (extension != ".pdf")
-        return Error{"the ending \"" + extension.string() + "\" is not one of pdf, svg, png", output.path.string()};
+        return Error{"the ending \"" + output.path.extension().string() + "\" is not one of pdf, svg, png",
+                     output.path.string()};
     Result<void> done = paint::write_pdf(document, theme, output.path.string());
     if (done)
         streams.out << fmt::format("{}, {} page{}\n", output.path.string(), document.pages.size(),

@@ -30,6 +30,12 @@ Result<document::Id> part_by_name(const document::Chart& chart, const std::strin
     return Error{"no part of the chart is called \"" + name + "\"" + (known.empty() ? "" : "; there are " + known), {}};
 }
 
+std::string lower_case(std::string text) {
+    for (char& c : text)
+        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+    return text;
+}
+
 std::string display_name(const document::Footprint& part) {
     return part.name.empty() ? "(no name)" : part.name;
 }

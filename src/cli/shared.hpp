@@ -19,6 +19,9 @@ namespace padchart::cli {
 /// A part by its name, or by its id where no part bears the name. Errors: lists near names.
 [[nodiscard]] Result<document::Id> part_by_name(const document::Chart& chart, const std::string& name);
 
+/// "PDF" and "pdf" are one ending: letters of English only.
+[[nodiscard]] std::string lower_case(std::string text);
+
 /// Its name, else "(no name)".
 [[nodiscard]] std::string display_name(const document::Footprint& part);
 [[nodiscard]] std::string display_name(const document::Chart& chart, const document::Id& id);

@@ -1,45 +1,58 @@
 // `padchart sheet`: what is handed to a colleague, on paper or as a picture.
 
-#include "analysis/heat.hpp"
+#include <fmt/format.h>
+
+#include <ostream>
+
 #include "cli/page_output.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
+#include "page/page.hpp"
 #include "scene/sheet.hpp"
 #include "json/chart_file.hpp"
+#include "json/disk_file.hpp"
 
 namespace padchart::cli {
 namespace {
 
-/// What the air of each plan is estimated to do, in the report's own sentences; a plan that cannot be run says why.
-std::vector<scene::SheetSection> heat_sections(const document::Chart& chart) {
-    std::vector<scene::SheetSection> sections;
-    for (const document::HeatPlan& plan : chart.heat_plans) {
-        const std::string name = plan.name.empty() ? display_name(chart, plan.target) : plan.name;
-        scene::SheetSection section{"Heat estimate: " + name, {}};
-        const Result<analysis::HeatReport> report = analysis::heat(chart, plan);
-        if (report)
-            section.paragraphs = report->sentences;
-        else
-            section.paragraphs = {"Not computed: " + describe(report.error())};
-        section.paragraphs.emplace_back("An estimate, not a measurement: check with a thermocouple.");
-        sections.push_back(std::move(section));
-    }
-    return sections;
+bool is_page_name(const std::string& path) {
+    const std::string ending = lower_case(std::filesystem::path(path).extension().string());
+    return ending == ".html" || ending == ".htm";
+}
+
+/// "river-logger.chart.json", also where the chart was read from a page.
+std::string chart_name_of(const std::filesystem::path& path) {
+    if (!is_page_name(path.string())) return path.filename().string();
+    return path.stem().string() + ".chart.json";
+}
+
+int write_page(const Arguments& arguments, Streams streams) {
+    const std::string path = arguments.text("CHART");
+    const Result<std::string> bytes = json::load_chart_text(path);
+    if (!bytes) return fail(streams, bytes.error());
+    const Result<document::Chart> chart = json::read_chart(*bytes, path);
+    if (!chart) return fail(streams, chart.error());
+    const page::HandOverReports reports = page::hand_over_reports(*chart, true);
+    const std::string html = page::one_file_page({*chart, reports, *bytes, chart_name_of(path)});
+    const std::string output = arguments.text("output");
+    if (const Result<void> done = json::replace_file(output, html); !done) return fail(streams, done.error());
+    streams.out << fmt::format("{}, {} kB\n", output, (html.size() + 999) / 1000);
+    return kFine;
 }
 
 int run_sheet(const Arguments& arguments, Streams streams) {
+    if (is_page_name(arguments.text("output"))) return write_page(arguments, streams);
     const Result<document::Chart> chart = json::load_chart(arguments.text("CHART"));
     if (!chart) return fail(streams, chart.error());
-    const analysis::ClearanceReport clearance = analysis::clearance(*chart);
-    const analysis::FitReport fit = analysis::fit(*chart);
+    const page::HandOverReports computed = page::hand_over_reports(*chart, false);
     scene::Reports reports;
-    reports.clearance = &clearance;
-    reports.fit = &fit;
+    reports.clearance = &computed.clearance;
+    reports.fit = &computed.fit;
     scene::SheetOptions options;
     options.paper = arguments.text("paper", "a4") == "letter" ? scene::Paper::Letter : scene::Paper::A4;
     options.owner = arguments.text("owner");
     options.approved_by = arguments.text("approved-by");
-    options.sections = heat_sections(*chart);
+    options.sections = page::heat_sections(*chart, computed);
     const scene::Document document = scene::make_sheet(*chart, reports, options);
     const paint::Theme& theme = arguments.has("grey") ? paint::grey_print_theme() : paint::paper_theme();
     const PageOutput output{arguments.text("output"), arguments.number("dpi").value_or(150.0)};
@@ -52,12 +65,13 @@ int run_sheet(const Arguments& arguments, Streams streams) {
 Command sheet_command() {
     return {
         "sheet",
-        "write the sheet to hand over, as PDF, SVG or PNG",
+        "write the sheet to hand over, as PDF, SVG or PNG, or as a page for a browser",
         "Maps of both sides at a standard enlargement with a scale bar, part table, keep-outs, readings, cautions and "
-        "what is not mapped. SVG and PNG give one file a page.",
+        "what is not mapped. SVG and PNG give one file a page. HTML gives one page that needs no network and holds the "
+        "chart itself: every command takes it in place of a chart.",
         "padchart sheet demo/river-logger.chart.json -o logger.pdf",
         {chart_positional(),
-         {"-o,--output", OptionKind::Text, "FILE.pdf, FILE.svg or FILE.png", true},
+         {"-o,--output", OptionKind::Text, "FILE.pdf, FILE.svg, FILE.png or FILE.html", true},
          {"--paper", OptionKind::Text, "a4 or letter", false, {"a4", "letter"}},
          {"--grey", OptionKind::Flag, "in grey, for a printer without colours"},
          {"--dpi", OptionKind::Number, "resolution of a PNG (default 150)"},

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "document/edits.hpp"
+#include "json/chart_in_page.hpp"
 #include "json/disk_file.hpp"
 #include "json/field_reader.hpp"
 #include "json/field_writer.hpp"
@@ -11,6 +12,13 @@ namespace padchart::json {
 namespace {
 
 using document::Chart;
+
+bool is_page_name(const std::filesystem::path& path) {
+    std::string ending = path.extension().string();
+    for (char& c : ending)
+        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+    return ending == ".html" || ending == ".htm";
+}
 
 bool is_blank(std::string_view text) {
     return text.find_first_not_of(" \t\r\n") == std::string_view::npos;
@@ -71,13 +79,23 @@ std::string write_chart(const Chart& chart) {
     return std::move(out).str();
 }
 
+Result<std::string> load_chart_text(const std::filesystem::path& path) {
+    Result<std::string> text = read_file(path);
+    if (!text || !is_page(*text)) return text;
+    Result<std::string> bytes = chart_bytes_in_page(*text);
+    if (!bytes) return in_file(bytes.error(), path.string());
+    return bytes;
+}
+
 Result<Chart> load_chart(const std::filesystem::path& path) {
-    const Result<std::string> text = read_file(path);
+    const Result<std::string> text = load_chart_text(path);
     if (!text) return text.error();
     return read_chart(*text, path.string());
 }
 
 Result<void> save_chart(const Chart& chart, const std::filesystem::path& path) {
+    if (is_page_name(path))
+        return Error{"a chart is not saved over a page; right would be a name like NAME.chart.json", path.string()};
     if (const auto fault = document::fault_of(chart))
         return in_file(Error{"not saved, as it could not be read back: " + fault->message, fault->where},
                        path.string());

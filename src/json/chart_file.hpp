@@ -24,12 +24,17 @@ inline constexpr int kFormatVersion = 1;
 /// Requires: document::fault_of(chart) finds nothing.
 [[nodiscard]] std::string write_chart(const document::Chart& chart);
 
-/// Errors: as read_chart, and a file that cannot be read.
+/// The file's bytes; of a one-file page (chart_in_page.hpp) the bytes of the chart in it.
+/// Errors: a file that cannot be read, a page without a whole chart in it.
+[[nodiscard]] Result<std::string> load_chart_text(const std::filesystem::path& path);
+
+/// Errors: as read_chart and load_chart_text.
 [[nodiscard]] Result<document::Chart> load_chart(const std::filesystem::path& path);
 
 /// Writes a file beside `path`, syncs it to the disk and renames it: whoever looks finds the old chart or the new one.
 /// A symbolic link stays one and its target is replaced; an existing file keeps its mode.
-/// Errors: a chart that could not be read back, a file that cannot be written; then the old file is as it was.
+/// Errors: a chart that could not be read back, a file that cannot be written, a name of a page; then the old file is
+/// as it was.
 [[nodiscard]] Result<void> save_chart(const document::Chart& chart, const std::filesystem::path& path);
 
 } // namespace padchart::json

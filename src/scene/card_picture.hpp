@@ -1,6 +1,5 @@
 #pragma once
-// The pictures on an orientation card: the part as it lies, and the turns it must not be fitted in. Private to the
-// cards.
+// The pictures on an orientation card: the part as it lies, and the turns it must not be fitted in.
 
 #include <vector>
 

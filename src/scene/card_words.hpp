@@ -1,5 +1,5 @@
 #pragma once
-// What an orientation card says, sentence by sentence. Private to the cards.
+// What an orientation card says, sentence by sentence, on paper or in a page.
 
 #include <optional>
 #include <string>

@@ -85,7 +85,7 @@ Document make_sheet(const Chart& chart, const Reports& reports, const SheetOptio
             sheet.pages.push_back(std::move(*page));
     if (options.with_cards) append(sheet.pages, card_pages(chart, reports, format));
     PageWriter writer(format, kTitleStrip_mm + 2.0);
-    write_sections(writer, chart, reports, options);
+    write_blocks(writer, written_part(chart, reports, options));
     append(sheet.pages, writer.finish());
     add_frames(sheet.pages, format, chart.title, options);
     return sheet;

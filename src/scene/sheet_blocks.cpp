@@ -176,6 +176,10 @@ void add_title_strip(Scene& scene, const PageFormat& format, const document::Tit
               {frame.max.x, frame.max.y - kTitleStrip_mm}, Weight::Normal);
 }
 
+void add_legend_sample(Scene& scene, Vec2 centre, Role role) {
+    Sample(scene, centre).add(role);
+}
+
 double legend_height_mm(std::size_t entries, double width_mm) {
     const std::size_t columns = legend_columns(width_mm);
     const std::size_t rows = (entries + columns - 1) / columns;
@@ -191,7 +195,7 @@ void add_legend(Scene& scene, const Box& box, std::span<const LegendEntry> entri
         const std::size_t row = i % rows;
         const Vec2 at{box.min.x + width * static_cast<double>(column),
                       box.min.y + kLegendRow_mm * (static_cast<double>(row) + 0.5)};
-        Sample(scene, at + Vec2{5.0, 0}).add(entries[i].role);
+        add_legend_sample(scene, at + Vec2{5.0, 0}, entries[i].role);
         write_fitted(scene, at + Vec2{12.5, 0}, entries[i].text, width - 13.0);
     }
 }

@@ -1,5 +1,5 @@
 #pragma once
-// The pieces of a sheet's page that are drawn and not written: title block, legend, scale bar. Private to the sheet.
+// The pieces of a sheet's page that are drawn and not written: title block, legend, scale bar.
 
 #include <span>
 #include <string>
@@ -26,6 +26,8 @@ void add_title_block(Scene& scene, const PageFormat& format, const document::Tit
 void add_title_strip(Scene& scene, const PageFormat& format, const document::Title& title, const SheetOptions& options,
                      SheetNumber number);
 
+/// The sample that stands for a role in a legend, 9 x 4.4 mm about its centre.
+void add_legend_sample(Scene& scene, geometry::Vec2 centre, Role role);
 [[nodiscard]] double legend_height_mm(std::size_t entries, double width_mm);
 void add_legend(Scene& scene, const geometry::Box& box, std::span<const LegendEntry> entries);
 

@@ -86,21 +86,19 @@ std::string value_and_role(const Footprint& part) {
     return or_dash(text);
 }
 
-void write_cautions(PageWriter& writer, const Chart& chart) {
+void write_cautions(Blocks& writer, const Chart& chart) {
     writer.heading("Cautions");
     for (const std::string& caution : cautions_for(chart))
         writer.caution(caution);
-    writer.paragraph(kAidNotApproval, {.role = Role::PageTextStrong, .strong = true});
+    writer.strong(kAidNotApproval);
     writer.heading("What is not mapped");
     writer.paragraph(chart.title.not_mapped.empty() ? "Not stated: take nothing for empty that is empty on this sheet."
                                                     : as_sentence(chart.title.not_mapped));
 }
 
-void write_parts(PageWriter& writer, const Chart& chart, const Reports& reports) {
+void write_parts(Blocks& writer, const Chart& chart, const Reports& reports) {
     writer.heading(fmt::format("Parts ({})", chart.parts.size()));
-    writer.paragraph(
-        "Place of the mark as seen from the part's own side, this sheet upright. \"!\": protect from heat.",
-        {.role = Role::PageMuted});
+    writer.muted("Place of the mark as seen from the part's own side, this sheet upright. \"!\": protect from heat.");
     const std::vector<Column> columns{{"Name", 0.75, true}, {"Side", 0.95}, {"Value, role", 1.1},
                                       {"Class", 1.25},      {"Pads", 0.55}, {"Mark and meaning", 1.9},
                                       {"Condition", 1.45},  {"Limit", 0.9}};
@@ -117,7 +115,7 @@ std::string measure_in_words(document::Measure measure) {
     return measure == document::Measure::None ? "none yet" : plain_words(measure);
 }
 
-void write_keep_outs(PageWriter& writer, const Chart& chart) {
+void write_keep_outs(Blocks& writer, const Chart& chart) {
     if (chart.keep_outs.empty() && chart.shields.empty()) return;
     writer.heading("Keep heat out, and what is done about it");
     std::vector<Row> rows;
@@ -155,7 +153,7 @@ std::string alloy_in_words(const document::HeatPlan& plan) {
     return fmt::format("{} with {} % low-melt", plan.alloy, number(plan.low_melt_fraction * 100.0, 0));
 }
 
-void write_plans(PageWriter& writer, const Chart& chart) {
+void write_plans(Blocks& writer, const Chart& chart) {
     if (chart.heat_plans.empty()) return;
     writer.heading("Heat plans");
     std::vector<Row> rows;
@@ -220,7 +218,7 @@ std::vector<Row> close_rows(const Chart& chart, const analysis::ClearanceReport&
     return rows;
 }
 
-void write_clearances(PageWriter& writer, const Chart& chart, const Reports& reports) {
+void write_clearances(Blocks& writer, const Chart& chart, const Reports& reports) {
     writer.heading("Clearances");
     if (!chart.scale) {
         writer.paragraph("None measured: this chart has no scale.");
@@ -251,7 +249,7 @@ std::string how_measured(const document::Reading& reading) {
     return or_dash(text);
 }
 
-void write_readings(PageWriter& writer, const Chart& chart) {
+void write_readings(Blocks& writer, const Chart& chart) {
     if (chart.readings.empty()) return;
     writer.heading("Readings");
     std::vector<Row> rows;
@@ -274,7 +272,7 @@ void write_readings(PageWriter& writer, const Chart& chart) {
                  rows);
 }
 
-void write_notes(PageWriter& writer, const Chart& chart) {
+void write_notes(Blocks& writer, const Chart& chart) {
     if (chart.notes.empty()) return;
     writer.heading("Notes");
     std::vector<Row> rows;
@@ -288,7 +286,7 @@ void write_notes(PageWriter& writer, const Chart& chart) {
     writer.table({{"No.", 0.4, true}, {"At", 0.7}, {"Note", 3.5}, {"Who, when", 1.2}}, rows);
 }
 
-void write_revisions(PageWriter& writer, const Chart& chart, const SheetOptions& options) {
+void write_revisions(Blocks& writer, const Chart& chart, const SheetOptions& options) {
     writer.heading("Revisions");
     if (options.revision_notes.empty())
         writer.paragraph(fmt::format("Revision {}: what changed was not stated. Mark older sheets as superseded.",
@@ -299,7 +297,8 @@ void write_revisions(PageWriter& writer, const Chart& chart, const SheetOptions&
 
 } // namespace
 
-void write_sections(PageWriter& writer, const Chart& chart, const Reports& reports, const SheetOptions& options) {
+Blocks written_part(const Chart& chart, const Reports& reports, const SheetOptions& options) {
+    Blocks writer;
     write_cautions(writer, chart);
     write_plans(writer, chart);
     for (const SheetSection& section : options.sections) {
@@ -313,6 +312,20 @@ void write_sections(PageWriter& writer, const Chart& chart, const Reports& repor
     write_readings(writer, chart);
     write_notes(writer, chart);
     write_revisions(writer, chart, options);
+    return writer;
+}
+
+void write_blocks(PageWriter& writer, const Blocks& blocks) {
+    for (const Block& block : blocks.list) {
+        switch (block.kind) {
+        case Block::Kind::Heading: writer.heading(block.text); break;
+        case Block::Kind::Paragraph: writer.paragraph(block.text); break;
+        case Block::Kind::Muted: writer.paragraph(block.text, {.role = Role::PageMuted}); break;
+        case Block::Kind::Strong: writer.paragraph(block.text, {.role = Role::PageTextStrong, .strong = true}); break;
+        case Block::Kind::Caution: writer.caution(block.text); break;
+        case Block::Kind::Table: writer.table(block.columns, block.rows); break;
+        }
+    }
 }
 
 } // namespace padchart::scene

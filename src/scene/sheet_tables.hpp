@@ -1,12 +1,38 @@
 #pragma once
-// The written part of a sheet, section by section. Private to the sheet.
+// The written part of a sheet, section by section, before it is laid on paper or put into a page.
+
+#include <string>
+#include <vector>
 
 #include "scene/page_writer.hpp"
 #include "scene/sheet.hpp"
 
 namespace padchart::scene {
 
-void write_sections(PageWriter& writer, const document::Chart& chart, const Reports& reports,
-                    const SheetOptions& options);
+struct Block {
+    enum class Kind { Heading, Paragraph, Muted, Strong, Caution, Table };
+    Kind kind = Kind::Paragraph;
+    std::string text{};
+    std::vector<Column> columns{};
+    std::vector<Row> rows{};
+};
+
+/// In reading order.
+struct Blocks {
+    std::vector<Block> list;
+
+    void heading(std::string text) { list.push_back({Block::Kind::Heading, std::move(text)}); }
+    void paragraph(std::string text) { list.push_back({Block::Kind::Paragraph, std::move(text)}); }
+    void muted(std::string text) { list.push_back({Block::Kind::Muted, std::move(text)}); }
+    void strong(std::string text) { list.push_back({Block::Kind::Strong, std::move(text)}); }
+    void caution(std::string text) { list.push_back({Block::Kind::Caution, std::move(text)}); }
+    void table(std::vector<Column> columns, std::vector<Row> rows) {
+        list.push_back({Block::Kind::Table, {}, std::move(columns), std::move(rows)});
+    }
+};
+
+[[nodiscard]] Blocks written_part(const document::Chart& chart, const Reports& reports, const SheetOptions& options);
+
+void write_blocks(PageWriter& writer, const Blocks& blocks);
 
 } // namespace padchart::scene

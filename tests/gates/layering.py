@@ -17,8 +17,9 @@ MAY_USE = {
     "analysis": {"base", "geometry", "document", "patterns"},
     "scene": {"base", "geometry", "document", "patterns", "analysis"},
     "paint": {"base", "geometry", "document", "scene"},
-    "cli": {"base", "geometry", "document", "patterns", "svg", "json", "analysis", "scene", "paint"},
-    "app": {"base", "geometry", "document", "patterns", "svg", "json", "analysis", "scene", "paint", "cli"},
+    "page": {"base", "geometry", "document", "patterns", "json", "analysis", "scene", "paint"},
+    "cli": {"base", "geometry", "document", "patterns", "svg", "json", "analysis", "scene", "paint", "page"},
+    "app": {"base", "geometry", "document", "patterns", "svg", "json", "analysis", "scene", "paint", "page", "cli"},
 }
 
 # Library header -> files that may include it (regular expressions on the path below src/).

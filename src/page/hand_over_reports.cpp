@@ -1,0 +1,40 @@
+#include "page/hand_over_reports.hpp"
+
+namespace padchart::page {
+
+HandOverReports hand_over_reports(const document::Chart& chart, bool with_no_aim) {
+    HandOverReports out{analysis::clearance(chart), analysis::fit(chart), {}};
+    for (const document::HeatPlan& plan : chart.heat_plans) {
+        PlanReport report{plan};
+        report.heat = analysis::heat(chart, plan);
+        if (with_no_aim && report.heat) report.no_aim = analysis::no_aim(chart, plan);
+        out.plans.push_back(std::move(report));
+    }
+    return out;
+}
+
+namespace {
+
+std::string name_of(const document::Chart& chart, const document::HeatPlan& plan) {
+    if (!plan.name.empty()) return plan.name;
+    if (const auto target = document::find_part(chart, plan.target)) return chart.parts[*target].name;
+    return "plan without a name";
+}
+
+} // namespace
+
+std::vector<scene::SheetSection> heat_sections(const document::Chart& chart, const HandOverReports& reports) {
+    std::vector<scene::SheetSection> sections;
+    for (const PlanReport& report : reports.plans) {
+        scene::SheetSection section{"Heat estimate: " + name_of(chart, report.plan), {}};
+        if (report.heat)
+            section.paragraphs = report.heat->sentences;
+        else
+            section.paragraphs = {"Not computed: " + describe(report.heat.error())};
+        section.paragraphs.emplace_back("An estimate, not a measurement: check with a thermocouple.");
+        sections.push_back(std::move(section));
+    }
+    return sections;
+}
+
+} // namespace padchart::page

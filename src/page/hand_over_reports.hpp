@@ -1,0 +1,35 @@
+#pragma once
+// All that is computed of a chart before it is handed over, for the sheet and for the page alike.
+
+#include <vector>
+
+#include "analysis/clearance.hpp"
+#include "analysis/fit.hpp"
+#include "analysis/heat_noaim.hpp"
+#include "base/result.hpp"
+#include "document/chart.hpp"
+#include "scene/sheet.hpp"
+
+namespace padchart::page {
+
+/// In the order of the chart's plans. An error says why a plan could not be run.
+struct PlanReport {
+    document::HeatPlan plan;
+    Result<analysis::HeatReport> heat = Error{"not computed", {}};
+    Result<analysis::NoAimMap> no_aim = Error{"not computed", {}};
+};
+
+struct HandOverReports {
+    analysis::ClearanceReport clearance;
+    analysis::FitReport fit;
+    std::vector<PlanReport> plans;
+};
+
+/// `with_no_aim`: also where the nozzle may not go, a second or two a plan.
+[[nodiscard]] HandOverReports hand_over_reports(const document::Chart& chart, bool with_no_aim);
+
+/// What the air of each plan is estimated to do, in the report's own sentences.
+[[nodiscard]] std::vector<scene::SheetSection> heat_sections(const document::Chart& chart,
+                                                             const HandOverReports& reports);
+
+} // namespace padchart::page

@@ -1,0 +1,186 @@
+#include "page/page.hpp"
+
+#include <algorithm>
+#include <cassert>
+
+#include <fmt/format.h>
+
+#include "base/base64.hpp"
+#include "base/embedded.hpp"
+#include "base/sha256.hpp"
+#include "page/blocks_markup.hpp"
+#include "page/cards.hpp"
+#include "page/map_pictures.hpp"
+#include "page/markup.hpp"
+#include "page/svg_scene.hpp"
+#include "page/theme_style.hpp"
+#include "scene/sheet_blocks.hpp"
+#include "scene/sheet_tables.hpp"
+#include "scene/words.hpp"
+#include "json/chart_in_page.hpp"
+
+namespace padchart::page {
+
+using document::Title;
+
+namespace {
+
+std::string_view asset(std::string_view path) {
+    const auto files = embedded::page();
+    const auto found =
+        std::find_if(files.begin(), files.end(), [&](const embedded::EmbeddedFile& file) { return file.path == path; });
+    assert(found != files.end());
+    return found->bytes;
+}
+
+/// Which stage and which level of names are to be seen.
+std::string switch_rules(const MapPictures& maps) {
+    std::string out = fmt::format(":root{{--u:{}}}\n", short_number(maps.mm_per_px));
+    for (std::size_t i = 0; i < maps.stages.size(); ++i)
+        out += fmt::format("[data-stage=\"{0}\"] .st:not(.s{0}){{display:none}}", i);
+    for (std::size_t i = 0; i < maps.levels.size(); ++i)
+        out += fmt::format("[data-level=\"{0}\"] .lv:not(.l{0}){{display:none}}", i);
+    return out + '\n';
+}
+
+std::string policy(std::string_view style, std::string_view script) {
+    return fmt::format("default-src 'none'; script-src 'sha256-{}'; style-src 'sha256-{}'; base-uri 'none'; "
+                       "form-action 'none'",
+                       to_base64(sha256(script)), to_base64(sha256(style)));
+}
+
+std::string board_in_words(const Title& title) {
+    std::string text = title.board;
+    if (!title.revision.empty()) text += (text.empty() ? "revision " : ", revision ") + title.revision;
+    return text;
+}
+
+std::string page_title(const Title& title) {
+    std::string text = title.title.empty() ? "Chart" : title.title;
+    const std::string board = board_in_words(title);
+    return board.empty() ? text : text + " · " + board;
+}
+
+std::string head(const PageInput& input, const std::string& style, std::string_view script) {
+    return fmt::format("<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+                       "<meta http-equiv=\"Content-Security-Policy\" content=\"{}\">\n"
+                       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
+                       "<meta name=\"color-scheme\" content=\"light dark\">\n"
+                       "<meta name=\"referrer\" content=\"no-referrer\">\n"
+                       "<title>{}</title>\n<style>{}</style>\n</head>\n",
+                       policy(style, script), escaped(page_title(input.chart.title)), style);
+}
+
+std::string fact(std::string_view label, const std::string& text) {
+    if (text.empty()) return {};
+    return fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", escaped(label), escaped(text));
+}
+
+std::string header(const PageInput& input) {
+    const Title& title = input.chart.title;
+    std::string facts = fact("Serial", title.serial) + fact("Job", title.job) + fact("Maker", title.maker) +
+                        fact("Charted by", title.author) + fact("Date", title.date) +
+                        fact("Chart revision", title.chart_revision);
+    facts += fact("Scale", input.chart.scale ? scene::scale_in_words(*input.chart.scale) : "none: measure nothing");
+    return fmt::format("<header><h1>{}</h1><p class=\"board\">{}</p><dl class=\"facts\">{}</dl></header>\n",
+                       escaped(title.title.empty() ? "Chart" : title.title), escaped(board_in_words(title)), facts);
+}
+
+std::string toolbar(const PageInput& input, const MapPictures& maps) {
+    std::string stages;
+    for (std::size_t i = 0; i < maps.stages.size(); ++i)
+        stages += fmt::format("<button type=\"button\" data-stage-button=\"{}\" aria-pressed=\"{}\">{}</button>", i,
+                              i + 1 == maps.stages.size(), escaped(maps.stages[i]));
+    const char* flip = maps.sides > 1 ? "<button type=\"button\" id=\"flip\">Flip side</button>" : "";
+    const std::string measure =
+        input.chart.scale ? "<button type=\"button\" id=\"measure\" aria-pressed=\"false\">Measure</button>" : "";
+    return fmt::format(
+        "<nav class=\"tools needs-script\" aria-label=\"Map\">\n"
+        "<div role=\"group\" aria-label=\"Stage\" class=\"stages\">{}</div>\n"
+        "<div role=\"group\" aria-label=\"View\">{}{}<button type=\"button\" id=\"nearer\" "
+        "aria-label=\"Nearer\">+</button><button type=\"button\" id=\"farther\" "
+        "aria-label=\"Farther\">−</button><button type=\"button\" id=\"whole\">Whole board</button><button "
+        "type=\"button\" "
+        "id=\"print\">Print</button></div>\n"
+        "</nav>\n<p id=\"answer\" class=\"answer needs-script\" role=\"status\" aria-live=\"polite\"></p>\n",
+        stages, flip, measure);
+}
+
+constexpr std::string_view kSearch =
+    "<div class=\"search needs-script\" role=\"search\">\n<label for=\"find\">Find a part, a value, a note</label>\n"
+    "<input id=\"find\" type=\"search\" autocomplete=\"off\" spellcheck=\"false\">\n"
+    "<p id=\"found\" class=\"muted\" role=\"status\"></p>\n<ul id=\"hits\"></ul>\n</div>\n";
+
+constexpr std::string_view kNotes =
+    "<section class=\"notes needs-script\" aria-labelledby=\"notes-title\">\n"
+    "<h2 id=\"notes-title\">Notes to send back</h2>\n"
+    "<p id=\"note-about\" class=\"muted\">About the whole board. Tap a part or a place to speak of that.</p>\n"
+    "<label for=\"note-text\">Note</label><textarea id=\"note-text\" rows=\"3\"></textarea>\n"
+    "<label for=\"note-author\">Your name or initials</label><input id=\"note-author\" type=\"text\" "
+    "autocomplete=\"name\">\n"
+    "<p><button type=\"button\" id=\"note-add\" class=\"strong\">Add this note</button></p>\n"
+    "<ol id=\"note-list\"></ol>\n"
+    "<div id=\"note-send\" hidden>\n<p><button type=\"button\" id=\"note-file\" class=\"strong\">Save notes as a "
+    "file</button> <button type=\"button\" id=\"note-share\" hidden>Share</button> <button type=\"button\" "
+    "id=\"note-copy\">Copy as text</button></p>\n"
+    "<label for=\"note-letters\">The same as text, for a mail</label>\n"
+    "<textarea id=\"note-letters\" rows=\"5\" readonly spellcheck=\"false\"></textarea>\n"
+    "<p class=\"muted\">Whoever sent you this page puts them into the chart: padchart merge CHART --notes FILE "
+    "-o OUT</p>\n</div>\n<p id=\"note-kept\" class=\"muted\" role=\"status\"></p>\n</section>\n";
+
+constexpr std::string_view kChart =
+    "<section class=\"chart-file needs-script\" aria-labelledby=\"chart-title\">\n"
+    "<h2 id=\"chart-title\">The chart itself</h2>\n<p>This page holds the chart file it was made of, byte by "
+    "byte.</p>\n"
+    "<p><button type=\"button\" id=\"chart-save\">Save the chart file</button></p>\n</section>\n";
+
+scene::Reports reports_of(const PageInput& input) {
+    scene::Reports reports;
+    reports.clearance = &input.reports.clearance;
+    reports.fit = &input.reports.fit;
+    return reports;
+}
+
+std::string uncertainty_percent(const document::Chart& chart) {
+    if (!chart.scale || chart.scale->relative_uncertainty <= 0.0) return {};
+    return scene::number(chart.scale->relative_uncertainty * 100.0, 2);
+}
+
+std::string body(const PageInput& input, const MapPictures& maps) {
+    scene::SheetOptions options;
+    options.sections = heat_sections(input.chart, input.reports);
+    const Title& title = input.chart.title;
+    std::string out =
+        fmt::format("<body data-stage=\"{}\" data-level=\"{}\" data-side=\"{}\" data-levels=\"", maps.stages.size() - 1,
+                    maps.first_level, maps.markup.find("id=\"map-top\"") != std::string::npos ? "top" : "bottom");
+    for (const double level : maps.levels)
+        out += short_number(level) + ' ';
+    out += fmt::format("\" data-chart-title=\"{}\" data-chart-board=\"{}\" data-uncertainty=\"{}\">\n",
+                       escaped(title.title), escaped(title.board), uncertainty_percent(input.chart));
+    out += svg_definitions(maps.mm_per_px);
+    out += "<a class=\"skip\" href=\"#find\">Skip to the search</a>\n" + header(input);
+    out += "<noscript><p class=\"board\">Without scripts this page shows both sides, all cards and all tables; stages, "
+           "search and notes need them.</p></noscript>\n";
+    out += "<main>\n<div class=\"left\">\n" + toolbar(input, maps) + "<div class=\"maps\">\n" + maps.markup +
+           "</div>\n</div>\n<div class=\"right\">\n";
+    out += kSearch;
+    out += "<section class=\"cards\" id=\"cards\" aria-label=\"Cards\">\n" + cards_markup(input.chart, input.reports) +
+           "</section>\n";
+    out += kNotes;
+    out += kChart;
+    out += "</div>\n</main>\n<section class=\"written\" aria-label=\"The sheet\">\n" +
+           blocks_markup(written_part(input.chart, reports_of(input), options)) + "</section>\n";
+    return out;
+}
+
+} // namespace
+
+std::string one_file_page(const PageInput& input) {
+    const MapPictures maps = map_pictures(input);
+    const std::string style = std::string(asset("page/page.css")) + theme_style() + switch_rules(maps);
+    const std::string_view script = asset("page/page.js");
+    return head(input, style, script) + body(input, maps) + json::chart_element(input.chart_bytes, input.chart_name) +
+           fmt::format("<script>{}</script>\n</body>\n</html>\n", script);
+}
+
+} // namespace padchart::page
