@@ -104,7 +104,7 @@
   const box_of = (id, of = map()) => {
     let box = null;
     for (const group of all(`[data-id="${CSS.escape(id)}"]`, of.svg))
-      for (const path of all("path", group)) {
+      for (const path of all("path:not(.line-leader)", group)) {
         const b = path.getBBox();
         if (b.width === 0 && b.height === 0) continue;
         if (!box) box = [b.x, b.y, b.x + b.width, b.y + b.height];
@@ -143,13 +143,29 @@
       }
       about = { target: chosen, side: card.dataset.side, at: card.dataset.at.split(" ").map(Number) };
       say(`${card.dataset.name}: ${card.querySelector("small").textContent}`);
-      card.scrollIntoView({ block: "nearest" });
+      if (!is_narrow.matches) card.scrollIntoView({ block: "nearest" });
     } else {
       about = null;
     }
     tell_about();
     show_view();
   };
+
+  // On a phone the card covers the foot of the window: it can be put away, and a note written in its place.
+  const is_narrow = matchMedia("(max-width: 899px)");
+  for (const card of cards.values()) {
+    const tools = make("p", { class: "card-tools" });
+    const note = make("button", { type: "button" }, "Add a note");
+    const close = make("button", { type: "button" }, "Close");
+    note.addEventListener("click", () => {
+      if (is_narrow.matches) card.classList.remove("is-shown");
+      by("note-text").scrollIntoView({ block: "center" });
+      by("note-text").focus();
+    });
+    close.addEventListener("click", () => choose(null));
+    tools.append(note, close);
+    card.append(tools);
+  }
 
   // ---- Search --------------------------------------------------------------------------------------------------
 
@@ -352,10 +368,14 @@
 
   // ---- What is drawn over the map ------------------------------------------------------------------------------
 
+  const FRAMED = ["part", "keep-out", "shield"];
   function draw_overlay() {
     const m = map();
     m.overlay.replaceChildren();
-    for (const id of hits.slice(0, MOST_HITS)) if (id !== chosen && cards.get(id).dataset.side === side()) add_frame(id, "hover", 4);
+    for (const id of hits.slice(0, MOST_HITS)) {
+      const { kind, side: of } = cards.get(id).dataset;
+      if (id !== chosen && of === side() && FRAMED.includes(kind)) add_frame(id, "hover", 4);
+    }
     if (chosen) add_frame(chosen, "selection", 5);
     draw_measure();
     draw_notes();
@@ -458,7 +478,9 @@
 
   // On paper both sides are shown whole, whatever is looked at on the screen.
   let views = null;
+  const fold = open => { for (const part of all(".folds")) part.open = open; };
   window.addEventListener("beforeprint", () => {
+    fold(true);
     views = [...maps.values()].map(m => m.view);
     for (const m of maps.values()) {
       m.overlay.replaceChildren();
@@ -468,9 +490,11 @@
   });
   window.addEventListener("afterprint", () => {
     [...maps.values()].forEach((m, i) => { m.view = views[i]; m.svg.setAttribute("viewBox", m.view.join(" ")); });
+    fold(!is_narrow.matches);
     show_view();
   });
 
+  fold(!is_narrow.matches);
   restore();
   by("note-share").hidden = !can_share();
   show_notes();

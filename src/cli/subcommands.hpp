@@ -19,6 +19,7 @@ namespace padchart::cli {
 [[nodiscard]] Command merge_command();
 [[nodiscard]] Command overhang_command();
 [[nodiscard]] Command sheet_command();
+[[nodiscard]] Command extract_command();
 [[nodiscard]] Command card_command();
 [[nodiscard]] Command donor_command();
 [[nodiscard]] Command pattern_command();

@@ -39,7 +39,8 @@ struct Head {
     std::string under; ///< beside the name
     Side side = Side::Top;
     geometry::Vec2 at;
-    std::string words; ///< further words a search may find
+    std::string words;        ///< further words a search may find
+    bool is_on_paper = false; ///< printed; the rest stands in the tables
 };
 
 std::string side_in_words(Side side) {
@@ -129,7 +130,8 @@ std::string part_card(const Chart& chart, const Footprint& part, const analysis:
     body += list_markup("Readings", readings_on(chart, part.id));
     body += list_markup("Notes", notes_on(chart, part.id));
     return card({part.id, "part", part.name.empty() ? "(no name)" : part.name, words.kind, part.placement.side,
-                 part.placement.at, part.role + " " + part.family},
+                 part.placement.at, part.role + " " + part.family,
+                 fit.needs_record || scene::has_fault(part) || scene::is_absent(part)},
                 body);
 }
 
@@ -200,7 +202,7 @@ std::string plan_card(const Chart& chart, const PlanReport& report) {
     else
         says.push_back("Not computed: " + describe(report.heat.error()));
     says.emplace_back("An estimate, not a measurement: check with a thermocouple.");
-    return card({plan.id, "plan", "Heat: " + name, plan.name, plan.side, plan.aim, "heat plan nozzle"},
+    return card({plan.id, "plan", "Heat: " + name, plan.name, plan.side, plan.aim, "heat plan nozzle", true},
                 facts.markup() + list_markup("Estimate", says));
 }
 

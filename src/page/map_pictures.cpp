@@ -83,33 +83,22 @@ double bar_length_mm(double width_mm) {
 }
 
 /// Below the picture, as a part of it: it stays true however the page is shown or printed.
-Scene scale_bar(const Chart& chart, const Box& box, double px_per_mm) {
-    Scene out;
-    const double px = 1.0 / px_per_mm;
+std::string scale_bar(const Chart& chart, const Box& box, double px) {
     const Vec2 at{box.min.x + 10 * px, box.max.y - 12 * px};
-    if (!chart.scale) {
-        out.add(scene::Role::LabelDanger, scene::Text{.at = at,
-                                                      .text = "Not to scale: measure nothing here",
-                                                      .align = scene::Align::Left,
-                                                      .height_px = 12.0,
-                                                      .strong = true});
-        return out;
-    }
-    const double length = bar_length_mm(box.width());
-    const auto bar = [&](double from, double to) {
-        const double top = at.y - 2.5 * px;
-        const double foot = at.y + 2.5 * px;
-        return geometry::Ring{{at.x + from, top}, {at.x + to, top}, {at.x + to, foot}, {at.x + from, foot}};
+    const auto text = [&](const char* role, double x, const std::string& words) {
+        return fmt::format("<text class=\"text-{}\" x=\"{}\" y=\"{}\" dy=\".36em\">{}</text>", role, short_number(x),
+                           short_number(at.y), escaped(words));
     };
-    for (const double start : {0.0, 0.5})
-        out.add(scene::Role::ScaleBar, scene::Fill{{bar(start * length, (start + 0.25) * length), {}}});
-    out.add(scene::Role::ScaleBar, scene::Line{bar(0.0, length), true, scene::Weight::Thin});
-    out.add(scene::Role::ScaleBar, scene::Text{.at = at + Vec2{length + 8 * px, 0},
-                                               .text = scene::number(length, 3) + " mm",
-                                               .align = scene::Align::Left,
-                                               .height_px = 12.0,
-                                               .strong = true});
-    return out;
+    if (!chart.scale) return text("label-danger", at.x, "Not to scale: measure nothing here");
+    const double length = bar_length_mm(box.width());
+    const auto field = [&](const char* classes, double from, double to) {
+        return fmt::format("<path class=\"{}\" d=\"M{} {}h{}v{}h{}z\"/>", classes, short_number(at.x + from * length),
+                           short_number(at.y - 2.5 * px), short_number((to - from) * length), short_number(5 * px),
+                           short_number((from - to) * length));
+    };
+    return field("fill-scale-bar", 0.0, 0.25) + field("fill-scale-bar", 0.5, 0.75) +
+           field("line-scale-bar w1", 0.0, 1.0) +
+           text("scale-bar", at.x + length + 8 * px, scene::number(length, 3) + " mm");
 }
 
 /// What the legend has to explain at each stage; an entry says at which.
@@ -130,7 +119,7 @@ std::string legend_markup(const std::vector<Scene>& scenes, std::size_t levels) 
             else
                 entries.push_back({std::move(entry), {stage}});
         }
-    std::string out = "<ul class=\"legend\">\n";
+    std::string out = "<details class=\"folds\" open><summary>Legend</summary><ul class=\"legend\">\n";
     for (const Entry& entry : entries) {
         Scene sample;
         scene::add_legend_sample(sample, {0, 0}, entry.entry.role);
@@ -145,7 +134,7 @@ std::string legend_markup(const std::vector<Scene>& scenes, std::size_t levels) 
             "<li{}><svg class=\"sample px\" aria-hidden=\"true\" viewBox=\"-19 -10 38 20\">{}</svg>{}</li>\n", classes,
             svg_in_px(std::move(sample), 1.0 / scene::kPaperPx_mm), escaped(entry.entry.text));
     }
-    return out + "</ul>\n";
+    return out + "</ul></details>\n";
 }
 
 Box texts_box(const Scene& scene, double px_per_mm) {
@@ -161,12 +150,12 @@ Box texts_box(const Scene& scene, double px_per_mm) {
     return box;
 }
 
-/// What is drawn at all stages, as seen from the side; names that stand outside at the first level count too.
+/// What is drawn at all stages, as seen from the side; names that stand outside at the first levels count too.
 Box content_of(const std::vector<Scene>& scenes, const std::vector<double>& levels) {
     Box box;
     for (std::size_t i = 0; i < scenes.size(); ++i) {
         box.add(scenes[i].bounds);
-        if (i % levels.size() == kFirstLevel) box.add(texts_box(scenes[i], levels[kFirstLevel]));
+        if (i % levels.size() <= kFirstLevel) box.add(texts_box(scenes[i], levels[i % levels.size()]));
     }
     return box.is_empty() ? Box{{0, 0}, {10, 10}} : box;
 }
@@ -196,12 +185,7 @@ std::string figure(const PageInput& input, Side side, const std::vector<StagePic
         "tabindex=\"0\" viewBox=\"{2} {3} {4} {5}\">\n{6}<g class=\"bar\">{7}</g><g class=\"overlay\"></g>\n</svg>\n"
         "{8}</figure>\n",
         is_top ? "top" : "bottom", escaped(caption), short_number(box.min.x), short_number(box.min.y),
-        short_number(box.width()), short_number(box.height()), svg_layers(variants),
-        [&] {
-            const Scene bar = scale_bar(input.chart, box, levels[kFirstLevel]);
-            const Variant only[] = {{0, 0, &bar, levels[kFirstLevel]}};
-            return svg_layers(only);
-        }(),
+        short_number(box.width()), short_number(box.height()), svg_layers(variants), scale_bar(input.chart, box, px),
         legend_markup(scenes, levels.size()));
 }
 

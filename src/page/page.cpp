@@ -82,8 +82,10 @@ std::string header(const PageInput& input) {
                         fact("Charted by", title.author) + fact("Date", title.date) +
                         fact("Chart revision", title.chart_revision);
     facts += fact("Scale", input.chart.scale ? scene::scale_in_words(*input.chart.scale) : "none: measure nothing");
-    return fmt::format("<header><h1>{}</h1><p class=\"board\">{}</p><dl class=\"facts\">{}</dl></header>\n",
-                       escaped(title.title.empty() ? "Chart" : title.title), escaped(board_in_words(title)), facts);
+    return fmt::format(
+        "<header><h1>{}</h1><p class=\"board\">{}</p>\n<details class=\"folds\" open><summary>Of this chart</summary>"
+        "<dl class=\"facts\">{}</dl></details></header>\n",
+        escaped(title.title.empty() ? "Chart" : title.title), escaped(board_in_words(title)), facts);
 }
 
 std::string toolbar(const PageInput& input, const MapPictures& maps) {

@@ -250,15 +250,25 @@ std::string svg_definitions(double mm_per_px) {
         out += hatch_markup(name, rising, mm_per_px);
     out += hatch_markup("keep-out", both, mm_per_px);
     out += hatch_markup("depends", dots, mm_per_px);
-    // Signs of radius 1 about their centre.
-    out += "<g id=\"sign-query\"><circle r=\"1\"/><text class=\"letter\" y=\".49\" font-size=\"1.35\" "
-           "text-anchor=\"middle\">?</text></g>\n"
-           "<g id=\"sign-tick\"><circle r=\"1\"/><path class=\"stroke\" d=\"M-.45 .02-.1 .38 .48-.36\"/></g>\n"
-           "<g id=\"sign-exclamation\"><path d=\"M0-1 1.05 .85-1.05 .85z\"/><text class=\"letter\" y=\".64\" "
-           "font-size=\"1.15\" text-anchor=\"middle\">!</text></g>\n"
-           "<g id=\"sign-note\"><path d=\"M-.8-1 .24-1 .8-.4 .8 1-.8 1z\"/><path d=\"M-.4 .05h.8M-.4 .5h.8\"/></g>\n"
-           "<g id=\"sign-handle\"><path d=\"M-1-1h2v2h-2z\"/></g>\n"
-           "<g id=\"sign-cross\"><path d=\"M-1-1 1 1M-1 1 1-1\"/></g>\n";
+    // Signs of radius 1 about their centre. What a `use` shows is out of reach of the page's rules: it inherits.
+    const std::string thin = " vector-effect=\"non-scaling-stroke\"";
+    const auto letter = [](const char* sign, const char* y, const char* size) {
+        return fmt::format("<text y=\"{}\" font-size=\"{}\" font-weight=\"700\" text-anchor=\"middle\" stroke=\"none\" "
+                           "fill=\"currentColor\">{}</text>",
+                           y, size, sign);
+    };
+    out += fmt::format("<g id=\"sign-query\"><circle r=\"1\"{0}/>{1}</g>\n", thin, letter("?", ".49", "1.35"));
+    out += fmt::format("<g id=\"sign-tick\"><circle r=\"1\"{0}/><path d=\"M-.45 .02-.1 .38 .48-.36\" fill=\"none\" "
+                       "stroke=\"currentColor\" stroke-width=\".24\"/></g>\n",
+                       thin);
+    out += fmt::format("<g id=\"sign-exclamation\"><path d=\"M0-1 1.05 .85-1.05 .85z\"{0}/>{1}</g>\n", thin,
+                       letter("!", ".64", "1.15"));
+    out += fmt::format(
+        "<g id=\"sign-note\"><path d=\"M-.8-1 .24-1 .8-.4 .8 1-.8 1z\"{0}/><path d=\"M-.4 .05h.8M-.4 .5h.8\""
+        "{0}/></g>\n",
+        thin);
+    out += fmt::format("<g id=\"sign-handle\"><path d=\"M-1-1h2v2h-2z\"{0}/></g>\n", thin);
+    out += fmt::format("<g id=\"sign-cross\"><path d=\"M-1-1 1 1M-1 1 1-1\"{0}/></g>\n", thin);
     return out + "</defs></svg>\n";
 }
 
