@@ -26,19 +26,39 @@ double step_of(const TextStyle& style) {
     return kLineStep_mm * style.height_mm / kTextHeight_mm;
 }
 
-std::vector<double> widths_of(const std::vector<Column>& columns, double width) {
-    double shares = 0.0;
-    for (const Column& column : columns)
-        shares += column.share;
-    std::vector<double> widths;
-    widths.reserve(columns.size());
-    for (const Column& column : columns)
-        widths.push_back(width * column.share / shares);
-    return widths;
-}
-
 TextStyle style_of(const Column& column) {
     return {.role = column.strong ? Role::PageTextStrong : Role::PageText, .strong = column.strong};
+}
+
+/// The shares, but no column narrower than its widest word: the others give way, as long as they can.
+std::vector<double> widths_of(const std::vector<Column>& columns, const std::vector<Row>& rows, double width) {
+    std::vector<double> least(columns.size());
+    double shares = 0.0;
+    for (std::size_t i = 0; i < columns.size(); ++i) {
+        shares += columns[i].share;
+        double word = widest_word_em(columns[i].heading, false);
+        for (const Row& row : rows)
+            word = std::max(word, widest_word_em(row[i], columns[i].strong));
+        least[i] = std::min(word * kTextHeight_mm + 2 * kCellPad_mm + 0.01, width / 2.0);
+    }
+    std::vector<double> widths(columns.size(), 0.0);
+    std::vector<bool> is_fixed(columns.size(), false);
+    double room = width;
+    for (bool again = true; again;) {
+        again = false;
+        for (std::size_t i = 0; i < columns.size(); ++i) {
+            if (is_fixed[i]) continue;
+            widths[i] = room * columns[i].share / shares;
+            if (widths[i] >= least[i] || room <= least[i]) continue;
+            widths[i] = least[i];
+            is_fixed[i] = true;
+            room -= least[i];
+            shares -= columns[i].share;
+            again = true;
+            break;
+        }
+    }
+    return widths;
 }
 
 } // namespace
@@ -159,7 +179,7 @@ void PageWriter::table_row(const std::vector<Column>& columns, const std::vector
 }
 
 void PageWriter::table(const std::vector<Column>& columns, const std::vector<Row>& rows) {
-    const std::vector<double> widths = widths_of(columns, width());
+    const std::vector<double> widths = widths_of(columns, rows, width());
     make_room(3.0 * kLineStep_mm);
     table_head(columns, widths);
     for (const Row& row : rows) {

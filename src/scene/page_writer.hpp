@@ -12,7 +12,6 @@
 namespace padchart::scene {
 
 inline constexpr double kTextHeight_mm = 2.5 / kCapHeight_em + 0.001; ///< of the font: capitals of 2.5 mm
-inline constexpr double kCaptionHeight_mm = 2.5;
 inline constexpr double kHeadingHeight_mm = 4.8;
 inline constexpr double kLineStep_mm = 4.7;
 

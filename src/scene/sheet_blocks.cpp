@@ -31,7 +31,7 @@ void add_fields(Scene& scene, const Box& row, std::span<const Field> fields) {
         const double width = row.width() * field.share / shares;
         draw_box(scene, Role::PageInk, {{x, row.min.y}, {x + width, row.max.y}}, Weight::Hair);
         write_fitted(scene, {x + 1.5, row.min.y + 2.4}, field.caption, width - 2.0,
-                     {.role = Role::PageMuted, .height_mm = kCaptionHeight_mm});
+                     {.role = Role::PageMuted});
         write_fitted(scene, {x + 1.5, row.max.y - 3.1}, field.text, width - 2.5,
                      {.role = field.strong ? Role::PageTextStrong : Role::PageText, .strong = field.strong});
         x += width;
@@ -166,7 +166,7 @@ void add_title_block(Scene& scene, const PageFormat& format, const document::Tit
 void add_title_strip(Scene& scene, const PageFormat& format, const document::Title& title, const SheetOptions& options,
                      SheetNumber number) {
     const Box frame = format.frame();
-    const Field fields[] = {{"Identification number", identification(title, options), 1.2},
+    const Field fields[] = {{"Identification number", identification(title, options), 1.5},
                             {"Title", title.title, 1.4, true},
                             {"Board", board_in_words(title), 2.2},
                             {"Revision", title.chart_revision, 0.6},

@@ -76,6 +76,15 @@ std::string_view next_word(std::string_view& text) {
     return word;
 }
 
+/// The beginning of a word up to its last hyphen or slash that fits; empty where there is none.
+std::string_view whole_pieces(std::string_view word, double width_em, bool strong) {
+    std::string_view best;
+    for (std::size_t i = 1; i + 1 < word.size(); ++i)
+        if ((word[i - 1] == '-' || word[i - 1] == '/') && text_width_em(word.substr(0, i), strong) <= width_em)
+            best = word.substr(0, i);
+    return best;
+}
+
 } // namespace
 
 double text_width_em(std::string_view text, bool strong) {
@@ -99,7 +108,8 @@ std::vector<std::string> wrapped(std::string_view text, double width_em, bool st
         }
         finish();
         while (text_width_em(word, strong) > width_em) {
-            std::string_view head = first_that_fit(word, width_em, strong);
+            std::string_view head = whole_pieces(word, width_em, strong);
+            if (head.empty()) head = first_that_fit(word, width_em, strong);
             if (head.empty()) { // not even one character fits: take it anyway, so that this ends
                 std::string_view rest = word;
                 take(rest);
@@ -112,6 +122,20 @@ std::vector<std::string> wrapped(std::string_view text, double width_em, bool st
     }
     finish();
     return lines;
+}
+
+double widest_word_em(std::string_view text, bool strong) {
+    double widest = 0.0;
+    std::size_t start = 0;
+    for (std::size_t i = 0; i <= text.size(); ++i) {
+        const bool is_blank = i == text.size() || text[i] == ' ' || text[i] == '\n';
+        const bool breaks = !is_blank && (text[i] == '-' || text[i] == '/') && i > start;
+        if (!is_blank && !breaks) continue;
+        const std::size_t end = breaks ? i + 1 : i;
+        widest = std::max(widest, text_width_em(text.substr(start, end - start), strong));
+        start = i + 1;
+    }
+    return widest;
 }
 
 std::string shortened(std::string_view text, double width_em, bool strong) {

@@ -15,9 +15,12 @@ namespace padchart::scene {
 /// Height of capitals in multiples of the font's height, for Inter and DejaVu Sans alike.
 inline constexpr double kCapHeight_em = 0.727;
 
-/// Broken at spaces so that no line is wider than `width_em`; a single word that is, is broken within.
-/// Requires: width_em above 0.
+/// Broken at spaces so that no line is wider than `width_em`; a single word that is, is broken after a hyphen or a
+/// slash of its own, and only where it has none within. Requires: width_em above 0.
 [[nodiscard]] std::vector<std::string> wrapped(std::string_view text, double width_em, bool strong);
+
+/// The narrowest width at which `wrapped` breaks no word: that of the widest piece between blanks, hyphens, slashes.
+[[nodiscard]] double widest_word_em(std::string_view text, bool strong);
 
 /// The text, or its beginning and "…" so that it fits.
 [[nodiscard]] std::string shortened(std::string_view text, double width_em, bool strong);
