@@ -18,7 +18,6 @@ using geometry::Vec2;
 namespace {
 
 constexpr double kTooNear_c = 15.0;  // two lines nearer than this are read as one
-constexpr double kLabel_px = 11.0;   // of a temperature
 constexpr double kLeastLabels = 3.0; // a line shorter than this many labels goes without
 constexpr double kZoomedOut = 6.0;   // px per mm below which letters only hide the board
 
@@ -62,7 +61,8 @@ public:
     }
 
     void add(const std::vector<analysis::Contour>& lines, const std::string& text, Role role) {
-        const LabelBlock block{.lines = {{text, role, kLabel_px, true}}, .px_per_mm = canvas_.options.px_per_mm};
+        const LabelBlock block{.lines = {{text, role, canvas_.options.label_px, true}},
+                               .px_per_mm = canvas_.options.px_per_mm};
         for (const analysis::Contour& line : lines) {
             const Ring points = geometry::transformed(line.points, canvas_.map);
             if (length_of(points) < kLeastLabels * block.width_mm()) continue;

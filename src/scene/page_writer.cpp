@@ -146,6 +146,13 @@ void PageWriter::caution(const std::string& text) {
     y_ += height + 1.2;
 }
 
+geometry::Box PageWriter::reserve(double height_mm) {
+    make_room(height_mm);
+    const geometry::Box box{{left(), y_}, {left() + width(), y_ + height_mm}};
+    y_ += height_mm;
+    return box;
+}
+
 void PageWriter::table_head(const std::vector<Column>& columns, const std::vector<double>& widths) {
     double x = left();
     for (std::size_t i = 0; i < columns.size(); ++i) {

@@ -64,6 +64,10 @@ public:
     /// Heading line again on every page. A row taller than a page is cut to a page.
     void table(const std::vector<Column>& columns, const std::vector<Row>& rows);
     void space(double mm) { y_ += mm; }
+    /// A box of the page to draw into, which nothing is written over. Requires: it fits on one page.
+    geometry::Box reserve(double height_mm);
+    /// The page that was written to last.
+    Scene& scene();
 
     [[nodiscard]] std::vector<Page> finish() { return std::move(pages_); }
 
@@ -71,7 +75,6 @@ private:
     [[nodiscard]] double bottom() const { return format_.frame().max.y - foot_mm_; }
     [[nodiscard]] double left() const { return format_.frame().min.x + 4.0; }
     [[nodiscard]] double width() const { return format_.frame().width() - 8.0; }
-    Scene& scene();
     void make_room(double height_mm);
     void new_page();
     void table_head(const std::vector<Column>& columns, const std::vector<double>& widths);

@@ -5,6 +5,7 @@
 #include "scene/page_writer.hpp"
 #include "scene/sheet_blocks.hpp"
 #include "scene/sheet_cards.hpp"
+#include "scene/sheet_cover.hpp"
 #include "scene/sheet_map.hpp"
 #include "scene/sheet_tables.hpp"
 
@@ -14,13 +15,6 @@ using document::Chart;
 using document::Side;
 
 namespace {
-
-PageFormat upright(Paper paper) {
-    return paper == Paper::A4 ? PageFormat{210.0, 297.0} : PageFormat{215.9, 279.4};
-}
-PageFormat oblong(Paper paper) {
-    return {upright(paper).height_mm, upright(paper).width_mm};
-}
 
 bool has_anything_on(const Chart& chart, Side side) {
     const auto on_side = [side](const auto& thing) { return thing.side == side; };
@@ -42,23 +36,14 @@ std::vector<Side> sides_of(const Chart& chart) {
     return sides;
 }
 
-/// The way of the paper that shows the first map larger; upright where it makes no difference, as tables read better.
-PageFormat format_for(const Chart& chart, const Reports& reports, const SheetOptions& options, Side first) {
-    const PageFormat tall = upright(options.paper);
-    const PageFormat wide = oblong(options.paper);
-    const double in_tall = map_enlargement(chart, reports, options, tall, first);
-    const double in_wide = map_enlargement(chart, reports, options, wide, first);
-    return in_wide > in_tall ? wide : tall;
-}
-
 void append(std::vector<Page>& pages, std::vector<Page> more) {
     std::move(more.begin(), more.end(), std::back_inserter(pages));
 }
 
-void add_frames(std::vector<Page>& pages, const PageFormat& format, const document::Title& title,
-                const SheetOptions& options) {
+void add_frames(std::vector<Page>& pages, const document::Title& title, const SheetOptions& options) {
     for (std::size_t i = 0; i < pages.size(); ++i) {
         Scene& scene = pages[i].scenes.back().scene;
+        const PageFormat format{pages[i].width_mm, pages[i].height_mm};
         const SheetNumber number{i + 1, pages.size()};
         add_frame(scene, format);
         if (i == 0)
@@ -68,26 +53,37 @@ void add_frames(std::vector<Page>& pages, const PageFormat& format, const docume
     }
 }
 
+/// Maps on paper that suits them, everything written on upright paper.
+std::vector<Page> pages_of(const Chart& chart, const Reports& reports, const SheetOptions& options,
+                           const MapLayout& layout, const std::vector<Side>& sides) {
+    std::vector<Page> pages;
+    for (const Side side : sides)
+        append(pages, map_pages(chart, reports, options, layout, side, pages.empty()));
+    for (const document::HeatPlan& plan : chart.heat_plans)
+        if (std::optional<Page> page = heat_area_page(chart, reports, options, layout, plan))
+            pages.push_back(std::move(*page));
+    const PageFormat format = layout.alone ? upright_paper(options.paper) : layout.format;
+    if (options.with_cards) append(pages, card_pages(chart, reports, format));
+    PageWriter writer(format, kTitleStrip_mm + 2.0);
+    write_blocks(writer, layout.alone ? tables_part(chart, reports, options) : written_part(chart, reports, options));
+    append(pages, writer.finish());
+    return pages;
+}
+
 } // namespace
 
 Document make_sheet(const Chart& chart, const Reports& reports, const SheetOptions& options) {
     const std::vector<Side> sides = sides_of(chart);
-    const PageFormat format = format_for(chart, reports, options, sides.front());
+    const MapLayout layout = map_layout(chart, reports, options, sides.front());
     Document sheet;
     sheet.title = chart.title.title.empty() ? "Chart" : chart.title.title;
     sheet.author = chart.title.author;
     sheet.subject = options.document_type;
     sheet.day = chart.title.date;
-    for (const Side side : sides)
-        append(sheet.pages, map_pages(chart, reports, options, format, side, sheet.pages.empty()));
-    for (const document::HeatPlan& plan : chart.heat_plans)
-        if (std::optional<Page> page = heat_area_page(chart, reports, options, format, plan))
-            sheet.pages.push_back(std::move(*page));
-    if (options.with_cards) append(sheet.pages, card_pages(chart, reports, format));
-    PageWriter writer(format, kTitleStrip_mm + 2.0);
-    write_blocks(writer, written_part(chart, reports, options));
-    append(sheet.pages, writer.finish());
-    add_frames(sheet.pages, format, chart.title, options);
+    std::vector<Page> pages = pages_of(chart, reports, options, layout, sides);
+    if (layout.alone) sheet.pages = cover_pages(chart, options, legend_of_maps(chart, reports, options, sides), pages);
+    append(sheet.pages, std::move(pages));
+    add_frames(sheet.pages, chart.title, options);
     return sheet;
 }
 

@@ -3,6 +3,7 @@
 // not mapped. Page mm; the cairo painter writes the pages as they are.
 // Title block: fields of ISO 7200. Enlargements: ISO 5455. Frame: ISO 5457. Sizes of paper: ISO 216 and US Letter.
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,6 +22,7 @@ struct SheetSection {
 
 struct SheetOptions {
     Paper paper = Paper::A4;
+    std::optional<double> enlargement; ///< of the maps, tiled where it does not fit; nothing: the largest that fits
     bool with_zones = true;
     bool with_cards = true;     ///< one for every part that could go back the wrong way round
     std::string identification; ///< title block; the job number when empty

@@ -30,8 +30,7 @@ void add_fields(Scene& scene, const Box& row, std::span<const Field> fields) {
     for (const Field& field : fields) {
         const double width = row.width() * field.share / shares;
         draw_box(scene, Role::PageInk, {{x, row.min.y}, {x + width, row.max.y}}, Weight::Hair);
-        write_fitted(scene, {x + 1.5, row.min.y + 2.4}, field.caption, width - 2.0,
-                     {.role = Role::PageMuted});
+        write_fitted(scene, {x + 1.5, row.min.y + 2.4}, field.caption, width - 2.0, {.role = Role::PageMuted});
         write_fitted(scene, {x + 1.5, row.max.y - 3.1}, field.text, width - 2.5,
                      {.role = field.strong ? Role::PageTextStrong : Role::PageText, .strong = field.strong});
         x += width;
@@ -200,12 +199,11 @@ void add_legend(Scene& scene, const Box& box, std::span<const LegendEntry> entri
     }
 }
 
-void add_scale_bar(Scene& scene, const Box& box, double enlargement, const document::Scale& scale) {
-    const double board_mm = round_length(std::min(50.0, box.width() * 0.3) / enlargement);
-    const double paper_mm = board_mm * enlargement;
-    const Vec2 from{box.min.x, box.min.y + 6.6};
+namespace {
+
+/// Four fields, two of them filled, so that the middle and the quarters can be read off as well.
+void add_bar(Scene& scene, Vec2 from, double board_mm, double paper_mm) {
     constexpr double kHeight = 1.6;
-    // Four fields, two of them filled, so that the middle and the quarters can be read off as well.
     for (const int i : {0, 2}) {
         const double x = from.x + paper_mm * i / 4.0;
         const double end = x + paper_mm / 4.0;
@@ -216,13 +214,33 @@ void add_scale_bar(Scene& scene, const Box& box, double enlargement, const docum
     write(scene, {from.x, from.y - 3.0}, "0", {.role = Role::ScaleBar, .align = Align::Centre});
     write(scene, {from.x + paper_mm, from.y - 3.0}, number(board_mm, 3) + " mm",
           {.role = Role::ScaleBar, .align = Align::Centre});
-    const double x = from.x + paper_mm + 14.0;
+}
+
+std::string check_in_words(double enlargement, double paper_mm) {
+    return fmt::format("Enlargement {}:1. Check with a rule: the bar is {} mm long on paper.", number(enlargement, 0),
+                       number(paper_mm, 1));
+}
+
+} // namespace
+
+void add_scale_bar(Scene& scene, const Box& box, double enlargement, const document::Scale& scale) {
+    const double board_mm = round_length(std::min(50.0, box.width() * 0.3) / enlargement);
+    const double paper_mm = board_mm * enlargement;
+    add_bar(scene, {box.min.x, box.min.y + 6.6}, board_mm, paper_mm);
+    const double x = box.min.x + paper_mm + 14.0;
     const double width = box.max.x - x;
-    const double y = write_wrapped(scene, {x, box.min.y},
-                                   fmt::format("Enlargement {}:1. Check with a rule: the bar is {} mm long on paper.",
-                                               number(enlargement, 0), number(paper_mm, 1)),
-                                   width, {.role = Role::PageTextStrong, .strong = true});
+    const double y = write_wrapped(scene, {x, box.min.y}, check_in_words(enlargement, paper_mm), width,
+                                   {.role = Role::PageTextStrong, .strong = true});
     write_wrapped(scene, {x, y}, "Scale: " + scale_in_words(scale) + ".", width);
+}
+
+void add_short_scale_bar(Scene& scene, const Box& box, double enlargement) {
+    const double board_mm = round_length(std::min(50.0, box.width() * 0.35) / enlargement);
+    const double paper_mm = board_mm * enlargement;
+    add_bar(scene, {box.min.x, box.min.y + 6.6}, board_mm, paper_mm);
+    const double x = box.min.x + paper_mm + 14.0;
+    write_wrapped(scene, {x, box.min.y + 0.8}, check_in_words(enlargement, paper_mm), box.max.x - x,
+                  {.role = Role::PageTextStrong, .strong = true});
 }
 
 void add_no_scale(Scene& scene, const Box& box) {

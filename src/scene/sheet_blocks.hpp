@@ -33,6 +33,8 @@ void add_legend(Scene& scene, const geometry::Box& box, std::span<const LegendEn
 
 /// A bar of a round number of mm on the board, as long as the picture makes it, with what to check it by.
 void add_scale_bar(Scene& scene, const geometry::Box& box, double enlargement, const document::Scale& scale);
+/// The same in one line, where the rest is told elsewhere.
+void add_short_scale_bar(Scene& scene, const geometry::Box& box, double enlargement);
 /// What stands there instead on a chart without a scale.
 void add_no_scale(Scene& scene, const geometry::Box& box);
 

@@ -22,7 +22,9 @@ constexpr double kHeading_mm = 16.0;
 constexpr double kTileOverlap_mm = 10.0;
 /// A whole board is shown unless its charted corner could be shown at least this much larger.
 constexpr double kWorthCropping = 3.0;
-constexpr double kMapMargin_mm = 7.0; ///< for names that stand outside their parts
+constexpr double kMapMargin_mm = 7.0;   ///< for names that stand outside their parts
+constexpr double kTightMargin_mm = 3.0; ///< of a map alone on its page, where every millimetre counts
+constexpr double kTightHeading_mm = 13.0;
 constexpr std::array kEnlargements{50.0, 20.0, 10.0, 5.0, 2.0, 1.0};
 
 Scene scene_of(const Chart& chart, const Reports& reports, const SheetOptions& options, Side side, double scale) {
@@ -68,23 +70,31 @@ Vec2 size_of(const Box& box) {
     return {box.width(), box.height()};
 }
 
-Vec2 room_of(const Box& area) {
-    return {area.width() - 2 * kMapMargin_mm, area.height() - 2 * kMapMargin_mm};
+Vec2 room_of(const Box& area, double margin) {
+    return {area.width() - 2 * margin, area.height() - 2 * margin};
 }
 
 std::string seen_in_words(Side side) {
     return side == Side::Top ? "top side, seen from the top" : "bottom side, seen from the bottom";
 }
 
-Plan plan_of(const Chart& chart, const Scene& scene, Side side, const Box& area) {
+struct Layout {
+    Box heading, map, legend, scale;
+    double margin = kMapMargin_mm;
+    bool alone = false; ///< no legend, and the scale bar in the heading
+};
+
+Plan plan_of(const Chart& chart, const Scene& scene, Side side, const Layout& layout, std::optional<double> forced) {
+    const Box& area = layout.map;
+    const Vec2 room = room_of(area, layout.margin);
     Plan plan;
     plan.heading = side == Side::Top ? "Top side, seen from the top" : "Bottom side, seen from the bottom";
     plan.bookmark = side == Side::Top ? "Map, top side" : "Map, bottom side";
     plan.content = whole(chart, scene, side);
-    plan.enlargement = standard_enlargement(size_of(plan.content), room_of(area));
+    plan.enlargement = forced.value_or(standard_enlargement(size_of(plan.content), room));
     const Box corner = charted(scene);
-    if (!corner.is_empty()) {
-        const double closer = standard_enlargement(size_of(corner), room_of(area));
+    if (!corner.is_empty() && !forced) {
+        const double closer = standard_enlargement(size_of(corner), room);
         if (closer >= kWorthCropping * plan.enlargement) {
             plan.content = corner;
             plan.enlargement = closer;
@@ -92,18 +102,14 @@ Plan plan_of(const Chart& chart, const Scene& scene, Side side, const Box& area)
         }
     }
     const Vec2 size = size_of(plan.content) * plan.enlargement;
-    const auto tiles = [](double length, double room, double full) {
-        return length <= room ? 1.0
-                              : std::ceil((length + 2 * kMapMargin_mm - kTileOverlap_mm) / (full - kTileOverlap_mm));
+    const auto tiles = [&](double length, double one, double full) {
+        return length <= one ? 1.0
+                             : std::ceil((length + 2 * layout.margin - kTileOverlap_mm) / (full - kTileOverlap_mm));
     };
-    plan.columns = static_cast<std::size_t>(tiles(size.x, room_of(area).x, area.width()));
-    plan.rows = static_cast<std::size_t>(tiles(size.y, room_of(area).y, area.height()));
+    plan.columns = static_cast<std::size_t>(tiles(size.x, room.x, area.width()));
+    plan.rows = static_cast<std::size_t>(tiles(size.y, room.y, area.height()));
     return plan;
 }
-
-struct Layout {
-    Box heading, map, legend, scale;
-};
 
 Layout layout_of(const PageFormat& format, std::size_t legend_entries, double foot_mm) {
     const Box frame = format.frame();
@@ -114,6 +120,19 @@ Layout layout_of(const PageFormat& format, std::size_t legend_entries, double fo
     layout.legend = {{inner.min.x, inner.max.y - legend}, inner.max};
     layout.scale = {{inner.min.x, layout.legend.min.y - kScaleBlock_mm - 2}, {inner.max.x, layout.legend.min.y - 2}};
     layout.map = {{frame.min.x, layout.heading.max.y}, {frame.max.x, layout.scale.min.y - 2}};
+    return layout;
+}
+
+Layout alone_on(const PageFormat& format) {
+    const Box frame = format.frame();
+    Layout layout;
+    layout.alone = true;
+    layout.margin = kTightMargin_mm;
+    const double foot = frame.min.y + kTightHeading_mm;
+    const double middle = frame.min.x + frame.width() * 0.55;
+    layout.heading = {{frame.min.x + 4, frame.min.y + 0.5}, {middle, foot}};
+    layout.scale = {{middle + 6, frame.min.y + 0.5}, {frame.max.x - 4, foot}};
+    layout.map = {{frame.min.x, foot}, {frame.max.x, frame.max.y - kTitleStrip_mm}};
     return layout;
 }
 
@@ -184,11 +203,13 @@ Page page_of(const Chart& chart, const Scene& map, const PageFormat& format, con
     draw_line(scene, Role::PageRule, layout.map.min, {layout.map.max.x, layout.map.min.y}, Weight::Hair);
     draw_line(scene, Role::PageRule, {layout.map.min.x, layout.map.max.y}, layout.map.max, Weight::Hair);
     if (plan.columns * plan.rows > 1) add_joining_marks(scene, layout.map, plan, tile);
-    if (chart.scale)
-        add_scale_bar(scene, layout.scale, plan.enlargement, *chart.scale);
-    else
+    if (!chart.scale)
         add_no_scale(scene, layout.scale);
-    add_legend(scene, layout.legend, legend_of(map));
+    else if (layout.alone)
+        add_short_scale_bar(scene, layout.scale, plan.enlargement);
+    else
+        add_scale_bar(scene, layout.scale, plan.enlargement, *chart.scale);
+    if (!layout.alone) add_legend(scene, layout.legend, legend_of(map));
     return page;
 }
 
@@ -199,12 +220,19 @@ struct Prepared {
     Plan plan;
 };
 Prepared prepare(const Chart& chart, const Reports& reports, const SheetOptions& options, const PageFormat& format,
-                 Side side, double foot_mm) {
+                 Side side, double foot_mm, bool alone) {
     const Scene probe = scene_of(chart, reports, options, side, 10.0);
     Prepared prepared;
-    prepared.layout = layout_of(format, legend_of(probe).size(), foot_mm);
-    prepared.plan = plan_of(chart, probe, side, prepared.layout.map);
+    prepared.layout = alone ? alone_on(format) : layout_of(format, legend_of(probe).size(), foot_mm);
+    prepared.plan = plan_of(chart, probe, side, prepared.layout, options.enlargement);
     return prepared;
+}
+
+PageFormat upright(Paper paper) {
+    return paper == Paper::A4 ? PageFormat{210.0, 297.0} : PageFormat{215.9, 279.4};
+}
+PageFormat oblong(Paper paper) {
+    return {upright(paper).height_mm, upright(paper).width_mm};
 }
 
 /// What a plan's air is felt at, and the whole target. Scene mm.
@@ -229,30 +257,57 @@ double standard_enlargement(Vec2 content_mm, Vec2 room_mm) {
     return kEnlargements.back();
 }
 
-double map_enlargement(const Chart& chart, const Reports& reports, const SheetOptions& options,
-                       const PageFormat& format, Side side) {
-    return prepare(chart, reports, options, format, side, kTitleBlock_mm).plan.enlargement;
+PageFormat upright_paper(Paper paper) {
+    return upright(paper);
+}
+
+MapLayout map_layout(const Chart& chart, const Reports& reports, const SheetOptions& options, Side side) {
+    MapLayout best;
+    std::size_t fewest = 0;
+    for (const bool alone : {false, true})
+        for (const PageFormat& format : {upright(options.paper), oblong(options.paper)}) {
+            const Plan plan = prepare(chart, reports, options, format, side, kTitleBlock_mm, alone).plan;
+            const std::size_t tiles = plan.columns * plan.rows;
+            const bool is_better =
+                plan.enlargement > best.enlargement || (plan.enlargement == best.enlargement && tiles < fewest);
+            if (fewest != 0 && !is_better) continue;
+            best = {format, alone, plan.enlargement};
+            fewest = tiles;
+        }
+    return best;
+}
+
+std::vector<LegendEntry> legend_of_maps(const Chart& chart, const Reports& reports, const SheetOptions& options,
+                                        const std::vector<Side>& sides) {
+    Scene all;
+    for (const Side side : sides) {
+        const Scene map = scene_of(chart, reports, options, side, 10.0);
+        all.items.insert(all.items.end(), map.items.begin(), map.items.end());
+        all.legend_words.insert(all.legend_words.end(), map.legend_words.begin(), map.legend_words.end());
+    }
+    return legend_of(all);
 }
 
 std::vector<Page> map_pages(const Chart& chart, const Reports& reports, const SheetOptions& options,
-                            const PageFormat& format, Side side, bool is_first) {
+                            const MapLayout& how, Side side, bool is_first) {
     const double foot = is_first ? kTitleBlock_mm : kTitleStrip_mm;
-    const auto [layout, plan] = prepare(chart, reports, options, format, side, foot);
+    const auto [layout, plan] = prepare(chart, reports, options, how.format, side, foot, how.alone);
     const Scene map = scene_of(chart, reports, options, side, plan.enlargement);
     std::vector<Page> pages;
     for (std::size_t row = 0; row < plan.rows; ++row)
         for (std::size_t column = 0; column < plan.columns; ++column)
-            pages.push_back(page_of(chart, map, format, layout, plan, side, {column, row}));
+            pages.push_back(page_of(chart, map, how.format, layout, plan, side, {column, row}));
     return pages;
 }
 
 std::optional<Page> heat_area_page(const Chart& chart, const Reports& reports, const SheetOptions& options,
-                                   const PageFormat& format, const document::HeatPlan& heat_plan) {
-    Prepared prepared = prepare(chart, reports, options, format, heat_plan.side, kTitleStrip_mm);
+                                   const MapLayout& how, const document::HeatPlan& heat_plan) {
+    Prepared prepared = prepare(chart, reports, options, how.format, heat_plan.side, kTitleStrip_mm, how.alone);
     const double whole_map = prepared.plan.enlargement;
     Plan& plan = prepared.plan;
     plan.content = heat_area(chart, heat_plan);
-    plan.enlargement = standard_enlargement(size_of(plan.content), room_of(prepared.layout.map));
+    plan.enlargement =
+        standard_enlargement(size_of(plan.content), room_of(prepared.layout.map, prepared.layout.margin));
     if (plan.enlargement <= whole_map) return std::nullopt;
     plan.is_cropped = true;
     plan.columns = plan.rows = 1;
@@ -261,7 +316,7 @@ std::optional<Page> heat_area_page(const Chart& chart, const Reports& reports, c
     plan.heading = "Heat area of " + name + ", " + seen_in_words(heat_plan.side);
     plan.bookmark = "Heat area of " + name;
     const Scene map = scene_of(chart, reports, options, heat_plan.side, plan.enlargement);
-    return page_of(chart, map, format, prepared.layout, plan, heat_plan.side, {});
+    return page_of(chart, map, how.format, prepared.layout, plan, heat_plan.side, {});
 }
 
 } // namespace padchart::scene

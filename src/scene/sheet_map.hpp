@@ -10,18 +10,33 @@
 
 namespace padchart::scene {
 
-/// The enlargement the side would get on this paper; what tells upright from oblong paper.
-[[nodiscard]] double map_enlargement(const document::Chart& chart, const Reports& reports, const SheetOptions& options,
-                                     const PageFormat& format, document::Side side);
+/// How the maps of a sheet are laid out: with their legend and the scale's story below them, or alone on their pages
+/// where that shows them larger; the rest then stands on a cover.
+struct MapLayout {
+    PageFormat format;
+    bool alone = false;
+    double enlargement = 1.0;
+};
+
+[[nodiscard]] PageFormat upright_paper(Paper paper);
+
+/// The one that shows the side largest; upright paper and the legend below where it makes no difference.
+[[nodiscard]] MapLayout map_layout(const document::Chart& chart, const Reports& reports, const SheetOptions& options,
+                                   document::Side side);
 
 /// `is_first`: room is left for the full title block on the first of the pages.
 [[nodiscard]] std::vector<Page> map_pages(const document::Chart& chart, const Reports& reports,
-                                          const SheetOptions& options, const PageFormat& format, document::Side side,
+                                          const SheetOptions& options, const MapLayout& layout, document::Side side,
                                           bool is_first);
+
+/// What the maps of these sides have to explain, each once.
+[[nodiscard]] std::vector<LegendEntry> legend_of_maps(const document::Chart& chart, const Reports& reports,
+                                                      const SheetOptions& options,
+                                                      const std::vector<document::Side>& sides);
 
 /// The surroundings of a heat plan's aim, larger than on the map; nothing where the map shows them as large.
 [[nodiscard]] std::optional<Page> heat_area_page(const document::Chart& chart, const Reports& reports,
-                                                 const SheetOptions& options, const PageFormat& format,
+                                                 const SheetOptions& options, const MapLayout& layout,
                                                  const document::HeatPlan& heat_plan);
 
 } // namespace padchart::scene

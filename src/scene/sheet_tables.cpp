@@ -1,6 +1,7 @@
 #include "scene/sheet_tables.hpp"
 
 #include <algorithm>
+#include <iterator>
 
 #include <fmt/format.h>
 
@@ -297,9 +298,21 @@ void write_revisions(Blocks& writer, const Chart& chart, const SheetOptions& opt
 
 } // namespace
 
-Blocks written_part(const Chart& chart, const Reports& reports, const SheetOptions& options) {
+Blocks cautions_part(const Chart& chart) {
     Blocks writer;
     write_cautions(writer, chart);
+    return writer;
+}
+
+Blocks written_part(const Chart& chart, const Reports& reports, const SheetOptions& options) {
+    Blocks out = cautions_part(chart);
+    Blocks tables = tables_part(chart, reports, options);
+    std::move(tables.list.begin(), tables.list.end(), std::back_inserter(out.list));
+    return out;
+}
+
+Blocks tables_part(const Chart& chart, const Reports& reports, const SheetOptions& options) {
+    Blocks writer;
     write_plans(writer, chart);
     for (const SheetSection& section : options.sections) {
         writer.heading(section.heading);

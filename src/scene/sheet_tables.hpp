@@ -31,6 +31,11 @@ struct Blocks {
     }
 };
 
+/// What comes before all else: cautions, and what is not mapped.
+[[nodiscard]] Blocks cautions_part(const document::Chart& chart);
+/// The rest: plans, tables, notes, revisions.
+[[nodiscard]] Blocks tables_part(const document::Chart& chart, const Reports& reports, const SheetOptions& options);
+/// Both.
 [[nodiscard]] Blocks written_part(const document::Chart& chart, const Reports& reports, const SheetOptions& options);
 
 void write_blocks(PageWriter& writer, const Blocks& blocks);

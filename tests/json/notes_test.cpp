@@ -66,7 +66,7 @@ TEST_CASE("a chart comes out of a page byte by byte") {
 TEST_CASE("a page whose chart was cut or altered is refused") {
     const std::string element = chart_element(write_chart(test::sample_chart()), "a.chart.json");
     std::string altered = page_around(element);
-    const std::size_t at = altered.find(">\n") + 40;
+    const std::size_t at = altered.find(">\n", altered.find(kChartElement)) + 40;
     altered[at] = altered[at] == 'A' ? 'B' : 'A';
     const std::string cut = page_around(element).substr(0, page_around(element).size() / 2);
     for (const std::string& page : {altered, cut}) {
