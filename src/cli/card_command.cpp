@@ -14,10 +14,26 @@
 namespace padchart::cli {
 namespace {
 
+/// For whom has not said which part: what can be said.
+Error which_part(const document::Chart& chart, const analysis::FitReport& fit) {
+    constexpr std::size_t kMostNames = 12;
+    const std::vector<document::Id> ids = scene::parts_that_need_a_card(chart, fit);
+    if (ids.empty())
+        return {"no part of this chart needs a card; --part NAME writes one for any part all the same", "card"};
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < std::min(ids.size(), kMostNames); ++i)
+        names.push_back(display_name(chart, ids[i]));
+    const std::string more = ids.size() > kMostNames ? fmt::format(" and {} more", ids.size() - kMostNames) : "";
+    return {fmt::format("say which part: --part NAME, or --all for those that could go back the wrong way round: {}{}",
+                        fmt::join(names, ", "), more),
+            "card"};
+}
+
 Result<std::vector<document::Id>> parts_asked_for(const document::Chart& chart, const analysis::FitReport& fit,
                                                   const Arguments& arguments) {
-    if (arguments.has("all") == arguments.has("part"))
-        return Error{"one of --part NAME and --all is needed, not both", "card"};
+    if (arguments.has("all") && arguments.has("part"))
+        return Error{"--all is every part that needs a card, --part one of them: say one of the two", "card"};
+    if (!arguments.has("all") && !arguments.has("part")) return which_part(chart, fit);
     if (arguments.has("all")) return scene::parts_that_need_a_card(chart, fit);
     std::vector<document::Id> ids;
     for (const std::string& name : arguments.all("part")) {

@@ -30,8 +30,7 @@ Command extract_command() {
             "take the chart out of a one-file page",
             "The chart file the page was made of, byte by byte, checked against its hash. Other commands take the page "
             "itself in place of a chart.",
-            "padchart sheet demo/river-logger.chart.json -o logger.html; padchart extract logger.html -o "
-            "back.chart.json",
+            "padchart extract logger.html -o back.chart.json",
             {{"CHART", OptionKind::Text, "NAME.html, written by `padchart sheet`", true},
              {"-o,--output", OptionKind::Text, "the chart file to write", true},
              force_flag()},

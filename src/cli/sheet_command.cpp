@@ -50,9 +50,11 @@ int run_sheet(const Arguments& arguments, Streams streams) {
     reports.fit = &computed.fit;
     scene::SheetOptions options;
     options.paper = arguments.text("paper", "a4") == "letter" ? scene::Paper::Letter : scene::Paper::A4;
+    if (arguments.has("enlargement")) options.enlargement = std::stod(arguments.text("enlargement"));
     options.owner = arguments.text("owner");
     options.approved_by = arguments.text("approved-by");
-    options.sections = page::heat_sections(*chart, computed);
+    options.heat = page::plan_heat(computed);
+    options.sections = page::failed_plans(*chart, computed);
     const scene::Document document = scene::make_sheet(*chart, reports, options);
     const paint::Theme& theme = arguments.has("grey") ? paint::grey_print_theme() : paint::paper_theme();
     const PageOutput output{arguments.text("output"), arguments.number("dpi").value_or(150.0)};
@@ -73,6 +75,11 @@ Command sheet_command() {
         {chart_positional(),
          {"-o,--output", OptionKind::Text, "FILE.pdf, FILE.svg, FILE.png or FILE.html", true},
          {"--paper", OptionKind::Text, "a4 or letter", false, {"a4", "letter"}},
+         {"--enlargement",
+          OptionKind::Text,
+          "of the maps, tiled over pages where it does not fit (default: the largest that fits)",
+          false,
+          {"1", "2", "5", "10", "20", "50"}},
          {"--grey", OptionKind::Flag, "in grey, for a printer without colours"},
          {"--dpi", OptionKind::Number, "resolution of a PNG (default 150)"},
          {"--owner", OptionKind::Text, "legal owner for the title block"},

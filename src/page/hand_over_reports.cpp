@@ -23,6 +23,22 @@ std::string name_of(const document::Chart& chart, const document::HeatPlan& plan
 
 } // namespace
 
+std::vector<scene::PlanHeat> plan_heat(const HandOverReports& reports) {
+    std::vector<scene::PlanHeat> out;
+    for (const PlanReport& report : reports.plans)
+        if (report.heat) out.push_back({report.plan.id, &*report.heat});
+    return out;
+}
+
+std::vector<scene::SheetSection> failed_plans(const document::Chart& chart, const HandOverReports& reports) {
+    std::vector<scene::SheetSection> sections;
+    for (const PlanReport& report : reports.plans)
+        if (!report.heat)
+            sections.push_back(
+                {"Heat estimate: " + name_of(chart, report.plan), {"Not computed: " + describe(report.heat.error())}});
+    return sections;
+}
+
 std::vector<scene::SheetSection> heat_sections(const document::Chart& chart, const HandOverReports& reports) {
     std::vector<scene::SheetSection> sections;
     for (const PlanReport& report : reports.plans) {

@@ -28,6 +28,12 @@ struct HandOverReports {
 /// `with_no_aim`: also where the nozzle may not go, a second or two a plan.
 [[nodiscard]] HandOverReports hand_over_reports(const document::Chart& chart, bool with_no_aim);
 
+/// For SheetOptions::heat: plans that could be run. Requires: the reports outlive the sheet's making.
+[[nodiscard]] std::vector<scene::PlanHeat> plan_heat(const HandOverReports& reports);
+/// Why the others could not.
+[[nodiscard]] std::vector<scene::SheetSection> failed_plans(const document::Chart& chart,
+                                                            const HandOverReports& reports);
+
 /// What the air of each plan is estimated to do, in the report's own sentences.
 [[nodiscard]] std::vector<scene::SheetSection> heat_sections(const document::Chart& chart,
                                                              const HandOverReports& reports);

@@ -101,9 +101,13 @@ void draw_box(Scene& scene, Role role, const geometry::Box& box, Weight weight) 
     scene.add(role, Line{{box.min, {box.max.x, box.min.y}, box.max, {box.min.x, box.max.y}}, true, weight});
 }
 
-Scene& PageWriter::scene() {
+Page& PageWriter::page() {
     if (pages_.empty()) new_page();
-    return pages_.back().scenes.front().scene;
+    return pages_.back();
+}
+
+Scene& PageWriter::scene() {
+    return page().scenes.back().scene;
 }
 
 void PageWriter::new_page() {

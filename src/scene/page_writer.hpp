@@ -66,7 +66,8 @@ public:
     void space(double mm) { y_ += mm; }
     /// A box of the page to draw into, which nothing is written over. Requires: it fits on one page.
     geometry::Box reserve(double height_mm);
-    /// The page that was written to last.
+    /// The page that is written to, and its own layer. Pictures go in before that layer.
+    Page& page();
     Scene& scene();
 
     [[nodiscard]] std::vector<Page> finish() { return std::move(pages_); }

@@ -7,6 +7,8 @@
 #include "scene/sheet_cards.hpp"
 #include "scene/sheet_cover.hpp"
 #include "scene/sheet_map.hpp"
+#include "scene/sheet_parking.hpp"
+#include "scene/sheet_plan.hpp"
 #include "scene/sheet_tables.hpp"
 
 namespace padchart::scene {
@@ -53,17 +55,27 @@ void add_frames(std::vector<Page>& pages, const document::Title& title, const Sh
     }
 }
 
+const analysis::HeatReport* heat_of(const SheetOptions& options, const document::HeatPlan& plan) {
+    for (const PlanHeat& heat : options.heat)
+        if (heat.plan == plan.id) return heat.heat;
+    return nullptr;
+}
+
 /// Maps on paper that suits them, everything written on upright paper.
 std::vector<Page> pages_of(const Chart& chart, const Reports& reports, const SheetOptions& options,
                            const MapLayout& layout, const std::vector<Side>& sides) {
     std::vector<Page> pages;
     for (const Side side : sides)
         append(pages, map_pages(chart, reports, options, layout, side, pages.empty()));
-    for (const document::HeatPlan& plan : chart.heat_plans)
-        if (std::optional<Page> page = heat_area_page(chart, reports, options, layout, plan))
+    for (const document::HeatPlan& plan : chart.heat_plans) {
+        if (const analysis::HeatReport* heat = heat_of(options, plan))
+            append(pages, plan_pages(chart, reports, options, plan, *heat));
+        else if (std::optional<Page> page = heat_area_page(chart, reports, options, layout, plan))
             pages.push_back(std::move(*page));
+    }
     const PageFormat format = layout.alone ? upright_paper(options.paper) : layout.format;
     if (options.with_cards) append(pages, card_pages(chart, reports, format));
+    if (options.with_parking) append(pages, parking_pages(chart, reports, format));
     PageWriter writer(format, kTitleStrip_mm + 2.0);
     write_blocks(writer, layout.alone ? tables_part(chart, reports, options) : written_part(chart, reports, options));
     append(pages, writer.finish());

@@ -20,11 +20,19 @@ struct SheetSection {
     std::vector<std::string> paragraphs;
 };
 
+/// What was estimated of a heat plan of the chart. Requires: it outlives the making of the sheet.
+struct PlanHeat {
+    document::Id plan;
+    const analysis::HeatReport* heat = nullptr;
+};
+
 struct SheetOptions {
     Paper paper = Paper::A4;
     std::optional<double> enlargement; ///< of the maps, tiled where it does not fit; nothing: the largest that fits
     bool with_zones = true;
     bool with_cards = true;     ///< one for every part that could go back the wrong way round
+    bool with_parking = true;   ///< a place for each part that the air could lift
+    std::vector<PlanHeat> heat; ///< plans that get a page of their own with the estimate
     std::string identification; ///< title block; the job number when empty
     std::string owner;          ///< title block: legal owner of the sheet; an empty line to fill in when empty
     std::string approved_by;    ///< title block; an empty line to sign on when empty

@@ -235,7 +235,8 @@ PageFormat oblong(Paper paper) {
     return {upright(paper).height_mm, upright(paper).width_mm};
 }
 
-/// What a plan's air is felt at, and the whole target. Scene mm.
+} // namespace
+
 Box heat_area(const Chart& chart, const document::HeatPlan& plan) {
     const double reach = analysis::heat_area_radius(plan);
     Box box = Box{plan.aim, plan.aim}.grown(reach);
@@ -248,8 +249,6 @@ Box heat_area(const Chart& chart, const document::HeatPlan& plan) {
     seen.add(b);
     return seen;
 }
-
-} // namespace
 
 double standard_enlargement(Vec2 content_mm, Vec2 room_mm) {
     for (const double k : kEnlargements)

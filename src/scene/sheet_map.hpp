@@ -34,6 +34,9 @@ struct MapLayout {
                                                       const SheetOptions& options,
                                                       const std::vector<document::Side>& sides);
 
+/// What a plan's air is felt at, and the whole target. Scene mm, as seen from the plan's side.
+[[nodiscard]] geometry::Box heat_area(const document::Chart& chart, const document::HeatPlan& plan);
+
 /// The surroundings of a heat plan's aim, larger than on the map; nothing where the map shows them as large.
 [[nodiscard]] std::optional<Page> heat_area_page(const document::Chart& chart, const Reports& reports,
                                                  const SheetOptions& options, const MapLayout& layout,

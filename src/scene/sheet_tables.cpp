@@ -287,13 +287,22 @@ void write_notes(Blocks& writer, const Chart& chart) {
     writer.table({{"No.", 0.4, true}, {"At", 0.7}, {"Note", 3.5}, {"Who, when", 1.2}}, rows);
 }
 
+/// Newest first: it tells which older sheet is void.
 void write_revisions(Blocks& writer, const Chart& chart, const SheetOptions& options) {
     writer.heading("Revisions");
-    if (options.revision_notes.empty())
-        writer.paragraph(fmt::format("Revision {}: what changed was not stated. Mark older sheets as superseded.",
-                                     or_dash(chart.title.chart_revision)));
     for (const std::string& note : options.revision_notes)
         writer.paragraph(note);
+    if (!chart.revisions.empty()) {
+        std::vector<Row> rows;
+        for (const document::RevisionNote& note : chart.revisions)
+            rows.push_back({or_dash(note.revision), or_dash(note.date), or_dash(note.author), or_dash(note.text)});
+        std::reverse(rows.begin(), rows.end());
+        writer.table({{"Revision", 0.7, true}, {"Day", 1.0}, {"Who", 1.2}, {"What changed and why", 4.0}}, rows);
+        writer.muted("Mark older sheets as superseded.");
+    } else if (options.revision_notes.empty()) {
+        writer.paragraph(fmt::format("Revision {}: what changed was not stated. Mark older sheets as superseded.",
+                                     or_dash(chart.title.chart_revision)));
+    }
 }
 
 } // namespace

@@ -107,7 +107,7 @@ TEST_CASE("all cards lie in one PDF with a page each and pictures are numbered f
 TEST_CASE("a card is refused without a part and with an unknown one and with another ending") {
     const TemporaryFolder folder;
     const std::string out = folder.file("x.pdf");
-    CHECK(contains(call({"card", demo_chart_path(), "-o", out}).err, "one of --part NAME and --all is needed"));
+    CHECK(contains(call({"card", demo_chart_path(), "-o", out}).err, "say which part: --part NAME, or --all"));
     CHECK(call({"card", demo_chart_path(), "--all", "--part", "C9", "-o", out}).code == 2);
     const Answer unknown = call({"card", demo_chart_path(), "--part", "C999", "-o", out});
     CHECK(unknown.code == 2);

@@ -97,12 +97,14 @@ TEST_CASE("a text is as wide when drawn as it was when laid out") {
 
 TEST_CASE("the words of a sheet can be found in its PDF") {
     const TempFolder folder;
-    REQUIRE(write_pdf(sample_sheet(), paper_theme(), folder.file("s.pdf")).has_value());
+    const scene::Document sheet = sample_sheet();
+    REQUIRE(write_pdf(sheet, paper_theme(), folder.file("s.pdf")).has_value());
     const std::string text = test::output_of("pdftotext -layout '" + folder.file("s.pdf") + "' -");
     for (const char* what : {"U1", "TV2", "J2", "MK1", "C14", "D9", "cell contact", "limit 260 °C", "≤ 160 °C", "22 µF",
                              "River-level logger", "Region chart for rework", "Enlargement 10:1", "upper left: dot",
-                             "What is not mapped", "1 of 6"})
+                             "What is not mapped", "Parking grid, top side"})
         CHECK_MESSAGE(says(text, what), std::string(what));
+    CHECK(says(text, "1 of " + std::to_string(sheet.pages.size())));
 }
 
 TEST_CASE("a PDF has the size of its paper and the day of its chart and one bookmark a page") {
