@@ -8,6 +8,7 @@
 #include <numbers>
 #include <string>
 
+#include "analysis/grouping.hpp"
 #include "patterns/marks.hpp"
 #include "patterns/naming.hpp"
 
@@ -99,6 +100,11 @@ void check_scale(const Chart& chart, Collector& out) {
                 "a part of known size.");
     if (!chart.board.outline)
         out.add(Severity::Note, "no-outline", "The board has no outline; edges and the heat near them are not known.");
+}
+
+/// Pins that run the wrong way round: a mirrored picture, and every turn told from it would be wrong.
+void check_numbering(const Chart& chart, Collector& out) {
+    out.add(mirrored_numbering(chart));
 }
 
 void check_orientation(const Chart& chart, const FitReport& fit, bool in_heat, Collector& out) {
@@ -310,6 +316,7 @@ Diagnostics check(const Chart& chart, const ClearanceReport& clearance, const Fi
     check_plans(chart, out);
     check_keep_outs(chart, out);
     check_orientation(chart, fit, false, out);
+    check_numbering(chart, out);
     check_gaps(chart, clearance, out);
     check_conflicts(chart, out);
     check_names(chart, out);

@@ -282,6 +282,13 @@ Grouping propose_groups(const Chart& chart) {
     return grouping;
 }
 
+namespace {
+
+/// What accept_groups() puts into the trace key of a part it makes.
+constexpr std::string_view kGroupKey = "/group:";
+
+} // namespace
+
 Result<Chart> accept_groups(const Chart& chart, const std::vector<GroupProposal>& proposals) {
     std::set<LoosePad> taken;
     for (const GroupProposal& proposal : proposals)
@@ -298,13 +305,18 @@ Result<Chart> accept_groups(const Chart& chart, const std::vector<GroupProposal>
             part.pads[i].number = proposal.numbers[i];
         const std::string& key = chart.parts[proposal.pads.front().part].trace_key;
         // The colon marks a key that only counts, so that a corrected trace looks at places first.
-        part.trace_key = fmt::format("{}/group:{}", key, ++count[key]);
+        part.trace_key = fmt::format("{}{}{}", key, kGroupKey, ++count[key]);
         part.id = document::free_id(next, "part", part.trace_key);
         Result<Chart> added = document::add_part(next, std::move(part));
         if (!added) return added.error();
         next = std::move(*added);
     }
     return next;
+}
+
+bool was_grouped(const Chart& chart) {
+    return std::any_of(chart.parts.begin(), chart.parts.end(),
+                       [](const Footprint& part) { return part.trace_key.find(kGroupKey) != std::string::npos; });
 }
 
 Diagnostics mirrored_numbering(const Chart& chart) {

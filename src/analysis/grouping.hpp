@@ -51,6 +51,9 @@ struct Grouping {
 [[nodiscard]] Result<document::Chart> accept_groups(const document::Chart& chart,
                                                     const std::vector<GroupProposal>& proposals);
 
+/// True where loose pads of the chart were put together once: then a corrected trace wants the same.
+[[nodiscard]] bool was_grouped(const document::Chart& chart);
+
 /// Connectors and single rows tell nothing. Finding "pins-clockwise" for every other part whose pin numbers run
 /// clockwise seen from its side, and "picture-mirrored" where that holds for all parts that can tell and there are at
 /// least two.

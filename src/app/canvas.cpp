@@ -69,7 +69,8 @@ bool Canvas::refresh(Session& s) {
     if (built_ == key) return false;
     built_ = key;
     scene::Reports reports;
-    if (computed != nullptr) reports = {&computed->clearance, &computed->fit};
+    // While a trace is brought in, what was computed speaks of another chart than the one shown.
+    if (computed != nullptr && s.panel != Panel::Import) reports = {&computed->clearance, &computed->fit};
     scene::ViewOptions options = options_of(s, zoom);
     add_heat(s, reports, options);
     auto made = std::make_shared<scene::Scene>(scene_of(s, reports, options));

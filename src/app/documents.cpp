@@ -5,11 +5,9 @@
 
 #include <fmt/format.h>
 
+#include "app/import_flow.hpp"
 #include "app/part_files.hpp"
 #include "app/trace_log.hpp"
-#include "cli/shared.hpp"
-#include "svg/drawing.hpp"
-#include "svg/trace_to_chart.hpp"
 
 namespace padchart::app {
 namespace {
@@ -17,16 +15,6 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr std::string_view kChartEnding = ".chart.json";
-
-/// After another chart has come: nothing of the last one may linger.
-void reset_view(Session& s) {
-    s.heat.forget();
-    s.use_tool(s.resting_tool());
-    s.orient = {};
-    s.findings.clear();
-    s.panel = Panel::Stage;
-    s.wants_fit = true;
-}
 
 std::string with_ending(std::string path, std::string_view ending) {
     if (!path.ends_with(ending) && fs::path(path).extension().empty()) path += ending;
@@ -54,6 +42,15 @@ Result<void> after(Session& s, Result<void> saved) {
 
 } // namespace
 
+void reset_view(Session& s) {
+    s.heat.forget();
+    s.use_tool(s.resting_tool());
+    s.orient = {};
+    s.findings.clear();
+    s.panel = Panel::Stage;
+    s.wants_fit = true;
+}
+
 void ask_or_do(Session& s, AfterSaving what) {
     s.editor.drop_preview();
     if (s.editor.is_saved())
@@ -71,7 +68,7 @@ void do_now(Session& s, AfterSaving what) {
         reset_view(s);
         break;
     case AfterSaving::Open: show_file_dialog(s, FileTask::Open); break;
-    case AfterSaving::Import: show_file_dialog(s, FileTask::ImportTrace); break;
+    case AfterSaving::Import: ask_for_trace(s, false); break;
     }
 }
 
@@ -101,7 +98,7 @@ std::string completed_path(FileTask task, std::string path) {
 Result<void> finish_file_dialog(Session& s, FileTask task, const std::string& path) {
     switch (task) {
     case FileTask::Open: return open_chart(s, path);
-    case FileTask::ImportTrace: return import_trace(s, path);
+    case FileTask::ImportTrace: return begin_import(s, path);
     case FileTask::SaveAs: return after(s, s.editor.save_as(completed_path(task, path)));
     case FileTask::LoadPattern: return load_pattern(s, path);
     case FileTask::SavePattern: return save_pattern(s, path);
@@ -123,23 +120,6 @@ Result<void> open_chart(Session& s, const std::string& path) {
     Result<void> opened = s.editor.open(path);
     if (opened) reset_view(s);
     return opened;
-}
-
-Result<void> import_trace(Session& s, const std::string& path) {
-    const Result<std::string> bytes = cli::read_file(path);
-    if (!bytes) return bytes.error();
-    const Result<svg::Drawing> drawing = svg::read(*bytes);
-    if (!drawing) return drawing.error();
-    Result<svg::TraceResult> traced = svg::chart_from_trace(*drawing);
-    if (!traced) return traced.error();
-    const std::string name = fs::path(path).filename().string();
-    s.editor.start_from(std::move(traced->chart), "Import " + name);
-    reset_view(s);
-    s.findings = std::move(traced->diagnostics);
-    s.findings_title = name;
-    s.panel = Panel::Findings;
-    trace("import", fmt::format("{} with {} findings", name, s.findings.size()));
-    return {};
 }
 
 } // namespace padchart::app

@@ -5,6 +5,9 @@
 
 namespace padchart::app {
 
+/// After another chart has come: nothing of the last one may linger.
+void reset_view(Session& session);
+
 /// Does it at once where nothing would be lost, else asks first.
 void ask_or_do(Session& session, AfterSaving what);
 /// As above without asking.
@@ -19,7 +22,6 @@ void show_file_dialog(Session& session, FileTask task);
 [[nodiscard]] Result<void> finish_file_dialog(Session& session, FileTask task, const std::string& path);
 
 [[nodiscard]] Result<void> open_chart(Session& session, const std::string& path);
-[[nodiscard]] Result<void> import_trace(Session& session, const std::string& path);
 /// By the ending of the path: .pdf, .svg or .png.
 [[nodiscard]] Result<void> write_sheet(const Session& session, const std::string& path);
 

@@ -178,7 +178,7 @@ void Shell::fit_view() {
     if (std::exchange(session_.wants_fit, false)) fits_wanted_ = 2;
     if (fits_wanted_ == 0) return;
     --fits_wanted_;
-    const Box board = bounds_of(session_.editor.chart());
+    const Box board = bounds_of(session_.editor.shown());
     Box box;
     if (!board.is_empty())
         for (const Vec2 corner : {board.min, board.max})

@@ -1,5 +1,6 @@
 #include "app/trace_actions.hpp"
 
+#include "app/import_flow.hpp"
 #include "app/scale_desk.hpp"
 #include "app/tools/scale_tool.hpp"
 
@@ -19,21 +20,39 @@ void begin_scale(Session& s) {
 }
 
 void take_scale(Session& s) {
+    if (s.panel == Panel::Import) {
+        take_scale_for_import(s);
+        return;
+    }
     if (!s.desks.get<ScaleDesk>().apply(s.editor)) return;
     s.wants_fit = true;
     s.panel = Panel::Stage;
     s.use_tool(s.resting_tool());
 }
 
+bool has_trace(const Session& s) {
+    const document::Chart& chart = s.editor.chart();
+    return !chart.parts.empty() || chart.board.outline;
+}
+
 } // namespace
 
 void add_trace_actions(std::vector<Action>& list) {
+    list.push_back({"corrected-trace", "Bring in a corrected drawing", "Tracing", {}, has_trace, [](Session& s) {
+                        ask_for_trace(s, true);
+                    }});
+    list.push_back({"accept-import",
+                    "Accept what is being brought in",
+                    "Tracing",
+                    {},
+                    [](const Session& s) { return s.panel == Panel::Import; },
+                    [](Session& s) { accept_import(s); }});
     list.push_back({"scale", "Set the scale", "Tracing", {{Key::G}}, always, begin_scale});
     list.push_back({"take-scale",
                     "Take the scale that was measured",
                     "Tracing",
                     {},
-                    [](const Session& s) { return s.panel == Panel::Scale; },
+                    [](const Session& s) { return s.panel == Panel::Scale || s.panel == Panel::Import; },
                     take_scale});
 }
 

@@ -117,14 +117,6 @@ void print_reimport(const svg::ReimportResult& result, Streams streams) {
 }
 
 constexpr double kTidyLimit_mm = 0.05;
-constexpr std::string_view kGroupKey = "/group:";
-
-/// A chart whose loose pads were put together once wants the same of its corrected trace.
-bool was_grouped(const document::Chart& chart) {
-    for (const document::Footprint& part : chart.parts)
-        if (part.trace_key.find(kGroupKey) != std::string::npos) return true;
-    return false;
-}
 
 void print_proposals(const document::Chart& chart, const analysis::Grouping& grouping, Streams streams) {
     for (const analysis::GroupProposal& proposal : grouping.proposals) {
@@ -167,7 +159,7 @@ Result<document::Chart> finished(svg::TraceResult trace, const Arguments& argume
         if (!loaded) return loaded.error();
         current = std::move(*loaded);
     }
-    const bool take = arguments.has("group") || (current && was_grouped(*current));
+    const bool take = arguments.has("group") || (current && analysis::was_grouped(*current));
     Result<document::Chart> chart = grouped(std::move(trace.chart), take, arguments, findings, streams);
     if (chart) chart = tidied(std::move(*chart), arguments, streams);
     if (!chart) return chart.error();

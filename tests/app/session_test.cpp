@@ -6,6 +6,7 @@
 #include "app/actions.hpp"
 #include "app/documents.hpp"
 #include "app/files.hpp"
+#include "app/import_flow.hpp"
 #include "support/places.hpp"
 
 namespace padchart::app {
@@ -126,20 +127,25 @@ TEST_CASE("a failed save loses nothing and does not go on") {
 }
 
 TEST_CASE("a trace is imported with its findings and is not saved") {
+    const OwnConfig config;
     Session s;
-    REQUIRE(import_trace(s, (tests::source_folder() / "demo/power-corner.svg").string()));
+    REQUIRE(begin_import(s, (tests::source_folder() / "demo/power-corner.svg").string()));
+    CHECK(s.panel == Panel::Import);
+    CHECK(s.editor.chart().parts.empty()); // nothing has happened yet
+    REQUIRE(accept_import(s));
     CHECK(s.panel == Panel::Findings);
     CHECK_FALSE(s.editor.chart().parts.empty());
     CHECK_FALSE(s.editor.is_saved());
 }
 
 TEST_CASE("what is no trace is refused with a reason and the chart stays") {
+    const OwnConfig config;
     const ScratchFolder folder;
     const auto path = folder.path() / "bad.svg";
     std::ofstream(path) << "this is no drawing";
     Session s;
     s.editor.start_new(row_of_chips());
-    const Result<void> imported = import_trace(s, path.string());
+    const Result<void> imported = begin_import(s, path.string());
     REQUIRE_FALSE(imported);
     CHECK_FALSE(imported.error().message.empty());
     CHECK(s.editor.chart().parts.size() == 4);

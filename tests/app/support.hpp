@@ -1,7 +1,9 @@
 #pragma once
 // Charts and pointers for the tests of the window's inner parts.
 
+#include <cstdlib>
 #include <filesystem>
+#include <optional>
 #include <string>
 
 #include <doctest/doctest.h>
@@ -57,6 +59,27 @@ public:
 
 private:
     std::filesystem::path path_;
+};
+
+/// What the program remembers goes into a folder of the test's own.
+class OwnConfig {
+public:
+    OwnConfig() {
+        if (const char* set = std::getenv("XDG_CONFIG_HOME")) before_ = set;
+        setenv("XDG_CONFIG_HOME", folder_.path().c_str(), 1);
+    }
+    OwnConfig(const OwnConfig&) = delete;
+    OwnConfig& operator=(const OwnConfig&) = delete;
+    ~OwnConfig() {
+        if (before_)
+            setenv("XDG_CONFIG_HOME", before_->c_str(), 1);
+        else
+            unsetenv("XDG_CONFIG_HOME");
+    }
+
+private:
+    ScratchFolder folder_;
+    std::optional<std::string> before_;
 };
 
 } // namespace padchart::app

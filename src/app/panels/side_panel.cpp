@@ -1,5 +1,7 @@
 #include "app/orient_desk.hpp"
+#include "app/import_flow.hpp"
 #include "app/panels/access_panel.hpp"
+#include "app/panels/import_panel.hpp"
 #include "app/panels/panels.hpp"
 #include "app/panels/scale_fields.hpp"
 #include "app/widgets.hpp"
@@ -34,11 +36,13 @@ void side_panel(Ui& ui, Session& s, const Layout& layout) {
                                         ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoCollapse |
                                         ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus;
     ImGui::Begin("panel", nullptr, kFlags);
+    if (s.panel != Panel::Import) leave_import(s);
     switch (s.panel) {
     case Panel::Stage: stage_panel(ui, s); break;
     case Panel::AddPart: add_part_panel(ui, s); break;
     case Panel::Findings: findings_panel(ui, s); break;
     case Panel::Donor: donor_panel(ui, s); break;
+    case Panel::Import: import_panel(ui, s); break;
     case Panel::Scale: scale_panel(ui, s); break;
     default: stage_panel(ui, s); break;
     }

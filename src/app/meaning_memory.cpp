@@ -1,0 +1,94 @@
+#include "app/meaning_memory.hpp"
+
+#include <algorithm>
+
+#include "cli/user_folders.hpp"
+#include "svg/scan.hpp"
+#include "json/disk_file.hpp"
+
+namespace padchart::app {
+namespace {
+
+constexpr std::string_view kNothingSaid = "-";
+
+std::optional<svg::Role> role_of(std::string_view word) {
+    for (int i = 0; i <= static_cast<int>(svg::Role::Note); ++i)
+        if (svg::to_text(static_cast<svg::Role>(i)) == word) return static_cast<svg::Role>(i);
+    return std::nullopt;
+}
+
+/// A name may hold what separates the fields of the file.
+std::string one_line(std::string_view text) {
+    std::string line(svg::trimmed(text));
+    std::replace_if(
+        line.begin(), line.end(), [](char c) { return c == '\t' || c == '\n' || c == '\r'; }, ' ');
+    return line;
+}
+
+} // namespace
+
+const svg::ShapeMeaning* MeaningMemory::find(std::string_view what) const {
+    const std::string wanted = one_line(what);
+    const auto found = std::find_if(entries_.begin(), entries_.end(),
+                                    [&](const Entry& entry) { return svg::equal_ignoring_case(entry.what, wanted); });
+    return found == entries_.end() ? nullptr : &found->meaning;
+}
+
+void MeaningMemory::set(std::string_view what, const svg::ShapeMeaning& meaning) {
+    const std::string line = one_line(what);
+    if (line.empty()) return;
+    std::erase_if(entries_, [&](const Entry& entry) { return svg::equal_ignoring_case(entry.what, line); });
+    if (meaning == svg::ShapeMeaning{}) return;
+    entries_.push_back({line, meaning});
+    if (entries_.size() > kMost) entries_.erase(entries_.begin());
+}
+
+std::string MeaningMemory::text() const {
+    std::string text = "# What layers and shapes of traces are: role, side, what it is remembered by.\n";
+    for (const Entry& entry : entries_) {
+        text += entry.meaning.role ? svg::to_text(*entry.meaning.role) : kNothingSaid;
+        text += '\t';
+        text += entry.meaning.side ? document::to_text(*entry.meaning.side) : kNothingSaid;
+        text += '\t' + entry.what + '\n';
+    }
+    return text;
+}
+
+MeaningMemory MeaningMemory::from_text(std::string_view text) {
+    MeaningMemory memory;
+    while (!text.empty()) {
+        const std::size_t end = std::min(text.find('\n'), text.size());
+        const std::string_view line = text.substr(0, end);
+        text.remove_prefix(std::min(end + 1, text.size()));
+        const std::size_t first = line.find('\t');
+        const std::size_t second = first == std::string_view::npos ? first : line.find('\t', first + 1);
+        if (line.starts_with('#') || second == std::string_view::npos) continue;
+        svg::ShapeMeaning meaning;
+        meaning.role = role_of(line.substr(0, first));
+        meaning.side = document::from_text<document::Side>(line.substr(first + 1, second - first - 1));
+        memory.set(line.substr(second + 1), meaning);
+    }
+    return memory;
+}
+
+std::filesystem::path meaning_file() {
+    const std::filesystem::path folder = cli::config_folder();
+    return folder.empty() ? folder : folder / "trace-meanings";
+}
+
+MeaningMemory load_meanings(const std::filesystem::path& file) {
+    std::error_code ignored;
+    if (file.empty() || !std::filesystem::exists(file, ignored)) return {};
+    const Result<std::string> text = json::read_file(file);
+    return text ? MeaningMemory::from_text(*text) : MeaningMemory();
+}
+
+Result<void> save_meanings(const MeaningMemory& memory, const std::filesystem::path& file) {
+    if (file.empty()) return {};
+    std::error_code failed;
+    std::filesystem::create_directories(file.parent_path(), failed);
+    if (failed) return Error{"the folder cannot be made: " + failed.message(), file.parent_path().string()};
+    return json::replace_file(file, memory.text());
+}
+
+} // namespace padchart::app

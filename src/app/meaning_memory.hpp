@@ -1,0 +1,43 @@
+#pragma once
+// What a person said layers and shapes of traces are, kept for the next import in a small text file of their own: one
+// line each, "role<TAB>side<TAB>what it is remembered by", '-' where nothing was said. Newest last.
+
+#include <filesystem>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/result.hpp"
+#include "svg/trace_to_chart.hpp"
+
+namespace padchart::app {
+
+class MeaningMemory {
+public:
+    static constexpr std::size_t kMost = 2000; ///< older ones are forgotten
+
+    /// Null where nothing was said. Case and blanks at the ends do not matter.
+    [[nodiscard]] const svg::ShapeMeaning* find(std::string_view what) const;
+    /// A meaning that says nothing forgets.
+    void set(std::string_view what, const svg::ShapeMeaning& meaning);
+    [[nodiscard]] std::size_t size() const { return entries_.size(); }
+
+    [[nodiscard]] std::string text() const;
+    /// Lines that cannot be read are passed over.
+    [[nodiscard]] static MeaningMemory from_text(std::string_view text);
+
+private:
+    struct Entry {
+        std::string what;
+        svg::ShapeMeaning meaning;
+    };
+    std::vector<Entry> entries_;
+};
+
+/// In the user's config folder; empty where there is none, and then nothing is kept.
+[[nodiscard]] std::filesystem::path meaning_file();
+/// A file that is not there is an empty memory.
+[[nodiscard]] MeaningMemory load_meanings(const std::filesystem::path& file);
+[[nodiscard]] Result<void> save_meanings(const MeaningMemory& memory, const std::filesystem::path& file);
+
+} // namespace padchart::app

@@ -1,0 +1,86 @@
+// A click on a shape finds its entry in the list of what the trace holds; what nothing is known of yet is shown dashed.
+
+#include "app/tools/import_tool.hpp"
+
+#include "app/import_desk.hpp"
+#include "app/trace_log.hpp"
+
+namespace padchart::app {
+namespace {
+
+using geometry::Vec2;
+
+// A picture of more would be painted anew for every move of the pointer.
+constexpr std::size_t kMostShapes = 3000, kMostPoints = 60'000;
+constexpr double kReach_px = 5.0;
+
+class ImportTool final : public Tool {
+public:
+    explicit ImportTool(ImportDesk& desk) : desk_(desk) {}
+
+    void press(const ToolContext& context, const Pointer& pointer) override {
+        if (!desk_.is_loaded()) return;
+        const auto shape = desk_.shape_at(context.board(pointer.scene), pointer.mm(kReach_px));
+        desk_.chosen.reset();
+        if (!shape) return;
+        desk_.chosen = desk_.entry_of(*shape);
+        desk_.reveal(*desk_.chosen);
+        trace("import chosen", desk_.entries()[*desk_.chosen].name);
+    }
+    void move(const ToolContext&, const Pointer&) override {}
+    void release(const ToolContext&, const Pointer&) override {}
+
+    bool cancel(const ToolContext&) override { return std::exchange(desk_.chosen, std::nullopt).has_value(); }
+
+    void overlay(const ToolContext& context, const Pointer&, scene::Scene& out) const override {
+        if (!desk_.is_loaded() || !desk_.result()) return;
+        std::size_t room = kMostPoints, shapes = kMostShapes;
+        const auto& account = desk_.result()->account;
+        for (std::size_t i = 0; i < account.size() && room > 0 && shapes > 0; ++i)
+            if (account[i].role == svg::Role::None || account[i].role == svg::Role::Note) {
+                const auto role =
+                    account[i].role == svg::Role::None ? scene::Role::UnknownEdge : scene::Role::FarSideEdge;
+                add(context, i, role, scene::Weight::Thin, room, out);
+                --shapes;
+            }
+        if (!desk_.chosen) return;
+        room = kMostPoints;
+        shapes = kMostShapes;
+        for (const std::size_t i : desk_.entries()[*desk_.chosen].shapes) {
+            if (room == 0 || shapes-- == 0) return;
+            add(context, i, scene::Role::Selection, scene::Weight::Bold, room, out);
+        }
+    }
+
+    [[nodiscard]] std::string hint() const override {
+        return "Click a shape to find it in the list; Esc gives up the import";
+    }
+
+private:
+    void add(const ToolContext& context, std::size_t shape, scene::Role role, scene::Weight weight, std::size_t& room,
+             scene::Scene& out) const {
+        const double factor = desk_.factor();
+        for (const svg::Subpath& subpath : desk_.drawing().subpaths_of(desk_.drawing().shapes[shape])) {
+            const auto points = desk_.drawing().points_of(subpath);
+            if (points.size() > room) {
+                room = 0;
+                return;
+            }
+            room -= points.size();
+            scene::Line line{{}, false, weight};
+            for (const Vec2 p : points)
+                line.points.push_back(context.board(p * factor));
+            out.add(role, std::move(line));
+        }
+    }
+
+    ImportDesk& desk_;
+};
+
+} // namespace
+
+std::unique_ptr<Tool> make_import_tool(ImportDesk& desk) {
+    return std::make_unique<ImportTool>(desk);
+}
+
+} // namespace padchart::app

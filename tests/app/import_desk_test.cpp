@@ -1,0 +1,216 @@
+#include <algorithm>
+#include <fstream>
+
+#include "support.hpp"
+
+#include "app/documents.hpp"
+#include "app/import_flow.hpp"
+#include "app/scale_desk.hpp"
+#include "document/edits.hpp"
+#include "support/places.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Side;
+using svg::Role;
+
+/// Ten units a millimetre: a layer nobody understands with a body, pads and an edge all in it.
+constexpr const char* kLoose = R"(<svg xmlns="http://www.w3.org/2000/svg" xmlns:d="urn:draw" width="40mm" height="30mm"
+ viewBox="0 0 400 300"><g id="layer1" d:label="Kupfer">
+ <rect x="100" y="100" width="6" height="8"/><rect x="118" y="100" width="6" height="8"/>
+ <rect x="100" y="140" width="6" height="8"/><rect x="118" y="140" width="6" height="8"/>
+ <rect x="20" y="20" width="360" height="260"/></g>
+ <g d:label="bodies"><rect id="R1" x="104" y="99" width="16" height="10"/></g></svg>)";
+
+std::filesystem::path write(const ScratchFolder& folder, const char* name, std::string_view text) {
+    std::ofstream(folder.path() / name) << text;
+    return folder.path() / name;
+}
+
+std::size_t entry_named(const ImportDesk& desk, std::string_view name) {
+    const auto found = std::find_if(desk.entries().begin(), desk.entries().end(),
+                                    [&](const FoundEntry& entry) { return entry.name == name; });
+    REQUIRE_MESSAGE(found != desk.entries().end(), name);
+    return static_cast<std::size_t>(found - desk.entries().begin());
+}
+
+TEST_CASE("a trace is told as layers with shapes of one kind and size together") {
+    const ScratchFolder folder;
+    ImportDesk desk;
+    REQUIRE(desk.load(write(folder, "loose.svg", kLoose), {}));
+    const FoundEntry& layer = desk.entries()[entry_named(desk, "Kupfer")];
+    CHECK(layer.shapes.size() == 5);
+    REQUIRE(layer.children.size() == 2);
+    const FoundEntry& pads = desk.entries()[layer.children[0]];
+    CHECK(pads.kind == FoundEntry::Kind::Alike);
+    CHECK(pads.name == "4 rects 0.60 x 0.80 mm");
+    CHECK(pads.children.size() == 4);
+    CHECK(desk.entries()[layer.children[1]].kind == FoundEntry::Kind::Shape);
+    CHECK(taken_words(layer) == "5 not understood");
+    CHECK(desk.listed().size() == 2); // nothing is folded out yet
+}
+
+TEST_CASE("what is said of a layer holds for all in it unless an inner entry is told otherwise") {
+    const ScratchFolder folder;
+    ImportDesk desk;
+    REQUIRE(desk.load(write(folder, "loose.svg", kLoose), {}));
+    const std::size_t layer = entry_named(desk, "Kupfer");
+    desk.say_role(layer, Role::Pad);
+    CHECK(taken_words(desk.entries()[layer]) == "5 pads");
+    desk.say_role(desk.entries()[layer].children[1], Role::Outline);
+    CHECK(taken_words(desk.entries()[layer]) == "4 pads, 1 outline");
+    REQUIRE(desk.result());
+    const document::Chart& chart = desk.result()->chart;
+    CHECK(chart.board.outline);
+    CHECK(part_named(chart, "R1").pads.size() == 2);
+    desk.say_side(layer, Side::Bottom);
+    CHECK(desk.result()->chart.parts.size() > chart.parts.size() - 1);
+    desk.say_role(layer, std::nullopt);
+    CHECK(taken_words(desk.entries()[layer]) == "4 not understood, 1 outline");
+}
+
+TEST_CASE("what was said is remembered for the next trace with a layer of that name") {
+    const ScratchFolder folder;
+    MeaningMemory memory;
+    {
+        ImportDesk desk;
+        REQUIRE(desk.load(write(folder, "loose.svg", kLoose), memory));
+        desk.say_role(entry_named(desk, "Kupfer"), Role::Pad);
+        desk.remember(memory);
+    }
+    const auto file = folder.path() / "deep" / "trace-meanings";
+    REQUIRE(save_meanings(memory, file));
+    ImportDesk next;
+    REQUIRE(next.load(write(folder, "other.svg", kLoose), load_meanings(file)));
+    CHECK(taken_words(next.entries()[entry_named(next, "Kupfer")]) == "5 pads");
+    next.say_role(entry_named(next, "Kupfer"), std::nullopt);
+    MeaningMemory later = load_meanings(file);
+    next.remember(later);
+    CHECK(later.size() == 0); // unsaid again
+}
+
+TEST_CASE("the memory survives names with tabs and lines that make no sense") {
+    MeaningMemory memory;
+    memory.set("layer a\tb", {Role::KeepOut, Side::Bottom});
+    memory.set("layer c", {std::nullopt, Side::Top});
+    const MeaningMemory read = MeaningMemory::from_text("nonsense\n" + memory.text() + "pad\tup\tlayer d\nx");
+    REQUIRE(read.find("LAYER A B") != nullptr);
+    CHECK(*read.find("layer a b") == svg::ShapeMeaning{Role::KeepOut, Side::Bottom});
+    CHECK(read.find("layer c")->role == std::nullopt);
+    CHECK(read.find("layer d")->side == std::nullopt);
+    CHECK(read.find("layer e") == nullptr);
+    CHECK(load_meanings("/no/such/file").size() == 0);
+}
+
+TEST_CASE("only so much is remembered and the oldest goes first") {
+    MeaningMemory memory;
+    for (std::size_t i = 0; i <= MeaningMemory::kMost; ++i)
+        memory.set("layer " + std::to_string(i), {Role::Pad, std::nullopt});
+    CHECK(memory.size() == MeaningMemory::kMost);
+    CHECK(memory.find("layer 0") == nullptr);
+    CHECK(memory.find("layer 1") != nullptr);
+}
+
+TEST_CASE("a place on the preview finds its shape and the entry is folded into view") {
+    const ScratchFolder folder;
+    ImportDesk desk;
+    REQUIRE(desk.load(write(folder, "loose.svg", kLoose), {}));
+    const auto pad = desk.shape_at({10.3, 10.4}, 0.05);
+    REQUIRE(pad);
+    CHECK(*pad == 0);
+    desk.reveal(desk.entry_of(*pad));
+    const auto listed = desk.listed();
+    CHECK(std::find(listed.begin(), listed.end(), desk.entry_of(*pad)) != listed.end());
+    CHECK_FALSE(desk.shape_at({39.5, 29.5}, 0.05));
+    CHECK(desk.shape_at({2.0, 15.0}, 0.05) == 4); // on the line of the edge
+}
+
+TEST_CASE("a trace without a size gets its scale on the preview") {
+    const OwnConfig config;
+    const ScratchFolder folder;
+    Session s;
+    std::string text = kLoose;
+    text.erase(text.find(" width=\"40mm\" height=\"30mm\""), 27);
+    REQUIRE(begin_import(s, write(folder, "nosize.svg", text).string()));
+    ImportDesk& desk = s.desks.get<ImportDesk>();
+    CHECK_FALSE(s.editor.shown().scale);
+    ScaleDesk& scale = s.desks.get<ScaleDesk>();
+    scale.pick({{20, 20}, ""});
+    scale.pick({{380, 20}, ""});
+    scale.distance_mm = 36.0;
+    REQUIRE(take_scale_for_import(s));
+    hold_import(s);
+    REQUIRE(s.editor.shown().scale);
+    CHECK(s.editor.shown().scale->mm_per_unit == doctest::Approx(0.1));
+    CHECK(part_named(s.editor.shown(), "R1").body->shape.width_mm == doctest::Approx(1.6));
+    CHECK(desk.shape_at({10.3, 10.4}, 0.05) == 0); // places are those of the preview
+}
+
+TEST_CASE("giving up an import changes nothing") {
+    const OwnConfig config;
+    Session s;
+    s.editor.start_new(row_of_chips());
+    const document::Chart before = s.editor.chart();
+    REQUIRE(begin_import(s, (tests::source_folder() / "demo/power-corner.svg").string()));
+    CHECK(s.editor.has_preview());
+    leave_import(s);
+    CHECK_FALSE(s.editor.has_preview());
+    CHECK(s.editor.chart() == before);
+    CHECK(s.tool->is_selecting());
+    CHECK_FALSE(accept_import(s));
+}
+
+TEST_CASE("a corrected trace keeps every tag and tells what changed") {
+    const OwnConfig config;
+    const ScratchFolder folder;
+    Session s;
+    REQUIRE(begin_import(s, write(folder, "loose.svg", kLoose).string()));
+    ImportDesk& desk = s.desks.get<ImportDesk>();
+    desk.say_role(desk.entry_of(0), Role::Pad);
+    desk.say_role(desk.entry_of(1), Role::Pad);
+    REQUIRE(accept_import(s));
+    const document::Id r1 = part_named(s.editor.chart(), "R1").id;
+    REQUIRE(s.editor.commit(document::set_value(s.editor.chart(), r1, "10k"), "Value"));
+    const std::size_t steps = s.editor.history().steps().size();
+
+    std::string moved = kLoose;
+    moved.replace(moved.find("x=\"104\""), 7, "x=\"107\"");
+    ask_for_trace(s, true);
+    REQUIRE(begin_import(s, write(folder, "loose.svg", moved).string()));
+    REQUIRE(desk.into_current);
+    const Diagnostics told = desk.findings(s.editor.chart());
+    CHECK(
+        std::any_of(told.begin(), told.end(), [](const Diagnostic& d) { return d.message == "R1 moved by 0.30 mm"; }));
+    REQUIRE(accept_import(s));
+    CHECK(part_named(s.editor.chart(), "R1").value == "10k");
+    CHECK(part_named(s.editor.chart(), "R1").placement.at.x == doctest::Approx(11.5));
+    CHECK(s.editor.history().steps().size() == steps + 1);
+    CHECK(s.editor.undo());
+    CHECK(part_named(s.editor.chart(), "R1").placement.at.x == doctest::Approx(11.2));
+}
+
+TEST_CASE("a picture traced from behind is told in the findings of the import") {
+    // Two parts of eight pins, numbered clockwise as they are drawn.
+    std::string text = R"(<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="30mm" viewBox="0 0 40 30">)";
+    for (int u = 1; u <= 2; ++u) {
+        const int x = 10 * u;
+        text += "<g id=\"U" + std::to_string(u) + "\"><rect class=\"body\" x=\"" + std::to_string(x) +
+                "\" y=\"10\" width=\"4\" height=\"5\"/>";
+        for (int i = 1; i <= 8; ++i) {
+            const bool right = i <= 4;
+            const double px = right ? x + 3.8 : x - 0.8, py = 10.4 + 1.27 * (right ? i - 1 : 8 - i);
+            text += "<rect class=\"pad\" id=\"U" + std::to_string(u) + "-" + std::to_string(i) + "\" x=\"" +
+                    std::to_string(px) + "\" y=\"" + std::to_string(py) + "\" width=\"1\" height=\"0.5\"/>";
+        }
+        text += "</g>";
+    }
+    const ScratchFolder folder;
+    ImportDesk desk;
+    REQUIRE(desk.load(write(folder, "mirrored.svg", text + "</svg>"), {}));
+    const Diagnostics told = desk.findings({});
+    CHECK(std::any_of(told.begin(), told.end(), [](const Diagnostic& d) { return d.code == "picture-mirrored"; }));
+}
+
+} // namespace
+} // namespace padchart::app
