@@ -63,7 +63,7 @@ void add_sample(Scene& out, const Scene& shown, Role role, const Box& box) {
 
 void add_scale_bar(Scene& out, const Session& s, Vec2 left) {
     const double k = s.ui_scale;
-    if (!s.editor.chart().scale) {
+    if (!s.editor.shown().scale) {
         out.add(Role::PageCaution,
                 scene::Text{.at = {left.x, left.y}, .text = "no scale", .align = scene::Align::Left, .height_px = 12});
         return;

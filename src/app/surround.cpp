@@ -58,7 +58,7 @@ void left_ruler(const Ui& ui, const Session& s, const Layout& l, double step) {
 
 std::string position_text(const Session& s, const Canvas& canvas) {
     std::string text;
-    const char* unit = s.editor.chart().scale ? "mm" : "units";
+    const char* unit = s.editor.shown().scale ? "mm" : "units";
     if (const auto at = canvas.pointer_scene(s)) {
         const Vec2 board = scene::scene_from_board(*at, s.seen_from);
         text = fmt::format("x {:.2f}   y {:.2f} {}", board.x, board.y, unit);
@@ -68,7 +68,7 @@ std::string position_text(const Session& s, const Canvas& canvas) {
 
 std::string counts_text(const Session& s) {
     std::size_t here = 0, missing = 0, unchecked = 0, unrecorded = 0, risky = 0;
-    for (const document::Footprint& part : s.editor.chart().parts) {
+    for (const document::Footprint& part : s.editor.shown().parts) {
         ++here;
         const document::Presence p = part.condition.presence;
         if (p == document::Presence::NotChecked) ++unchecked;
@@ -109,7 +109,7 @@ void rulers(const Ui& ui, const Session& s, const Layout& l) {
     list->AddLine(vec({l.ruler_left.max.x, l.ruler_top.max.y}), vec(l.ruler_top.max), rule);
     list->AddLine(vec({l.ruler_left.max.x, l.ruler_top.max.y}), vec(l.ruler_left.max), rule);
     text_at(ui, vec({l.ruler_top.min.x + 2, l.ruler_top.min.y + 2}), ui.colours().muted,
-            s.editor.chart().scale ? "mm" : "?");
+            s.editor.shown().scale ? "mm" : "?");
 }
 
 void status_bar(const Ui& ui, const Session& s, const Layout& l, const Canvas& canvas) {
@@ -139,7 +139,7 @@ void status_bar(const Ui& ui, const Session& s, const Layout& l, const Canvas& c
     // What finds no room beside the caution is left out whole: half a number is a wrong number.
     for (const std::string& text :
          {position_text(s, canvas),
-          fmt::format("{:.0f} px = 1 {}", s.camera.px_per_mm(), s.editor.chart().scale ? "mm" : "unit"),
+          fmt::format("{:.0f} px = 1 {}", s.camera.px_per_mm(), s.editor.shown().scale ? "mm" : "unit"),
           counts_text(s)}) {
         const float w = width(font, text);
         if (text.empty() || x + w > caution_left - ui.px(20)) continue;
@@ -163,7 +163,7 @@ scene::Scene grid_scene(const Session& s) {
 }
 
 Caution caution_of(const Session& s) {
-    const document::Chart& chart = s.editor.chart();
+    const document::Chart& chart = s.editor.shown();
     if (!chart.scale) return {"No scale yet: set it with G; no length here can be trusted.", true};
     for (const document::Footprint& part : chart.parts)
         if (analysis::holds_cell(part)) return {"A cell is on this board: take it out before any heat.", true};

@@ -2,7 +2,9 @@
 
 #include "app/import_flow.hpp"
 #include "app/scale_desk.hpp"
+#include "app/tools/reshape_tool.hpp"
 #include "app/tools/scale_tool.hpp"
+#include "app/tools/trace_tool.hpp"
 
 namespace padchart::app {
 namespace {
@@ -30,6 +32,16 @@ void take_scale(Session& s) {
     s.use_tool(s.resting_tool());
 }
 
+void begin_trace(Session& s) {
+    s.panel = Panel::Trace;
+    s.use_tool(make_trace_tool(s.desks.get<TraceDesk>()));
+}
+
+void begin_reshape(Session& s) {
+    s.panel = Panel::Trace;
+    s.use_tool(make_reshape_tool(s.desks.get<ReshapeDesk>(), s.desks.get<TraceDesk>()));
+}
+
 bool has_trace(const Session& s) {
     const document::Chart& chart = s.editor.chart();
     return !chart.parts.empty() || chart.board.outline;
@@ -38,6 +50,8 @@ bool has_trace(const Session& s) {
 } // namespace
 
 void add_trace_actions(std::vector<Action>& list) {
+    list.push_back({"trace", "Trace by hand", "Tracing", {{Key::I}}, always, begin_trace});
+    list.push_back({"reshape", "Move, add and take corners", "Tracing", {{Key::V}}, always, begin_reshape});
     list.push_back({"corrected-trace", "Bring in a corrected drawing", "Tracing", {}, has_trace, [](Session& s) {
                         ask_for_trace(s, true);
                     }});

@@ -56,7 +56,7 @@ void thumb(const Ui& ui, const ImportDesk& desk, const FoundEntry& entry, ImVec2
             std::vector<ImVec2> line;
             for (std::size_t p = 0; p < points.size(); p += skip)
                 line.push_back(px(points[p]));
-            if (!points.empty()) line.push_back(px(points.back()));
+            if (skip > 1 && !points.empty()) line.push_back(px(points.back()));
             list->AddPolyline(line.data(), static_cast<int>(line.size()), packed(ui.colours().ink), 0, ui.px(1.2));
         }
 }

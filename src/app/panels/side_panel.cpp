@@ -1,9 +1,10 @@
-#include "app/orient_desk.hpp"
 #include "app/import_flow.hpp"
+#include "app/orient_desk.hpp"
 #include "app/panels/access_panel.hpp"
 #include "app/panels/import_panel.hpp"
 #include "app/panels/panels.hpp"
 #include "app/panels/scale_fields.hpp"
+#include "app/panels/trace_panel.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -44,6 +45,7 @@ void side_panel(Ui& ui, Session& s, const Layout& layout) {
     case Panel::Donor: donor_panel(ui, s); break;
     case Panel::Import: import_panel(ui, s); break;
     case Panel::Scale: scale_panel(ui, s); break;
+    case Panel::Trace: trace_panel(ui, s); break;
     default: stage_panel(ui, s); break;
     }
     gap(ui, 10);

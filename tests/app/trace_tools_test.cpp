@@ -1,0 +1,335 @@
+#include "support.hpp"
+
+#include "app/tools/reshape_tool.hpp"
+#include "app/tools/trace_tool.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Chart;
+using document::ShapeKind;
+using document::Side;
+using geometry::Vec2;
+
+/// A hand on a canvas of 40 px a mm.
+class Hand {
+public:
+    explicit Hand(Chart chart, Side side = Side::Top) : side_(side) { editor.start_new(std::move(chart)); }
+
+    Editor editor;
+    bool ctrl = false, shift = false;
+
+    template <class Action>
+    void with(Action action, Vec2 at) {
+        scene::ViewOptions options;
+        options.seen_from = side_;
+        const scene::Scene scene = scene::chart_scene(editor.shown(), {}, options);
+        const scene::HitTest hits(scene);
+        const ToolContext context{editor, side_, scene, hits};
+        action(context, Pointer{at, 40.0, 1.0, shift, ctrl});
+    }
+    void click(Tool& tool, Vec2 at) {
+        with([&](const ToolContext& c, const Pointer& p) { tool.press(c, p); }, at);
+        with([&](const ToolContext& c, const Pointer& p) { tool.release(c, p); }, at);
+    }
+    void drag(Tool& tool, Vec2 from, Vec2 to) {
+        with([&](const ToolContext& c, const Pointer& p) { tool.press(c, p); }, from);
+        with([&](const ToolContext& c, const Pointer& p) { tool.move(c, p); }, to);
+        with([&](const ToolContext& c, const Pointer& p) { tool.release(c, p); }, to);
+    }
+    bool key(Tool& tool, Key key) {
+        bool used = false;
+        with([&](const ToolContext& c, const Pointer&) { used = tool.key(c, Chord{key}); }, {});
+        return used;
+    }
+    void cancel(Tool& tool) {
+        with([&](const ToolContext& c, const Pointer&) { (void)tool.cancel(c); }, {});
+    }
+    scene::Scene overlay(Tool& tool, Vec2 at) {
+        scene::Scene made;
+        with([&](const ToolContext& c, const Pointer& p) { tool.overlay(c, p, made); }, at);
+        return made;
+    }
+
+private:
+    Side side_;
+};
+
+Chart square_board() {
+    return document::set_outline(new_chart(), geometry::Polygon{{{0, 0}, {20, 0}, {20, 15}, {0, 15}}, {}}).value();
+}
+
+TEST_CASE("a board outline is drawn corner by corner and closed at its first point") {
+    Hand hand(new_chart());
+    TraceDesk desk{TraceWhat::Outline, TraceHow::Polygon};
+    const auto tool = make_trace_tool(desk);
+    for (const Vec2 corner : {Vec2{0, 0}, {20, 0}, {20, 10}, {12, 15}, {0, 15}})
+        hand.click(*tool, corner);
+    CHECK_FALSE(hand.editor.chart().board.outline);
+    hand.click(*tool, {0.05, 0.05}); // near the first point
+    REQUIRE(hand.editor.chart().board.outline);
+    CHECK(hand.editor.chart().board.outline->outer.size() == 5);
+    CHECK(hand.editor.history().steps().size() == 2);
+    CHECK(hand.editor.undo());
+    CHECK_FALSE(hand.editor.chart().board.outline);
+}
+
+TEST_CASE("Backspace takes points back and Escape drops the shape and then leaves") {
+    Hand hand(new_chart());
+    TraceDesk desk{TraceWhat::KeepOut, TraceHow::Polygon};
+    const auto tool = make_trace_tool(desk);
+    for (const Vec2 corner : {Vec2{0, 0}, {5, 0}, {9, 9}, {5, 5}, {0, 5}}) {
+        hand.click(*tool, corner);
+        if (corner == Vec2{9, 9}) CHECK(hand.key(*tool, Key::Backspace));
+    }
+    CHECK(hand.key(*tool, Key::Enter));
+    REQUIRE(hand.editor.chart().keep_outs.size() == 1);
+    CHECK(geometry::area(hand.editor.chart().keep_outs[0].outline) == doctest::Approx(25));
+    hand.click(*tool, {8, 8});
+    hand.cancel(*tool);
+    CHECK_FALSE(tool->is_done());
+    CHECK_FALSE(hand.key(*tool, Key::Backspace)); // nothing left to take back
+    hand.cancel(*tool);
+    CHECK(tool->is_done());
+}
+
+TEST_CASE("a polygon that crosses itself is refused with its place and its points stay") {
+    Hand hand(new_chart());
+    TraceDesk desk{TraceWhat::Shield, TraceHow::Polygon};
+    const auto tool = make_trace_tool(desk);
+    for (const Vec2 corner : {Vec2{0, 0}, {10, 10}, {10, 0}, {0, 10}})
+        hand.click(*tool, corner);
+    hand.key(*tool, Key::Enter);
+    CHECK(hand.editor.chart().shields.empty());
+    REQUIRE(hand.editor.notice());
+    CHECK(hand.editor.notice()->text.find("x 5.00, y 5.00") != std::string::npos);
+    hand.key(*tool, Key::Backspace);
+    hand.key(*tool, Key::Enter);
+    CHECK(hand.editor.chart().shields.size() == 1);
+}
+
+TEST_CASE("a body makes a part and the pads drawn next are its own") {
+    for (const Side side : {Side::Top, Side::Bottom}) {
+        Hand hand(new_chart(), side);
+        TraceDesk desk{TraceWhat::Body, TraceHow::Rectangle};
+        const auto tool = make_trace_tool(desk);
+        hand.drag(*tool, {2, 2}, {6, 4});
+        REQUIRE(hand.editor.chart().parts.size() == 1);
+        CHECK(hand.key(*tool, Key::Digit4));
+        hand.drag(*tool, {1.5, 2.5}, {2.5, 3.5});
+        hand.drag(*tool, {5.5, 2.5}, {6.5, 3.5});
+        const document::Footprint& part = hand.editor.chart().parts[0];
+        CHECK(part.placement.side == side);
+        REQUIRE(part.pads.size() == 2);
+        CHECK(part.pads[1].number == "2");
+        CHECK(part.body->shape.width_mm == doctest::Approx(4));
+        const Vec2 seen = scene::scene_from_board(document::board_from_part(part.placement)(part.pads[0].at), side);
+        CHECK(seen.x == doctest::Approx(2));
+        CHECK(seen.y == doctest::Approx(3));
+        CHECK(hand.editor.history().steps().size() == 4);
+    }
+}
+
+TEST_CASE("a body drawn at an angle turns its part") {
+    Hand hand(new_chart());
+    TraceDesk desk{TraceWhat::Body, TraceHow::Turned, true, 0.0};
+    const auto tool = make_trace_tool(desk);
+    hand.click(*tool, {0, 0});
+    hand.click(*tool, {4, -4}); // up and to the right: 45 degrees counter-clockwise
+    hand.click(*tool, {5, -3});
+    REQUIRE(hand.editor.chart().parts.size() == 1);
+    const document::Footprint& part = hand.editor.chart().parts[0];
+    CHECK(part.placement.turn.degrees() == doctest::Approx(45));
+    CHECK(part.body->turn.degrees() == doctest::Approx(0));
+    CHECK(part.body->shape.width_mm == doctest::Approx(std::sqrt(32.0)));
+    CHECK(part.body->shape.height_mm == doctest::Approx(std::sqrt(2.0)));
+}
+
+TEST_CASE("loose pads become those of the body drawn round them") {
+    Hand hand(new_chart());
+    TraceDesk desk{TraceWhat::Pad, TraceHow::Rectangle};
+    const auto tool = make_trace_tool(desk);
+    hand.drag(*tool, {1, 1}, {2, 2});
+    hand.drag(*tool, {4, 1}, {5, 2});
+    hand.drag(*tool, {9, 1}, {10, 2});
+    CHECK(hand.editor.chart().parts.size() == 3);
+    hand.key(*tool, Key::Digit3);
+    hand.drag(*tool, {0.5, 0.5}, {5.5, 2.5});
+    REQUIRE(hand.editor.chart().parts.size() == 2);
+    const document::Footprint& part = hand.editor.chart().parts[1];
+    REQUIRE(part.pads.size() == 2);
+    CHECK(document::board_from_part(part.placement)(part.pads[0].at).x == doctest::Approx(1.5));
+}
+
+TEST_CASE("three points of its edge give a round pad") {
+    // The circle through (0,0), (2,0) and (1,1) has its middle at (1,0): own arithmetic.
+    const std::vector<Vec2> points{{0, 0}, {2, 0}, {1, 1}};
+    const auto shape = traced_shape(TraceHow::Round, points);
+    REQUIRE(shape);
+    CHECK(shape->centre.x == doctest::Approx(1));
+    CHECK(shape->centre.y == doctest::Approx(0));
+    CHECK(shape->width == doctest::Approx(2));
+    const std::vector<Vec2> line{{0, 0}, {1, 1}, {2, 2}};
+    CHECK_FALSE(traced_shape(TraceHow::Round, line));
+    Hand hand(new_chart());
+    TraceDesk desk{TraceWhat::Pad, TraceHow::Round};
+    const auto tool = make_trace_tool(desk);
+    for (const Vec2 p : points)
+        hand.click(*tool, p);
+    REQUIRE(hand.editor.chart().parts.size() == 1);
+    CHECK(hand.editor.chart().parts[0].pads[0].shape.kind == ShapeKind::Round);
+}
+
+TEST_CASE("a cut-out needs an outline round it") {
+    Hand hand(new_chart());
+    TraceDesk desk{TraceWhat::CutOut, TraceHow::Rectangle};
+    const auto tool = make_trace_tool(desk);
+    hand.drag(*tool, {1, 1}, {3, 3});
+    CHECK(hand.editor.notice()->text == "Draw the board outline first; a cut-out lies in it.");
+    Hand with_board(square_board());
+    const auto second = make_trace_tool(desk);
+    with_board.drag(*second, {1, 1}, {3, 3});
+    CHECK(with_board.editor.chart().board.outline->holes.size() == 1);
+    with_board.drag(*second, {18, 1}, {23, 3});
+    CHECK(with_board.editor.chart().board.outline->holes.size() == 1);
+}
+
+TEST_CASE("a point near a corner snaps to it and says so and Ctrl holds that off") {
+    Hand hand(square_board());
+    TraceDesk desk{TraceWhat::KeepOut, TraceHow::Rectangle};
+    const auto tool = make_trace_tool(desk);
+    const scene::Scene over = hand.overlay(*tool, {19.93, 14.9});
+    REQUIRE_FALSE(over.texts.empty());
+    CHECK(over.texts.back().text == "corner of the board's outline");
+    hand.ctrl = true;
+    CHECK(hand.overlay(*tool, {19.93, 14.9}).texts.empty());
+    hand.ctrl = false;
+    hand.drag(*tool, {15, 10}, {19.93, 14.9});
+    REQUIRE(hand.editor.chart().keep_outs.size() == 1);
+    CHECK(geometry::bounds(hand.editor.chart().keep_outs[0].outline).max == Vec2{20, 15});
+}
+
+TEST_CASE("a corner of the board is dragged in one step and Escape drops a drag") {
+    Hand hand(square_board());
+    TraceDesk how;
+    ReshapeDesk desk;
+    const auto tool = make_reshape_tool(desk, how);
+    hand.click(*tool, {10, 0});
+    REQUIRE(desk.chosen);
+    CHECK(desk.chosen->what == TraceWhat::Outline);
+    hand.drag(*tool, {20, 15}, {18, 12});
+    CHECK(hand.editor.chart().board.outline->outer[2] == Vec2{18, 12});
+    CHECK(hand.editor.history().steps().size() == 2);
+    hand.with([&](const ToolContext& c, const Pointer& p) { tool->press(c, p); }, {18, 12});
+    hand.with([&](const ToolContext& c, const Pointer& p) { tool->move(c, p); }, {10, 10});
+    CHECK(hand.editor.has_preview());
+    hand.cancel(*tool);
+    CHECK_FALSE(hand.editor.has_preview());
+    CHECK(hand.editor.history().steps().size() == 2);
+    CHECK(desk.chosen);
+}
+
+TEST_CASE("a corner is added at the middle of a side and taken away with Delete") {
+    Hand hand(square_board());
+    TraceDesk how;
+    ReshapeDesk desk;
+    const auto tool = make_reshape_tool(desk, how);
+    hand.click(*tool, {5, 0});
+    hand.drag(*tool, {20, 7.5}, {22, 7.5}); // the middle of the right side
+    CHECK(hand.editor.chart().board.outline->outer.size() == 5);
+    CHECK(geometry::area(*hand.editor.chart().board.outline) == doctest::Approx(315));
+    CHECK(hand.key(*tool, Key::Delete)); // the one just added
+    CHECK(hand.editor.chart().board.outline->outer.size() == 4);
+    CHECK(geometry::area(*hand.editor.chart().board.outline) == doctest::Approx(300));
+}
+
+TEST_CASE("a rectangle stays one while a corner or a side is dragged") {
+    Chart chart = new_chart();
+    document::Footprint part = part_of("chip-1608M", "R1", {10, 10});
+    part.placement.turn = Angle::degrees(90);
+    chart = document::add_part(chart, part).value();
+    const OutlineRef body{TraceWhat::Body, part.id, 0};
+    const auto view = view_of(chart, body);
+    REQUIRE(view);
+    const Vec2 across = view->ring[2];
+    const auto moved = move_vertex(chart, body, 0, view->ring[0] + (view->ring[0] - across) * 0.5);
+    REQUIRE(moved);
+    const document::Footprint& after = moved->parts[0];
+    CHECK(after.body->shape.kind == ShapeKind::Rectangle);
+    CHECK(after.body->shape.width_mm == doctest::Approx(1.5 * part.body->shape.width_mm));
+    CHECK(geometry::distance(view_of(*moved, body)->ring[2], across) < 1e-6);
+    CHECK(after.family.empty());
+    const Vec2 side = (view->ring[1] + view->ring[2]) / 2;
+    const Vec2 out = (side - Vec2{10, 10}) * 2.0 + Vec2{10, 10};
+    const auto wider = move_edge(chart, body, 1, side, out);
+    REQUIRE(wider);
+    CHECK(wider->parts[0].body->shape.kind == ShapeKind::Rectangle);
+    CHECK(wider->parts[0].body->shape.width_mm == doctest::Approx(1.5 * part.body->shape.width_mm));
+    CHECK(wider->parts[0].body->shape.height_mm == doctest::Approx(part.body->shape.height_mm));
+}
+
+TEST_CASE("a vertex added to a rectangle makes it a polygon of the same area") {
+    const Chart chart = row_of_chips();
+    const OutlineRef pad{TraceWhat::Pad, document::Id{"r2"}, 0};
+    const auto view = view_of(chart, pad);
+    const auto more = add_vertex(chart, pad, 0, geometry::lerp(view->ring[0], view->ring[1], 0.5));
+    REQUIRE(more);
+    const document::Pad& after = part_named(*more, "R2").pads[0];
+    CHECK(after.shape.kind == ShapeKind::Polygon);
+    CHECK(after.shape.points.size() == 5);
+    CHECK(std::abs(geometry::signed_area(view_of(*more, pad)->ring)) ==
+          doctest::Approx(std::abs(geometry::signed_area(view->ring))));
+    CHECK_FALSE(remove_vertex(remove_vertex(remove_vertex(*more, pad, 0).value(), pad, 0).value(), pad, 0));
+}
+
+TEST_CASE("a change that would make an outline cross itself is refused") {
+    const Chart chart = square_board();
+    CHECK_FALSE(move_vertex(chart, {TraceWhat::Outline, {}, 0}, 0, {25, 7}));
+    const auto holed = document::set_outline(
+        chart, geometry::Polygon{chart.board.outline->outer, {{{15, 10}, {18, 10}, {18, 13}, {15, 13}}}});
+    CHECK_FALSE(move_vertex(*holed, {TraceWhat::Outline, {}, 0}, 2, {12, 9})); // the cut-out would lie outside
+}
+
+TEST_CASE("a locked part keeps its shape") {
+    Chart chart = row_of_chips();
+    chart = document::set_locked(chart, std::vector{document::Id{"r2"}}, true).value();
+    CHECK_FALSE(move_vertex(chart, {TraceWhat::Pad, document::Id{"r2"}, 0}, 0, {4, 1}));
+    CHECK_FALSE(remove_outline(chart, {TraceWhat::Body, document::Id{"r2"}, 0}));
+}
+
+TEST_CASE("what an outline is can be said later") {
+    Chart chart = square_board();
+    const auto drawn =
+        with_traced(chart, TraceWhat::KeepOut,
+                    traced_shape(TraceHow::Rectangle, std::vector<Vec2>{{2, 2}, {5, 4}}).value(), Side::Top);
+    REQUIRE(drawn);
+    const OutlineRef ref{TraceWhat::KeepOut, drawn->thing, 0};
+    const auto shield = change_meaning(drawn->chart, ref, TraceWhat::Shield);
+    REQUIRE(shield);
+    CHECK(shield->chart.keep_outs.empty());
+    CHECK(shield->chart.shields.size() == 1);
+    const auto hole = change_meaning(shield->chart, shield->made, TraceWhat::CutOut);
+    REQUIRE(hole);
+    CHECK(hole->chart.board.outline->holes.size() == 1);
+    const auto body = change_meaning(hole->chart, hole->made, TraceWhat::Body);
+    REQUIRE(body);
+    CHECK(body->chart.board.outline->holes.empty());
+    REQUIRE(body->chart.parts.size() == 1);
+    const auto pad = change_meaning(body->chart, body->made, TraceWhat::Pad);
+    REQUIRE(pad);
+    REQUIRE(pad->chart.parts.size() == 1);
+    CHECK(pad->chart.parts[0].pads.size() == 1);
+    CHECK_FALSE(pad->chart.parts[0].body);
+}
+
+TEST_CASE("what is under the pointer is the smallest outline and the board only at its edge") {
+    Chart chart = square_board();
+    chart = document::add_part(chart, part_of("chip-1608M", "R1", {10, 8})).value();
+    CHECK(outline_at(chart, {10, 8}, Side::Top, 0.05)->what == TraceWhat::Body);
+    CHECK_FALSE(outline_at(chart, {3, 3}, Side::Top, 0.05));
+    CHECK(outline_at(chart, {0.02, 7}, Side::Top, 0.05)->what == TraceWhat::Outline);
+    CHECK_FALSE(outline_at(chart, {10, 8}, Side::Bottom, 0.05));
+}
+
+} // namespace
+} // namespace padchart::app
