@@ -185,8 +185,11 @@ std::string scale_words(const Scale& scale) {
         case ScaleSource::KnownPart: return "a part of known size";
         case ScaleSource::Drawn: break;
         }
-        return "drawn in mm";
+        return "";
     };
+    if (scale.source == ScaleSource::Drawn)
+        return fmt::format("1 unit = {:.4g} mm, within {:.2g} %: {}", scale.mm_per_unit,
+                           scale.relative_uncertainty * 100.0, scale.note.empty() ? "drawn in mm" : scale.note);
     return fmt::format("1 unit = {:.4g} mm, within {:.2g} %: {}{}{}", scale.mm_per_unit,
                        scale.relative_uncertainty * 100.0, source(), scale.note.empty() ? "" : ", ", scale.note);
 }

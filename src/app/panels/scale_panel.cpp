@@ -55,8 +55,8 @@ void two_points(Ui& ui, Session& s, ScaleDesk& desk) {
         ui, "Measured distance", desk.distance_mm, "mm",
         [&desk](std::optional<double> typed) { desk.distance_mm = typed; },
         [&s](std::string text) { s.editor.tell(Severity::Warning, std::move(text)); });
-    number(ui, s, "Measured within +-", desk.measuring_mm);
-    number(ui, s, "Points within +-", desk.click_mm);
+    number(ui, s, "Measured within ±", desk.measuring_mm);
+    number(ui, s, "Points within ±", desk.click_mm);
 }
 
 void known_part(Ui& ui, Session& s, ScaleDesk& desk, const Chart& chart) {
@@ -73,7 +73,7 @@ void known_part(Ui& ui, Session& s, ScaleDesk& desk, const Chart& chart) {
         desk.size = i;
         desk.insists.reset();
     });
-    number(ui, s, "Edges within +-", desk.click_mm);
+    number(ui, s, "Edges within ±", desk.click_mm);
 }
 
 } // namespace

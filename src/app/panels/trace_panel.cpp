@@ -18,12 +18,9 @@ void draw_anew(Session& s) {
 }
 
 void what_buttons(const Ui& ui, Session& s, TraceDesk& desk) {
-    constexpr std::pair<const char*, TraceWhat> kWhat[] = {{"1 Board outline", TraceWhat::Outline},
-                                                           {"2 Cut-out", TraceWhat::CutOut},
-                                                           {"3 Body", TraceWhat::Body},
-                                                           {"4 Pad", TraceWhat::Pad},
-                                                           {"5 Keep-out", TraceWhat::KeepOut},
-                                                           {"6 Shield", TraceWhat::Shield}};
+    constexpr std::pair<const char*, TraceWhat> kWhat[] = {
+        {"1 Outline", TraceWhat::Outline}, {"2 Cut-out", TraceWhat::CutOut},   {"3 Body", TraceWhat::Body},
+        {"4 Pad", TraceWhat::Pad},         {"5 Keep-out", TraceWhat::KeepOut}, {"6 Shield", TraceWhat::Shield}};
     const float third = share_of_line(3);
     for (std::size_t i = 0; i < std::size(kWhat); ++i) {
         if (i % 3 != 0) ImGui::SameLine();
@@ -36,10 +33,10 @@ void what_buttons(const Ui& ui, Session& s, TraceDesk& desk) {
 }
 
 void how_buttons(const Ui& ui, Session& s, TraceDesk& desk) {
-    constexpr std::pair<const char*, TraceHow> kHow[] = {{"P Polygon by its corners", TraceHow::Polygon},
-                                                         {"R Rectangle by two corners", TraceHow::Rectangle},
+    constexpr std::pair<const char*, TraceHow> kHow[] = {{"P Polygon", TraceHow::Polygon},
+                                                         {"R Rectangle", TraceHow::Rectangle},
                                                          {"T Turned rectangle", TraceHow::Turned},
-                                                         {"O Round by three points", TraceHow::Round}};
+                                                         {"O Round", TraceHow::Round}};
     const float half = share_of_line(2);
     for (std::size_t i = 0; i < std::size(kHow); ++i) {
         if (i % 2 != 0) ImGui::SameLine();
