@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <tuple>
 
 #include <fmt/format.h>
 
@@ -21,6 +22,7 @@ using geometry::Vec2;
 
 // More room than this is no better than this; then the middle of the sector is.
 constexpr double kEnoughGap_mm = 1.0;
+constexpr double kRoomThatMatters_mm = 0.1;
 constexpr double kOffMiddlePerDegree_mm = 0.002;
 // Coming straight along the sides is worth some room.
 constexpr double kSkewPerDegree_mm = 0.03;
@@ -348,21 +350,18 @@ private:
         return signed_gap(swept, standing.area) <= 0.0;
     }
 
-    /// Sure before unsure, working before merely passable, then the one with more room, then the wider one.
+    /// Sure before unsure, working before merely passable, then by room in steps that matter, then the one from which a
+    /// slip reaches fewer, then the one nearer to the hand.
     void order_approaches() {
-        const auto rank = [](const Approach& way) {
+        const auto key = [](const Approach& way) {
             const bool is_free = way.sector.passage == Passage::Free;
-            return way.sector.works ? (is_free ? 0 : 1) : (is_free ? 2 : 3);
-        };
-        const auto room = [](const Approach& way) {
-            return std::min(way.gap_mm, kEnoughGap_mm) + (way.limits.empty() ? 0.0 : least_of(way.limits));
+            const int rank = way.sector.works ? (is_free ? 0 : 1) : (is_free ? 2 : 3);
+            const double room = std::min(way.gap_mm, kEnoughGap_mm) + (way.limits.empty() ? 0.0 : least_of(way.limits));
+            return std::tuple(rank, -std::floor(room / kRoomThatMatters_mm), way.in_slip.size(),
+                              std::abs(way.turn_board_deg));
         };
         std::stable_sort(report_.approaches.begin(), report_.approaches.end(),
-                         [&](const Approach& a, const Approach& b) {
-                             if (rank(a) != rank(b)) return rank(a) < rank(b);
-                             if (std::abs(room(a) - room(b)) > 0.005) return room(a) > room(b);
-                             return a.sector.bearings.width_deg > b.sector.bearings.width_deg;
-                         });
+                         [&](const Approach& a, const Approach& b) { return key(a) < key(b); });
     }
 
     void forbid_touching() {

@@ -193,7 +193,8 @@ private:
             const std::string who = name(*worst->nearest);
             const std::string why = worst->gap_mm < 0.0
                                         ? fmt::format("{} stands {} in the way", who, intrusion(-worst->gap_mm))
-                                        : fmt::format("{} leaves only {}", who, room(worst->gap_mm));
+                                    : worst->gap_mm < 0.01 ? who + " leaves no room"
+                                                           : fmt::format("{} leaves only {}", who, room(worst->gap_mm));
             if (sectors[i].width_deg >= 360.0)
                 tell("All bearings are blocked: " + why + " at the worst.");
             else

@@ -113,15 +113,38 @@ void wait_for_access(Session& s) {
     if (s.stage == scene::Stage::Access) s.desks.get<AccessDesk>().wait(s);
 }
 
-void look_near(Session& s) {
-    constexpr double kRound_mm = 4.5, kMargin_px = 40.0, kLegend_px = 110.0;
+namespace {
+
+constexpr double kRound_mm = 4.5;
+
+geometry::Box surroundings(const Session& s) {
     const document::Chart& chart = s.editor.shown();
-    const auto at = document::find_part(chart, s.desks.get<AccessDesk>().query.target);
-    if (!at) return;
+    const AccessDesk* desk = s.desks.find<AccessDesk>();
     geometry::Box box;
-    for (const geometry::Vec2 p : document::extent_on_board(chart.parts[*at]))
-        box.add(scene::scene_from_board(p, s.seen_from));
-    s.camera.fit(box.grown(kRound_mm), kMargin_px * s.ui_scale, kLegend_px * s.ui_scale);
+    const auto at = document::find_part(chart, desk != nullptr ? desk->query.target : document::Id{});
+    if (at)
+        for (const geometry::Vec2 p : document::extent_on_board(chart.parts[*at]))
+            box.add(scene::scene_from_board(p, s.seen_from));
+    return box.grown(kRound_mm);
+}
+
+Camera near_camera(const Session& s) {
+    Camera camera = s.camera;
+    const double high = camera.viewport().height();
+    // Low windows have no legend to keep clear of.
+    const double legend = high > 500 * s.ui_scale ? 90 * s.ui_scale : 0.0;
+    camera.fit(surroundings(s), std::min(30 * s.ui_scale, high / 20), legend);
+    return camera;
+}
+
+} // namespace
+
+void look_near(Session& s) {
+    if (!surroundings(s).is_empty()) s.camera = near_camera(s);
+}
+
+bool is_far_off(const Session& s) {
+    return !surroundings(s).is_empty() && s.camera.px_per_mm() < 0.7 * near_camera(s).px_per_mm();
 }
 
 void change_access(Session& s, const std::function<void(AccessQuery&)>& change) {

@@ -70,6 +70,8 @@ bool update_access(Session& session);
 void wait_for_access(Session& session);
 /// The target and what stands round it, as large as the canvas allows.
 void look_near(Session& session);
+/// That would be a good deal larger than it is.
+[[nodiscard]] bool is_far_off(const Session& session);
 /// Changes the query and keeps it in the bounds of what can be.
 void change_access(Session& session, const std::function<void(analysis::AccessQuery&)>& change);
 

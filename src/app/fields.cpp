@@ -110,7 +110,8 @@ void number_field(Ui& ui, const char* label, std::optional<double> value, const 
 void choice_field(Ui& ui, const char* label, std::span<const std::string> words, std::size_t chosen,
                   const std::function<void(std::size_t)>& commit) {
     begin_field(ui, label);
-    const std::string shown = chosen < words.size() ? words[chosen] : std::string();
+    const std::string shown =
+        chosen < words.size() ? fitted(words[chosen], ImGui::CalcItemWidth() - ui.px(36)) : std::string();
     ImGui::SetNextWindowSizeConstraints({0, 0}, {1e6F, ui.px(320)});
     const bool open = ImGui::BeginCombo(hidden_label(label).c_str(), shown.c_str(), ImGuiComboFlags_NoArrowButton);
     chevron(ui);

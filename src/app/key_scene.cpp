@@ -97,12 +97,18 @@ struct Arrangement {
     double width = 0.0;
 };
 
+/// The line that tells how many entries found no room; it explains no shape.
+bool is_remainder(const scene::LegendEntry& entry) {
+    return entry.role == Role::PageText;
+}
+
 Arrangement arranged(const std::vector<scene::LegendEntry>& entries, const Measures& m, const paint::SfmlFonts& fonts) {
     Arrangement result;
     Vec2 pen{m.pad, 0};
     for (const scene::LegendEntry& entry : entries) {
         const float text = fonts.width(entry.text, paint::FontWeight::Regular, m.text_size);
-        const double needs = m.sample + m.space / 2 + static_cast<double>(text);
+        const double sample = is_remainder(entry) ? 0.0 : m.sample + m.space / 2;
+        const double needs = sample + static_cast<double>(text);
         if (pen.x > m.pad && pen.x + needs + m.pad > m.room) pen = {m.pad, pen.y + m.row};
         result.placed.push_back({&entry, pen});
         pen.x += needs + m.space;
@@ -112,13 +118,33 @@ Arrangement arranged(const std::vector<scene::LegendEntry>& entries, const Measu
     return result;
 }
 
-/// Where room is short, what explains itself is left out first.
-bool drop_plainest(std::vector<scene::LegendEntry>& entries) {
-    for (const Role role : {Role::CutOut, Role::PadCopper, Role::Body, Role::Mark, Role::BadgeNote, Role::Measure,
-                            Role::NozzleRing, Role::FarSideEdge, Role::MissingEdge, Role::Shield})
-        if (std::erase_if(entries, [&](const scene::LegendEntry& entry) { return entry.role == role; }) > 0)
-            return true;
-    return false;
+/// What explains itself, in the order in which it gives way where room is short.
+std::vector<Role> plainest(scene::Stage stage) {
+    if (stage == scene::Stage::Access)
+        return {Role::MissingEdge, Role::FarSideEdge, Role::KeepOut, Role::Stale, Role::NozzleRing, Role::Marquee};
+    return {Role::CutOut,  Role::PadCopper,  Role::Body,        Role::Mark,        Role::BadgeNote,
+            Role::Measure, Role::NozzleRing, Role::FarSideEdge, Role::MissingEdge, Role::Shield};
+}
+
+/// The plainest first, then the last of the list.
+void drop_one(std::vector<scene::LegendEntry>& entries, scene::Stage stage) {
+    for (const Role role : plainest(stage))
+        if (std::erase_if(entries, [&](const scene::LegendEntry& entry) { return entry.role == role; }) > 0) return;
+    entries.pop_back();
+}
+
+/// As many entries as find room, and how many did not.
+std::vector<scene::LegendEntry> shortened(const std::vector<scene::LegendEntry>& all, scene::Stage stage, int most_rows,
+                                          const Measures& m, const paint::SfmlFonts& fonts) {
+    if (arranged(all, m, fonts).rows <= most_rows) return all;
+    std::vector<scene::LegendEntry> kept = all;
+    while (!kept.empty()) {
+        drop_one(kept, stage);
+        std::vector<scene::LegendEntry> shown = kept;
+        shown.push_back({Role::PageText, fmt::format("and {} more", all.size() - kept.size())});
+        if (arranged(shown, m, fonts).rows <= most_rows) return kept.empty() ? kept : shown;
+    }
+    return kept;
 }
 
 void add_legend(Scene& out, const Scene& shown, const Arrangement& a, const Measures& m, const Box& box, double k) {
@@ -126,8 +152,10 @@ void add_legend(Scene& out, const Scene& shown, const Arrangement& a, const Meas
     out.add(Role::PageRule, scene::Line{rounded_ring(box, 6 * k), true, Weight::Thin});
     for (const Placed& p : a.placed) {
         const Vec2 at = box.min + p.at + Vec2{0, 7 * k};
-        add_sample(out, shown, p.entry->role, {{at.x, at.y + 4 * k}, {at.x + m.sample, at.y + m.row - 4 * k}});
-        out.add(Role::PageText, scene::Text{.at = {at.x + m.sample + m.space / 2, at.y + m.row / 2},
+        const double sample = is_remainder(*p.entry) ? 0.0 : m.sample + m.space / 2;
+        if (sample > 0.0)
+            add_sample(out, shown, p.entry->role, {{at.x, at.y + 4 * k}, {at.x + m.sample, at.y + m.row - 4 * k}});
+        out.add(Role::PageText, scene::Text{.at = {at.x + sample, at.y + m.row / 2},
                                             .text = p.entry->text,
                                             .align = scene::Align::Left,
                                             .height_px = 12});
@@ -153,9 +181,8 @@ KeyPicture key_picture(const Session& s, const Layout& l, const Scene& shown, co
         std::erase_if(entries, [](const scene::LegendEntry& entry) { return !scene::is_about_heat(entry.role); });
     if (s.stage == scene::Stage::Access)
         std::erase_if(entries, [](const scene::LegendEntry& entry) { return !scene::is_about_access(entry.role); });
-    Arrangement a = arranged(entries, m, fonts);
-    while (a.rows > most_rows && drop_plainest(entries))
-        a = arranged(entries, m, fonts);
+    entries = shortened(entries, s.stage, most_rows, m, fonts);
+    const Arrangement a = arranged(entries, m, fonts);
     // On a narrow canvas the legend would hide the board: then the panel and the sheet explain.
     if (a.placed.empty() || a.rows > most_rows || m.room < 200 * k) return out;
     const double height = a.rows * m.row + 14 * k;

@@ -6,6 +6,8 @@
 
 #include "analysis/check.hpp"
 #include "app/chrome.hpp"
+#include "app/widgets.hpp"
+#include "app/zoom_text.hpp"
 
 namespace padchart::app {
 namespace {
@@ -124,9 +126,12 @@ void status_bar(const Ui& ui, const Session& s, const Layout& l, const Canvas& c
         return f->CalcTextSizeA(size, 1e6F, 0, text.c_str()).x;
     };
     const std::string hint = s.tool->hint();
-    const Caution caution = hint.empty() ? caution_of(s) : Caution{hint, false};
+    Caution caution = hint.empty() ? caution_of(s) : Caution{hint, false};
     const float right = static_cast<float>(l.status.max.x) - ui.px(16);
     const float left = static_cast<float>(l.status.min.x) + ui.px(20);
+    ImGui::PushFont(strong);
+    caution.text = fitted(caution.text, right - left);
+    ImGui::PopFont();
     const float caution_left = std::max(right - width(strong, caution.text), left);
     const paint::Palette& c = ui.colours();
     list->PushClipRect(vec(l.status.min), vec(l.status.max));
@@ -138,8 +143,7 @@ void status_bar(const Ui& ui, const Session& s, const Layout& l, const Canvas& c
     float x = left;
     // What finds no room beside the caution is left out whole: half a number is a wrong number.
     for (const std::string& text :
-         {position_text(s, canvas),
-          fmt::format("{:.0f} px = 1 {}", s.camera.px_per_mm(), s.editor.shown().scale ? "mm" : "unit"),
+         {position_text(s, canvas), zoom_text(s.camera.px_per_mm(), s.editor.shown().scale.has_value()),
           counts_text(s)}) {
         const float w = width(font, text);
         if (text.empty() || x + w > caution_left - ui.px(20)) continue;

@@ -1,4 +1,6 @@
+#include <algorithm>
 #include <array>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -100,9 +102,9 @@ void draw_icon(const Icon& icon, ImVec2 centre, float scale, ImU32 colour, float
 }
 
 /// One stage of the rail. True when it is pressed.
-bool stage_button(const Ui& ui, const StageInfo& info, bool is_current, const Icon* icon) {
+bool stage_button(const Ui& ui, const StageInfo& info, bool is_current, const Icon* icon, float height) {
     const paint::Palette& c = ui.colours();
-    const float width = ui.px(80), height = ui.px(84);
+    const float width = ui.px(80), squeeze = height / ui.px(84);
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const bool pressed = ImGui::InvisibleButton(info.word.data(), {width, height});
     ImDrawList* list = ImGui::GetWindowDrawList();
@@ -115,11 +117,13 @@ bool stage_button(const Ui& ui, const StageInfo& info, bool is_current, const Ic
     }
     const ImU32 ink = packed(is_current ? c.ink : paint::over(with_alpha(c.rail_text, 215), c.rail));
     const float middle = at.x + width / 2;
-    if (icon != nullptr) draw_icon(*icon, {middle, at.y + ui.px(32)}, ui.px(10) / 10.0F, ink, ui.px(2));
+    if (icon != nullptr)
+        draw_icon(*icon, {middle, at.y + ui.px(32) * squeeze}, ui.px(10) / 10.0F * std::max(squeeze, 0.6F), ink,
+                  ui.px(2));
     ImFont* font = is_current ? ui.fonts().strong : ui.fonts().regular;
     const float size = font->FontSize * 12.0F / 13.0F;
     const ImVec2 text = font->CalcTextSizeA(size, 1e6F, 0, info.name.data(), info.name.data() + info.name.size());
-    list->AddText(font, size, {std::round(middle - text.x / 2), at.y + ui.px(56)}, ink, info.name.data(),
+    list->AddText(font, size, {std::round(middle - text.x / 2), at.y + ui.px(56) * squeeze}, ink, info.name.data(),
                   info.name.data() + info.name.size());
     return pressed;
 }
@@ -128,13 +132,17 @@ bool stage_button(const Ui& ui, const StageInfo& info, bool is_current, const Ic
 
 void rail(Ui& ui, Session& s, const Layout& layout, const std::map<std::string, Icon, std::less<>>& icons) {
     begin_fixed("rail", layout.rail, ui.colours().rail);
-    float y = ui.px(14);
+    // Every stage stays in sight: where the window is low they move together.
+    const float count = static_cast<float>(stages().size());
+    const float room = static_cast<float>(layout.rail.height()) - ui.px(14);
+    const float step = std::min(ui.px(92), std::floor(room / count)), height = step - ui.px(8) * step / ui.px(92);
+    float y = ui.px(14) * step / ui.px(92);
     for (const StageInfo& info : stages()) {
         ImGui::SetCursorPos({0, y});
         const auto icon = icons.find(info.icon);
-        if (stage_button(ui, info, info.stage == s.stage, icon == icons.end() ? nullptr : &icon->second))
+        if (stage_button(ui, info, info.stage == s.stage, icon == icons.end() ? nullptr : &icon->second, height))
             s.show_stage(info.stage);
-        y += ui.px(92);
+        y += step;
     }
     end_fixed();
 }

@@ -7,6 +7,7 @@
 #include "cli/page_output.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
+#include "page/access_sections.hpp"
 #include "page/page.hpp"
 #include "scene/sheet.hpp"
 #include "json/chart_file.hpp"
@@ -55,6 +56,8 @@ int run_sheet(const Arguments& arguments, Streams streams) {
     options.approved_by = arguments.text("approved-by");
     options.heat = page::plan_heat(computed);
     options.sections = page::failed_plans(*chart, computed);
+    for (scene::SheetSection& section : page::access_sections(*chart, computed))
+        options.sections.push_back(std::move(section));
     const scene::Document document = scene::make_sheet(*chart, reports, options);
     const paint::Theme& theme = arguments.has("grey") ? paint::grey_print_theme() : paint::paper_theme();
     const PageOutput output{arguments.text("output"), arguments.number("dpi").value_or(150.0)};

@@ -8,6 +8,7 @@
 #include "base/base64.hpp"
 #include "base/embedded.hpp"
 #include "base/sha256.hpp"
+#include "page/access_sections.hpp"
 #include "page/blocks_markup.hpp"
 #include "page/cards.hpp"
 #include "page/map_pictures.hpp"
@@ -151,6 +152,8 @@ std::string uncertainty_percent(const document::Chart& chart) {
 std::string body(const PageInput& input, const MapPictures& maps) {
     scene::SheetOptions options;
     options.sections = heat_sections(input.chart, input.reports);
+    for (scene::SheetSection& section : access_sections(input.chart, input.reports))
+        options.sections.push_back(std::move(section));
     const Title& title = input.chart.title;
     std::string out =
         fmt::format("<body data-stage=\"{}\" data-level=\"{}\" data-side=\"{}\" data-levels=\"", maps.stages.size() - 1,

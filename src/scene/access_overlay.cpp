@@ -169,10 +169,22 @@ private:
             const Vec2 out = geometry::direction(Angle::degrees(way.bearing_deg));
             const double half = std::abs(out.x) * block.width_mm() / 2.0 + std::abs(out.y) * block.height_mm() / 2.0;
             const double end = is_best ? outer_ + canvas_.mm(kPetal_px + kArrow_px) : petal(way.bearing_deg);
-            const Vec2 place = at(way.bearing_deg, end + half + canvas_.mm(6));
+            const Vec2 place = clear_place(way.bearing_deg, end + half + canvas_.mm(6), block);
             canvas_.taken.push_back(block.box_at(place).grown(canvas_.mm(2)));
             add_block(canvas_.scene, block, place, 0.0, true, -1);
         }
+    }
+
+    /// Out along the bearing until no body lies under the words, a few steps at most; else where it was wanted.
+    [[nodiscard]] Vec2 clear_place(double bearing_deg, double radius, const LabelBlock& block) const {
+        for (int step = 0; step < 5; ++step) {
+            const Vec2 place = at(bearing_deg, radius + step * canvas_.mm(12));
+            const geometry::Box box = block.box_at(place);
+            if (std::none_of(canvas_.views.begin(), canvas_.views.end(),
+                             [&](const PartView& view) { return view.box.overlaps(box); }))
+                return place;
+        }
+        return at(bearing_deg, radius);
     }
 
     void forbid() {

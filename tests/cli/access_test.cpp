@@ -1,5 +1,7 @@
 // `padchart access` on the demo: exit codes, sentences, JSON.
 
+#include <cstdlib>
+
 #include <doctest/doctest.h>
 
 #include "run_support.hpp"
@@ -58,4 +60,14 @@ TEST_CASE("access refuses what cannot be") {
     const Answer flat = call({"access", demo_chart_path(), "--target", "U4", "--rise", "3"});
     CHECK(flat.code == 2);
     CHECK(flat.err.find("hold it steeper") != std::string::npos);
+}
+
+TEST_CASE("the sheet says from where the part of a heat plan is held") {
+    const TemporaryFolder folder;
+    const std::string pdf = folder.file("sheet.pdf"), text = folder.file("sheet.txt");
+    REQUIRE(call({"sheet", demo_chart_path(), "-o", pdf}).code == 0);
+    if (std::system(("pdftotext -layout " + pdf + " " + text + " 2>/dev/null").c_str()) != 0) return; // not installed
+    const std::string words = read_text(text);
+    CHECK(words.find("Access to U4") != std::string::npos);
+    CHECK(words.find("Come from the ") != std::string::npos);
 }

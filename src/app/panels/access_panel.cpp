@@ -21,16 +21,10 @@ using analysis::ToolKind;
 using document::Footprint;
 
 constexpr std::size_t kMostRows = 8;
-constexpr double kNear_px_per_mm = 45.0, kReadable_px = 90.0;
 constexpr std::size_t kMostHeights = 4;
 
 const Footprint& target_of(const Session& s, const AccessDesk& desk) {
     return s.editor.shown().parts[*document::find_part(s.editor.shown(), desk.query.target)];
-}
-
-bool is_small_on_screen(const Session& s, const Footprint& part) {
-    const geometry::Box box = geometry::bounds(document::extent_on_board(part));
-    return std::max(box.width(), box.height()) * s.camera.px_per_mm() < kReadable_px * s.ui_scale;
 }
 
 void no_target(Ui& ui, const Session& s) {
@@ -216,9 +210,7 @@ void detours(Ui& ui, Session& s, const Footprint& part) {
     if (part.placement.side != s.seen_from &&
         button(ui, "Look at the part's side", ButtonKind::Outlined, -1, true, ui.px(30)))
         s.flip_side();
-    if (s.camera.px_per_mm() < kNear_px_per_mm * s.ui_scale && is_small_on_screen(s, part) &&
-        button(ui, "Look at it from near by", ButtonKind::Outlined, -1, true, ui.px(30)))
-        look_near(s);
+    if (is_far_off(s) && button(ui, "Look at it from near by", ButtonKind::Outlined, -1, true, ui.px(30))) look_near(s);
 }
 
 } // namespace
