@@ -7,6 +7,7 @@
 #include "app/heat_actions.hpp"
 #include "app/orient_actions.hpp"
 #include "app/part_actions.hpp"
+#include "app/start_actions.hpp"
 #include "app/trace_actions.hpp"
 #include "app/trace_log.hpp"
 
@@ -186,6 +187,7 @@ std::vector<Action> make_actions() {
     std::vector<Action> list;
     add_stage_actions(list);
     add_chart_actions(list);
+    add_start_actions(list);
     add_part_actions(list);
     add_view_actions(list);
     add_one_part_actions(list);

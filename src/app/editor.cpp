@@ -63,9 +63,32 @@ void Editor::start_from(Chart chart, std::string label) {
     started_elsewhere_ = true;
 }
 
-Result<void> Editor::save_again() {
+bool Editor::is_changed_on_disk() const {
     const auto now = fingerprint_of(path_);
-    if (now && on_disk_ && now != on_disk_)
+    return now && on_disk_ && now != on_disk_;
+}
+
+Result<void> Editor::take_newer_file() {
+    Result<Chart> chart = json::load_chart(path_);
+    if (!chart) return chart.error();
+    on_disk_ = fingerprint_of(path_);
+    commit(std::move(chart), "Take the newer file");
+    history_.mark_saved();
+    started_elsewhere_ = false;
+    ++version_;
+    trace("reload", path_.filename().string());
+    return {};
+}
+
+void Editor::take_back(Chart chart, const std::filesystem::path& file) {
+    const bool is_there = !file.empty() && open(file).has_value();
+    if (!is_there) start_new();
+    commit(std::move(chart), "Take back unsaved work");
+    trace("take back", file.filename().string());
+}
+
+Result<void> Editor::save_again() {
+    if (is_changed_on_disk())
         return Error{
             "somebody else has changed this file since it was opened, so it was not written. Save under another "
             "name, or open it again and give up your changes",

@@ -34,6 +34,14 @@ public:
     /// To the file it came from. Errors: also when somebody else has written that file meanwhile.
     /// Requires: path() is not empty.
     [[nodiscard]] Result<void> save_again();
+    /// Somebody else has written the file since it was read or saved here.
+    [[nodiscard]] bool is_changed_on_disk() const;
+    /// The file as it is now becomes the chart, as one step that undo takes back; nothing of one's own is lost.
+    /// Errors: as loading a chart. Requires: path() is not empty.
+    [[nodiscard]] Result<void> take_newer_file();
+    /// Work left behind by a window that never got to its end: a step on top of what lies in `file`, or of an empty
+    /// chart where it belongs to no file or that cannot be read.
+    void take_back(document::Chart chart, const std::filesystem::path& file);
     /// Empty: never saved.
     [[nodiscard]] const std::filesystem::path& path() const { return path_; }
     [[nodiscard]] bool is_saved() const { return history_.is_saved() && !started_elsewhere_; }

@@ -17,7 +17,10 @@ namespace {
 using geometry::Box;
 using geometry::Vec2;
 
-constexpr std::chrono::seconds kNoticeTime{5};
+/// Long enough to be read: five seconds, or about 17 letters a second.
+std::chrono::milliseconds reading_time(const std::string& text) {
+    return std::max(std::chrono::milliseconds(5000), std::chrono::milliseconds(60 * static_cast<long>(text.size())));
+}
 
 paint::View view_of(const Session& s, const Layout& layout) {
     return {s.camera.centre(), layout.canvas, s.camera.px_per_mm(), s.ui_scale};
@@ -77,7 +80,7 @@ bool Shell::wants_frame() {
     if (session_.update_heat()) redraw();
     if (update_access(session_)) redraw();
     const bool notice_over = session_.editor.notice() && session_.editor.notice()->severity == Severity::Note &&
-                             std::chrono::steady_clock::now() - notice_since_ > kNoticeTime;
+                             std::chrono::steady_clock::now() - notice_since_ > reading_time(notice_text_);
     return frames_wanted_ > 0 || !queue_.empty() || notice_over;
 }
 
@@ -88,7 +91,7 @@ void Shell::age_notice() {
     if (text != notice_text_) {
         notice_text_ = text;
         notice_since_ = now;
-    } else if (notice && notice->severity == Severity::Note && now - notice_since_ > kNoticeTime) {
+    } else if (notice && notice->severity == Severity::Note && now - notice_since_ > reading_time(text)) {
         session_.editor.clear_notice();
     }
 }

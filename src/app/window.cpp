@@ -12,8 +12,12 @@
 #include "app/access_desk.hpp"
 #include "app/display.hpp"
 #include "app/documents.hpp"
+#include "app/hints.hpp"
 #include "app/input_adapter.hpp"
+#include "app/keeper.hpp"
 #include "app/shell.hpp"
+#include "app/start_desk.hpp"
+#include "cli/user_folders.hpp"
 
 namespace padchart::app {
 namespace {
@@ -89,9 +93,15 @@ public:
         window_.setActive(true);
         Shell shell;
         if (Result<void> ready = prepare(shell, options); !ready) return ready;
+        Keeper keeper(cli::state_folder());
+        Hints hints;
+        if (options.chart.empty()) greet(shell.session());
+        offer_lost_work(shell.session());
         Patience patience;
         while (!shell.session().wants_quit) {
             if (poll(shell)) patience.reset();
+            keeper.look(shell.session());
+            hints.look(shell.session());
             if (shell.wants_frame()) {
                 window_.setActive(true);
                 shell.frame(window_);
@@ -101,6 +111,7 @@ public:
                 patience.wait();
             }
         }
+        keeper.end();
         window_.close();
         return {};
     }

@@ -16,5 +16,6 @@ struct EmbeddedFile {
 [[nodiscard]] std::span<const EmbeddedFile> tables();
 [[nodiscard]] std::span<const EmbeddedFile> icons();
 [[nodiscard]] std::span<const EmbeddedFile> page();
+[[nodiscard]] std::span<const EmbeddedFile> demo();
 
 } // namespace padchart::embedded

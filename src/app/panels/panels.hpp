@@ -19,6 +19,7 @@ void hand_over_panel(Ui& ui, Session& session);
 void add_part_panel(Ui& ui, Session& session);
 void findings_panel(Ui& ui, Session& session);
 void donor_panel(Ui& ui, Session& session);
+void start_panel(Ui& ui, Session& session);
 
 /// The first family of the list; once more puts it on the board.
 void take_first_family(Session& session);

@@ -44,6 +44,7 @@ void side_panel(Ui& ui, Session& s, const Layout& layout) {
     case Panel::Findings: findings_panel(ui, s); break;
     case Panel::Donor: donor_panel(ui, s); break;
     case Panel::Import: import_panel(ui, s); break;
+    case Panel::Start: start_panel(ui, s); break;
     case Panel::Scale: scale_panel(ui, s); break;
     case Panel::Trace: trace_panel(ui, s); break;
     default: stage_panel(ui, s); break;

@@ -1,0 +1,161 @@
+#include "app/journal.hpp"
+
+#include <unistd.h>
+
+#include <algorithm>
+#include <chrono>
+#include <ctime>
+#include <utility>
+
+#include "json/chart_file.hpp"
+#include "json/disk_file.hpp"
+
+namespace padchart::app {
+namespace {
+
+namespace fs = std::filesystem;
+using document::Chart;
+
+constexpr std::string_view kEnding = ".journal.json";
+// A key the chart file does not know is kept by its reader: it carries where the chart belongs, so that one file, which
+// is replaced as a whole, tells all.
+constexpr std::string_view kBelongsTo = "journal-belongs-to";
+
+fs::path lock_path(const fs::path& journal) {
+    return journal.string() + ".lock";
+}
+
+std::string quoted(const std::string& text) {
+    std::string out = "\"";
+    for (const char c : text) {
+        constexpr unsigned char kFirstPrintable = 0x20;
+        if (c == '"' || c == '\\') out += '\\';
+        out += static_cast<unsigned char>(c) < kFirstPrintable ? '?' : c;
+    }
+    return out + "\"";
+}
+
+std::string unquoted(std::string_view json) {
+    std::string out;
+    for (std::size_t i = 1; i + 1 < json.size(); ++i) {
+        if (json[i] == '\\' && i + 2 < json.size()) ++i;
+        out += json[i];
+    }
+    return out;
+}
+
+/// The path the chart says it belongs to, which is taken out of it.
+fs::path take_owner(Chart& chart) {
+    fs::path owner;
+    std::erase_if(chart.extras, [&](const auto& extra) {
+        if (extra.first != kBelongsTo) return false;
+        owner = unquoted(extra.second);
+        return true;
+    });
+    return owner;
+}
+
+std::string time_of(const fs::path& path) {
+    using namespace std::chrono;
+    std::error_code error;
+    const auto changed = fs::last_write_time(path, error);
+    if (error) return {};
+    const std::time_t seconds = system_clock::to_time_t(file_clock::to_sys(changed));
+    std::tm local{};
+    localtime_r(&seconds, &local);
+    char text[32] = {};
+    std::strftime(text, sizeof text, "%Y-%m-%d %H:%M", &local);
+    return text;
+}
+
+Result<void> write(const std::shared_ptr<const Chart>& chart, const fs::path& file, const fs::path& journal) {
+    Chart copy = *chart;
+    if (!file.empty()) copy.extras.emplace_back(kBelongsTo, quoted(file.string()));
+    return json::save_chart(copy, journal);
+}
+
+void remove_with_lock(const fs::path& journal) {
+    std::error_code ignored;
+    fs::remove(journal, ignored);
+    fs::remove(lock_path(journal), ignored);
+}
+
+} // namespace
+
+Journal::Journal(fs::path folder)
+    : job_([](const Order& order, const std::stop_token&, const auto& give) {
+          std::error_code ignored;
+          if (order.chart == nullptr)
+              fs::remove(order.journal, ignored);
+          else
+              give(write(order.chart, order.file, order.journal));
+      }) {
+    if (folder.empty()) return;
+    // The number of a process may come again; the lock says whose it is.
+    for (int turn = 0; !lock_.is_held() && turn < 100; ++turn) {
+        path_ = folder / (std::to_string(getpid()) + "-" + std::to_string(turn) + std::string(kEnding));
+        if (fs::exists(path_)) continue;
+        if (auto lock = FileLock::take(lock_path(path_))) lock_ = std::move(*lock);
+    }
+    if (!lock_.is_held()) path_.clear();
+}
+
+void Journal::note(const std::shared_ptr<const Chart>& chart, const fs::path& file, bool is_saved) {
+    if (path_.empty() || chart == noted_) {
+        if (is_saved && is_there_) forget();
+        return;
+    }
+    noted_ = chart;
+    if (is_saved) {
+        if (is_there_) forget();
+        return;
+    }
+    is_there_ = true;
+    std::error_code ignored;
+    job_.ask({chart, file.empty() ? file : fs::absolute(file, ignored), path_});
+}
+
+void Journal::forget() {
+    if (path_.empty()) return;
+    is_there_ = false;
+    job_.ask({nullptr, {}, path_});
+}
+
+std::optional<Error> Journal::take_fault() {
+    const auto answer = job_.take();
+    return answer && !*answer ? std::optional(answer->error()) : std::nullopt;
+}
+
+std::vector<LostWork> lost_work(const fs::path& folder) {
+    std::vector<std::pair<fs::file_time_type, LostWork>> found;
+    std::error_code error;
+    for (fs::directory_iterator at(folder, error); !error && at != fs::directory_iterator(); at.increment(error)) {
+        const fs::path path = at->path();
+        if (!path.filename().string().ends_with(kEnding)) continue;
+        const auto lock = FileLock::take(lock_path(path));
+        if (!lock) continue; // its window is open
+        Result<Chart> chart = json::load_chart(path);
+        if (!chart) continue;
+        std::error_code ignored;
+        const fs::path owner = take_owner(*chart);
+        found.push_back({fs::last_write_time(path, ignored), {path, owner, chart->title.title, time_of(path)}});
+    }
+    std::sort(found.begin(), found.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+    std::vector<LostWork> out;
+    out.reserve(found.size());
+    for (auto& [when, work] : found)
+        out.push_back(std::move(work));
+    return out;
+}
+
+Result<Chart> chart_of(const LostWork& work) {
+    Result<Chart> chart = json::load_chart(work.journal);
+    if (chart) take_owner(*chart);
+    return chart;
+}
+
+void throw_away(const LostWork& work) {
+    remove_with_lock(work.journal);
+}
+
+} // namespace padchart::app

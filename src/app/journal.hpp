@@ -1,0 +1,67 @@
+#pragma once
+// What was done since the last save, written to a file of its own a moment after it was done, so that a crash, a kill
+// or an empty battery costs no more than that moment. A finished window takes its file away; one that is left behind
+// belongs to a window that never got to its end.
+
+#include <filesystem>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "app/file_lock.hpp"
+#include "app/latest_job.hpp"
+#include "base/result.hpp"
+#include "document/chart.hpp"
+
+namespace padchart::app {
+
+class Journal {
+public:
+    /// Files go below `folder`, which is made when first needed. An empty folder: nothing is kept.
+    explicit Journal(std::filesystem::path folder);
+    Journal(const Journal&) = delete;
+    Journal& operator=(const Journal&) = delete;
+    /// Finishes what was noted; the file stays.
+    ~Journal() { job_.wait(); }
+
+    /// To be called with every round of the window: costs nothing where the chart is the one noted last. A saved chart
+    /// needs no journal. `file` is where the chart belongs; empty: never saved.
+    void note(const std::shared_ptr<const document::Chart>& chart, const std::filesystem::path& file, bool is_saved);
+    /// Nothing is to be offered later: all is saved or was given up on purpose.
+    void forget();
+    /// Blocks until what was noted is on the disk.
+    void wait() { job_.wait(); }
+    /// Why the last writing failed, once; the chart itself is untouched by that.
+    [[nodiscard]] std::optional<Error> take_fault();
+    /// Of this window.
+    [[nodiscard]] const std::filesystem::path& path() const { return path_; }
+
+private:
+    struct Order {
+        std::shared_ptr<const document::Chart> chart; ///< null: the file goes
+        std::filesystem::path file;
+        std::filesystem::path journal;
+    };
+
+    std::filesystem::path path_;
+    FileLock lock_;
+    std::shared_ptr<const document::Chart> noted_;
+    bool is_there_ = false;
+    LatestJob<Order, Result<void>> job_;
+};
+
+/// Left by a window that never got to its end.
+struct LostWork {
+    std::filesystem::path journal;
+    std::filesystem::path file; ///< the chart it belongs to; empty: never saved
+    std::string title;          ///< "Power corner", or empty
+    std::string written;        ///< "2026-03-02 14:05", local time
+};
+/// Newest first; journals of windows still open are left out, ones that cannot be read too.
+[[nodiscard]] std::vector<LostWork> lost_work(const std::filesystem::path& folder);
+/// The chart as it was. Errors: as loading a chart.
+[[nodiscard]] Result<document::Chart> chart_of(const LostWork& work);
+/// Takes the journal away for good.
+void throw_away(const LostWork& work);
+
+} // namespace padchart::app

@@ -1,0 +1,108 @@
+#include <fmt/format.h>
+
+#include "app/actions.hpp"
+#include "app/documents.hpp"
+#include "app/panels/panels.hpp"
+#include "app/start_desk.hpp"
+#include "app/widgets.hpp"
+
+namespace padchart::app {
+namespace {
+
+namespace fs = std::filesystem;
+
+void report(Session& s, const Result<void>& done) {
+    if (!done) s.editor.tell(Severity::Fault, describe(done.error()));
+}
+
+std::string name_of(const LostWork& work) {
+    if (!work.title.empty()) return work.title;
+    return work.file.empty() ? "a chart that was never saved" : work.file.filename().string();
+}
+
+/// True where the list has become another and must not be walked on.
+bool lost_entry(Ui& ui, Session& s, const LostWork& work, int number) {
+    ImGui::PushID(number);
+    title(ui, name_of(work));
+    muted(ui, "last written " + work.written + (work.file.empty() ? "" : ", belongs to " + work.file.string()));
+    gap(ui, 4);
+    const float half = share_of_line(2);
+    const bool back = button(ui, "Take back", ButtonKind::Filled, half);
+    ImGui::SameLine();
+    const bool away = button(ui, "Throw away", ButtonKind::Outlined, half);
+    gap(ui, 8);
+    ImGui::PopID();
+    if (back) {
+        if (s.editor.is_saved())
+            report(s, take_back(s, work));
+        else
+            s.editor.tell(Severity::Warning, "Save or discard the chart in hand first; what was left behind waits.");
+    }
+    if (away) throw_away(work);
+    if (back || away) s.desks.get<StartDesk>().refresh();
+    return back || away;
+}
+
+void lost_section(Ui& ui, Session& s, const std::vector<LostWork>& lost) {
+    if (lost.empty()) return;
+    verdict(ui, Tone::Unknown,
+            lost.size() == 1 ? "Unsaved work was left behind." : "Unsaved work was left behind, twice or more.",
+            "A window ended before it could save. Taking it back changes no file.");
+    gap(ui, 6);
+    int number = 0;
+    for (const LostWork& work : lost)
+        if (lost_entry(ui, s, work, number++)) return;
+    rule(ui);
+}
+
+void begin_button(Ui& ui, Session& s, const char* action, const char* label, const char* what, ButtonKind kind) {
+    const Action* found = find_action(action);
+    if (found == nullptr) return;
+    if (button(ui, label, kind, -1)) run(*found, s);
+    muted(ui, what);
+    gap(ui, 6);
+}
+
+void begin_section(Ui& ui, Session& s) {
+    begin_button(ui, s, "open-demo", "Open the demo", "a finished chart to try everything on", ButtonKind::Filled);
+    begin_button(ui, s, "import", "Import a trace", "an SVG traced over a photo becomes outline, parts and pads",
+                 ButtonKind::Outlined);
+    begin_button(ui, s, "photos", "Trace over a photo", "put a picture under the chart and draw here",
+                 ButtonKind::Outlined);
+    begin_button(ui, s, "add-part", "Add a part", "pick a package from the list and place it", ButtonKind::Outlined);
+    begin_button(ui, s, "open", "Open a chart", "one that was saved before", ButtonKind::Outlined);
+}
+
+void recent_row(Ui& ui, Session& s, const fs::path& path, int number) {
+    ImGui::PushID(number);
+    if (button(ui, path.filename().string().c_str(), ButtonKind::Plain, -1)) {
+        if (s.editor.is_saved())
+            report(s, open_chart(s, path.string()));
+        else
+            s.editor.tell(Severity::Warning, "Save or discard the chart in hand first.");
+    }
+    muted(ui, fitted(path.parent_path().string(), ImGui::GetContentRegionAvail().x));
+    gap(ui, 2);
+    ImGui::PopID();
+}
+
+} // namespace
+
+void start_panel(Ui& ui, Session& s) {
+    // Copies: taking one changes the lists.
+    const StartDesk desk = s.desks.get<StartDesk>();
+    heading(ui, "Start");
+    muted(ui, "Chart a region of a board before you heat it.");
+    gap(ui, 8);
+    lost_section(ui, s, desk.lost);
+    begin_section(ui, s);
+    if (desk.recent.empty()) return;
+    rule(ui);
+    title(ui, "Recent charts");
+    gap(ui, 4);
+    int number = 0;
+    for (const fs::path& path : desk.recent)
+        recent_row(ui, s, path, number++);
+}
+
+} // namespace padchart::app

@@ -1,0 +1,54 @@
+#include "app/start_desk.hpp"
+
+#include "app/documents.hpp"
+#include "app/keeper.hpp"
+#include "app/remembered.hpp"
+#include "base/embedded.hpp"
+#include "cli/user_folders.hpp"
+#include "json/chart_file.hpp"
+
+namespace padchart::app {
+
+void StartDesk::refresh() {
+    lost = lost_work(Keeper::journal_folder(cli::state_folder()));
+    recent = recent_charts();
+}
+
+void show_start_page(Session& s) {
+    s.desks.get<StartDesk>().refresh();
+    s.panel = Panel::Start;
+}
+
+void offer_lost_work(Session& s) {
+    StartDesk& desk = s.desks.get<StartDesk>();
+    desk.refresh();
+    if (!desk.lost.empty()) s.panel = Panel::Start;
+}
+
+void greet(Session& s) {
+    if (s.editor.path().empty() && s.editor.chart().parts.empty()) show_start_page(s);
+}
+
+Result<void> open_demo(Session& s) {
+    for (const embedded::EmbeddedFile& file : embedded::demo()) {
+        Result<document::Chart> chart = json::read_chart(file.bytes, "the demo");
+        if (!chart) return chart.error();
+        s.editor.start_from(std::move(chart).value(), "Open the demo");
+        reset_view(s);
+        s.editor.tell(Severity::Note, "A copy of the demo: try anything. Saving asks for a name.");
+    }
+    return {};
+}
+
+Result<void> take_back(Session& s, const LostWork& work) {
+    Result<document::Chart> chart = chart_of(work);
+    if (!chart) return chart.error();
+    s.editor.take_back(std::move(chart).value(), work.file);
+    reset_view(s);
+    // The old journal goes once the new one is on the disk (Keeper): a second crash in between costs nothing either.
+    s.desks.get<StartDesk>().taken.push_back(work);
+    s.editor.tell(Severity::Note, "Taken back as it was at " + work.written + ". It is not saved yet.");
+    return {};
+}
+
+} // namespace padchart::app

@@ -1,0 +1,33 @@
+#pragma once
+// What the start page offers: work left behind, recent charts, the demo. Looked up once and again when asked.
+
+#include <filesystem>
+#include <vector>
+
+#include "app/journal.hpp"
+#include "app/session.hpp"
+
+namespace padchart::app {
+
+struct StartDesk {
+    std::vector<LostWork> lost;
+    std::vector<std::filesystem::path> recent;
+    std::vector<LostWork> taken; ///< in the chart by now: to be thrown away once that is journaled
+
+    /// Looks again at what lies below the user's state folder.
+    void refresh();
+};
+
+/// Shows the page, looked up anew.
+void show_start_page(Session& session);
+/// Shows the page where somebody's unsaved work waits, else leaves the window as it is.
+void offer_lost_work(Session& session);
+/// The page at the right for a window that was opened on nothing.
+void greet(Session& session);
+
+/// The chart of the demo, compiled in: opened as a copy, so that it can be played with.
+[[nodiscard]] Result<void> open_demo(Session& session);
+/// Unsaved work becomes the chart in hand; the journal goes once the next one holds it. Errors: as loading a chart.
+[[nodiscard]] Result<void> take_back(Session& session, const LostWork& work);
+
+} // namespace padchart::app

@@ -1,0 +1,177 @@
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <csignal>
+#include <cstdlib>
+#include <fstream>
+#include <random>
+#include <thread>
+
+#include "support.hpp"
+
+#include "app/journal.hpp"
+#include "app/keeper.hpp"
+#include "json/chart_file.hpp"
+
+using namespace padchart;
+using namespace padchart::app;
+using namespace std::chrono_literals;
+namespace fs = std::filesystem;
+using Clock = std::chrono::steady_clock;
+
+namespace {
+
+std::shared_ptr<const document::Chart> chart_called(const std::string& title) {
+    document::Chart chart = row_of_chips();
+    chart.title.title = title;
+    return std::make_shared<const document::Chart>(std::move(chart));
+}
+
+} // namespace
+
+TEST_CASE("unsaved work is on the disk and a living window's journal is not offered") {
+    const ScratchFolder folder;
+    Journal journal(folder.path());
+    journal.note(chart_called("Pump"), "/bench/pump.chart.json", false);
+    journal.wait();
+    REQUIRE(fs::exists(journal.path()));
+    CHECK(lost_work(folder.path()).empty());
+}
+
+TEST_CASE("what a window left behind is offered with its name and place and comes back whole") {
+    const ScratchFolder folder;
+    const auto chart = chart_called("Pump");
+    {
+        Journal journal(folder.path());
+        journal.note(chart, "/bench/a \"quoted\" \\ place/pump.chart.json", false);
+        journal.wait();
+    }
+    const std::vector<LostWork> lost = lost_work(folder.path());
+    REQUIRE(lost.size() == 1);
+    CHECK(lost[0].title == "Pump");
+    CHECK(lost[0].file == "/bench/a \"quoted\" \\ place/pump.chart.json");
+    CHECK(lost[0].written.size() == std::string("2026-03-02 14:05").size());
+    const Result<document::Chart> back = chart_of(lost[0]);
+    REQUIRE(back);
+    CHECK(*back == *chart);
+    throw_away(lost[0]);
+    CHECK(lost_work(folder.path()).empty());
+    CHECK(fs::is_empty(folder.path()));
+}
+
+TEST_CASE("a saved chart has no journal") {
+    const ScratchFolder folder;
+    Journal journal(folder.path());
+    const auto chart = chart_called("Pump");
+    journal.note(chart, {}, false);
+    journal.wait();
+    journal.note(chart, "/bench/pump.chart.json", true);
+    journal.wait();
+    CHECK_FALSE(fs::exists(journal.path()));
+}
+
+TEST_CASE("a chart that was saved and is changed again is journaled again") {
+    const ScratchFolder folder;
+    Journal journal(folder.path());
+    journal.note(chart_called("1"), {}, false);
+    journal.note(chart_called("2"), {}, true);
+    journal.note(chart_called("3"), {}, false);
+    journal.wait();
+    const Result<document::Chart> chart = json::load_chart(journal.path());
+    REQUIRE(chart);
+    CHECK(chart->title.title == "3");
+}
+
+TEST_CASE("two windows of one user keep two journals") {
+    const ScratchFolder folder;
+    Journal a(folder.path()), b(folder.path());
+    a.note(chart_called("A"), {}, false);
+    b.note(chart_called("B"), {}, false);
+    a.wait();
+    b.wait();
+    CHECK(a.path() != b.path());
+    CHECK(json::load_chart(a.path())->title.title == "A");
+    CHECK(json::load_chart(b.path())->title.title == "B");
+}
+
+TEST_CASE("a journal that is no chart is passed over") {
+    const ScratchFolder folder;
+    std::ofstream(folder.path() / "9-0.journal.json") << "{ half";
+    CHECK(lost_work(folder.path()).empty());
+    CHECK(lost_work("/no/such/folder").empty());
+}
+
+TEST_CASE("a folder that cannot be written is told and hurts nothing") {
+    Journal journal("/proc/no-such-place");
+    journal.note(chart_called("Pump"), {}, false);
+    journal.wait();
+    CHECK(journal.path().empty());
+}
+
+namespace {
+
+/// In the child: edits without a pause worth the name, and says each number when that edit has been noted.
+[[noreturn]] void edit_until_killed(const fs::path& folder, int pipe_end) {
+    Journal journal(folder);
+    for (int number = 1;; ++number) {
+        journal.note(chart_called(std::to_string(number)), {}, false);
+        if (write(pipe_end, &number, sizeof number) != sizeof number) _exit(1);
+        std::this_thread::sleep_for(3ms);
+    }
+}
+
+struct Heard {
+    int number;
+    Clock::time_point when;
+};
+
+/// Kills a window at work after `life`; gives what it had told by then.
+std::vector<Heard> kill_after(std::chrono::milliseconds life, const fs::path& folder) {
+    int ends[2] = {};
+    REQUIRE(pipe(ends) == 0);
+    const pid_t child = fork();
+    if (child == 0) {
+        close(ends[0]);
+        edit_until_killed(folder, ends[1]);
+    }
+    close(ends[1]);
+    std::thread killer([&] {
+        std::this_thread::sleep_for(life);
+        kill(child, SIGKILL);
+    });
+    std::vector<Heard> heard;
+    for (int number = 0; read(ends[0], &number, sizeof number) == sizeof number;)
+        heard.push_back({number, Clock::now()});
+    killer.join();
+    int status = 0;
+    waitpid(child, &status, 0);
+    close(ends[0]);
+    return heard;
+}
+
+} // namespace
+
+// PADCHART_KILLS=200 in the environment for the long run.
+TEST_CASE("a kill at any moment costs no more than the last second") {
+    const char* wanted = std::getenv("PADCHART_KILLS");
+    const int kills = wanted != nullptr ? std::atoi(wanted) : 12;
+    std::mt19937 random(20261125);
+    std::uniform_int_distribution<int> life_ms(20, wanted != nullptr ? 1800 : 400);
+    int longest_gap_ms = 0;
+    for (int i = 0; i < kills; ++i) {
+        CAPTURE(i);
+        const ScratchFolder folder;
+        const std::vector<Heard> heard = kill_after(std::chrono::milliseconds(life_ms(random)), folder.path());
+        const std::vector<LostWork> lost = lost_work(folder.path());
+        int kept = 0;
+        if (!lost.empty()) kept = std::stoi(chart_of(lost[0])->title.title);
+        for (const Heard& step : heard) {
+            const auto age = std::chrono::duration_cast<std::chrono::milliseconds>(heard.back().when - step.when);
+            if (step.number <= kept) continue;
+            longest_gap_ms = std::max(longest_gap_ms, static_cast<int>(age.count()));
+            CHECK_MESSAGE(age <= 1s, "step " << step.number << " of " << heard.back().number << " was lost");
+            break;
+        }
+    }
+    MESSAGE(kills << " kills; the oldest edit lost was " << longest_gap_ms << " ms old");
+}

@@ -1,0 +1,199 @@
+#include <cstdlib>
+#include <fstream>
+#include <thread>
+
+#include "support.hpp"
+
+#include "app/documents.hpp"
+#include "app/hints.hpp"
+#include "app/keeper.hpp"
+#include "app/remembered.hpp"
+#include "app/start_desk.hpp"
+#include "json/chart_file.hpp"
+
+using namespace padchart;
+using namespace padchart::app;
+using namespace std::chrono_literals;
+namespace fs = std::filesystem;
+
+namespace {
+
+/// A user without a past.
+class NewUser {
+public:
+    NewUser() { setenv("XDG_STATE_HOME", folder_.path().c_str(), 1); }
+    NewUser(const NewUser&) = delete;
+    NewUser& operator=(const NewUser&) = delete;
+    ~NewUser() { unsetenv("XDG_STATE_HOME"); }
+    [[nodiscard]] fs::path state() const { return folder_.path() / "padchart"; }
+
+private:
+    ScratchFolder folder_;
+};
+
+fs::path saved_row(const fs::path& folder) {
+    const fs::path path = folder / "row.chart.json";
+    REQUIRE(json::save_chart(row_of_chips(), path));
+    return path;
+}
+
+std::string told(const Session& s) {
+    return s.editor.notice() ? s.editor.notice()->text : "";
+}
+
+} // namespace
+
+TEST_CASE("a second window on one chart is told, and told no more when the first has closed") {
+    const NewUser user;
+    const ScratchFolder bench;
+    const fs::path path = saved_row(bench.path());
+    Session first, second, third;
+    REQUIRE(open_chart(first, path.string()));
+    REQUIRE(open_chart(second, path.string()));
+    REQUIRE(open_chart(third, path.string()));
+    {
+        Keeper keeper(user.state());
+        keeper.look(first);
+        CHECK(told(first).empty());
+        Keeper other(user.state());
+        other.look(second);
+        CHECK(told(second).find("is open in another window") != std::string::npos);
+    }
+    Keeper later(user.state());
+    later.look(third);
+    CHECK(told(third).empty());
+}
+
+TEST_CASE("a chart changed outside is noticed and comes in as one step that undo takes back") {
+    const NewUser user;
+    const ScratchFolder bench;
+    const fs::path path = saved_row(bench.path());
+    Session s;
+    REQUIRE(open_chart(s, path.string()));
+    Keeper keeper(user.state());
+    keeper.look(s);
+    s.editor.select({document::Id{"r1"}});
+    s.editor.nudge({1, 0});
+    const document::Chart mine = s.editor.chart();
+
+    document::Chart theirs = row_of_chips();
+    theirs.title.title = "Theirs";
+    REQUIRE(json::save_chart(theirs, path));
+    fs::last_write_time(path, fs::last_write_time(path) + 5s);
+    std::this_thread::sleep_for(800ms);
+    keeper.look(s);
+    CHECK(told(s).find("was changed outside this window") != std::string::npos);
+    CHECK_FALSE(s.editor.save_again());
+
+    REQUIRE(s.editor.take_newer_file());
+    CHECK(s.editor.chart() == theirs);
+    CHECK(s.editor.is_saved());
+    CHECK(s.editor.undo());
+    CHECK(s.editor.chart() == mine);
+    CHECK(s.editor.save_again());
+}
+
+TEST_CASE("work that a window left behind is taken back on top of its file and journaled before the old journal goes") {
+    const NewUser user;
+    const ScratchFolder bench;
+    const fs::path path = saved_row(bench.path());
+    {
+        Session s;
+        REQUIRE(open_chart(s, path.string()));
+        Keeper keeper(user.state());
+        s.editor.select({document::Id{"r1"}});
+        s.editor.nudge({1, 0});
+        keeper.look(s); // and no end: killed
+    }
+    Session s;
+    offer_lost_work(s);
+    CHECK(s.panel == Panel::Start);
+    const std::vector<LostWork> lost = s.desks.get<StartDesk>().lost;
+    REQUIRE(lost.size() == 1);
+    CHECK(lost[0].file == fs::absolute(path));
+
+    Keeper keeper(user.state());
+    REQUIRE(take_back(s, lost[0]));
+    CHECK(fs::exists(lost[0].journal));
+    CHECK(part_named(s.editor.chart(), "R1").placement.at.x == doctest::Approx(1.0));
+    CHECK_FALSE(s.editor.is_saved());
+    keeper.look(s);
+    CHECK_FALSE(fs::exists(lost[0].journal));
+    CHECK(s.editor.undo());
+    CHECK(part_named(s.editor.chart(), "R1").placement.at.x == doctest::Approx(0.0));
+    keeper.end();
+    CHECK(lost_work(Keeper::journal_folder(user.state())).empty());
+}
+
+TEST_CASE("a window that came to its end leaves nothing behind") {
+    const NewUser user;
+    {
+        Session s;
+        s.editor.start_new(row_of_chips());
+        s.editor.select({document::Id{"r1"}});
+        s.editor.nudge({1, 0});
+        Keeper keeper(user.state());
+        keeper.look(s);
+        keeper.end();
+    }
+    CHECK(lost_work(Keeper::journal_folder(user.state())).empty());
+}
+
+TEST_CASE("charts worked on are remembered, the last one first and each once, and those gone are left out") {
+    const NewUser user;
+    const ScratchFolder bench;
+    const fs::path a = saved_row(bench.path());
+    const fs::path b = bench.path() / "b.chart.json";
+    fs::copy_file(a, b);
+    remember_chart(a);
+    remember_chart(b);
+    remember_chart(a);
+    CHECK(recent_charts() == std::vector<fs::path>{fs::canonical(a), fs::canonical(b)});
+    fs::remove(b);
+    CHECK(recent_charts() == std::vector<fs::path>{fs::canonical(a)});
+}
+
+TEST_CASE("the hint of a stage is told once in the life of a user") {
+    const NewUser user;
+    Session s;
+    s.editor.start_new(row_of_chips());
+    Hints hints;
+    hints.look(s);
+    CHECK(told(s) == hint_for(scene::Stage::Survey));
+    s.editor.clear_notice();
+    Hints tomorrow;
+    tomorrow.look(s);
+    CHECK(told(s).empty());
+    s.show_stage(scene::Stage::Orient);
+    tomorrow.look(s);
+    CHECK(told(s) == hint_for(scene::Stage::Orient));
+}
+
+TEST_CASE("a hint waits while something else is being told") {
+    const NewUser user;
+    Session s;
+    s.editor.start_new(row_of_chips());
+    s.editor.tell(Severity::Fault, "The name is taken.");
+    Hints hints;
+    hints.look(s);
+    CHECK(told(s) == "The name is taken.");
+}
+
+TEST_CASE("the start page greets a window opened on nothing and no other") {
+    const NewUser user;
+    Session empty, busy;
+    empty.editor.start_new(new_chart());
+    busy.editor.start_new(row_of_chips());
+    greet(empty);
+    greet(busy);
+    CHECK(empty.panel == Panel::Start);
+    CHECK(busy.panel == Panel::Stage);
+}
+
+TEST_CASE("the demo opens as a copy that belongs to no file") {
+    Session s;
+    REQUIRE(open_demo(s));
+    CHECK(s.editor.chart().parts.size() > 40);
+    CHECK(s.editor.path().empty());
+    CHECK(s.panel == Panel::Stage);
+}
