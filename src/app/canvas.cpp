@@ -106,7 +106,8 @@ std::shared_ptr<const scene::Scene> Canvas::overlay(Session& s) const {
         }
     }
     // What a trace holds that nothing is known of stays in sight while its panel is used.
-    if (inside_ || s.tool->is_selecting() || s.panel == Panel::Import) s.tool->overlay(here, at, *made);
+    if (inside_ || s.tool->is_selecting() || s.panel == Panel::Import || s.panel == Panel::Proposals)
+        s.tool->overlay(here, at, *made);
     return made;
 }
 

@@ -1,7 +1,9 @@
 #include "app/trace_actions.hpp"
 
 #include "app/import_flow.hpp"
+#include "app/proposal_desk.hpp"
 #include "app/scale_desk.hpp"
+#include "app/tools/proposal_tool.hpp"
 #include "app/tools/reshape_tool.hpp"
 #include "app/tools/scale_tool.hpp"
 #include "app/tools/trace_tool.hpp"
@@ -42,6 +44,11 @@ void begin_reshape(Session& s) {
     s.use_tool(make_reshape_tool(s.desks.get<ReshapeDesk>(), s.desks.get<TraceDesk>()));
 }
 
+void begin_proposals(Session& s) {
+    s.panel = Panel::Proposals;
+    s.use_tool(make_proposal_tool(s.desks.get<ProposalDesk>()));
+}
+
 bool has_trace(const Session& s) {
     const document::Chart& chart = s.editor.chart();
     return !chart.parts.empty() || chart.board.outline;
@@ -52,6 +59,13 @@ bool has_trace(const Session& s) {
 void add_trace_actions(std::vector<Action>& list) {
     list.push_back({"trace", "Trace by hand", "Tracing", {{Key::I}}, always, begin_trace});
     list.push_back({"reshape", "Move, add and take corners", "Tracing", {{Key::V}}, always, begin_reshape});
+    list.push_back({"proposals", "Proposals for loose and hand-drawn pads", "Tracing", {}, has_trace, begin_proposals});
+    list.push_back(
+        {"accept-groups", "Put all loose pads together as proposed", "Tracing", {}, has_trace, [](Session& s) {
+             ProposalDesk& desk = s.desks.get<ProposalDesk>();
+             desk.update(s.editor.snapshot());
+             if (!desk.accept_all_groups(s.editor)) s.editor.tell(Severity::Note, "No loose pads could be one part.");
+         }});
     list.push_back({"corrected-trace", "Bring in a corrected drawing", "Tracing", {}, has_trace, [](Session& s) {
                         ask_for_trace(s, true);
                     }});

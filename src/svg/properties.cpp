@@ -145,7 +145,7 @@ bool moves_shapes_unread(std::string_view name) {
 
 bool is_valid(Property property, std::string_view value, bool in_sheet) {
     if (value.empty()) return false;
-    if (is_css_wide(value)) return true;
+    if (is_css_wide(value) || is_one_of(value, {"inherit"}) || holds_variable(value)) return true;
     const LengthContext context{100.0, 100.0, 16.0, 16.0};
     switch (property) {
     case Property::Display: return is_valid_display(value);
@@ -173,6 +173,32 @@ bool is_valid(Property property, std::string_view value, bool in_sheet) {
     case Property::Height: return is_one_of(value, {"auto"}) || is_length(value, in_sheet, false);
     case Property::D: return is_valid_path(value);
     default: return true;
+    }
+}
+
+std::size_t find_variable(std::string_view value) {
+    for (std::size_t at = value.find('('); at != std::string_view::npos; at = value.find('(', at + 1)) {
+        if (at < 3 || !equal_ignoring_case(value.substr(at - 3, 3), "var")) continue;
+        // "myvar(" is a function of another name.
+        if (at == 3 ||
+            (!is_letter(value[at - 4]) && !is_digit(value[at - 4]) && value[at - 4] != '-' && value[at - 4] != '_'))
+            return at - 3;
+    }
+    return std::string_view::npos;
+}
+
+void read_custom_properties(std::string_view text, const std::function<void(const CustomProperty&)>& take) {
+    if (text.find("--") == std::string_view::npos) return;
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t end = end_of_declaration(text, at);
+        const std::string_view declaration = text.substr(at, end - at);
+        at = end + 1;
+        const std::size_t colon = declaration.find(':');
+        if (colon == std::string_view::npos) continue;
+        CustomProperty found{trimmed(declaration.substr(0, colon)), trimmed(declaration.substr(colon + 1)), false};
+        if (found.name.size() < 3 || !found.name.starts_with("--")) continue;
+        found.important = take_important(found.value);
+        take(found);
     }
 }
 

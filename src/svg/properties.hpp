@@ -78,6 +78,11 @@ public:
         if (!value.is_set || weight >= value.weight) value = {text, weight, true};
         set_ |= std::uint32_t{1} << static_cast<unsigned>(property);
     }
+    /// Whatever its weight was.
+    void replace(Property property, std::string_view text, Weight weight) {
+        values_[static_cast<std::size_t>(property)] = {text, weight, true};
+        set_ |= std::uint32_t{1} << static_cast<unsigned>(property);
+    }
     [[nodiscard]] const PropertyValue& operator[](Property property) const {
         return values_[static_cast<std::size_t>(property)];
     }
@@ -89,7 +94,14 @@ private:
 };
 static_assert(kPropertyCount <= 32);
 
-/// Could a browser use this value? What it cannot it drops, and the next in the cascade counts.
+/// Position of "var(" in the value, or npos.
+[[nodiscard]] std::size_t find_variable(std::string_view value);
+[[nodiscard]] inline bool holds_variable(std::string_view value) {
+    return find_variable(value) != std::string_view::npos;
+}
+
+/// Could a browser use this value? What it cannot it drops, and the next in the cascade counts. A value with var() or
+/// `inherit` is judged when it is settled (svg/css_values.hpp).
 /// `in_sheet`: a number without a unit is no length there.
 [[nodiscard]] bool is_valid(Property property, std::string_view value, bool in_sheet);
 
@@ -102,6 +114,15 @@ struct Declaration {
 /// Calls `take` for every valid declaration of a property above, and `refuse` (may be empty) for those not valid.
 void read_declarations(std::string_view text, bool in_sheet, const std::function<void(const Declaration&)>& take,
                        const std::function<void(const Declaration&)>& refuse);
+
+struct CustomProperty {
+    std::string_view name; ///< "--board-edge"; case counts
+    std::string_view value;
+    bool important = false;
+};
+
+/// The custom properties among the declarations.
+void read_custom_properties(std::string_view text, const std::function<void(const CustomProperty&)>& take);
 
 /// True for the few property names that could move a shape and are not understood: "offset-path", "zoom".
 [[nodiscard]] bool moves_shapes_unread(std::string_view property_name);

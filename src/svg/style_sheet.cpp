@@ -17,6 +17,11 @@ struct Rule {
     std::size_t count = 0;
 };
 
+struct CustomRule {
+    Selector selector;
+    CustomProperty property;
+};
+
 constexpr int kMaxNesting = 16;
 
 /// The end of a block: position of the '}' that matches the '{' at `open`, or the end of the text.
@@ -64,6 +69,7 @@ struct StyleSheet::State {
     std::unordered_map<std::string_view, std::vector<std::size_t>> by_type;
     std::vector<std::size_t> for_all;
     std::deque<std::string> names;
+    std::vector<CustomRule> custom; ///< few in any drawing: looked through one by one
 };
 
 StyleSheet::StyleSheet() : state_(std::make_unique<State>()) {}
@@ -161,6 +167,10 @@ void StyleSheet::add(std::string_view text, const std::function<void(const std::
         };
         read_declarations(
             block, true, [&](const Declaration& good) { state.declarations.push_back(good); }, refuse);
+        read_custom_properties(block, [&](const CustomProperty& found) {
+            for (const Selector& selector : selectors)
+                state.custom.push_back({selector, found});
+        });
         const std::size_t count = state.declarations.size() - first;
         if (count == 0) return; // colours only: nothing that moves a shape
         for (Selector& selector : selectors) {
@@ -182,6 +192,13 @@ void StyleSheet::add(std::string_view text, const std::function<void(const std::
     };
     const std::function<void(std::vector<Selector>, std::string_view)> take_rule = take;
     SheetReader(remark, take_rule).read(state.texts.back(), 0);
+}
+
+void StyleSheet::custom(const pugi::xml_node& element, const pugi::xml_node& scope, std::string_view name,
+                        const std::function<void(std::string_view value, Weight weight)>& take) const {
+    for (const CustomRule& rule : state_->custom)
+        if (rule.property.name == name && matches(rule.selector, element, scope))
+            take(rule.property.value, rule.selector.weight | (rule.property.important ? kImportant : 0));
 }
 
 void StyleSheet::apply(const pugi::xml_node& element, const ElementKey& key, const pugi::xml_node& scope,

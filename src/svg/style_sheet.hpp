@@ -43,6 +43,10 @@ public:
     void apply(const pugi::xml_node& element, const ElementKey& key, const pugi::xml_node& scope,
                Properties& properties) const;
 
+    /// Calls `take` for every rule that sets the custom property on the element, in order, with the rule's weight.
+    void custom(const pugi::xml_node& element, const pugi::xml_node& scope, std::string_view name,
+                const std::function<void(std::string_view value, Weight weight)>& take) const;
+
 private:
     struct State;
     std::unique_ptr<State> state_;

@@ -71,12 +71,17 @@ void Walker::expect(std::size_t bytes) {
     drawing_.shapes.reserve(std::min(bytes / 128, options_.max_shapes));
 }
 
+void Walker::style(const pugi::xml_node& node, std::string_view type, const pugi::xml_node& scope) {
+    apply_styles(node, type, sheet_, scope, attributes_, inline_styles_);
+    css_values_.settle(node, path_, scope, attributes_.properties, remark_at(node));
+}
+
 Drawing Walker::walk(const pugi::xml_node& root) {
     Context context;
     context.plain_names_are_svg = plain_names_inside(root);
     collect_styles(root);
     read_attributes(root, attributes_);
-    apply_styles(root, "svg", sheet_, {}, attributes_, inline_styles_);
+    style(root, "svg", {});
     context.inherited = inherited_by_children(attributes_.properties, {});
     context.inherited.lengths.root_font_size = context.inherited.lengths.font_size;
 
@@ -205,7 +210,7 @@ void Walker::visit_switch(const pugi::xml_node& node, const Context& context) {
 
 void Walker::visit_shape(const pugi::xml_node& node, Element element, const Context& parent, Counters& counters) {
     if (!passes_conditions(node)) return;
-    apply_styles(node, to_text(element), sheet_, parent.scope, attributes_, inline_styles_);
+    style(node, to_text(element), parent.scope);
     const Properties& properties = attributes_.properties;
     const std::string_view id = attributes_[Attribute::Id];
     if (!is_displayed(properties)) {
@@ -300,7 +305,7 @@ void Walker::visit_container(const pugi::xml_node& node, Element element, const 
                    " deep: what lies deeper is left out");
         return;
     }
-    apply_styles(node, to_text(element), sheet_, parent.scope, attributes_, inline_styles_);
+    style(node, to_text(element), parent.scope);
     const Properties& properties = attributes_.properties;
     if (!is_displayed(properties)) {
         const std::string_view label = label_of(attributes_);
@@ -328,7 +333,7 @@ void Walker::visit_container(const pugi::xml_node& node, Element element, const 
     const Affine own = transform_of(Properties(properties), context.inherited.lengths, own_box, remark_at(node));
     if (measured) {
         read_attributes(node, attributes_);
-        apply_styles(node, to_text(element), sheet_, parent.scope, attributes_, inline_styles_);
+        style(node, to_text(element), parent.scope);
     }
     context.map = parent.map * own;
     path_.push_back(node);

@@ -8,6 +8,7 @@
 
 #include <pugixml.hpp>
 
+#include "svg/css_values.hpp"
 #include "svg/drawing.hpp"
 #include "svg/element_style.hpp"
 #include "svg/elements.hpp"
@@ -61,6 +62,8 @@ private:
     void visit_use(const pugi::xml_node& node, const Context& context);
     void visit_target(const pugi::xml_node& node, const pugi::xml_node& target, Context context);
     bool enter_viewport(const pugi::xml_node& node, const SizeOverride* size, Context& context);
+    /// Style sheets, the style attribute, and what only the ancestors can tell, on top of `attributes_`.
+    void style(const pugi::xml_node& node, std::string_view type, const pugi::xml_node& scope);
     bool emit(const pugi::xml_node& node, Element element, const Context& parent, const Inherited& own,
               const geometry::Affine& map, Counters& counters);
 
@@ -83,6 +86,7 @@ private:
     StyleSheet sheet_;
     Attributes attributes_; ///< of the element being looked at; overwritten by the next one
     InlineStyles inline_styles_;
+    CssValues css_values_{sheet_};
     Outline outline_;
     std::vector<pugi::xml_node> path_; ///< containers from the root to here, instances included
     std::unordered_map<std::string_view, pugi::xml_node> ids_;

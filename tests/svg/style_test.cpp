@@ -115,5 +115,68 @@ TEST_CASE("rules inside an instance of use see nothing outside of it") {
     CHECK(drawing.shapes[3].bbox.min.x == doctest::Approx(0));
 }
 
+// What var() and inherit mean: CSS Custom Properties Level 1 sections 2 and 3, CSS 2 section 6.2.
+
+TEST_CASE("a variable decides whether a shape is drawn") {
+    const Drawing drawing = read_page("<style>svg { --aid: none; --keep: inline } .aid { display: var(--aid) }</style>"
+                                      "<rect class=\"aid\" width=\"10\" height=\"10\"/>"
+                                      "<g style=\"--aid: inline\"><rect class=\"aid\" width=\"20\" height=\"10\"/></g>"
+                                      "<rect style=\"display: var( --keep , none )\" width=\"30\" height=\"10\"/>"
+                                      "<rect style=\"display: var(--unknown, none)\" width=\"40\" height=\"10\"/>");
+    REQUIRE(drawing.shapes.size() == 2);
+    CHECK(drawing.shapes[0].bbox.width() == doctest::Approx(2));
+    CHECK(drawing.shapes[1].bbox.width() == doctest::Approx(3));
+    CHECK_FALSE(has_code(drawing.diagnostics, "css-variable"));
+}
+
+TEST_CASE("variables move and size shapes and may name one another") {
+    const Drawing drawing =
+        read_page("<style>:root { --unit: 10px; --wide: calc(3 * var(--unit)) } rect { width: var(--wide); height: "
+                  "var(--unit); transform: translate(var(--unit), 0) }</style><rect width=\"1\" height=\"1\"/>");
+    REQUIRE(drawing.shapes.size() == 1);
+    CHECK(drawing.shapes[0].bbox.width() == doctest::Approx(3));
+    CHECK(drawing.shapes[0].bbox.height() == doctest::Approx(1));
+    CHECK(drawing.shapes[0].bbox.min.x == doctest::Approx(1));
+}
+
+TEST_CASE("a variable that is not set or goes round in a circle counts as unset and is told") {
+    const Drawing drawing =
+        read_page("<style>rect { --a: var(--b); --b: var(--a); display: var(--a) }</style>"
+                  "<rect width=\"10\" height=\"10\"/><circle r=\"5\" style=\"cx: var(--nowhere)\" cx=\"7\"/>");
+    REQUIRE(drawing.shapes.size() == 2);
+    CHECK(has_code(drawing.diagnostics, "css-variable"));
+    CHECK(drawing.shapes[1].bbox.centre().x == doctest::Approx(0)); // not 0.7: the attribute has lost already
+}
+
+TEST_CASE("of two rules for a variable the stronger counts and inline over both") {
+    const Drawing drawing = read_page("<style>#b { --w: 40px } rect { --w: 20px; width: var(--w) }</style>"
+                                      "<rect id=\"a\" height=\"10\"/><rect id=\"b\" height=\"10\"/>"
+                                      "<rect id=\"c\" style=\"--w: 60px\" height=\"10\"/>");
+    REQUIRE(drawing.shapes.size() == 3);
+    CHECK(drawing.shapes[0].bbox.width() == doctest::Approx(2));
+    CHECK(drawing.shapes[1].bbox.width() == doctest::Approx(4));
+    CHECK(drawing.shapes[2].bbox.width() == doctest::Approx(6));
+}
+
+TEST_CASE("inherit takes the parent's value of what is not inherited by itself") {
+    const Drawing drawing =
+        read_page("<g transform=\"translate(10 0)\"><rect style=\"transform: inherit\" width=\"10\" "
+                  "height=\"10\"/></g><svg x=\"30\"><rect style=\"x: inherit\" width=\"10\" "
+                  "height=\"10\"/></svg><rect style=\"x: inherit\" x=\"50\" width=\"10\" height=\"10\"/>");
+    REQUIRE(drawing.shapes.size() == 3);
+    CHECK(drawing.shapes[0].bbox.min.x == doctest::Approx(2)); // moved by the group and once more
+    CHECK(drawing.shapes[1].bbox.min.x == doctest::Approx(6));
+    CHECK(drawing.shapes[2].bbox.min.x == doctest::Approx(0)); // the page has none: unset
+}
+
+TEST_CASE("variables that would grow without bound are given up in time") {
+    std::string sheet = "<style>rect { --v0: 10px 10px";
+    for (int i = 1; i <= 30; ++i)
+        sheet += "; --v" + std::to_string(i) + ": var(--v" + std::to_string(i - 1) + ") var(--v" +
+                 std::to_string(i - 1) + ")";
+    const Drawing drawing = read_page(sheet + "; width: var(--v30) }</style><rect width=\"5\" height=\"10\"/>");
+    CHECK(has_code(drawing.diagnostics, "css-variable"));
+}
+
 } // namespace
 } // namespace padchart::svg

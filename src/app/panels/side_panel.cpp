@@ -3,6 +3,7 @@
 #include "app/panels/access_panel.hpp"
 #include "app/panels/import_panel.hpp"
 #include "app/panels/panels.hpp"
+#include "app/panels/proposals_panel.hpp"
 #include "app/panels/scale_fields.hpp"
 #include "app/panels/trace_panel.hpp"
 #include "app/widgets.hpp"
@@ -47,6 +48,7 @@ void side_panel(Ui& ui, Session& s, const Layout& layout) {
     case Panel::Start: start_panel(ui, s); break;
     case Panel::Scale: scale_panel(ui, s); break;
     case Panel::Trace: trace_panel(ui, s); break;
+    case Panel::Proposals: proposals_panel(ui, s); break;
     default: stage_panel(ui, s); break;
     }
     gap(ui, 10);

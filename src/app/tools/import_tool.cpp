@@ -2,6 +2,10 @@
 
 #include "app/tools/import_tool.hpp"
 
+#include <array>
+
+#include <fmt/format.h>
+
 #include "app/import_desk.hpp"
 #include "app/trace_log.hpp"
 
@@ -20,7 +24,9 @@ public:
 
     void press(const ToolContext& context, const Pointer& pointer) override {
         if (!desk_.is_loaded()) return;
-        const auto shape = desk_.shape_at(context.board(pointer.scene), pointer.mm(kReach_px));
+        const Vec2 at = context.board(pointer.scene);
+        trace("click", fmt::format("board {:.2f} {:.2f}", at.x, at.y));
+        const auto shape = desk_.shape_at(at, pointer.mm(kReach_px));
         desk_.chosen.reset();
         if (!shape) return;
         desk_.chosen = desk_.entry_of(*shape);
@@ -29,6 +35,21 @@ public:
     }
     void move(const ToolContext&, const Pointer&) override {}
     void release(const ToolContext&, const Pointer&) override {}
+
+    /// The digits of the tracing tool, and 7 for a mark, 0 for nothing of it.
+    bool key(const ToolContext&, const Chord& chord) override {
+        if (!desk_.chosen || chord.ctrl || chord.alt) return false;
+        constexpr std::array kByDigit{svg::Role::Note, svg::Role::Outline, svg::Role::CutOut, svg::Role::Body,
+                                      svg::Role::Pad,  svg::Role::KeepOut, svg::Role::Shield, svg::Role::Mark};
+        if (chord.key >= Key::Digit0 && chord.key <= Key::Digit7)
+            desk_.say_role(*desk_.chosen,
+                           kByDigit[static_cast<std::size_t>(chord.key) - static_cast<std::size_t>(Key::Digit0)]);
+        else if (chord.key == Key::Backspace)
+            desk_.say_role(*desk_.chosen, std::nullopt);
+        else
+            return false;
+        return true;
+    }
 
     bool cancel(const ToolContext&) override { return std::exchange(desk_.chosen, std::nullopt).has_value(); }
 
@@ -53,7 +74,8 @@ public:
     }
 
     [[nodiscard]] std::string hint() const override {
-        return "Click a shape to find it in the list; Esc gives up the import";
+        if (!desk_.chosen) return "Click a shape to find it in the list; Esc gives up the import";
+        return "1 outline, 2 cut-out, 3 body, 4 pads, 5 keep-out, 6 shield, 7 mark, 0 leave out, Backspace as named";
     }
 
 private:

@@ -1,0 +1,177 @@
+#include "app/proposal_desk.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include <fmt/format.h>
+
+#include "app/trace_log.hpp"
+#include "document/edits.hpp"
+
+namespace padchart::app {
+
+using analysis::GroupProposal;
+using document::Chart;
+using document::Footprint;
+
+namespace {
+
+geometry::Vec2 place_of(const Chart& chart, analysis::LoosePad pad) {
+    const Footprint& part = chart.parts[pad.part];
+    return document::board_from_part(part.placement)(part.pads[pad.pad].at);
+}
+
+/// Where its pads lie: stays the same when something else is edited.
+std::string key_of(const Chart& chart, const GroupProposal& proposal) {
+    std::vector<std::string> places;
+    for (const analysis::LoosePad pad : proposal.pads) {
+        const geometry::Vec2 at = place_of(chart, pad);
+        places.push_back(fmt::format("{:.3f},{:.3f}", at.x, at.y));
+    }
+    std::sort(places.begin(), places.end());
+    std::string key = "group";
+    for (const std::string& place : places)
+        key += " " + place;
+    return key;
+}
+
+std::string key_of(const TidyOffer& offer, double limit_mm) {
+    return fmt::format("tidy {} {:g} {:.4f}", offer.part.text, limit_mm, offer.deviation_mm);
+}
+
+std::string called(const Footprint& part) {
+    return part.name.empty() ? "a part without a name" : part.name;
+}
+
+std::vector<TidyOffer> offers_of(const Chart& chart, const std::vector<analysis::TidyStep>& steps) {
+    std::vector<TidyOffer> offers;
+    std::map<document::Id, std::size_t> index;
+    for (const analysis::TidyStep& step : steps) {
+        const auto [found, is_new] = index.try_emplace(step.part, offers.size());
+        if (is_new) {
+            const auto at = document::find_part(chart, step.part);
+            offers.push_back({step.part, at ? called(chart.parts[*at]) : "a part", {}, 0.0});
+        }
+        TidyOffer& offer = offers[found->second];
+        if (step.taken) offer.deviation_mm = std::max(offer.deviation_mm, step.deviation_mm);
+        offer.steps.push_back(step);
+    }
+    // A part of which nothing would be taken, or that lies as it should to a hair, offers nothing.
+    std::erase_if(offers, [](const TidyOffer& offer) {
+        return std::none_of(offer.steps.begin(), offer.steps.end(), [](const auto& step) { return step.taken; });
+    });
+    return offers;
+}
+
+} // namespace
+
+void ProposalDesk::update(const std::shared_ptr<const Chart>& chart) {
+    if (chart_ == chart && limit_of_ == limit_mm) return;
+    chart_ = chart;
+    limit_of_ = limit_mm;
+    analysis::Grouping grouping = analysis::propose_groups(*chart);
+    findings_ = std::move(grouping.findings);
+    groups_ = std::move(grouping.proposals);
+    std::erase_if(groups_, [&](const GroupProposal& proposal) {
+        return proposal.kind == analysis::GroupKind::Single || refused_.contains(key_of(*chart, proposal));
+    });
+    sizes_ = analysis::size_suggestions(*chart);
+    offers_.clear();
+    tidied_ = *chart;
+    if (Result<analysis::TidyResult> result = analysis::tidy(*chart, limit_mm)) {
+        offers_ = offers_of(*chart, result->steps);
+        tidied_ = std::move(result->chart);
+    }
+    std::erase_if(offers_, [&](const TidyOffer& offer) { return refused_.contains(key_of(offer, limit_mm)); });
+    shown_kind = ShownKind::None;
+}
+
+bool ProposalDesk::take(Editor& editor, const std::vector<GroupProposal>& groups, const std::string& label) {
+    const std::size_t parts_before = editor.chart().parts.size();
+    Result<Chart> chart = analysis::accept_groups(editor.chart(), groups);
+    std::vector<document::Id> made;
+    if (chart) {
+        const std::size_t all = chart->parts.size();
+        for (std::size_t i = all - std::min(groups.size(), all); i < all; ++i)
+            made.push_back(chart->parts[i].id);
+    }
+    for (const document::Id& id : made) {
+        if (!chart) break;
+        chart = document::rename_part(*chart, id, free_name(*chart, document::PartClass::Unknown));
+    }
+    if (!editor.commit(std::move(chart), label)) return false;
+    trace("grouped", fmt::format("{} parts from {}", editor.chart().parts.size(), parts_before));
+    editor.select(std::move(made));
+    return true;
+}
+
+bool ProposalDesk::accept_group(Editor& editor, std::size_t index) {
+    const GroupProposal proposal = groups_[index];
+    return take(editor, {proposal}, fmt::format("Put {} pads together", proposal.pads.size()));
+}
+
+bool ProposalDesk::accept_all_groups(Editor& editor) {
+    if (groups_.empty()) return false;
+    const std::vector<GroupProposal> all = groups_;
+    return take(editor, all,
+                fmt::format("Put loose pads together to {} part{}", all.size(), all.size() == 1 ? "" : "s"));
+}
+
+bool ProposalDesk::accept_offer(Editor& editor, std::size_t index) {
+    const TidyOffer offer = offers_[index];
+    const Result<analysis::TidyResult> result = analysis::tidy(editor.chart(), limit_mm, std::vector{offer.part});
+    if (!result) {
+        editor.tell(Severity::Fault, padchart::describe(result.error()));
+        return false;
+    }
+    return editor.commit(result->chart, fmt::format("Tidy {}", offer.name));
+}
+
+void ProposalDesk::refuse_group(std::size_t index) {
+    refused_.insert(key_of(*chart_, groups_[index]));
+    groups_.erase(groups_.begin() + static_cast<std::ptrdiff_t>(index));
+    shown_kind = ShownKind::None;
+}
+
+void ProposalDesk::refuse_offer(std::size_t index) {
+    refused_.insert(key_of(offers_[index], limit_mm));
+    offers_.erase(offers_.begin() + static_cast<std::ptrdiff_t>(index));
+    shown_kind = ShownKind::None;
+}
+
+void ProposalDesk::forget_refusals() {
+    refused_.clear();
+    chart_.reset();
+}
+
+ProposalDesk::Picture ProposalDesk::picture() const {
+    Picture picture;
+    if (!chart_) return picture;
+    if (shown_kind == ShownKind::Group && shown < groups_.size()) {
+        picture.side = groups_[shown].side;
+        for (const analysis::LoosePad pad : groups_[shown].pads) {
+            const Footprint& part = chart_->parts[pad.part];
+            picture.now.push_back(document::outline_on_board(part, part.pads[pad.pad]));
+        }
+    }
+    if (shown_kind == ShownKind::Offer && shown < offers_.size()) {
+        const auto at = document::find_part(*chart_, offers_[shown].part);
+        if (!at) return picture;
+        const Footprint &now = chart_->parts[*at], &then = tidied_.parts[*at];
+        picture.side = now.placement.side;
+        for (const document::Pad& pad : now.pads)
+            picture.now.push_back(document::outline_on_board(now, pad));
+        for (const document::Pad& pad : then.pads)
+            picture.then.push_back(document::outline_on_board(then, pad));
+    }
+    return picture;
+}
+
+std::string title_of(const GroupProposal& proposal) {
+    std::string text = fmt::format("{} of {} pads", analysis::to_text(proposal.kind), proposal.pads.size());
+    if (!proposal.like.empty()) text += ", like a " + proposal.like;
+    text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
+    return text;
+}
+
+} // namespace padchart::app

@@ -1,0 +1,74 @@
+#pragma once
+// What the program would do with hand-traced pads, each to be taken or refused by a person: loose pads that could be
+// one part, and pads made regular with how far that moves them. Nothing is done unasked.
+
+#include <memory>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "analysis/grouping.hpp"
+#include "analysis/tidy.hpp"
+#include "app/editor.hpp"
+
+namespace padchart::app {
+
+/// The steps of one part, taken or left together.
+struct TidyOffer {
+    document::Id part;
+    std::string name;
+    std::vector<analysis::TidyStep> steps;
+    double deviation_mm = 0.0; ///< the largest of the steps that would be taken
+};
+
+class ProposalDesk {
+public:
+    double limit_mm = 0.05; ///< no outline is moved farther
+
+    /// Works everything out anew where the chart is another than last time.
+    void update(const std::shared_ptr<const document::Chart>& chart);
+
+    /// Those not refused, without pads that stand alone. Of the chart of the last update().
+    [[nodiscard]] const std::vector<analysis::GroupProposal>& groups() const { return groups_; }
+    [[nodiscard]] const std::vector<TidyOffer>& offers() const { return offers_; }
+    [[nodiscard]] const Diagnostics& sizes() const { return sizes_; }       ///< which chips bodies could be
+    [[nodiscard]] const Diagnostics& findings() const { return findings_; } ///< why there is nothing
+
+    /// One step of history each. A part made of loose pads gets a free name, so that it is loose no more, and is
+    /// selected. Requires: index below the list's size; the editor's chart is that of the last update().
+    bool accept_group(Editor& editor, std::size_t index);
+    bool accept_all_groups(Editor& editor);
+    bool accept_offer(Editor& editor, std::size_t index);
+    /// It is not shown again as long as its pads lie where they lie.
+    void refuse_group(std::size_t index);
+    void refuse_offer(std::size_t index);
+    [[nodiscard]] std::size_t refused() const { return refused_.size(); }
+    void forget_refusals();
+
+    enum class ShownKind { None, Group, Offer };
+    ShownKind shown_kind = ShownKind::None; ///< what is pointed at on the board
+    std::size_t shown = 0;
+
+    /// Outlines of the pads pointed at, board; and of an offer as they would become.
+    struct Picture {
+        std::vector<geometry::Ring> now, then;
+        document::Side side = document::Side::Top;
+    };
+    [[nodiscard]] Picture picture() const;
+
+private:
+    bool take(Editor& editor, const std::vector<analysis::GroupProposal>& groups, const std::string& label);
+
+    std::shared_ptr<const document::Chart> chart_;
+    double limit_of_ = 0.0;
+    std::set<std::string> refused_;
+    std::vector<analysis::GroupProposal> groups_;
+    std::vector<TidyOffer> offers_;
+    document::Chart tidied_;
+    Diagnostics sizes_, findings_;
+};
+
+/// "two-terminal part of 2 pads, like a 1005M (inch 0402)".
+[[nodiscard]] std::string title_of(const analysis::GroupProposal& proposal);
+
+} // namespace padchart::app

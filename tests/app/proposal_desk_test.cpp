@@ -1,0 +1,110 @@
+#include "support.hpp"
+
+#include "app/proposal_desk.hpp"
+#include "app/traced_shape.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Chart;
+using geometry::Vec2;
+
+/// Loose pads of two chips, drawn one by one and a little off.
+Chart loose_pads() {
+    Chart chart = new_chart();
+    for (const Vec2 at : {Vec2{0, 0}, {1.5, 0.01}, {0, 6}, {1.5, 6}}) {
+        const auto shape = traced_shape(TraceHow::Rectangle, std::vector<Vec2>{at, at + Vec2{0.6, 0.9 + 0.01 * at.x}});
+        chart = with_traced(chart, TraceWhat::Pad, *shape, document::Side::Top)->chart;
+    }
+    return chart;
+}
+
+TEST_CASE("each proposal is accepted by itself and becomes a named part in one step") {
+    Editor editor;
+    editor.start_new(loose_pads());
+    ProposalDesk desk;
+    desk.update(editor.snapshot());
+    REQUIRE(desk.groups().size() == 2);
+    CHECK_FALSE(desk.groups()[0].why.empty());
+    CHECK(title_of(desk.groups()[0]).starts_with("Two-terminal part of 2 pads"));
+    REQUIRE(desk.accept_group(editor, 0));
+    CHECK(editor.history().steps().size() == 2);
+    CHECK(editor.chart().parts.size() == 3);
+    const document::Footprint* made = editor.selected_part();
+    REQUIRE(made != nullptr);
+    CHECK(made->pads.size() == 2);
+    CHECK_FALSE(made->name.empty());
+    desk.update(editor.snapshot());
+    CHECK(desk.groups().size() == 1); // the accepted one is not proposed again
+    CHECK(editor.undo());
+    CHECK(editor.chart() == loose_pads());
+}
+
+TEST_CASE("a refused proposal stays away while its pads lie where they lie") {
+    Editor editor;
+    editor.start_new(loose_pads());
+    ProposalDesk desk;
+    desk.update(editor.snapshot());
+    desk.refuse_group(0);
+    CHECK(desk.groups().size() == 1);
+    Chart noted = editor.chart();
+    noted.title.title = "edited";
+    editor.commit(noted, "Title");
+    desk.update(editor.snapshot());
+    CHECK(desk.groups().size() == 1);
+    CHECK(desk.refused() == 1);
+    desk.forget_refusals();
+    desk.update(editor.snapshot());
+    CHECK(desk.groups().size() == 2);
+}
+
+TEST_CASE("all proposals are accepted in one step under names of their own") {
+    Editor editor;
+    editor.start_new(loose_pads());
+    ProposalDesk desk;
+    desk.update(editor.snapshot());
+    REQUIRE(desk.accept_all_groups(editor));
+    REQUIRE(editor.chart().parts.size() == 2);
+    CHECK(editor.chart().parts[0].name != editor.chart().parts[1].name);
+    CHECK(editor.history().steps().size() == 2);
+    desk.update(editor.snapshot());
+    CHECK_FALSE(desk.accept_all_groups(editor));
+}
+
+TEST_CASE("tidying tells how far it moves before it is accepted") {
+    Editor editor;
+    editor.start_new(loose_pads());
+    ProposalDesk desk;
+    desk.update(editor.snapshot());
+    REQUIRE(desk.accept_all_groups(editor));
+    desk.update(editor.snapshot());
+    REQUIRE_FALSE(desk.offers().empty());
+    const TidyOffer offer = desk.offers()[0];
+    CHECK(offer.deviation_mm > 0.0);
+    CHECK(offer.deviation_mm <= desk.limit_mm);
+    desk.shown_kind = ProposalDesk::ShownKind::Offer;
+    desk.shown = 0;
+    const ProposalDesk::Picture picture = desk.picture();
+    REQUIRE(picture.now.size() == picture.then.size());
+    double farthest = 0.0;
+    for (std::size_t i = 0; i < picture.now.size(); ++i)
+        farthest = std::max(farthest, analysis::outline_deviation(picture.now[i], picture.then[i]));
+    CHECK(farthest <= offer.deviation_mm + 1e-9);
+    REQUIRE(desk.accept_offer(editor, 0));
+    desk.update(editor.snapshot());
+    for (const TidyOffer& left : desk.offers())
+        CHECK((left.part != offer.part || left.deviation_mm < 1e-6));
+}
+
+TEST_CASE("without a scale nothing is proposed and it says why") {
+    Chart chart = loose_pads();
+    chart.scale.reset();
+    ProposalDesk desk;
+    desk.update(std::make_shared<const Chart>(chart));
+    CHECK(desk.groups().empty());
+    REQUIRE_FALSE(desk.findings().empty());
+    CHECK(desk.findings()[0].code == "no-scale");
+}
+
+} // namespace
+} // namespace padchart::app
