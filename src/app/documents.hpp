@@ -22,7 +22,7 @@ void show_file_dialog(Session& session, FileTask task);
 [[nodiscard]] Result<void> finish_file_dialog(Session& session, FileTask task, const std::string& path);
 
 [[nodiscard]] Result<void> open_chart(Session& session, const std::string& path);
-/// By the ending of the path: .pdf, .svg or .png.
+/// By the ending of the path: .pdf, .html, .svg or .png.
 [[nodiscard]] Result<void> write_sheet(const Session& session, const std::string& path);
 
 } // namespace padchart::app

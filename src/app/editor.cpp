@@ -9,6 +9,7 @@
 #include "app/trace_log.hpp"
 #include "document/edits.hpp"
 #include "json/chart_file.hpp"
+#include "json/chart_in_page.hpp"
 #include "json/disk_file.hpp"
 
 namespace padchart::app {
@@ -49,6 +50,11 @@ void Editor::start_new(Chart chart) {
 Result<void> Editor::open(const std::filesystem::path& path) {
     Result<Chart> chart = json::load_chart(path);
     if (!chart) return chart.error();
+    // Nothing is saved over a page: the chart in it gets a file of its own.
+    if (const Result<std::string> text = json::read_file(path); text && json::is_page(*text)) {
+        start_from(std::move(chart).value(), "Open the chart of a page");
+        return {};
+    }
     replace_history(std::move(chart).value(), "Open");
     path_ = path;
     on_disk_ = fingerprint_of(path);

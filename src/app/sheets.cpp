@@ -3,23 +3,44 @@
 #include <filesystem>
 
 #include "app/documents.hpp"
+#include "cli/shared.hpp"
+#include "page/page.hpp"
 #include "paint/cairo_painter.hpp"
 #include "scene/sheet.hpp"
+#include "json/chart_file.hpp"
+#include "json/disk_file.hpp"
 
 namespace padchart::app {
+namespace {
+
+/// The chart as it is on the screen, saved or not.
+Result<void> write_page(const Session& s, const std::string& path) {
+    const document::Chart& chart = s.editor.chart();
+    const page::HandOverReports reports = page::hand_over_reports(chart, true);
+    const std::string bytes = json::write_chart(chart);
+    const std::filesystem::path& file = s.editor.path();
+    const std::string name =
+        file.empty() ? std::filesystem::path(path).stem().string() + ".chart.json" : file.filename().string();
+    return json::replace_file(path, page::one_file_page({chart, reports, bytes, name}));
+}
+
+} // namespace
 
 Result<void> write_sheet(const Session& s, const std::string& path) {
     constexpr double kPictureDpi = 200;
-    const std::string ending = std::filesystem::path(path).extension().string();
+    const std::string ending = cli::lower_case(std::filesystem::path(path).extension().string());
+    if (ending == ".html") return write_page(s, path);
     // The reports must be of this very chart, also when the thread behind is late.
-    const std::shared_ptr<const Computed> reports = compute(s.editor.snapshot());
-    const scene::Document sheet =
-        scene::make_sheet(s.editor.chart(), {&reports->clearance, &reports->fit}, scene::SheetOptions{});
+    const page::HandOverReports computed = page::hand_over_reports(s.editor.chart(), false);
+    scene::SheetOptions options;
+    options.heat = page::plan_heat(computed);
+    options.sections = page::failed_plans(s.editor.chart(), computed);
+    const scene::Document sheet = scene::make_sheet(s.editor.chart(), {&computed.clearance, &computed.fit}, options);
     const paint::Theme& theme = paint::grey_print_theme();
     if (ending == ".pdf") return paint::write_pdf(sheet, theme, path);
     if (ending == ".svg") return paint::write_svg(sheet.pages.front(), theme, path);
     if (ending == ".png") return paint::write_png(sheet.pages.front(), theme, kPictureDpi, path);
-    return Error{"The name must end with .pdf, .svg or .png.", path};
+    return Error{"The name must end with .pdf, .html, .svg or .png.", path};
 }
 
 } // namespace padchart::app

@@ -6,6 +6,7 @@
 
 #include "cli/page_output.hpp"
 #include "cli/shared.hpp"
+#include "cli/sheet_index.hpp"
 #include "cli/subcommands.hpp"
 #include "page/access_sections.hpp"
 #include "page/page.hpp"
@@ -42,6 +43,8 @@ int write_page(const Arguments& arguments, Streams streams) {
 }
 
 int run_sheet(const Arguments& arguments, Streams streams) {
+    if (arguments.has("all")) return run_sheet_index(arguments, streams);
+    if (!arguments.has("CHART")) return fail(streams, Error{"CHART is needed, or --all FOLDER", "sheet"});
     if (is_page_name(arguments.text("output"))) return write_page(arguments, streams);
     const Result<document::Chart> chart = json::load_chart(arguments.text("CHART"));
     if (!chart) return fail(streams, chart.error());
@@ -73,9 +76,12 @@ Command sheet_command() {
         "write the sheet to hand over, as PDF, SVG or PNG, or as a page for a browser",
         "Maps of both sides at a standard enlargement with a scale bar, part table, keep-outs, readings, cautions and "
         "what is not mapped. SVG and PNG give one file a page. HTML gives one page that needs no network and holds the "
-        "chart itself: every command takes it in place of a chart.",
+        "chart itself: every command takes it in place of a chart. --all FOLDER "
+        "-o index.html writes such pages into index-pages/ and an index of them; charts that cannot be read are listed "
+        "as such.",
         "padchart sheet demo/river-logger.chart.json -o logger.pdf",
-        {chart_positional(),
+        {{"CHART", OptionKind::Text, "the chart file, NAME.chart.json"},
+         {"--all", OptionKind::Text, "folder: a page for every chart below it, and an index of them"},
          {"-o,--output", OptionKind::Text, "FILE.pdf, FILE.svg, FILE.png or FILE.html", true},
          {"--paper", OptionKind::Text, "a4 or letter", false, {"a4", "letter"}},
          {"--enlargement",

@@ -1,18 +1,13 @@
 #include "page/page.hpp"
 
-#include <algorithm>
-#include <cassert>
-
 #include <fmt/format.h>
 
-#include "base/base64.hpp"
-#include "base/embedded.hpp"
-#include "base/sha256.hpp"
 #include "page/access_sections.hpp"
 #include "page/blocks_markup.hpp"
 #include "page/cards.hpp"
 #include "page/map_pictures.hpp"
 #include "page/markup.hpp"
+#include "page/page_frame.hpp"
 #include "page/svg_scene.hpp"
 #include "page/theme_style.hpp"
 #include "scene/sheet_blocks.hpp"
@@ -26,14 +21,6 @@ using document::Title;
 
 namespace {
 
-std::string_view asset(std::string_view path) {
-    const auto files = embedded::page();
-    const auto found =
-        std::find_if(files.begin(), files.end(), [&](const embedded::EmbeddedFile& file) { return file.path == path; });
-    assert(found != files.end());
-    return found->bytes;
-}
-
 /// Which stage and which level of names are to be seen.
 std::string switch_rules(const MapPictures& maps) {
     std::string out = fmt::format(":root{{--u:{}}}\n", short_number(maps.mm_per_px));
@@ -44,32 +31,10 @@ std::string switch_rules(const MapPictures& maps) {
     return out + '\n';
 }
 
-std::string policy(std::string_view style, std::string_view script) {
-    return fmt::format("default-src 'none'; script-src 'sha256-{}'; style-src 'sha256-{}'; base-uri 'none'; "
-                       "form-action 'none'",
-                       to_base64(sha256(script)), to_base64(sha256(style)));
-}
-
-std::string board_in_words(const Title& title) {
-    std::string text = title.board;
-    if (!title.revision.empty()) text += (text.empty() ? "revision " : ", revision ") + title.revision;
-    return text;
-}
-
 std::string page_title(const Title& title) {
     std::string text = title.title.empty() ? "Chart" : title.title;
     const std::string board = board_in_words(title);
     return board.empty() ? text : text + " · " + board;
-}
-
-std::string head(const PageInput& input, const std::string& style, std::string_view script) {
-    return fmt::format("<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
-                       "<meta http-equiv=\"Content-Security-Policy\" content=\"{}\">\n"
-                       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
-                       "<meta name=\"color-scheme\" content=\"light dark\">\n"
-                       "<meta name=\"referrer\" content=\"no-referrer\">\n"
-                       "<title>{}</title>\n<style>{}</style>\n</head>\n",
-                       policy(style, script), escaped(page_title(input.chart.title)), style);
 }
 
 std::string fact(std::string_view label, const std::string& text) {
@@ -182,9 +147,10 @@ std::string body(const PageInput& input, const MapPictures& maps) {
 
 std::string one_file_page(const PageInput& input) {
     const MapPictures maps = map_pictures(input);
-    const std::string style = std::string(asset("page/page.css")) + theme_style() + switch_rules(maps);
-    const std::string_view script = asset("page/page.js");
-    return head(input, style, script) + body(input, maps) + json::chart_element(input.chart_bytes, input.chart_name) +
+    const std::string style = std::string(page_asset("page/page.css")) + theme_style() + switch_rules(maps);
+    const std::string_view script = page_asset("page/page.js");
+    return page_head(page_title(input.chart.title), style, script) + body(input, maps) +
+           json::chart_element(input.chart_bytes, input.chart_name) +
            fmt::format("<script>{}</script>\n</body>\n</html>\n", script);
 }
 

@@ -155,6 +155,7 @@ void add_gap_to_sensitive(Canvas& canvas, const document::HeatPlan& plan) {
     if (found == gaps.end() || found->gap.mm < canvas.mm(6) || !canvas.is_near(plan.side)) return;
     add_gap(canvas.scene, found->gap, canvas.options.seen_from, canvas.options.px_per_mm);
     Text& text = canvas.scene.texts.back();
+    text.height_px = std::max(text.height_px, canvas.options.label_px);
     const LabelBlock block{.lines = {{text.text, Role::LabelMeasure, text.height_px, true}},
                            .px_per_mm = canvas.options.px_per_mm};
     text.at = beside_arrow(canvas, block, canvas.map(found->gap.from), canvas.map(found->gap.to));

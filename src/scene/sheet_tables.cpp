@@ -100,9 +100,9 @@ void write_cautions(Blocks& writer, const Chart& chart) {
 void write_parts(Blocks& writer, const Chart& chart, const Reports& reports) {
     writer.heading(fmt::format("Parts ({})", chart.parts.size()));
     writer.muted("Place of the mark as seen from the part's own side, this sheet upright. \"!\": protect from heat.");
-    const std::vector<Column> columns{{"Name", 0.75, true}, {"Side", 0.95}, {"Value, role", 1.1},
-                                      {"Class", 1.25},      {"Pads", 0.55}, {"Mark and meaning", 1.9},
-                                      {"Condition", 1.45},  {"Limit", 0.9}};
+    const std::vector<Column> columns{{"Name", 0.7, true}, {"Side", 0.6}, {"Value, role", 1.7},
+                                      {"Class", 1.4},      {"Pads", 0.4}, {"Mark and meaning", 1.9},
+                                      {"Condition", 1.3},  {"Limit", 0.7}};
     std::vector<Row> rows;
     for (const Footprint& part : chart.parts)
         rows.push_back({or_dash(part.name), side_in_words(part.placement.side), value_and_role(part),
@@ -132,12 +132,12 @@ void write_keep_outs(Blocks& writer, const Chart& chart) {
         rows.push_back({or_dash(shield.name), side_in_words(shield.side), "shield", "–", "–", plain_words(shield.kind),
                         or_dash(shield.note)});
     writer.table({{"Name", 1.3, true},
-                  {"Side", 1.2},
+                  {"Side", 0.8},
                   {"Reason", 1.2},
                   {"Limit", 0.7},
                   {"Height", 0.8},
                   {"Measure", 1.1},
-                  {"Note", 1.4}},
+                  {"Note", 2.2}},
                  rows);
 }
 

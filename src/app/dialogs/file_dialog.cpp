@@ -21,10 +21,10 @@ struct TaskWords {
 };
 
 const TaskWords& words_of(FileTask task) {
-    static const TaskWords kOpen{"Open a chart", "Open", {".chart.json"}, false};
+    static const TaskWords kOpen{"Open a chart", "Open", {".chart.json", ".html"}, false};
     static const TaskWords kSave{"Save the chart as", "Save", {".chart.json"}, true};
     static const TaskWords kImport{"Import a trace", "Import", {".svg"}, false};
-    static const TaskWords kSheet{"Write the sheet to", "Write", {".pdf", ".svg", ".png"}, true};
+    static const TaskWords kSheet{"Write the sheet to", "Write", {".pdf", ".html", ".svg", ".png"}, true};
     static const TaskWords kLoadPattern{"Add a part from a pattern file", "Take", {".pattern.json"}, false};
     static const TaskWords kSavePattern{"Save the part as a pattern", "Save", {".pattern.json"}, true};
     static const TaskWords kDonor{"Open the chart of a donor board", "Open", {".chart.json"}, false};

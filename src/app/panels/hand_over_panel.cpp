@@ -99,6 +99,7 @@ void hand_over_panel(Ui& ui, Session& s) {
     title_fields(ui, s);
     rule(ui);
     write_button(ui, s, "Write the sheet as PDF", ".pdf", ButtonKind::Filled);
+    write_button(ui, s, "Write one page for a browser", ".html", ButtonKind::Outlined);
     write_button(ui, s, "First page as SVG", ".svg", ButtonKind::Outlined);
     write_button(ui, s, "First page as PNG", ".png", ButtonKind::Outlined);
     gap(ui, 2);
