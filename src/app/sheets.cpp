@@ -5,6 +5,7 @@
 #include "app/documents.hpp"
 #include "cli/shared.hpp"
 #include "page/page.hpp"
+#include "page/sheet_options.hpp"
 #include "paint/cairo_painter.hpp"
 #include "scene/sheet.hpp"
 #include "json/chart_file.hpp"
@@ -32,10 +33,8 @@ Result<void> write_sheet(const Session& s, const std::string& path) {
     if (ending == ".html") return write_page(s, path);
     // The reports must be of this very chart, also when the thread behind is late.
     const page::HandOverReports computed = page::hand_over_reports(s.editor.chart(), false);
-    scene::SheetOptions options;
-    options.heat = page::plan_heat(computed);
-    options.sections = page::failed_plans(s.editor.chart(), computed);
-    const scene::Document sheet = scene::make_sheet(s.editor.chart(), {&computed.clearance, &computed.fit}, options);
+    const scene::Document sheet = scene::make_sheet(s.editor.chart(), {&computed.clearance, &computed.fit},
+                                                    page::sheet_options(s.editor.chart(), computed));
     const paint::Theme& theme = paint::grey_print_theme();
     if (ending == ".pdf") return paint::write_pdf(sheet, theme, path);
     if (ending == ".svg") return paint::write_svg(sheet.pages.front(), theme, path);

@@ -8,8 +8,8 @@
 #include "cli/shared.hpp"
 #include "cli/sheet_index.hpp"
 #include "cli/subcommands.hpp"
-#include "page/access_sections.hpp"
 #include "page/page.hpp"
+#include "page/sheet_options.hpp"
 #include "scene/sheet.hpp"
 #include "json/chart_file.hpp"
 #include "json/disk_file.hpp"
@@ -52,15 +52,11 @@ int run_sheet(const Arguments& arguments, Streams streams) {
     scene::Reports reports;
     reports.clearance = &computed.clearance;
     reports.fit = &computed.fit;
-    scene::SheetOptions options;
+    scene::SheetOptions options = page::sheet_options(*chart, computed);
     options.paper = arguments.text("paper", "a4") == "letter" ? scene::Paper::Letter : scene::Paper::A4;
     if (arguments.has("enlargement")) options.enlargement = std::stod(arguments.text("enlargement"));
     options.owner = arguments.text("owner");
     options.approved_by = arguments.text("approved-by");
-    options.heat = page::plan_heat(computed);
-    options.sections = page::failed_plans(*chart, computed);
-    for (scene::SheetSection& section : page::access_sections(*chart, computed))
-        options.sections.push_back(std::move(section));
     const scene::Document document = scene::make_sheet(*chart, reports, options);
     const paint::Theme& theme = arguments.has("grey") ? paint::grey_print_theme() : paint::paper_theme();
     const PageOutput output{arguments.text("output"), arguments.number("dpi").value_or(150.0)};

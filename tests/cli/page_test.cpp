@@ -110,8 +110,8 @@ TEST_CASE("the index lists every chart of a folder and the broken ones as such")
     const TemporaryFolder folder;
     std::filesystem::create_directories(folder.path() / "shop" / "a b");
     std::filesystem::copy(demo_chart_path(), folder.path() / "shop" / "a b" / "logger.chart.json");
-    folder.write("shop/<b>broken.chart.json", "{\"format\": ");
-    folder.write("shop/a b/logger.pdf", "a sheet made earlier");
+    (void)folder.write("shop/<b>broken.chart.json", "{\"format\": ");
+    (void)folder.write("shop/a b/logger.pdf", "a sheet made earlier");
     const std::string index = folder.file("index.html");
     const Answer made = call({"sheet", "--all", folder.file("shop"), "-o", index});
     CHECK(made.code == 1);

@@ -1,0 +1,16 @@
+#include "page/sheet_options.hpp"
+
+#include "page/access_sections.hpp"
+
+namespace padchart::page {
+
+scene::SheetOptions sheet_options(const document::Chart& chart, const HandOverReports& reports) {
+    scene::SheetOptions options;
+    options.heat = plan_heat(reports);
+    options.sections = failed_plans(chart, reports);
+    for (scene::SheetSection& section : access_sections(chart, reports))
+        options.sections.push_back(std::move(section));
+    return options;
+}
+
+} // namespace padchart::page
