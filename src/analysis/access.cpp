@@ -29,6 +29,8 @@ constexpr double kSkewPerDegree_mm = 0.03;
 constexpr double kSameOpening_mm = 0.01;
 // A slip is drawn and judged at least as high as the lowest parts.
 constexpr double kLeastSlipHeight_mm = 0.2;
+// What of the tips stands on the board.
+constexpr double kTipHeight_mm = 0.05;
 
 Bearings around(double bearing_deg, double by_deg) {
     Bearings set;
@@ -221,14 +223,13 @@ private:
         at.gap_mm = kMostGap_mm;
         const ToolPose& pose = pose_at(bearing_deg);
         for (std::size_t i = 0; i < standing_.size(); ++i) {
-            const bool is_known = standing_[i].height_mm.has_value();
+            if (!standing_[i].height_mm) continue;
             AccessNeighbour& near = report_.neighbours[i];
-            if (!is_known && near.takes.empty()) continue;
             const double least = standing_[i].near_mm - pose.below(standing_[i].height_mm).far_mm;
             if (near.takes.empty() && least >= at.gap_mm) continue;
             const double gap = pose.gap_to(standing_[i], bearing_deg);
             near.least_gap_mm = std::min(near.least_gap_mm, gap);
-            if (is_known && gap < at.gap_mm) {
+            if (gap < at.gap_mm) {
                 at.gap_mm = gap;
                 at.nearest = i;
             }
@@ -243,23 +244,33 @@ private:
             report_.directions.push_back(direction_at(deg));
     }
 
+    [[nodiscard]] bool is_in_doubt(std::size_t i, double bearing_deg) const {
+        const std::vector<Sector>& takes = report_.neighbours[i].takes;
+        return !standing_[i].height_mm && std::any_of(takes.begin(), takes.end(), [&](const Sector& sector) {
+            return sector.contains(bearing_deg);
+        });
+    }
+
     [[nodiscard]] std::vector<HeightLimit> limits_at(double bearing_deg) const {
         std::vector<HeightLimit> limits;
-        for (std::size_t i = 0; i < standing_.size(); ++i) {
-            const bool takes = std::any_of(report_.neighbours[i].takes.begin(), report_.neighbours[i].takes.end(),
-                                           [&](const Sector& sector) { return sector.contains(bearing_deg); });
-            if (standing_[i].height_mm || !takes) continue;
-            const double limit =
-                pose_at(bearing_deg).passing_height_mm(standing_[i], bearing_deg, margin_to(standing_[i]));
-            limits.push_back({i, limit});
-        }
+        const ToolPose& pose = pose_at(bearing_deg);
+        for (std::size_t i = 0; i < standing_.size(); ++i)
+            if (is_in_doubt(i, bearing_deg))
+                limits.push_back({i, pose.passing_height_mm(standing_[i], bearing_deg, margin_to(standing_[i]))});
+        std::stable_sort(limits.begin(), limits.end(),
+                         [](const HeightLimit& a, const HeightLimit& b) { return a.limit_mm < b.limit_mm; });
         return limits;
     }
 
-    static double least_of(const std::vector<HeightLimit>& limits) {
-        double least = kMostGap_mm;
-        for (const HeightLimit& limit : limits)
-            least = std::min(least, limit.limit_mm);
+    /// The lowest of them: most bodies need only one look to see that they are not it.
+    [[nodiscard]] double least_limit_at(double bearing_deg) const {
+        double least = kTallest_mm;
+        const ToolPose& pose = pose_at(bearing_deg);
+        for (std::size_t i = 0; i < standing_.size() && least > 0.0; ++i) {
+            const double margin = margin_to(standing_[i]);
+            if (is_in_doubt(i, bearing_deg) && !pose.passes_over(standing_[i], least, bearing_deg, margin))
+                least = pose.passing_height_mm(standing_[i], bearing_deg, margin);
+        }
         return least;
     }
 
@@ -281,7 +292,7 @@ private:
         const double gap = is_whole ? report_.directions[static_cast<std::size_t>(bearing_deg)].gap_mm
                                     : direction_at(bearing_deg).gap_mm;
         double room = std::min(gap, kEnoughGap_mm);
-        if (sector.passage == Passage::Depends) room += least_of(limits_at(bearing_deg));
+        if (sector.passage == Passage::Depends) room += least_limit_at(bearing_deg);
         if (sector.works) room -= skew_at(bearing_deg) * kSkewPerDegree_mm;
         return room - off * kOffMiddlePerDegree_mm;
     }
@@ -329,6 +340,7 @@ private:
         if (query_.tool.kind == ToolKind::Tweezers) {
             way.opening_mm = pose.opening_mm();
             if (way.sector.works) way.across_mm = grip_at(way.bearing_deg)->across_mm;
+            way.on_lands = stands_on_lands(pose, way.bearing_deg, frame);
         }
         for (const Ring& ring : pose.below(std::nullopt).rings)
             way.tool.push_back({frame.to_board(turned(ring, way.bearing_deg)), {}});
@@ -336,28 +348,39 @@ private:
         for (std::size_t i = 0; i < standing_.size(); ++i) {
             if (!slip_reaches(pose, standing_[i], way.bearing_deg)) continue;
             way.in_slip.push_back(i);
-            height = std::max(height, standing_[i].height_mm.value_or(height));
+            height = std::max(height, standing_[i].height_mm.value_or(kUsualHeight_mm));
         }
         way.slip.push_back(
             {frame.to_board(slip_area(pose, height, way.bearing_deg, query_.slip_mm, query_.slip_spread_deg)), {}});
     }
 
+    /// The tips come down on copper of the part itself, where its solder or its leads keep them from the body.
+    [[nodiscard]] bool stands_on_lands(const ToolPose& pose, double bearing_deg, const AccessFrame& frame) const {
+        for (const document::Pad& pad : target_.pads) {
+            const Ring land = frame.from_board(document::outline_on_board(target_, pad));
+            if (land.size() < 3) continue;
+            for (const Ring& tip : pose.below(kTipHeight_mm).rings)
+                if (signed_gap(turned(tip, bearing_deg), {{land, {}}}) < 0.0) return true;
+        }
+        return false;
+    }
+
     [[nodiscard]] bool slip_reaches(const ToolPose& pose, const Standing& standing, double bearing_deg) const {
-        const std::optional<double> height =
-            standing.height_mm ? std::optional(std::max(*standing.height_mm, kLeastSlipHeight_mm)) : std::nullopt;
+        const double height = std::max(standing.height_mm.value_or(kUsualHeight_mm), kLeastSlipHeight_mm);
         if (standing.near_mm > pose.below(height).far_mm + 2.0 * query_.slip_mm) return false;
         const Ring swept = slip_area(pose, height, bearing_deg, query_.slip_mm, query_.slip_spread_deg);
         return signed_gap(swept, standing.area) <= 0.0;
     }
 
-    /// Sure before unsure, working before merely passable, then by room in steps that matter, then the one from which a
-    /// slip reaches fewer, then the one nearer to the hand.
+    /// Sure before unsure, working before merely passable, tips beside the lands before tips on them, then by room in
+    /// steps that matter, then the one from which a slip reaches fewer, then the one nearer to the hand.
     void order_approaches() {
         const auto key = [](const Approach& way) {
             const bool is_free = way.sector.passage == Passage::Free;
             const int rank = way.sector.works ? (is_free ? 0 : 1) : (is_free ? 2 : 3);
-            const double room = std::min(way.gap_mm, kEnoughGap_mm) + (way.limits.empty() ? 0.0 : least_of(way.limits));
-            return std::tuple(rank, -std::floor(room / kRoomThatMatters_mm), way.in_slip.size(),
+            const double room =
+                std::min(way.gap_mm, kEnoughGap_mm) + (way.limits.empty() ? 0.0 : way.limits.front().limit_mm);
+            return std::tuple(rank, way.on_lands, -std::floor(room / kRoomThatMatters_mm), way.in_slip.size(),
                               std::abs(way.turn_board_deg));
         };
         std::stable_sort(report_.approaches.begin(), report_.approaches.end(),

@@ -8,9 +8,10 @@
 // Bodies are upright prisms on their outlines, as high as charted. A low one further out is passed over, since the tool
 // slopes upward; how (and why nothing else need be looked at on the tool's way in) stands in access_tool.hpp, how the
 // sectors are found exactly in access_turning.hpp. What is not known is taken cautiously: a body of unknown height
-// never leaves a bearing free, it makes it "depends", with the height up to which the tool would pass. The margin round
-// every body is the play asked for, the tolerance of drawn circles and the scale's uncertainty over the distance. Left
-// out: the board's edge, shields of tape or foil, solder, wires, the hand itself, a part that tilts.
+// counts as up to kTallest_mm tall and never leaves a bearing free, it makes it "depends", with the height up to which
+// the tool would pass. The margin round every body is the play asked for, the tolerance of drawn circles and the
+// scale's uncertainty over the distance. Left out: the board's edge, shields of tape or foil, solder, wires, the hand
+// itself, a part that tilts.
 
 #include <optional>
 #include <span>
@@ -49,6 +50,11 @@ inline constexpr double kGripPlay_mm = 0.2;
 inline constexpr double kMostSkew_deg = 10.0;
 /// An iron comes from the part's outside: no further round than this from straight out (common practice).
 inline constexpr double kMostLean_deg = 80.0;
+/// What is not measured counts as this tall: about the tallest that small boards carry (common practice); what is
+/// taller is seen, and is to be measured.
+inline constexpr double kTallest_mm = 16.0;
+/// A slip is judged against what is not measured as if it were this tall, or it would reach everything.
+inline constexpr double kUsualHeight_mm = 3.0;
 /// No farther neighbours are spoken of as in danger.
 inline constexpr double kNear_mm = 2.0;
 
@@ -66,7 +72,7 @@ struct AccessNeighbour {
     bool is_molten = false;    ///< by the heat plan
     bool stands_over = false;  ///< its outline overlaps the target's: no bearing is free of it
     std::vector<Sector> takes; ///< bearings it blocks, or makes depend on its height
-    double least_gap_mm = 0.0; ///< over those: the tightest; below 0 by how far it stands in the way
+    double least_gap_mm = 0.0; ///< where its height is known: of all whole degrees; below 0 by how far it is in the way
 };
 
 /// One whole degree.
@@ -105,9 +111,10 @@ struct Approach {
     double bearing_deg = 0.0;
     double gap_mm = 0.0;                ///< to the nearest body of known height
     std::optional<std::size_t> nearest; ///< who that is
-    std::vector<HeightLimit> limits;    ///< when it depends
+    std::vector<HeightLimit> limits;    ///< when it depends; lowest first
     double opening_mm = 0.0;            ///< tweezers: between the tips
     double across_mm = 0.0;             ///< tweezers: between the sides held; 0 where it does not grip
+    bool on_lands = false;              ///< tweezers: the tips stand on lands or leads of the part itself
     double turn_board_deg = 0.0;        ///< so that it comes from the hand; counter-clockwise, -180 to 180
     geometry::Region tool;              ///< the whole tool in plan, board frame
     geometry::Region slip;              ///< what a slip sweeps over, board frame

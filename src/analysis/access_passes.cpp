@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <numbers>
 
 #include "analysis/access_turning.hpp"
@@ -15,7 +14,6 @@ using geometry::Ring;
 using geometry::Vec2;
 
 constexpr double kLeastHeight_mm = 1e-3;
-constexpr double kMostHeight_mm = 100.0;
 constexpr int kHalvings = 24;
 
 double gap_at(const ToolPose::Below& below, const Standing& standing, double bearing_deg) {
@@ -41,7 +39,7 @@ Ring forward_fan(double slip_mm, double spread_deg) {
 } // namespace
 
 const ToolPose::Below& ToolPose::below(std::optional<double> height_mm) const {
-    const double height = height_mm.value_or(std::numeric_limits<double>::infinity());
+    const double height = height_mm.value_or(kTallest_mm);
     const auto [found, is_new] = below_.try_emplace(height);
     if (!is_new) return found->second;
     found->second.rings = tool_below(tool_, opening_mm_, height);
@@ -66,18 +64,19 @@ double ToolPose::gap_to(const Standing& standing, double bearing_deg) const {
     return gap_at(meets, standing, bearing_deg);
 }
 
+bool ToolPose::passes_over(const Standing& standing, double height_mm, double bearing_deg, double margin_mm) const {
+    Below part;
+    part.rings = tool_below(tool_, opening_mm_, height_mm);
+    return gap_at(part, standing, bearing_deg) >= margin_mm;
+}
+
 double ToolPose::passing_height_mm(const Standing& standing, double bearing_deg, double margin_mm) const {
-    const auto passes = [&](double height_mm) {
-        Below part;
-        part.rings = tool_below(tool_, opening_mm_, height_mm);
-        return gap_at(part, standing, bearing_deg) >= margin_mm;
-    };
-    if (!passes(kLeastHeight_mm)) return 0.0;
-    double low = kLeastHeight_mm, high = kMostHeight_mm;
-    if (passes(high)) return high;
+    double low = kLeastHeight_mm, high = kTallest_mm;
+    if (!passes_over(standing, low, bearing_deg, margin_mm)) return 0.0;
+    if (passes_over(standing, high, bearing_deg, margin_mm)) return high;
     for (int i = 0; i < kHalvings; ++i) {
         const double middle = (low + high) / 2.0;
-        (passes(middle) ? low : high) = middle;
+        (passes_over(standing, middle, bearing_deg, margin_mm) ? low : high) = middle;
     }
     return low;
 }

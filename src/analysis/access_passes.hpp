@@ -25,13 +25,15 @@ public:
         std::vector<geometry::Ring> rings;
         double far_mm = 0.0; ///< of their points from the origin
     };
-    /// What a body of that height can meet; nothing: of unknown height, so all of it. Kept for the next question.
+    /// What a body of that height can meet; nothing: of unknown height, so of kTallest_mm. Kept for the next question.
     [[nodiscard]] const Below& below(std::optional<double> height_mm) const;
 
     /// Bearings (of all, not only its own) at which the body is nearer than the margin.
     [[nodiscard]] Bearings blocked_by(const Standing& standing, double margin_mm) const;
     /// Room to the body at a bearing; below 0 where it is in the way; kMostGap_mm where it is farther.
     [[nodiscard]] double gap_to(const Standing& standing, double bearing_deg) const;
+    [[nodiscard]] bool passes_over(const Standing& standing, double height_mm, double bearing_deg,
+                                   double margin_mm) const;
     /// Up to which height a body there would be passed with that margin; 0: not even a flat one.
     [[nodiscard]] double passing_height_mm(const Standing& standing, double bearing_deg, double margin_mm) const;
 

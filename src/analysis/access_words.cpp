@@ -97,13 +97,22 @@ private:
         return text;
     }
 
+    [[nodiscard]] std::string lower_than(const HeightLimit& limit) const {
+        if (limit.limit_mm <= 0.0) return name(limit.neighbour) + " is no body at all";
+        return fmt::format("{} is lower than {:.2f} mm", name(limit.neighbour),
+                           std::floor(limit.limit_mm * 100.0) / 100.0);
+    }
+
+    /// The lowest limits by name; for the rest the lowest of theirs, which is enough for all of them.
     [[nodiscard]] std::string condition_of(const Approach& way) const {
-        std::vector<std::string> parts;
-        for (const HeightLimit& limit : way.limits)
-            parts.push_back(limit.limit_mm <= 0.0 ? name(limit.neighbour) + " is no body at all"
-                                                  : fmt::format("{} is lower than {:.2f} mm", name(limit.neighbour),
-                                                                std::floor(limit.limit_mm * 100.0) / 100.0));
-        return list_of(parts);
+        constexpr std::size_t kMost = 3;
+        std::string text;
+        for (std::size_t i = 0; i < std::min(way.limits.size(), kMost); ++i)
+            text += (i == 0 ? "" : i + 1 == way.limits.size() ? " and " : ", ") + lower_than(way.limits[i]);
+        if (way.limits.size() > kMost)
+            text += fmt::format(" and {} more are lower than {:.2f} mm", way.limits.size() - kMost,
+                                std::floor(way.limits[kMost].limit_mm * 100.0) / 100.0);
+        return text;
     }
 
     void verdict() {
@@ -152,6 +161,9 @@ private:
         if (query_.tool.kind == ToolKind::Iron || best.across_mm <= 0.0) return;
         tell(fmt::format("Hold {} across its {:.2f} mm, tips {:.2f} mm apart as they come in.", report_.target_name,
                          best.across_mm, best.opening_mm));
+        if (best.on_lands)
+            tell(fmt::format("The tips stand on lands of {} itself: solder or leads may keep them from the body.",
+                             report_.target_name));
     }
 
     void other_ways() {
@@ -244,8 +256,9 @@ private:
             if (!near.height_mm && !near.takes.empty()) names.push_back(near.name);
         if (!names.empty())
             remark(Severity::Warning, "height-not-measured",
-                   fmt::format("the height of {} is not measured; no bearing over {} counts as free", list_of(names),
-                               names.size() == 1 ? "it" : "them"));
+                   fmt::format(
+                       "the height of {} is not measured; no bearing over {} counts as free, up to a height of {:g} mm",
+                       list_of(names), names.size() == 1 ? "it" : "them", kTallest_mm));
     }
 
     void remark_heat() {

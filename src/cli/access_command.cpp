@@ -108,7 +108,7 @@ void write_approach(json::JsonWriter& out, const AccessReport& report, const App
     out.member("passage", analysis::to_text(way.sector.passage)).member("works", way.sector.works);
     out.member("bearing_deg", way.bearing_deg).member("gap_mm", way.gap_mm);
     write_nearest(out, report, way.nearest);
-    out.member("opening_mm", way.opening_mm).member("across_mm", way.across_mm);
+    out.member("opening_mm", way.opening_mm).member("across_mm", way.across_mm).member("on_lands", way.on_lands);
     out.member("turn_board_deg", way.turn_board_deg);
     out.key("only_if_lower_than_mm").begin_object(json::JsonLayout::OneLine);
     for (const analysis::HeightLimit& limit : way.limits)

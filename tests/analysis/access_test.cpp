@@ -258,6 +258,51 @@ TEST_CASE("tips that do not open wide enough do not grip") {
     CHECK(says(none, "do not open wide enough"));
 }
 
+TEST_CASE("tips beside the lands come before tips on them however much more room those have") {
+    Footprint part = block("t", {0, 0}, {1, 2}, 0, 0.5);
+    for (const double x : {-0.8, 0.8}) { // leads at the left and the right
+        document::Pad pad;
+        pad.at = {x, 0};
+        pad.shape = {document::ShapeKind::Rectangle, 1.0, 0.4, {}};
+        part.pads.push_back(pad);
+    }
+    // Beside the way in from the right and the left there is little room.
+    const AccessReport report =
+        ask(chart_of({part, block("up", {0, -2.2}, {8, 1}, 0, 0.4), block("down", {0, 2.2}, {8, 1}, 0, 0.4)}),
+            bare(upright_bar()));
+    REQUIRE(report.approaches.size() >= 3);
+    CHECK_FALSE(report.best()->on_lands);
+    CHECK(std::abs(turn_between(report.best()->bearing_deg, 0)) < kMostSkew_deg);
+    CHECK(std::any_of(report.approaches.begin(), report.approaches.end(),
+                      [](const Approach& way) { return way.sector.works && way.on_lands; }));
+}
+
+TEST_CASE("many unknown heights are told by the lowest of them") {
+    std::vector<Footprint> parts{block("t", {0, 0}, {1, 1}, 0, 0.5)};
+    for (int ring = 0; ring < 40; ++ring) {
+        const Vec2 off = geometry::direction(Angle::degrees(9.0 * ring)) * (ring % 2 == 0 ? 3.0 : 4.0);
+        parts.push_back(block("n" + std::to_string(ring), off, {0.5, 0.5}, 9.0 * ring, std::nullopt));
+    }
+    const AccessReport report = ask(chart_of(parts), bare(upright_bar()));
+    REQUIRE(report.best() != nullptr);
+    const std::vector<HeightLimit>& limits = report.best()->limits;
+    REQUIRE(limits.size() >= 2);
+    CHECK(std::is_sorted(limits.begin(), limits.end(),
+                         [](const HeightLimit& a, const HeightLimit& b) { return a.limit_mm < b.limit_mm; }));
+    CHECK(says(report, "is lower than"));
+    // A body just below its limit is passed over and one just above is not.
+    const std::size_t first = limits.front().neighbour;
+    for (const double by : {-0.01, 0.01}) {
+        std::vector<Footprint> known = parts;
+        for (Footprint& part : known)
+            if (part.id != Id{"t"}) part.body->height_mm = 0.01;
+        for (Footprint& part : known)
+            if (part.id == report.neighbours[first].source) part.body->height_mm = limits.front().limit_mm + by;
+        const AccessReport measured = ask(chart_of(known), bare(upright_bar()));
+        CHECK((passage_at(measured, report.best()->bearing_deg) == Passage::Free) == (by < 0));
+    }
+}
+
 TEST_CASE("a round part is held from any side") {
     Chart chart = chart_of({block("t", {0, 0}, {2, 2}, 0, 0.5)});
     chart = document::change_part(chart, Id{"t"}, [](Footprint& part) {
