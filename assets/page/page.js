@@ -86,7 +86,7 @@
     map().view = is_whole ? [...map().full] : [-(x + w), y, w, h];
     measure.points = [];
     show_view();
-    say(document.querySelector(`#caption-${wanted}`).textContent);
+    say(wanted === "top" ? "Top side." : "Bottom side, mirrored.");
   };
   const show_stage = stage => {
     body.dataset.stage = stage;

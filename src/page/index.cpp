@@ -93,8 +93,8 @@ std::string link_path(std::string_view path) {
 std::string index_page(const std::string& heading, const std::vector<IndexEntry>& entries) {
     const std::string style = std::string(page_asset("page/page.css")) + theme_style();
     std::string out = page_head(heading, style, {});
-    out +=
-        "<body>\n<header><h1>" + escaped(heading) + "</h1>\n" + element("p", summary(entries)) + "</header>\n<main>\n";
+    out += "<body>\n<header><h1>" + escaped(heading) + "</h1>\n" + element("p", summary(entries)) +
+           "</header>\n<main class=\"plain\">\n";
     out += "<div class=\"table\" tabindex=\"0\" role=\"region\" aria-label=\"Charts\"><table><thead><tr>";
     for (const char* column : {"Chart", "Board", "Revision, day", "Parts", "Findings", "Files"})
         out += element("th", column, " scope=\"col\"");

@@ -126,8 +126,11 @@ class Page:
     def wait_for(self, script, seconds=60):
         end = time.monotonic() + seconds
         while time.monotonic() < end:
-            if self.run(script):
-                return
+            try:
+                if self.run(script):
+                    return
+            except RuntimeError:
+                pass # on the way from one page to the next there is nobody to ask
             time.sleep(0.05)
         raise TimeoutError(script)
 

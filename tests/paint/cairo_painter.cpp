@@ -162,6 +162,36 @@ TEST_CASE("the board on paper is true to scale within a thousandth") {
     CHECK(measured == doctest::Approx(15.4 * 10.0).epsilon(0.001));
 }
 
+TEST_CASE("a map alone on its page is true to scale within a thousandth and so is its bar") {
+    document::Chart chart = test::sample_chart();
+    chart.board.outline = test::box_polygon({0, 0}, {40, 28});
+    chart.parts.add(test::chip("R77", document::PartClass::Resistor, {38, 26}, {1, 0.5}));
+    const analysis::FitReport fit = analysis::fit(chart);
+    const scene::Document sheet = scene::make_sheet(chart, {nullptr, &fit}, {});
+    REQUIRE(sheet.pages[1].bookmark == "Map, top side");
+    const TempFolder folder;
+    REQUIRE(write_pdf(sheet, grey_print_theme(), folder.file("s.pdf")).has_value());
+    const std::string text = test::output_of("pdftotext -layout '" + folder.file("s.pdf") + "' -");
+    for (const char* what : {"Enlargement 5:1", "25 mm long on paper", "Legend of the maps", "On these sheets"})
+        CHECK_MESSAGE(says(text, what), std::string(what));
+    constexpr int kDpi = 600;
+    const GreyPicture picture = test::rendered(folder.file("s.pdf"), 2, kDpi);
+    const double mm = kDpi / 25.4;
+    const PlacedScene& map = sheet.pages[1].scenes.front();
+    const double left = map.at.x; // the board begins at x = 0 and is 40 mm wide; at y = 20 nothing stands beside it
+    const int row = static_cast<int>((map.at.y + 20.0 * map.scale) * mm);
+    const Extent dark =
+        dark_in_row(picture, row, static_cast<int>((left - 3) * mm), static_cast<int>((left + 203) * mm));
+    const double edge_mm = grey_print_theme().width_px(Role::BoardEdge, scene::Weight::Bold) * map.px_mm;
+    CHECK((dark.last - dark.first + 1) / mm - edge_mm == doctest::Approx(200.0).epsilon(0.001));
+    Box bar;
+    const Scene& page = sheet.pages[1].scenes.back().scene;
+    for (const scene::Item& item : page.items)
+        if (item.role == Role::ScaleBar && item.kind == scene::Item::Kind::Line)
+            bar.add(geometry::bounds(page.lines[item.index].points));
+    CHECK(bar.width() == doctest::Approx(25.0)); // 5 mm of the board at 5:1
+}
+
 TEST_CASE("the scale bar on paper is as long as it says within a thousandth") {
     const TempFolder folder;
     const scene::Document sheet = sample_sheet();
