@@ -175,15 +175,22 @@ private:
         }
     }
 
-    /// Out along the bearing until no body lies under the words, a few steps at most; else where it was wanted.
+    [[nodiscard]] bool is_clear(const LabelBlock& block, Vec2 place) const {
+        const geometry::Box box = block.box_at(place);
+        return std::none_of(canvas_.views.begin(), canvas_.views.end(),
+                            [&](const PartView& view) { return view.box.overlaps(box); });
+    }
+
+    /// Where no body lies under the words: out along the bearing a few steps, else beside it; else where it was wanted.
     [[nodiscard]] Vec2 clear_place(double bearing_deg, double radius, const LabelBlock& block) const {
-        for (int step = 0; step < 5; ++step) {
-            const Vec2 place = at(bearing_deg, radius + step * canvas_.mm(12));
-            const geometry::Box box = block.box_at(place);
-            if (std::none_of(canvas_.views.begin(), canvas_.views.end(),
-                             [&](const PartView& view) { return view.box.overlaps(box); }))
-                return place;
-        }
+        const Vec2 across = geometry::direction(Angle::degrees(bearing_deg + 90.0));
+        const double half = std::abs(across.x) * block.width_mm() / 2.0 + std::abs(across.y) * block.height_mm() / 2.0;
+        for (const double side : {0.0, 1.0, -1.0, 2.0, -2.0})
+            for (int step = 0; step < 5; ++step) {
+                const Vec2 aside = across * (side * (half + canvas_.mm(12)));
+                const Vec2 place = at(bearing_deg, radius + step * canvas_.mm(12)) + aside;
+                if (is_clear(block, place)) return place;
+            }
         return at(bearing_deg, radius);
     }
 

@@ -185,6 +185,7 @@ void heights(Ui& ui, Session& s, const AccessReport& report) {
 
 void do_not_touch(Ui& ui, const AccessReport& report) {
     if (report.do_not_touch.empty()) return;
+    gap(ui, 3);
     title(ui, "Do not touch");
     for (const std::size_t i : report.do_not_touch) {
         const AccessNeighbour& near = report.neighbours[i];
