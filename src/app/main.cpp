@@ -15,7 +15,7 @@ using padchart::Error;
 using padchart::Result;
 using padchart::app::WindowOptions;
 
-constexpr const char* kUsage = "padchart-window [CHART] [--stage survey|orient|heat|hand-over] [--select NAME]\n"
+constexpr const char* kUsage = "padchart-window [CHART] [--stage survey|orient|heat|access|hand-over] [--select NAME]\n"
                                "    [--snapshot FILE.png] [--size WIDTHxHEIGHT] [--scale 1..3]\n"
                                "    [--theme paper|dark|grey] [--side top|bottom] [--smooth 0|2|4|8]\n";
 

@@ -64,7 +64,7 @@ struct ToolPoint {
     double height_mm = 0.0;
 };
 
-/// Points all over the lower end of tweezers that come from a bearing: along the axis, across the arm, up its flat.
+/// Points all over the lower end of a tool that comes from a bearing: along the axis, across the arm, up its flat.
 /// From the words of the tool's description alone: a bar with its lowest corner on the board, which grows by the flare.
 inline std::vector<ToolPoint> cloud(const analysis::AccessTool& tool, double opening_mm, Vec2 at, double bearing_deg,
                                     document::Side side, double highest_mm) {
@@ -82,9 +82,12 @@ inline std::vector<ToolPoint> cloud(const analysis::AccessTool& tool, double ope
             const double height = along * std::sin(rise) + (flat + tool.tip_width_mm / 2.0) * std::cos(rise);
             if (height > highest_mm) continue;
             const double plan = along * std::cos(rise) - flat * std::sin(rise);
+            const bool is_iron = tool.kind == analysis::ToolKind::Iron; // one bar, from the middle to either side
+            const double from = is_iron ? 0.0 : opening_mm / 2.0;
+            const double thick = (is_iron ? tool.tip_width_mm / 2.0 : tool.tip_thickness_mm) + along * grow;
             for (int k = 0; k <= sides; ++k)
                 for (const double arm : {-1.0, 1.0}) {
-                    const double off = opening_mm / 2.0 + (tool.tip_thickness_mm + along * grow) * k / sides;
+                    const double off = from + thick * k / sides;
                     points.push_back({at + out * plan + across * (arm * off), height});
                 }
         }

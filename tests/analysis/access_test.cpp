@@ -110,6 +110,37 @@ TEST_CASE("a bearing called free is free to a cloud of points of the tool in a t
     CHECK(blocked_tries > 200);
 }
 
+TEST_CASE("an iron's free bearings are free to a cloud of points of the iron") {
+    Random random(37);
+    int free_tries = 0, struck_tries = 0;
+    for (int round = 0; round < 200; ++round) {
+        const Side side = random.chance(0.5) ? Side::Top : Side::Bottom;
+        Chart chart = random_place(random, 2 + random.below(5), side);
+        Footprint target = chart.parts[0];
+        document::Pad pad;
+        pad.number = "1";
+        pad.at = {target.body->shape.width_mm / 2.0 + 0.3, 0};
+        pad.shape = {document::ShapeKind::Rectangle, 0.6, 0.4, {}};
+        target.pads.push_back(pad);
+        chart.parts.replace(0, target);
+        AccessTool tool = random_tool(random);
+        tool.kind = ToolKind::Iron;
+        AccessQuery query = bare(tool);
+        query.pad = "1";
+        const AccessReport report = ask(chart, query);
+        for (int k = 0; k < 4; ++k) {
+            const double bearing = random.between(0, 360);
+            const bool struck = strikes(chart, cloud(tool, 0.0, report.at, bearing, side, 4.0));
+            const bool is_free = passage_at(report, bearing) == Passage::Free;
+            CHECK_MESSAGE(!(struck && is_free), "place " << round << ", bearing " << bearing);
+            free_tries += is_free ? 1 : 0;
+            struck_tries += struck ? 1 : 0;
+        }
+    }
+    CHECK(free_tries > 100);
+    CHECK(struck_tries > 50);
+}
+
 TEST_CASE("degrees and sectors tell the same and cover the whole turn once") {
     Random random(32);
     for (int round = 0; round < 40; ++round) {
