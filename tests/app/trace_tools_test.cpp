@@ -331,5 +331,30 @@ TEST_CASE("what is under the pointer is the smallest outline and the board only 
     CHECK_FALSE(outline_at(chart, {10, 8}, Side::Bottom, 0.05));
 }
 
+TEST_CASE("a pattern in mm is not put among the units of a trace") {
+    Chart chart = new_chart();
+    chart.scale.reset();
+    Hand hand(chart);
+    const auto tool = make_place_tool(part_of("chip-1608M", "R1", {}));
+    hand.click(*tool, {3, 3});
+    CHECK(hand.editor.chart().parts.empty());
+    REQUIRE(hand.editor.notice());
+    CHECK(hand.editor.notice()->text.find("no scale") != std::string::npos);
+}
+
+TEST_CASE("tracing on a chart without a scale works and says units") {
+    Chart chart = new_chart();
+    chart.scale.reset();
+    Hand hand(chart);
+    TraceDesk desk{TraceWhat::Body, TraceHow::Rectangle};
+    const auto tool = make_trace_tool(desk);
+    hand.click(*tool, {0, 0});
+    const scene::Scene over = hand.overlay(*tool, {4, 2});
+    REQUIRE_FALSE(over.texts.empty());
+    CHECK(over.texts.front().text == "4.00 x 2.00 units");
+    hand.click(*tool, {4, 2});
+    CHECK(hand.editor.chart().parts.size() == 1);
+}
+
 } // namespace
 } // namespace padchart::app

@@ -57,6 +57,12 @@ void thumb(const Ui& ui, const ImportDesk& desk, const FoundEntry& entry, ImVec2
             for (std::size_t p = 0; p < points.size(); p += skip)
                 line.push_back(px(points[p]));
             if (skip > 1 && !points.empty()) line.push_back(px(points.back()));
+            const geometry::Box& extent = drawing.shapes[entry.shapes[i]].bbox;
+            if (std::max(extent.width(), extent.height()) * k < 6.0) {
+                // As an outline it would be a knot of lines.
+                list->AddRectFilled(px(extent.min), px(extent.max), packed(ui.colours().ink));
+                break;
+            }
             list->AddPolyline(line.data(), static_cast<int>(line.size()), packed(ui.colours().ink), 0, ui.px(1.2));
         }
 }
@@ -216,7 +222,7 @@ void findings_section(Ui& ui, const Session& s, const ImportDesk& desk, ImportPa
         const Diagnostic& finding = state.findings[i];
         const bool fault = finding.severity == Severity::Fault;
         dot(ui, fault ? Tone::Danger : finding.severity == Severity::Warning ? Tone::Unknown : Tone::Plain, fault);
-        ImGui::SameLine(ui.px(40));
+        ImGui::SameLine(0, ui.px(8));
         wrapped(ui, finding.where.empty() ? finding.message : finding.where + ": " + finding.message);
     }
     if (state.findings.size() > kMost)

@@ -100,8 +100,9 @@ void place_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
             [edit](std::string text) { edit.refuse(std::move(text)); });
     };
     using document::Placement;
-    number("x", part.placement.at.x, "mm", [](Placement& p, double v) { p.at.x = v; });
-    number("y", part.placement.at.y, "mm", [](Placement& p, double v) { p.at.y = v; });
+    const char* unit = edit.chart().scale ? "mm" : "units";
+    number("x", part.placement.at.x, unit, [](Placement& p, double v) { p.at.x = v; });
+    number("y", part.placement.at.y, unit, [](Placement& p, double v) { p.at.y = v; });
     number("Turn", part.placement.turn.degrees(), "°", [](Placement& p, double v) { p.turn = Angle::degrees(v); });
     word_field<document::Side>(ui, "Side", part.placement.side, [edit, now = part.placement.side](document::Side side) {
         if (side == now) return;

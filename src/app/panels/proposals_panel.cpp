@@ -44,7 +44,7 @@ bool is_shown(const ProposalDesk& desk, ProposalDesk::ShownKind kind, std::size_
 
 void entry_title(const Ui& ui, const std::string& text, bool shown) {
     dot(ui, shown ? Tone::Fine : Tone::Plain, shown);
-    ImGui::SameLine(ui.px(40));
+    ImGui::SameLine(0, ui.px(8));
     ImGui::PushFont(ui.fonts().strong);
     wrapped(ui, text);
     ImGui::PopFont();
@@ -154,11 +154,10 @@ void proposals_panel(Ui& ui, Session& s) {
         s.use_tool(s.resting_tool());
     }
     ImGui::SameLine();
-    if (button(ui, "Refused again", ButtonKind::Outlined, third, desk.refused() > 0)) desk.forget_refusals();
+    if (button(ui, "Ask again", ButtonKind::Outlined, third, desk.refused() > 0)) desk.forget_refusals();
     ImGui::SameLine();
     desk.update(s.editor.snapshot());
-    if (button(ui, "Accept all parts", ButtonKind::Outlined, third, !desk.groups().empty()))
-        desk.accept_all_groups(s.editor);
+    if (button(ui, "Accept all", ButtonKind::Outlined, third, !desk.groups().empty())) desk.accept_all_groups(s.editor);
     end_footer(ui, state.footer);
 }
 

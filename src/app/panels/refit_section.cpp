@@ -51,6 +51,9 @@ void suggestion(const Ui& ui, Session& s, const Footprint& part, const PatternFi
 void compare_with_families(Session& s) {
     const Footprint* part = s.editor.selected_part();
     if (part == nullptr) return;
+    if (!s.editor.chart().scale)
+        return s.editor.tell(Severity::Warning,
+                             "This chart has no scale: pads are compared with families in mm. G sets it.");
     constexpr std::size_t kShown = 6;
     s.show_stage(scene::Stage::Survey);
     s.refit = {part->id, part->pads, patterns::suggest_families(part->pads, kShown), true};

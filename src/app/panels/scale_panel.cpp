@@ -99,7 +99,7 @@ bool scale_outcome(const Ui& ui, const ScaleDesk& desk, const Chart& chart) {
             analysis::scale_words(*(*result)->chart.scale));
     for (const Diagnostic& finding : (*result)->findings) {
         dot(ui, finding.severity == Severity::Fault ? Tone::Danger : Tone::Unknown, false);
-        ImGui::SameLine(ui.px(40));
+        ImGui::SameLine(0, ui.px(8));
         wrapped(ui, finding.message);
     }
     return true;

@@ -70,7 +70,7 @@ public:
         return true;
     }
 
-    void overlay(const ToolContext&, const Pointer& pointer, scene::Scene& out) const override {
+    void overlay(const ToolContext& context, const Pointer& pointer, scene::Scene& out) const override {
         if (body_) add_outline(out, scene::Role::Preview, box_ring(body_->min, body_->max), scene::Weight::Normal);
         for (const DrawnPad& pad : pads_)
             add_pad(out, pad.box, pad.round);
@@ -80,7 +80,8 @@ public:
         add_pad(out, box, body_ && round_);
         out.add(scene::Role::LabelMeasure,
                 scene::Text{.at = {box.centre().x, box.min.y - pointer.mm(12)},
-                            .text = fmt::format("{:.2f} x {:.2f} mm", box.width(), box.height()),
+                            .text = fmt::format("{:.2f} x {:.2f} {}", box.width(), box.height(),
+                                                context.editor.chart().scale ? "mm" : "units"),
                             .height_px = 12,
                             .halo = true});
     }

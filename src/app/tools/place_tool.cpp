@@ -16,6 +16,9 @@ public:
     explicit PlaceTool(document::Footprint pattern) : pattern_(std::move(pattern)) {}
 
     void press(const ToolContext& context, const Pointer& pointer) override {
+        // The pattern's millimetres mean nothing among the units of a trace.
+        if (!context.editor.chart().scale)
+            return context.editor.tell(Severity::Warning, "This chart has no scale: set it first, with G.");
         const bool placed = context.editor.add_part(pattern_, placement(context, pointer));
         done_ = placed && !pointer.shift;
     }
