@@ -121,7 +121,7 @@ void tidy_part(Ui& ui, Session& s, ProposalDesk& desk) {
 void sizes_part(const Ui& ui, Session& s, const ProposalDesk& desk) {
     if (desk.sizes().empty()) return;
     title(ui, "Chips by the size of their body");
-    const Diagnostics sizes = desk.sizes();
+    const Diagnostics& sizes = desk.sizes();
     for (std::size_t i = 0; i < std::min(sizes.size(), kMost); ++i) {
         ImGui::PushID(static_cast<int>(2000 + i));
         if (button(ui, "Show", ButtonKind::Plain, ui.px(58))) s.go_to(document::Id{sizes[i].target});

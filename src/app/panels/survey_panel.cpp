@@ -55,6 +55,9 @@ void nothing_selected(Ui& ui, Session& s) {
     ImGui::SameLine();
     if (button(ui, "What needs attention", ButtonKind::Outlined, half, !s.editor.chart().parts.empty()))
         show_attention(s);
+    run_button(ui, s, "trace", ButtonKind::Outlined, half);
+    ImGui::SameLine();
+    run_button(ui, s, "scale", ButtonKind::Outlined, half);
     rule(ui);
     part_list(ui, s);
 }
