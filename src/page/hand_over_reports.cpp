@@ -7,7 +7,8 @@ HandOverReports hand_over_reports(const document::Chart& chart, bool with_no_aim
     for (const document::HeatPlan& plan : chart.heat_plans) {
         PlanReport report{plan};
         report.heat = analysis::heat(chart, plan);
-        if (with_no_aim && report.heat) report.no_aim = analysis::no_aim(chart, plan);
+        if (with_no_aim && report.heat && chart.parts.size() <= kMostPartsForNoAim)
+            report.no_aim = analysis::no_aim(chart, plan);
         out.plans.push_back(std::move(report));
     }
     return out;

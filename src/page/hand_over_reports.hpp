@@ -12,6 +12,8 @@
 
 namespace padchart::page {
 
+inline constexpr std::size_t kMostPartsForNoAim = 400;
+
 /// In the order of the chart's plans. An error says why a plan could not be run.
 struct PlanReport {
     document::HeatPlan plan;
@@ -25,7 +27,8 @@ struct HandOverReports {
     std::vector<PlanReport> plans;
 };
 
-/// `with_no_aim`: also where the nozzle may not go, a second or two a plan.
+/// `with_no_aim`: also where the nozzle may not go, a second or two a plan; left out above kMostPartsForNoAim, where it
+/// would take minutes: the zones of the clearances stand for it.
 [[nodiscard]] HandOverReports hand_over_reports(const document::Chart& chart, bool with_no_aim);
 
 /// For SheetOptions::heat: plans that could be run. Requires: the reports outlive the sheet's making.
