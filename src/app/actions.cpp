@@ -4,6 +4,7 @@
 
 #include "app/access_actions.hpp"
 #include "app/documents.hpp"
+#include "app/edit_actions.hpp"
 #include "app/heat_actions.hpp"
 #include "app/orient_actions.hpp"
 #include "app/part_actions.hpp"
@@ -153,8 +154,6 @@ void add_view_actions(std::vector<Action>& list) {
     list.push_back(
         {"zoom-in", "Nearer", "View", {{Key::Plus}, shift(Key::Plus)}, always, [](Session& s) { zoom(s, 1.25); }});
     list.push_back({"zoom-out", "Farther", "View", {{Key::Minus}}, always, [](Session& s) { zoom(s, 0.8); }});
-    list.push_back(
-        {"measure", "Measure", "View", {{Key::L}}, always, [](Session& s) { s.use_tool(make_measure_tool()); }});
     list.push_back({"zones", "Show or hide the no-aim zones", "View", {{Key::Z}}, always, [](Session& s) {
                         s.show_zones = !s.show_zones;
                     }});
@@ -190,6 +189,7 @@ std::vector<Action> make_actions() {
     add_start_actions(list);
     add_part_actions(list);
     add_view_actions(list);
+    add_edit_actions(list);
     add_one_part_actions(list);
     add_orient_actions(list);
     add_heat_actions(list);
@@ -198,11 +198,20 @@ std::vector<Action> make_actions() {
     return list;
 }
 
+std::vector<Action>& table() {
+    static std::vector<Action> all = make_actions();
+    return all;
+}
+
 } // namespace
 
 std::span<const Action> actions() {
-    static const std::vector<Action> kActions = make_actions();
-    return kActions;
+    return table();
+}
+
+void set_keys(std::string_view id, std::vector<Chord> keys) {
+    for (Action& action : table())
+        if (action.id == id) action.keys = std::move(keys);
 }
 
 const Action* find_action(std::string_view id) {

@@ -23,6 +23,8 @@ struct Action {
 };
 
 [[nodiscard]] std::span<const Action> actions();
+/// The user's own keys for one of them. An id of no action is left out.
+void set_keys(std::string_view id, std::vector<Chord> keys);
 /// Null where there is none.
 [[nodiscard]] const Action* find_action(std::string_view id);
 [[nodiscard]] const Action* action_for(const Chord& chord);

@@ -1,6 +1,8 @@
 #include "app/canvas.hpp"
 
 #include "app/access_desk.hpp"
+#include "app/layers_desk.hpp"
+#include "app/measures.hpp"
 #include "scene/access_overlay.hpp"
 
 #include <cmath>
@@ -29,6 +31,10 @@ scene::ViewOptions options_of(const Session& s, double px_per_mm) {
     options.show_pad_numbers = s.show_pad_numbers;
     options.px_per_mm = px_per_mm;
     options.show_labels = px_per_mm >= kReadableZoom;
+    if (const LayersDesk* layers = s.desks.find<LayersDesk>()) {
+        options.show_far_side = layers->shows(s.stage, scene::Layer::FarSide);
+        options.show_zones = options.show_zones && layers->shows(s.stage, scene::Layer::Zones);
+    }
     return options;
 }
 
@@ -49,6 +55,11 @@ scene::Scene scene_of(Session& s, const scene::Reports& reports, const scene::Vi
     return scene::access_scene(s.editor.shown(), reports, options, s.desks.get<AccessDesk>().report());
 }
 
+std::uint64_t layers_revision(const Session& s) {
+    const LayersDesk* layers = s.desks.find<LayersDesk>();
+    return layers != nullptr ? layers->revision() : 0;
+}
+
 } // namespace
 
 bool Canvas::refresh(Session& s) {
@@ -65,7 +76,8 @@ bool Canvas::refresh(Session& s) {
                        s.show_pad_numbers,
                        zoom,
                        s.stage == scene::Stage::Heat ? s.heat.revision() : 0,
-                       s.stage == scene::Stage::Access ? s.desks.get<AccessDesk>().revision() : 0};
+                       s.stage == scene::Stage::Access ? s.desks.get<AccessDesk>().revision() : 0,
+                       layers_revision(s)};
     if (built_ == key) return false;
     built_ = key;
     scene::Reports reports;
@@ -74,6 +86,8 @@ bool Canvas::refresh(Session& s) {
     scene::ViewOptions options = options_of(s, zoom);
     add_heat(s, reports, options);
     auto made = std::make_shared<scene::Scene>(scene_of(s, reports, options));
+    if (const LayersDesk* layers = s.desks.find<LayersDesk>())
+        scene::hide(*made, s.editor.shown(), layers->hidden(s.stage), layers->parts());
     hits_ = std::make_shared<scene::HitTest>(*made);
     scene_ = std::move(made);
     return true;
@@ -96,6 +110,8 @@ std::shared_ptr<const scene::Scene> Canvas::overlay(Session& s) const {
     auto made = std::make_shared<scene::Scene>();
     const ToolContext here = context(s);
     const Pointer at = pointer(s);
+    if (const MeasureDesk* measures = s.desks.find<MeasureDesk>())
+        add_pinned(*made, *measures, s.editor.shown(), at.px_per_mm / at.ui_scale, s.seen_from);
     if (inside_ && !is_dragging() && s.tool->is_selecting()) {
         const document::Id id = here.part_at(at);
         const auto part = document::find_part(s.editor.chart(), id);

@@ -43,7 +43,7 @@ private:
         document::Side side{};
         bool zones = false, pad_numbers = false;
         double px_per_mm = 0.0;
-        std::uint64_t heat = 0, access = 0;
+        std::uint64_t heat = 0, access = 0, layers = 0;
         bool operator==(const SceneKey&) const = default;
     };
 

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "app/selection_edits.hpp"
 #include "app/trace_log.hpp"
 #include "document/edits.hpp"
 #include "json/chart_file.hpp"
@@ -236,26 +237,34 @@ void Editor::drop_preview() {
 }
 
 void Editor::nudge(Vec2 by_mm) {
-    if (selection_.empty()) return;
-    commit_repeated(document::move_parts(chart(), selection_, by_mm), "Nudge " + name_of(chart(), selection_));
+    const std::vector<Id> free = movable_selection(*this);
+    if (free.empty()) return;
+    if (commit_repeated(document::move_parts(chart(), free, by_mm), "Nudge " + name_of(chart(), free)))
+        tell_who_stayed(*this);
 }
 
 void Editor::turn(Angle by, document::Side seen_from) {
     const auto about = selection_centre();
-    if (!about) return;
-    commit(document::turn_parts(chart(), selection_, by, *about, seen_from),
-           fmt::format("Turn {} by {:g} degrees", name_of(chart(), selection_), by.degrees()));
+    const std::vector<Id> free = movable_selection(*this);
+    if (!about || free.empty()) return;
+    if (commit(document::turn_parts(chart(), free, by, *about, seen_from),
+               fmt::format("Turn {} by {:g} degrees", name_of(chart(), free), by.degrees())))
+        tell_who_stayed(*this);
 }
 
 void Editor::remove_selected() {
-    if (selection_.empty()) return;
-    const std::string label = "Delete " + name_of(chart(), selection_);
-    if (commit(document::remove_parts(chart(), selection_), label)) select({});
+    const std::vector<Id> free = movable_selection(*this);
+    if (free.empty()) return;
+    if (!commit(document::remove_parts(chart(), free), "Delete " + name_of(chart(), free))) return;
+    keep_known_selection();
+    tell_who_stayed(*this);
 }
 
 void Editor::move_to_other_side() {
-    if (selection_.empty()) return;
-    commit(document::change_side(chart(), selection_), "Move " + name_of(chart(), selection_) + " to the other side");
+    const std::vector<Id> free = movable_selection(*this);
+    if (free.empty()) return;
+    if (commit(document::change_side(chart(), free), "Move " + name_of(chart(), free) + " to the other side"))
+        tell_who_stayed(*this);
 }
 
 void Editor::set_presence(document::Presence presence) {
@@ -286,9 +295,17 @@ bool Editor::add_part(Footprint part, document::Placement placement) {
 
 std::optional<Vec2> Editor::selection_centre() const {
     if (const Footprint* part = selected_part()) return part->placement.at;
-    const Box box = selection_bounds();
-    if (box.is_empty()) return std::nullopt;
-    return box.centre();
+    // The mean of the places: it stays where it is when the group is turned about it, so that turns can be taken back
+    // by turns. The middle of the box round them would wander.
+    Vec2 sum;
+    double count = 0;
+    for (const Id& id : selection_)
+        if (const auto at = document::find_part(shown(), id)) {
+            sum += shown().parts[*at].placement.at;
+            count += 1;
+        }
+    if (count == 0) return std::nullopt;
+    return sum / count;
 }
 
 Box Editor::selection_bounds() const {

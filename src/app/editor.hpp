@@ -91,7 +91,7 @@ public:
     /// Adds it under a free id and name and selects it.
     bool add_part(document::Footprint part, document::Placement placement);
 
-    /// Middle of what is selected, board mm; nothing without a selection.
+    /// What the selection turns about, board mm: a part's own place, the mean of several. Nothing without a selection.
     [[nodiscard]] std::optional<geometry::Vec2> selection_centre() const;
     [[nodiscard]] geometry::Box selection_bounds() const;
 

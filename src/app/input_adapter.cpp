@@ -8,6 +8,8 @@
 #include <SFML/Window/Clipboard.hpp>
 #include <imgui.h>
 
+#include "app/clipboard.hpp"
+
 namespace padchart::app {
 namespace {
 
@@ -140,6 +142,11 @@ std::optional<InputEvent> InputAdapter::translate(const sf::Event& event) {
     default: return std::nullopt;
     }
     return made.key == Key::None ? std::nullopt : std::optional(made);
+}
+
+void connect_clipboard(Clipboard& clipboard) {
+    clipboard.write = [](const std::string& text) { set_clipboard(nullptr, text.c_str()); };
+    clipboard.read = [] { return std::string(get_clipboard(nullptr)); };
 }
 
 void connect_panels_input() {

@@ -21,6 +21,10 @@ private:
     bool ctrl_ = false, shift_ = false, alt_ = false;
 };
 
+struct Clipboard;
+/// The system's one. Requires: a display.
+void connect_clipboard(Clipboard& clipboard);
+
 /// Sets up the panels' key map and clipboard. Requires: a panel context exists.
 void connect_panels_input();
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "app/tools/part_tools.hpp"
 #include "app/trace_log.hpp"
 #include "paint/cairo_painter.hpp"
 #include "patterns/own_pattern.hpp"
@@ -35,7 +36,7 @@ Result<void> load_pattern(Session& s, const std::string& path) {
     // The name is the pattern's own; the part gets a free one of its class.
     document::Footprint part = std::move(file->pattern);
     part.name.clear();
-    s.use_tool(make_place_tool(std::move(part)));
+    s.use_tool(make_place_tool(std::move(part), s.desks.get<SnapDesk>()));
     s.panel = Panel::Stage;
     trace("pattern", file_name(path));
     return {};

@@ -4,6 +4,7 @@
 #include <array>
 #include <utility>
 
+#include "app/tools/part_tools.hpp"
 #include "app/trace_log.hpp"
 
 namespace padchart::app {
@@ -30,7 +31,7 @@ void Session::show_stage(scene::Stage wanted) {
 }
 
 std::unique_ptr<Tool> Session::resting_tool() {
-    return stage == scene::Stage::Heat ? make_aim_tool(heat) : make_select_tool();
+    return stage == scene::Stage::Heat ? make_aim_tool(heat) : make_select_tool(desks.get<SnapDesk>());
 }
 
 void Session::aim_at_target() {

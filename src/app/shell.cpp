@@ -61,6 +61,7 @@ Result<void> Shell::set_up(const std::string& theme, double scale) {
     }
     has_panels_ = true;
     icons_ = load_icons();
+    session_.use_tool(session_.resting_tool()); // the one that knows the session's desks
     return {};
 }
 

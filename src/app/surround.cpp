@@ -6,6 +6,7 @@
 
 #include "analysis/check.hpp"
 #include "app/chrome.hpp"
+#include "app/layers_desk.hpp"
 #include "app/widgets.hpp"
 #include "app/zoom_text.hpp"
 
@@ -90,6 +91,8 @@ std::string counts_text(const Session& s) {
         if (unrecorded > 0) text += fmt::format("  ·  {} not recorded", unrecorded);
     }
     if (missing > 0) text += fmt::format("  ·  {} missing", missing);
+    const LayersDesk* layers = s.desks.find<LayersDesk>();
+    if (layers != nullptr && !layers->parts().empty()) text += fmt::format("  ·  {} hidden", layers->parts().size());
     return text;
 }
 

@@ -10,11 +10,13 @@
 #include <SFML/System/Sleep.hpp>
 
 #include "app/access_desk.hpp"
+#include "app/clipboard.hpp"
 #include "app/display.hpp"
 #include "app/documents.hpp"
 #include "app/hints.hpp"
 #include "app/input_adapter.hpp"
 #include "app/keeper.hpp"
+#include "app/key_file.hpp"
 #include "app/shell.hpp"
 #include "app/start_desk.hpp"
 #include "cli/user_folders.hpp"
@@ -26,6 +28,7 @@ Result<void> prepare(Shell& shell, const WindowOptions& options) {
     if (Result<void> ready = shell.set_up(options.theme, options.scale); !ready) return ready;
     Session& s = shell.session();
     s.editor.start_new(new_chart());
+    load_key_file(s);
     if (!options.chart.empty())
         if (Result<void> opened = open_chart(s, options.chart); !opened) return opened;
     if (options.stage) s.show_stage(*options.stage);
@@ -97,6 +100,7 @@ public:
         Hints hints;
         if (options.chart.empty()) greet(shell.session());
         offer_lost_work(shell.session());
+        connect_clipboard(shell.session().desks.get<Clipboard>());
         Patience patience;
         while (!shell.session().wants_quit) {
             if (poll(shell)) patience.reset();

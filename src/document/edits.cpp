@@ -1,6 +1,7 @@
 #include "document/edits.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <unordered_set>
 #include <utility>
 
@@ -160,7 +161,13 @@ Result<Chart> remove_parts(const Chart& chart, std::span<const Id> ids) {
 }
 
 Result<Chart> move_parts(const Chart& chart, std::span<const Id> ids, Vec2 by_mm) {
-    return change_each(chart, ids, [&](Footprint& part) { part.placement.at += by_mm; });
+    // Without the noise of sums: 0.1 + 0.2 mm is 0.3 mm in the file too.
+    constexpr double kPerMm = 1e9;
+    const auto clean = [](double mm) { return std::abs(mm) < 1e5 ? std::round(mm * kPerMm) / kPerMm : mm; };
+    return change_each(chart, ids, [&](Footprint& part) {
+        const Vec2 at = part.placement.at + by_mm;
+        part.placement.at = {clean(at.x), clean(at.y)};
+    });
 }
 
 Result<Chart> turn_parts(const Chart& chart, std::span<const Id> ids, Angle by, Vec2 about, Side seen_from) {

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "scene/canvas.hpp"
+#include "scene/double_arrow.hpp"
 #include "scene/heat_overlay.hpp"
 #include "scene/words.hpp"
 
@@ -119,15 +120,7 @@ Vec2 scene_from_board(Vec2 board, Side seen_from) {
 void add_gap(Scene& scene, const geometry::Gap& gap, Side seen_from, double px_per_mm) {
     const Vec2 from = scene_from_board(gap.from, seen_from);
     const Vec2 to = scene_from_board(gap.to, seen_from);
-    scene.add(Role::Measure, Line{{from, to}, false, Weight::Thin});
-    const double span = geometry::distance(from, to);
-    if (span > 1e-9) {
-        const Vec2 along = (to - from) / span;
-        const Vec2 across = Vec2{-along.y, along.x} * 0.4;
-        const double head = std::min(9.0 / px_per_mm, span * 0.3);
-        for (const auto& [tip, back] : {std::pair{from, along}, std::pair{to, -along}})
-            scene.add(Role::Measure, Fill{{{tip, tip + (back + across) * head, tip + (back - across) * head}, {}}});
-    }
+    add_double_arrow(scene, from, to, px_per_mm);
     scene.add(Role::LabelMeasure, Text{.at = geometry::lerp(from, to, 0.5),
                                        .text = fmt::format("{:.{}f} mm", gap.mm, gap.mm < 1 ? 2 : 1),
                                        .height_px = 11.5,

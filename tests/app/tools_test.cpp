@@ -1,6 +1,7 @@
 #include "support.hpp"
 
-#include "app/tools/tool.hpp"
+#include "app/tools/measure_tool.hpp"
+#include "app/tools/part_tools.hpp"
 
 namespace padchart::app {
 namespace {
@@ -8,6 +9,8 @@ namespace {
 using document::Id;
 using document::Side;
 using geometry::Vec2;
+
+const SnapDesk kSnap;
 
 /// A hand on a canvas of 40 px a mm.
 class Bench {
@@ -50,10 +53,10 @@ public:
         with([&](const ToolContext& c) { tool.overlay(c, at(at_mm), made); });
         return made;
     }
-    bool shift = false;
+    bool shift = false, ctrl = false;
 
 private:
-    [[nodiscard]] Pointer at(Vec2 scene_mm) const { return {scene_mm, 40.0, 1.0, shift, false}; }
+    [[nodiscard]] Pointer at(Vec2 scene_mm) const { return {scene_mm, 40.0, 1.0, shift, ctrl}; }
 
     template <class Action>
     void with(Action action) {
@@ -168,7 +171,7 @@ TEST_CASE("the round handle turns as seen on the bottom side too") {
 
 TEST_CASE("a pattern is put down where the click was and turned as it hung") {
     Bench bench(new_chart());
-    const auto tool = make_place_tool(patterns::generate("chip-1608M").value());
+    const auto tool = make_place_tool(patterns::generate("chip-1608M").value(), kSnap);
     CHECK(bench.key(*tool, {Key::LeftBracket}));
     CHECK_FALSE(bench.overlay(*tool, {4, 5}).fills.empty());
     bench.press(*tool, {4.004, 5});
@@ -181,7 +184,7 @@ TEST_CASE("a pattern is put down where the click was and turned as it hung") {
 
 TEST_CASE("with Shift the pattern stays in the hand") {
     Bench bench(new_chart());
-    const auto tool = make_place_tool(patterns::generate("chip-1608M").value());
+    const auto tool = make_place_tool(patterns::generate("chip-1608M").value(), kSnap);
     bench.shift = true;
     bench.press(*tool, {0, 0});
     bench.press(*tool, {4, 0});
@@ -241,12 +244,13 @@ TEST_CASE("Enter without a pad asks for one and keeps the drawing") {
 
 TEST_CASE("measuring from part to part gives the true gap between outlines") {
     Bench bench(row_of_chips());
-    const auto tool = make_measure_tool();
+    MeasureDesk desk;
+    const auto tool = make_measure_tool(desk, MeasureKind::Distance);
     bench.drag(*tool, {0, 0}, {5, 0});
-    // Bodies are 1.60 mm long (chip 1608M): 5 - 1.6 = 3.4 mm between them.
-    CHECK(tool->hint() == "R1 and R2: 3.40 mm between outlines");
+    // Bodies are 1.60 mm long (chip 1608M): 5 - 1.6 = 3.4 mm between them; the scale is right within 2 %.
+    CHECK(tool->hint() == "R1 and R2: 3.400 mm ± 0.068 mm");
     bench.drag(*tool, {0, 5}, {3, 9});
-    CHECK(tool->hint() == "5.00 mm from point to point"); // 3-4-5 triangle
+    CHECK(tool->hint() == "5.00 mm ± 0.10 mm"); // 3-4-5 triangle
     CHECK(bench.editor.is_saved());
 }
 
@@ -254,11 +258,93 @@ TEST_CASE("a chart without a scale refuses to be measured") {
     document::Chart chart = row_of_chips();
     chart.scale.reset();
     Bench bench(std::move(chart));
-    const auto tool = make_measure_tool();
+    MeasureDesk desk;
+    const auto tool = make_measure_tool(desk, MeasureKind::Distance);
     bench.drag(*tool, {0, 5}, {3, 9});
     REQUIRE(bench.editor.notice());
     CHECK(bench.editor.notice()->text.find("scale") != std::string::npos);
     CHECK(tool->hint().find("mm") == std::string::npos);
+}
+
+TEST_CASE("measurements stay until they are taken away and an angle takes three clicks") {
+    Bench bench(row_of_chips());
+    MeasureDesk desk;
+    const auto tool = make_measure_tool(desk, MeasureKind::Distance);
+    bench.drag(*tool, {0, 5}, {3, 9});
+    CHECK(bench.key(*tool, {Key::A}));
+    bench.click(*tool, {15, 5});
+    bench.move(*tool, {16, 5});
+    bench.click(*tool, {17, 5});
+    bench.move(*tool, {16, 6});
+    bench.click(*tool, {15, 7});
+    REQUIRE(desk.pinned.size() == 2);
+    CHECK(tool->hint() == "90.0°");
+    CHECK(bench.key(*tool, {Key::Backspace}));
+    CHECK(desk.pinned.size() == 1);
+    CHECK(bench.key(*tool, {Key::Delete}));
+    CHECK(desk.pinned.empty());
+    CHECK(bench.editor.is_saved());
+}
+
+TEST_CASE("the pitch of a row is counted and a typed number of steps wins") {
+    document::Chart chart = new_chart();
+    document::Footprint row;
+    row.id = {"j1"};
+    row.name = "J1";
+    for (int i = 0; i < 5; ++i) {
+        document::Pad pad;
+        pad.at = {1.0 * i, 0};
+        pad.shape = {document::ShapeKind::Round, 0.5, 0.5, {}};
+        row.pads.push_back(pad);
+    }
+    chart.parts.add(row);
+    Bench bench(std::move(chart));
+    MeasureDesk desk;
+    const auto tool = make_measure_tool(desk, MeasureKind::Pitch);
+    bench.drag(*tool, {0.05, 0.05}, {4.05, -0.05}); // the middles of the pads are met
+    CHECK(tool->hint() == "1.000 mm ± 0.020 mm, 4 steps of 4.00 mm in all");
+    CHECK(bench.key(*tool, {Key::Digit8}));
+    CHECK(tool->hint() == "0.500 mm ± 0.010 mm, 8 steps of 4.00 mm in all");
+    CHECK(desk.pinned.size() == 1);
+}
+
+TEST_CASE("a dragged part comes level with its neighbours and Ctrl lets it be") {
+    Bench bench(row_of_chips());
+    const auto tool = make_select_tool(kSnap);
+    bench.drag(*tool, {0, 0}, {2, 0.1});
+    CHECK(part_named(bench.editor.chart(), "R1").placement.at == Vec2{2, 0});
+    bench.editor.undo();
+    bench.press(*tool, {0, 0});
+    bench.move(*tool, {1, 0.05});
+    CHECK_FALSE(bench.overlay(*tool, {2, 0.1}).lines.empty());
+    bench.ctrl = true;
+    bench.release(*tool, {2, 0.1});
+    CHECK(part_named(bench.editor.chart(), "R1").placement.at == Vec2{2, 0.1});
+}
+
+TEST_CASE("pasted parts are put down by their middle and turned over to the side looked at") {
+    Bench bench(row_of_chips(), Side::Bottom);
+    const document::Footprint r1 = part_named(bench.editor.chart(), "R1");
+    const auto tool = make_paste_tool({r1}, kSnap);
+    bench.move(*tool, {-2, 7});
+    CHECK_FALSE(bench.overlay(*tool, {-2, 7}).fills.empty());
+    bench.press(*tool, {-2, 7}); // the mirrored picture
+    CHECK(tool->is_done());
+    const document::Footprint& pasted = part_named(bench.editor.chart(), "R4");
+    CHECK(pasted.placement.side == Side::Bottom);
+    CHECK(pasted.placement.at == Vec2{2, 7});
+    CHECK(bench.editor.is_selected(pasted.id));
+}
+
+TEST_CASE("Enter puts pasted parts where they were copied from") {
+    Bench bench(row_of_chips());
+    const document::Footprint r2 = part_named(bench.editor.chart(), "R2");
+    bench.editor.select({r2.id});
+    bench.editor.remove_selected();
+    const auto tool = make_paste_tool({r2}, kSnap);
+    CHECK(bench.key(*tool, {Key::Enter}));
+    CHECK(tool->is_done());
+    CHECK(part_named(bench.editor.chart(), "R2").placement == r2.placement);
 }
 
 } // namespace

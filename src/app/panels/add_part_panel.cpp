@@ -7,6 +7,7 @@
 
 #include "app/actions.hpp"
 #include "app/panels/panels.hpp"
+#include "app/tools/part_tools.hpp"
 #include "app/widgets.hpp"
 #include "patterns/family.hpp"
 
@@ -27,7 +28,7 @@ bool is_found(const Session& s, const Family& family) {
 }
 
 void put_on_board(Session& s, const document::Footprint& part) {
-    s.use_tool(make_place_tool(part));
+    s.use_tool(make_place_tool(part, s.desks.get<SnapDesk>()));
     s.panel = Panel::Stage;
 }
 

@@ -101,6 +101,12 @@ void place_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
     };
     using document::Placement;
     const char* unit = edit.chart().scale ? "mm" : "units";
+    if (part.locked) {
+        fact(ui, "x, y", fmt::format("{:g}, {:g} {}", part.placement.at.x, part.placement.at.y, unit));
+        fact(ui, "Turn", fmt::format("{:g}°", part.placement.turn.degrees()));
+        fact(ui, "Side", document::to_text(part.placement.side));
+        return muted(ui, "Locked: its place stays until it is unlocked.");
+    }
     number("x", part.placement.at.x, unit, [](Placement& p, double v) { p.at.x = v; });
     number("y", part.placement.at.y, unit, [](Placement& p, double v) { p.at.y = v; });
     number("Turn", part.placement.turn.degrees(), "°", [](Placement& p, double v) { p.turn = Angle::degrees(v); });

@@ -1,6 +1,7 @@
 #include "app/import_flow.hpp"
 #include "app/orient_desk.hpp"
 #include "app/panels/access_panel.hpp"
+#include "app/panels/edit_panels.hpp"
 #include "app/panels/import_panel.hpp"
 #include "app/panels/panels.hpp"
 #include "app/panels/proposals_panel.hpp"
@@ -24,6 +25,7 @@ void stage_panel(Ui& ui, Session& s) {
 } // namespace
 
 bool panel_key(Session& s, const Chord& chord) {
+    if (s.panel == Panel::History) return history_key(s, chord);
     if (s.panel == Panel::Stage && s.stage == scene::Stage::Orient) return orient_key(s, chord);
     if (s.panel != Panel::AddPart || chord != Chord{Key::Enter}) return false;
     take_first_family(s);
@@ -49,6 +51,8 @@ void side_panel(Ui& ui, Session& s, const Layout& layout) {
     case Panel::Scale: scale_panel(ui, s); break;
     case Panel::Trace: trace_panel(ui, s); break;
     case Panel::Proposals: proposals_panel(ui, s); break;
+    case Panel::History: history_panel(ui, s); break;
+    case Panel::Layers: layers_panel(ui, s); break;
     default: stage_panel(ui, s); break;
     }
     gap(ui, 10);

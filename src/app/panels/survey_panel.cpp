@@ -2,6 +2,7 @@
 
 #include "analysis/check.hpp"
 #include "app/actions.hpp"
+#include "app/panels/edit_panels.hpp"
 #include "app/panels/panels.hpp"
 #include "app/widgets.hpp"
 #include "patterns/labels.hpp"
@@ -70,6 +71,8 @@ void several_selected(Ui& ui, Session& s) {
          {"present", "missing", "removed", "not-checked", "quarter-left", "quarter-right", "other-side", "delete"})
         run_button(ui, s, id, ButtonKind::Outlined, -1);
     rule(ui);
+    arrange_section(ui, s);
+    rule(ui);
     part_list(ui, s);
 }
 
@@ -86,6 +89,8 @@ void one_selected(Ui& ui, Session& s, const Footprint& part) {
     muted(ui, subtitle_of(part));
     gap(ui, 4);
     part_form(ui, s, part);
+    rule(ui);
+    arrange_section(ui, s);
     rule(ui);
     const float third = share_of_line(3);
     if (button(ui, "All parts", ButtonKind::Plain, third)) s.editor.select({});

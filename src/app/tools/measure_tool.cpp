@@ -1,77 +1,235 @@
-// Drag from point to point, or from one part to another for the true gap between their outlines.
+// Distance: drag from shape to shape for the gap between their edges, or from place to place. Angle: click the corner,
+// then a place on either arm. Pitch: drag from the first pad to the last. Places are put right by what is drawn near
+// them; Ctrl takes them as they are.
 
+#include "app/tools/measure_tool.hpp"
+
+#include <algorithm>
 #include <optional>
 
 #include <fmt/format.h>
 
-#include "analysis/clearance.hpp"
-#include "app/tools/tool.hpp"
+#include "app/snap.hpp"
 #include "app/trace_log.hpp"
 
 namespace padchart::app {
 namespace {
 
-using geometry::Gap;
 using geometry::Vec2;
+
+constexpr int kMostSteps = 999;
+
+template <class T>
+const T* find(const document::Items<T>& items, const document::Id& id) {
+    for (const T& thing : items)
+        if (thing.id == id) return &thing;
+    return nullptr;
+}
 
 class MeasureTool final : public Tool {
 public:
+    MeasureTool(MeasureDesk& desk, MeasureKind kind) : desk_(desk), kind_(kind) {}
+
     void press(const ToolContext& context, const Pointer& pointer) override {
-        if (!context.editor.chart().scale)
+        if (kind_ != MeasureKind::Angle && !context.editor.chart().scale)
             return context.editor.tell(Severity::Warning, "This chart has no scale: nothing on it can be measured.");
-        from_ = pointer.scene;
-        from_part_ = context.part_at(pointer);
+        typed_ = 0;
+        const Vec2 at = snapped(context, pointer).at;
+        if (kind_ == MeasureKind::Angle) return add_to_angle(context, at);
+        current_ = {kind_, context.seen_from, {at, at}, shape_at(context, pointer), {}, 1};
         dragging_ = true;
-        gap_.reset();
     }
 
     void move(const ToolContext& context, const Pointer& pointer) override {
-        if (!dragging_) return;
-        const document::Id to_part = context.part_at(pointer);
-        const bool between_parts = !from_part_.is_empty() && !to_part.is_empty() && from_part_ != to_part;
-        gap_ = between_parts ? analysis::gap_between_parts(context.editor.chart(), from_part_, to_part) : std::nullopt;
-        between_ = gap_ ? name_of(context.editor.chart(), std::array{from_part_, to_part}) : "";
-        if (gap_) return;
-        const Vec2 a = context.board(from_);
-        const Vec2 b = context.board(pointer.scene);
-        gap_ = Gap{geometry::distance(a, b), a, b};
+        const Vec2 at = snapped(context, pointer).at;
+        if (kind_ == MeasureKind::Angle && current_ && !finished_angle_) {
+            current_->points.back() = at;
+        } else if (dragging_) {
+            aim(context, pointer, at);
+        }
     }
 
     void release(const ToolContext& context, const Pointer& pointer) override {
+        if (!dragging_) return;
         move(context, pointer);
-        if (dragging_ && gap_) trace("measure", fmt::format("{:.3f} mm", gap_->mm));
         dragging_ = false;
+        const bool is_there = geometry::distance(current_->points[0], current_->points[1]) > 1e-6 ||
+                              current_->to.kind != MeasuredShape::Kind::None;
+        if (is_there)
+            pin(context);
+        else
+            current_.reset();
+    }
+
+    bool key(const ToolContext& context, const Chord& chord) override {
+        if (chord.ctrl || chord.alt || chord.shift) return false;
+        switch (chord.key) {
+        case Key::D: return use(MeasureKind::Distance);
+        case Key::A: return use(MeasureKind::Angle);
+        case Key::P: return use(MeasureKind::Pitch);
+        case Key::Backspace: return dismiss_last();
+        case Key::Delete: return dismiss_all();
+        default: return take_digit(context, chord.key);
+        }
     }
 
     bool cancel(const ToolContext&) override {
+        if (dragging_ || (current_ && kind_ == MeasureKind::Angle && !finished_angle_)) {
+            current_.reset();
+            dragging_ = false;
+            return true;
+        }
         done_ = true;
         return true;
     }
 
     void overlay(const ToolContext& context, const Pointer& pointer, scene::Scene& out) const override {
-        if (gap_ && gap_->mm > 0) scene::add_gap(out, *gap_, context.seen_from, pointer.px_per_mm / pointer.ui_scale);
+        const double px = pointer.px_per_mm / pointer.ui_scale;
+        if (current_ && (dragging_ || !finished_angle_))
+            if (const auto measured = evaluate(context.editor.chart(), shown(context, pointer)))
+                add_measured(out, *current_, *measured, px, context.seen_from);
+        if (!pointer.ctrl) add_snap(out, snapped(context, pointer), context.seen_from, pointer);
     }
 
     [[nodiscard]] std::string hint() const override {
-        if (!gap_) return "Drag from point to point, or from part to part for the gap between them; Esc stops";
-        if (between_.empty()) return fmt::format("{:.2f} mm from point to point", gap_->mm);
-        return fmt::format("{}: {:.2f} mm between outlines", between_, gap_->mm);
+        if (!last_.empty()) return last_;
+        switch (kind_) {
+        case MeasureKind::Distance:
+            return "Drag from edge to edge or from place to place; A angle, P pitch, Backspace takes one away, Esc "
+                   "stops";
+        case MeasureKind::Angle: return "Click the corner, then a place on either arm; D distance, P pitch, Esc stops";
+        case MeasureKind::Pitch: break;
+        }
+        return "Drag from the first pad to the last; type the number of steps to correct the count; D distance, Esc "
+               "stops";
     }
     [[nodiscard]] bool is_done() const override { return done_; }
 
 private:
-    Vec2 from_;
-    document::Id from_part_;
-    std::string between_;
-    std::optional<Gap> gap_;
-    bool dragging_ = false;
-    bool done_ = false;
+    /// Built anew where the chart has changed.
+    [[nodiscard]] Snap snapped(const ToolContext& context, const Pointer& pointer) const {
+        const Vec2 at = context.board(pointer.scene);
+        if (pointer.ctrl) return {at, SnapKind::None, "", {}};
+        if (field_version_ != context.editor.version()) {
+            field_version_ = context.editor.version();
+            field_ = snap_field(context.editor.shown(), {.side = context.seen_from});
+        }
+        return field_.snap(at, {.reach = pointer.mm(kSnapReach_px)});
+    }
+
+    void aim(const ToolContext& context, const Pointer& pointer, Vec2 at) {
+        current_->points[1] = at;
+        if (kind_ == MeasureKind::Pitch) {
+            current_->steps = counted_steps(context.editor.chart(), context.seen_from, current_->points[0], at);
+            return;
+        }
+        const MeasuredShape shape = shape_at(context, pointer);
+        current_->to = shape == current_->from ? MeasuredShape{} : shape;
+    }
+
+    [[nodiscard]] Measurement shown(const ToolContext&, const Pointer&) const {
+        Measurement m = *current_;
+        // Before the second arm is chosen the pointer is on the first: a straight line, no angle yet.
+        if (m.kind == MeasureKind::Angle && m.points.size() < 3) m.points.resize(3, m.points.front());
+        return m;
+    }
+
+    void add_to_angle(const ToolContext& context, Vec2 at) {
+        if (!current_ || finished_angle_) {
+            current_ = {MeasureKind::Angle, context.seen_from, {at, at}, {}, {}, 1};
+            finished_angle_ = false;
+            last_.clear();
+            return;
+        }
+        current_->points.back() = at;
+        if (current_->points.size() < 3) {
+            if (geometry::distance(current_->points[0], at) > 1e-6) current_->points.push_back(at);
+            return;
+        }
+        finished_angle_ = true;
+        pin(context);
+    }
+
+    void pin(const ToolContext& context) {
+        const auto measured = evaluate(context.editor.chart(), *current_);
+        if (!measured) return current_.reset();
+        desk_.pinned.push_back(*current_);
+        tell(*measured);
+        if (kind_ != MeasureKind::Pitch) current_.reset();
+    }
+
+    void tell(const Measured& measured) {
+        last_ = measured.between.empty() ? measured.words : measured.between + ": " + measured.words;
+        trace("measure", last_);
+    }
+
+    bool use(MeasureKind kind) {
+        kind_ = kind;
+        current_.reset();
+        last_.clear();
+        dragging_ = false;
+        finished_angle_ = true;
+        return true;
+    }
+
+    /// The number of steps of the pitch measured last, where the pads in between are not all drawn.
+    bool take_digit(const ToolContext& context, Key key) {
+        if (key < Key::Digit0 || key > Key::Digit9) return false;
+        if (kind_ != MeasureKind::Pitch || !current_ || dragging_ || desk_.pinned.empty()) return true;
+        const int digit = static_cast<int>(key) - static_cast<int>(Key::Digit0);
+        typed_ = typed_ * 10 + digit > kMostSteps ? digit : typed_ * 10 + digit;
+        if (typed_ < 1) return true;
+        current_->steps = typed_;
+        desk_.pinned.back() = *current_;
+        if (const auto measured = evaluate(context.editor.chart(), *current_)) tell(*measured);
+        return true;
+    }
+
+    bool dismiss_last() {
+        if (!desk_.pinned.empty()) desk_.pinned.pop_back();
+        return use(kind_);
+    }
+    bool dismiss_all() {
+        desk_.pinned.clear();
+        return use(kind_);
+    }
+
+    MeasureDesk& desk_;
+    MeasureKind kind_;
+    std::optional<Measurement> current_;
+    std::string last_;
+    int typed_ = 0;
+    bool dragging_ = false, finished_angle_ = true, done_ = false;
+    mutable SnapField field_;
+    mutable std::uint64_t field_version_ = 0;
 };
 
 } // namespace
 
-std::unique_ptr<Tool> make_measure_tool() {
-    return std::make_unique<MeasureTool>();
+MeasuredShape shape_at(const ToolContext& context, const Pointer& pointer) {
+    const document::Chart& chart = context.editor.chart();
+    if (const auto source = context.hits.at(pointer.scene, pointer.mm(2))) {
+        const scene::Source& hit = context.scene.sources[static_cast<std::size_t>(*source)];
+        if (const auto* part = find(chart.parts, hit.id);
+            part != nullptr && part->placement.side == context.seen_from) {
+            if (hit.pad < 0) return {MeasuredShape::Kind::Part, hit.id, 0};
+            return {MeasuredShape::Kind::Pad, hit.id, static_cast<std::size_t>(hit.pad)};
+        }
+        if (find(chart.keep_outs, hit.id) != nullptr) return {MeasuredShape::Kind::KeepOut, hit.id, 0};
+        if (find(chart.shields, hit.id) != nullptr) return {MeasuredShape::Kind::Shield, hit.id, 0};
+    }
+    if (!chart.board.outline) return {};
+    std::vector<geometry::Ring> edge{chart.board.outline->outer};
+    edge.insert(edge.end(), chart.board.outline->holes.begin(), chart.board.outline->holes.end());
+    const Vec2 at = context.board(pointer.scene);
+    const double tiny = pointer.mm(0.01);
+    geometry::Ring spot{at - Vec2{tiny, tiny}, at + Vec2{tiny, -tiny}, at + Vec2{tiny, tiny}, at + Vec2{-tiny, tiny}};
+    const geometry::Gap gap = geometry::gap_to_lines({{std::move(spot), {}}}, edge);
+    return gap.mm <= pointer.mm(kSnapReach_px) ? MeasuredShape{MeasuredShape::Kind::BoardEdge, {}, 0} : MeasuredShape{};
+}
+
+std::unique_ptr<Tool> make_measure_tool(MeasureDesk& desk, MeasureKind kind) {
+    return std::make_unique<MeasureTool>(desk, kind);
 }
 
 } // namespace padchart::app

@@ -1,10 +1,8 @@
 // A pattern hangs on the pointer until it is put down.
 
-#include <cmath>
+#include <utility>
 
-#include <fmt/format.h>
-
-#include "app/tools/tool.hpp"
+#include "app/tools/part_tools.hpp"
 
 namespace padchart::app {
 namespace {
@@ -13,13 +11,13 @@ using geometry::Vec2;
 
 class PlaceTool final : public Tool {
 public:
-    explicit PlaceTool(document::Footprint pattern) : pattern_(std::move(pattern)) {}
+    PlaceTool(document::Footprint pattern, const SnapDesk& desk) : pattern_(std::move(pattern)), desk_(desk) {}
 
     void press(const ToolContext& context, const Pointer& pointer) override {
         // The pattern's millimetres mean nothing among the units of a trace.
         if (!context.editor.chart().scale)
             return context.editor.tell(Severity::Warning, "This chart has no scale: set it first, with G.");
-        const bool placed = context.editor.add_part(pattern_, placement(context, pointer));
+        const bool placed = context.editor.add_part(pattern_, placement(context, shift(context, pointer)));
         done_ = placed && !pointer.shift;
     }
     void move(const ToolContext&, const Pointer&) override {}
@@ -38,9 +36,11 @@ public:
     }
 
     void overlay(const ToolContext& context, const Pointer& pointer, scene::Scene& out) const override {
+        const PartShift by = shift(context, pointer);
         document::Footprint part = pattern_;
-        part.placement = placement(context, pointer);
+        part.placement = placement(context, by);
         add_part_outline(out, scene::Role::Preview, part, context.seen_from);
+        add_part_shift(out, by, context.seen_from, pointer);
     }
 
     [[nodiscard]] std::string hint() const override {
@@ -49,21 +49,37 @@ public:
     [[nodiscard]] bool is_done() const override { return done_; }
 
 private:
-    [[nodiscard]] document::Placement placement(const ToolContext& context, const Pointer& pointer) const {
-        const Vec2 at = context.board(pointer.scene);
-        const auto whole = [](double v) { return std::round(v * 100) / 100; };
-        return {{whole(at.x), whole(at.y)}, turn_, context.seen_from};
+    /// The pattern moves from the board's origin to where it is put.
+    [[nodiscard]] document::Placement placement(const ToolContext& context, const PartShift& by) const {
+        return {by.by, turn_, context.seen_from};
+    }
+
+    [[nodiscard]] PartShift shift(const ToolContext& context, const Pointer& pointer) const {
+        const document::Placement start{{}, turn_, context.seen_from};
+        if (version_ != context.editor.version() || start != start_) {
+            version_ = context.editor.version();
+            start_ = start;
+            document::Footprint part = pattern_;
+            part.id = {};
+            part.placement = start;
+            snap_ = PartSnap(context.editor.chart(), context.seen_from, {part});
+        }
+        return snap_.shift(context.board(pointer.scene), pointer.mm(kSnapReach_px), desk_, pointer.ctrl);
     }
 
     document::Footprint pattern_;
+    const SnapDesk& desk_;
     Angle turn_;
     bool done_ = false;
+    mutable PartSnap snap_;
+    mutable std::uint64_t version_ = 0;
+    mutable document::Placement start_;
 };
 
 } // namespace
 
-std::unique_ptr<Tool> make_place_tool(document::Footprint pattern) {
-    return std::make_unique<PlaceTool>(std::move(pattern));
+std::unique_ptr<Tool> make_place_tool(document::Footprint pattern, const SnapDesk& desk) {
+    return std::make_unique<PlaceTool>(std::move(pattern), desk);
 }
 
 } // namespace padchart::app

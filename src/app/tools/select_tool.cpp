@@ -5,7 +5,8 @@
 
 #include <fmt/format.h>
 
-#include "app/tools/tool.hpp"
+#include "app/selection_edits.hpp"
+#include "app/tools/part_tools.hpp"
 #include "app/trace_log.hpp"
 #include "document/edits.hpp"
 
@@ -20,8 +21,6 @@ using geometry::Vec2;
 constexpr double kDragStartPx = 4.0;
 constexpr double kHandleDistancePx = 28.0;
 constexpr double kHandleReachPx = 12.0;
-// Moved parts land on whole hundredths of a mm: finer than any hand, and the file stays readable.
-constexpr double kMoveStep_mm = 0.01;
 constexpr double kFreeTurnStep_deg = 0.5;
 constexpr double kShiftTurnStep_deg = 15.0;
 
@@ -40,10 +39,13 @@ Box scene_bounds(const ToolContext& context) {
 
 class SelectTool final : public Tool {
 public:
+    explicit SelectTool(const SnapDesk& desk) : desk_(desk) {}
+
     void press(const ToolContext& context, const Pointer& pointer) override {
         pressed_at_ = pointer.scene;
         if (is_on_handle(context, pointer)) {
-            doing_ = Doing::Turn;
+            moving_ = movable_selection(context.editor);
+            doing_ = moving_.empty() ? Doing::Nothing : Doing::Turn;
             return;
         }
         const Id id = context.part_at(pointer);
@@ -73,10 +75,10 @@ public:
     void release(const ToolContext& context, const Pointer& pointer) override {
         move(context, pointer);
         Editor& editor = context.editor;
-        const std::string name = name_of(editor.chart(), editor.selection());
+        const std::string name = name_of(editor.chart(), moving_);
         switch (doing_) {
-        case Doing::Move: editor.commit_preview("Move " + name); break;
-        case Doing::Turn: editor.commit_preview(fmt::format("Turn {} by {:g} degrees", name, turn_deg_)); break;
+        case Doing::Move: finish(editor, "Move " + name); break;
+        case Doing::Turn: finish(editor, fmt::format("Turn {} by {:g} degrees", name, turn_deg_)); break;
         case Doing::Marquee: select_marquee(context, pointer); break;
         case Doing::PartPress:
             if (!toggle_on_release_.is_empty()) editor.toggle(toggle_on_release_);
@@ -97,8 +99,9 @@ public:
     void overlay(const ToolContext& context, const Pointer& pointer, scene::Scene& out) const override {
         if (doing_ == Doing::Marquee)
             add_outline(out, scene::Role::Marquee, box_ring(pressed_at_, pointer.scene), scene::Weight::Thin);
+        if (doing_ == Doing::Move) return add_part_shift(out, shift_, context.seen_from, pointer);
         const Box box = scene_bounds(context);
-        if (box.is_empty() || doing_ == Doing::Move) return;
+        if (box.is_empty()) return;
         const Vec2 handle = handle_at(box, pointer);
         out.add(scene::Role::Selection, scene::Line{{{handle.x, box.min.y}, handle}, false, scene::Weight::Thin});
         // A disc tells it from the square corners.
@@ -110,7 +113,7 @@ public:
 
     [[nodiscard]] std::string hint() const override {
         switch (doing_) {
-        case Doing::Move: return "Let go to place it, Esc drops the move";
+        case Doing::Move: return "Let go to place it, Ctrl lets nothing be met, Esc drops the move";
         case Doing::Turn: return fmt::format("Turned by {:g} degrees; Shift turns by 15, Esc drops it", turn_deg_);
         case Doing::Marquee: return "What the frame touches is selected";
         default: return "";
@@ -135,13 +138,23 @@ private:
         if (!toggle_on_release_.is_empty() && !context.editor.is_selected(toggle_on_release_))
             context.editor.toggle(toggle_on_release_);
         toggle_on_release_ = {};
-        doing_ = Doing::Move;
+        moving_ = movable_selection(context.editor);
+        doing_ = moving_.empty() ? Doing::Nothing : Doing::Move;
+        std::vector<document::Footprint> parts;
+        for (const Id& id : moving_)
+            if (const auto at = document::find_part(context.editor.chart(), id))
+                parts.push_back(context.editor.chart().parts[*at]);
+        snap_ = PartSnap(context.editor.chart(), context.seen_from, std::move(parts));
     }
 
-    void preview_move(const ToolContext& context, const Pointer& pointer) const {
-        const Vec2 by = context.board(pointer.scene) - context.board(pressed_at_);
-        context.editor.preview(document::move_parts(context.editor.chart(), context.editor.selection(),
-                                                    {to_step(by.x, kMoveStep_mm), to_step(by.y, kMoveStep_mm)}));
+    void preview_move(const ToolContext& context, const Pointer& pointer) {
+        shift_ = snap_.shift(context.board(pointer.scene) - context.board(pressed_at_), pointer.mm(kSnapReach_px),
+                             desk_, pointer.ctrl);
+        context.editor.preview(document::move_parts(context.editor.chart(), moving_, shift_.by));
+    }
+
+    static void finish(Editor& editor, std::string label) {
+        if (editor.commit_preview(std::move(label))) tell_who_stayed(editor);
     }
 
     void preview_turn(const ToolContext& context, const Pointer& pointer) {
@@ -151,8 +164,8 @@ private:
         const Vec2 centre = context.board(*about); // the map is its own inverse
         const Angle turned = geometry::bearing(pointer.scene - centre) - geometry::bearing(pressed_at_ - centre);
         turn_deg_ = to_step(turned.signed_turn().degrees(), pointer.shift ? kShiftTurnStep_deg : kFreeTurnStep_deg);
-        context.editor.preview(document::turn_parts(context.editor.chart(), context.editor.selection(),
-                                                    Angle::degrees(turn_deg_), *about, context.seen_from));
+        context.editor.preview(document::turn_parts(context.editor.chart(), moving_, Angle::degrees(turn_deg_), *about,
+                                                    context.seen_from));
     }
 
     void select_marquee(const ToolContext& context, const Pointer& pointer) const {
@@ -169,6 +182,10 @@ private:
         context.editor.select(std::move(ids));
     }
 
+    const SnapDesk& desk_;
+    PartSnap snap_;
+    PartShift shift_;
+    std::vector<Id> moving_;
     Doing doing_ = Doing::Nothing;
     Vec2 pressed_at_;
     Id toggle_on_release_;
@@ -178,8 +195,13 @@ private:
 
 } // namespace
 
+std::unique_ptr<Tool> make_select_tool(const SnapDesk& desk) {
+    return std::make_unique<SelectTool>(desk);
+}
+
 std::unique_ptr<Tool> make_select_tool() {
-    return std::make_unique<SelectTool>();
+    static const SnapDesk kUsual;
+    return make_select_tool(kUsual);
 }
 
 } // namespace padchart::app

@@ -57,16 +57,13 @@ public:
     [[nodiscard]] virtual bool is_selecting() const { return false; }
 };
 
+/// Selects, moves, turns; meets what it usually meets (app/tools/part_tools.hpp).
 [[nodiscard]] std::unique_ptr<Tool> make_select_tool();
 /// As the selecting one, and moves the nozzle of the plan in hand where it is dragged; parts stay where they are.
 /// Requires: the desk outlives the tool.
 [[nodiscard]] std::unique_ptr<Tool> make_aim_tool(HeatDesk& desk);
-/// Puts the pattern where the pointer clicks.
-[[nodiscard]] std::unique_ptr<Tool> make_place_tool(document::Footprint pattern);
 /// A part drawn by hand: the body first, then pad after pad.
 [[nodiscard]] std::unique_ptr<Tool> make_draw_tool();
-/// The distance between two points, or the true gap between two parts.
-[[nodiscard]] std::unique_ptr<Tool> make_measure_tool();
 
 // For overlays --------------------------------------------------------------------------------------------------------
 

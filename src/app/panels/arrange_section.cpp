@@ -1,0 +1,139 @@
+#include <array>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "app/actions.hpp"
+#include "app/arrange_desk.hpp"
+#include "app/panels/edit_panels.hpp"
+#include "app/panels/heat_widgets.hpp"
+#include "app/widgets.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Axis;
+
+std::function<void(std::string)> refuse_to(Session& s) {
+    return [&s](std::string why) { s.editor.tell(Severity::Warning, std::move(why)); };
+}
+
+void number(Ui& ui, Session& s, const char* label, double ArrangeDesk::*field, const char* unit) {
+    number_field(
+        ui, label, s.desks.get<ArrangeDesk>().*field, unit,
+        [&s, field](std::optional<double> typed) { s.desks.get<ArrangeDesk>().*field = typed.value_or(0.0); },
+        refuse_to(s));
+}
+
+void whole_number(Ui& ui, Session& s, const char* label, int ArrangeDesk::*field) {
+    number_field(
+        ui, label, s.desks.get<ArrangeDesk>().*field, "",
+        [&s, field](std::optional<double> typed) {
+            const double wanted = typed.value_or(1.0);
+            if (wanted < 1 || wanted > static_cast<double>(document::kMostCopies) || wanted != std::floor(wanted))
+                return s.editor.tell(Severity::Warning, fmt::format("A whole number from 1 to {} is asked for here.",
+                                                                    document::kMostCopies));
+            s.desks.get<ArrangeDesk>().*field = static_cast<int>(wanted);
+        },
+        refuse_to(s));
+}
+
+bool act(Ui& ui, Session& s, std::string_view id, const char* label, float width) {
+    const Action& action = *find_action(id);
+    const bool pressed = button(ui, label, ButtonKind::Outlined, width, action.enabled(s), ui.px(30));
+    if (pressed) run(action, s);
+    if (ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled))
+        ImGui::SetTooltip("%s", std::string(action.label).c_str());
+    return pressed;
+}
+
+struct Labelled {
+    std::string_view id;
+    const char* label;
+};
+
+void act_row(Ui& ui, Session& s, std::span<const Labelled> row) {
+    const float share = share_of_line(static_cast<int>(row.size()));
+    for (std::size_t i = 0; i < row.size(); ++i) {
+        if (i > 0) ImGui::SameLine();
+        act(ui, s, row[i].id, row[i].label, share);
+    }
+}
+
+void in_line(Ui& ui, Session& s, ArrangeDesk& desk) {
+    if (!section(ui, "In line", desk.extent == document::Extent::Body ? "by bodies" : "by pads", desk.show_line))
+        return;
+    constexpr std::array kAcross = {Labelled{"line-left", "Left"}, Labelled{"line-centre", "Centre"},
+                                    Labelled{"line-right", "Right"}};
+    constexpr std::array kDown = {Labelled{"line-top", "Top"}, Labelled{"line-middle", "Middle"},
+                                  Labelled{"line-bottom", "Bottom"}};
+    constexpr std::array kSpread = {Labelled{"spread-centres-across", "Centres across"},
+                                    Labelled{"spread-centres-down", "Centres down"}};
+    constexpr std::array kGaps = {Labelled{"spread-gaps-across", "Gaps across"},
+                                  Labelled{"spread-gaps-down", "Gaps down"}};
+    act_row(ui, s, kAcross);
+    act_row(ui, s, kDown);
+    muted(ui, "At even distances, the outer two stay:");
+    act_row(ui, s, kSpread);
+    act_row(ui, s, kGaps);
+    const std::array<std::string, 2> words{"bodies", "pads"};
+    choice_field(ui, "Edges of", words, desk.extent == document::Extent::Body ? 0 : 1,
+                 [&desk](std::size_t i) { desk.extent = i == 0 ? document::Extent::Body : document::Extent::Pads; });
+}
+
+void move_by(Ui& ui, Session& s, ArrangeDesk& desk) {
+    if (!section(ui, "Move by", fmt::format("{:g}, {:g} mm", desk.right_mm, desk.down_mm), desk.show_move)) return;
+    number(ui, s, "To the right", &ArrangeDesk::right_mm, "mm");
+    number(ui, s, "Down", &ArrangeDesk::down_mm, "mm");
+    act(ui, s, "move-by", "Move", -1);
+}
+
+void grid(Ui& ui, Session& s, ArrangeDesk& desk) {
+    if (!section(ui, "Copies in a grid", fmt::format("{} x {}", desk.columns, desk.rows), desk.show_grid)) return;
+    whole_number(ui, s, "Columns", &ArrangeDesk::columns);
+    number(ui, s, "Step to the right", &ArrangeDesk::column_step_mm, "mm");
+    whole_number(ui, s, "Rows", &ArrangeDesk::rows);
+    number(ui, s, "Step down", &ArrangeDesk::row_step_mm, "mm");
+    act(ui, s, "copy-grid", "Make the copies", -1);
+}
+
+void ring(Ui& ui, Session& s, ArrangeDesk& desk) {
+    if (!section(ui, "Copies in a ring", fmt::format("{} places", desk.places), desk.show_ring)) return;
+    whole_number(ui, s, "Places", &ArrangeDesk::places);
+    number(ui, s, "Turn to the next", &ArrangeDesk::step_deg, "°");
+    number(ui, s, "About x", &ArrangeDesk::about_x_mm, "mm");
+    number(ui, s, "About y", &ArrangeDesk::about_y_mm, "mm");
+    toggle(ui, "Parts turn with the ring", desk.turns);
+    act(ui, s, "copy-ring", "Make the copies", -1);
+}
+
+void far_side(Ui& ui, Session& s, ArrangeDesk& desk) {
+    if (!section(ui, "Over to the far side", desk.fold_along == Axis::Y ? "about a vertical" : "about a horizontal",
+                 desk.show_fold))
+        return;
+    const std::array<std::string, 2> words{"a vertical line", "a horizontal line"};
+    choice_field(ui, "Laid over about", words, desk.fold_along == Axis::Y ? 0 : 1,
+                 [&desk](std::size_t i) { desk.fold_along = i == 0 ? Axis::Y : Axis::X; });
+    number_field(
+        ui, desk.fold_along == Axis::Y ? "Line at x" : "Line at y", desk.fold_at_mm, "mm",
+        [&s](std::optional<double> typed) { s.desks.get<ArrangeDesk>().fold_at_mm = typed; }, refuse_to(s));
+    muted(ui, "Not stated: through the middle of what is selected.");
+    act(ui, s, "fold", "Lay them over", -1);
+}
+
+} // namespace
+
+void arrange_section(Ui& ui, Session& s) {
+    ArrangeDesk& desk = s.desks.get<ArrangeDesk>();
+    title(ui, "Arrange");
+    if (s.editor.selection().size() > 1) in_line(ui, s, desk);
+    move_by(ui, s, desk);
+    grid(ui, s, desk);
+    ring(ui, s, desk);
+    far_side(ui, s, desk);
+    constexpr std::array kMore = {Labelled{"duplicate", "Duplicate"}, Labelled{"lock", "Lock"},
+                                  Labelled{"hide", "Hide"}};
+    act_row(ui, s, kMore);
+}
+
+} // namespace padchart::app

@@ -1,0 +1,175 @@
+#include "app/selection_edits.hpp"
+
+#include <algorithm>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "app/trace_log.hpp"
+#include "document/edits.hpp"
+#include "scene/chart_scene.hpp"
+#include "json/fragment.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Chart;
+using document::Copies;
+using document::Footprint;
+using document::Id;
+using document::Side;
+using geometry::Vec2;
+
+// One request to the display server holds no more; a few thousand parts are far below.
+constexpr std::size_t kMostOnClipboard = 2'000'000;
+
+std::string name_of_selection(const Editor& editor) {
+    return name_of(editor.chart(), editor.selection());
+}
+
+std::vector<Id> locked_selection(const Editor& editor) {
+    std::vector<Id> locked;
+    for (const Id& id : editor.selection())
+        if (const auto at = document::find_part(editor.chart(), id); at && editor.chart().parts[*at].locked)
+            locked.push_back(id);
+    return locked;
+}
+
+document::Line as_on_board(document::Line seen, Side seen_from) {
+    if (seen_from == Side::Top) return seen;
+    if (seen == document::Line::Left) return document::Line::Right;
+    if (seen == document::Line::Right) return document::Line::Left;
+    return seen;
+}
+
+/// The copies are selected before the step is made, so that doing it again selects them too.
+bool add(Editor& editor, Result<Copies> copies, const std::string& label) {
+    if (!copies) {
+        editor.tell(Severity::Warning, describe(copies.error()));
+        return false;
+    }
+    editor.preview(std::move(copies->chart));
+    editor.select(std::move(copies->ids));
+    return editor.commit_preview(label);
+}
+
+std::string words_of(document::Line line) {
+    switch (line) {
+    case document::Line::Left: return "left edges";
+    case document::Line::Centre: return "centres across";
+    case document::Line::Right: return "right edges";
+    case document::Line::Top: return "top edges";
+    case document::Line::Middle: return "centres down";
+    case document::Line::Bottom: return "bottom edges";
+    }
+    return "";
+}
+
+} // namespace
+
+std::vector<Id> movable_selection(Editor& editor) {
+    std::vector<Id> free = document::movable(editor.chart(), editor.selection());
+    if (free.empty() && !editor.selection().empty())
+        editor.tell(Severity::Warning,
+                    fmt::format("{} {} locked; unlock to change the place.", name_of_selection(editor),
+                                editor.selection().size() == 1 ? "is" : "are"));
+    return free;
+}
+
+void tell_who_stayed(Editor& editor) {
+    const std::vector<Id> locked = locked_selection(editor);
+    if (locked.empty()) return;
+    editor.tell(Severity::Note, fmt::format("{} {} locked and stayed.", name_of(editor.chart(), locked),
+                                            locked.size() == 1 ? "is" : "are"));
+}
+
+void align_selected(Editor& editor, document::Line seen, document::Extent extent, Side seen_from) {
+    editor.commit(document::align(editor.chart(), editor.selection(), as_on_board(seen, seen_from), extent),
+                  fmt::format("Bring {} of {} in line", words_of(seen), name_of_selection(editor)));
+}
+
+void spread_selected(Editor& editor, document::Axis axis, document::Spread what, document::Extent extent) {
+    editor.commit(document::spread(editor.chart(), editor.selection(), axis, what, extent),
+                  fmt::format("Spread {} of {} {}", what == document::Spread::Gaps ? "gaps" : "centres",
+                              name_of_selection(editor), axis == document::Axis::X ? "across" : "down"));
+}
+
+void move_selected(Editor& editor, Vec2 seen_by_mm, Side seen_from) {
+    const std::vector<Id> free = movable_selection(editor);
+    if (free.empty()) return;
+    const Vec2 by = scene::scene_from_board(seen_by_mm, seen_from);
+    if (editor.commit(
+            document::move_parts(editor.chart(), free, by),
+            fmt::format("Move {} by {:g}, {:g} mm", name_of(editor.chart(), free), seen_by_mm.x, seen_by_mm.y)))
+        tell_who_stayed(editor);
+}
+
+void fold_selected(Editor& editor, document::FoldLine line) {
+    if (editor.selection().empty()) return;
+    editor.commit(document::fold_to_far_side(editor.chart(), editor.selection(), line),
+                  fmt::format("Fold {} to the far side", name_of_selection(editor)));
+}
+
+std::optional<document::FoldLine> fold_line_through(const Editor& editor, document::Axis along) {
+    const geometry::Box box = editor.selection_bounds();
+    if (box.is_empty()) return std::nullopt;
+    return document::FoldLine{along, along == document::Axis::Y ? box.centre().x : box.centre().y};
+}
+
+void duplicate_selected(Editor& editor, Vec2 seen_by_mm, Side seen_from) {
+    add(editor, document::duplicate(editor.chart(), editor.selection(), scene::scene_from_board(seen_by_mm, seen_from)),
+        "Duplicate " + name_of_selection(editor));
+}
+
+void copy_selected_to_grid(Editor& editor, const document::GridArray& grid) {
+    add(editor, document::copy_to_grid(editor.chart(), editor.selection(), grid),
+        fmt::format("Copy {} to a grid of {} x {}", name_of_selection(editor), grid.columns, grid.rows));
+}
+
+void copy_selected_to_ring(Editor& editor, const document::RingArray& ring) {
+    add(editor, document::copy_to_ring(editor.chart(), editor.selection(), ring),
+        fmt::format("Copy {} to a ring of {}", name_of_selection(editor), ring.count));
+}
+
+void lock_or_unlock_selected(Editor& editor) {
+    if (editor.selection().empty()) return;
+    const bool lock = locked_selection(editor).size() < editor.selection().size();
+    editor.commit(document::set_locked(editor.chart(), editor.selection(), lock),
+                  (lock ? "Lock " : "Unlock ") + name_of_selection(editor));
+}
+
+bool copy_selected(Editor& editor, Clipboard& clipboard) {
+    std::vector<Footprint> parts;
+    for (const Id& id : editor.selection())
+        if (const auto at = document::find_part(editor.chart(), id)) parts.push_back(editor.chart().parts[*at]);
+    if (parts.empty()) return false;
+    const std::string text = json::write_fragment(parts);
+    if (text.size() > kMostOnClipboard) {
+        editor.tell(Severity::Warning, "This is too much for the clipboard; copy fewer parts at once.");
+        return false;
+    }
+    clipboard.put(text);
+    editor.tell(Severity::Note, fmt::format("Copied: {}", name_of_selection(editor)));
+    trace("copy", name_of_selection(editor));
+    return true;
+}
+
+void cut_selected(Editor& editor, Clipboard& clipboard) {
+    if (copy_selected(editor, clipboard)) editor.remove_selected();
+}
+
+std::vector<Footprint> parts_on(const Clipboard& clipboard, Editor& editor) {
+    Result<std::vector<Footprint>> parts = json::read_fragment(clipboard.text());
+    if (parts) return std::move(parts).value();
+    editor.tell(Severity::Warning, describe(parts.error()));
+    trace("refused", describe(parts.error()));
+    return {};
+}
+
+bool paste(Editor& editor, const std::vector<Footprint>& parts) {
+    Result<Copies> copies = document::add_copies(editor.chart(), parts);
+    const std::string label = copies ? "Paste " + name_of(copies->chart, copies->ids) : "";
+    return add(editor, std::move(copies), label);
+}
+
+} // namespace padchart::app

@@ -1,0 +1,43 @@
+#pragma once
+// What is done to all selected parts at once, each one step of history. Lengths in mm and directions as seen on the
+// screen: to the right is to the right, whichever side is looked at. Locked parts stay, and the user is told so.
+
+#include <optional>
+#include <vector>
+
+#include "app/clipboard.hpp"
+#include "app/editor.hpp"
+#include "document/arrange.hpp"
+#include "document/copies.hpp"
+
+namespace padchart::app {
+
+/// The selected parts that may move. Where none may, the user is told why.
+[[nodiscard]] std::vector<document::Id> movable_selection(Editor& editor);
+/// Tells which of the selected ones are locked and stayed, if any.
+void tell_who_stayed(Editor& editor);
+
+void align_selected(Editor& editor, document::Line seen, document::Extent extent, document::Side seen_from);
+void spread_selected(Editor& editor, document::Axis axis, document::Spread what, document::Extent extent);
+void move_selected(Editor& editor, geometry::Vec2 seen_by_mm, document::Side seen_from);
+void fold_selected(Editor& editor, document::FoldLine line);
+/// The line through the middle of what is selected.
+[[nodiscard]] std::optional<document::FoldLine> fold_line_through(const Editor& editor, document::Axis along);
+
+// The copies are selected afterwards.
+void duplicate_selected(Editor& editor, geometry::Vec2 seen_by_mm, document::Side seen_from);
+void copy_selected_to_grid(Editor& editor, const document::GridArray& grid);
+void copy_selected_to_ring(Editor& editor, const document::RingArray& ring);
+
+/// All of them, or none where all are locked already.
+void lock_or_unlock_selected(Editor& editor);
+
+/// Onto the clipboard. False where nothing is selected or it would be too much for a clipboard.
+bool copy_selected(Editor& editor, Clipboard& clipboard);
+void cut_selected(Editor& editor, Clipboard& clipboard);
+/// What lies on the clipboard; where that is no part, the user is told what it is. Empty then.
+[[nodiscard]] std::vector<document::Footprint> parts_on(const Clipboard& clipboard, Editor& editor);
+/// Adds them at the places they have and selects them.
+bool paste(Editor& editor, const std::vector<document::Footprint>& parts);
+
+} // namespace padchart::app

@@ -1,0 +1,21 @@
+#pragma once
+// Tools that move parts and let them meet what lies near: see app/part_snap.hpp. Requires of all: the desk outlives the
+// tool.
+
+#include <memory>
+#include <vector>
+
+#include "app/part_snap.hpp"
+#include "app/tools/tool.hpp"
+
+namespace padchart::app {
+
+/// Selects, moves, turns.
+[[nodiscard]] std::unique_ptr<Tool> make_select_tool(const SnapDesk& desk);
+/// Puts the pattern where the pointer clicks.
+[[nodiscard]] std::unique_ptr<Tool> make_place_tool(document::Footprint pattern, const SnapDesk& desk);
+/// Parts from elsewhere hang on the pointer by their middle until they are put down, on the side looked at where all of
+/// them are of one side. Requires: parts is not empty.
+[[nodiscard]] std::unique_ptr<Tool> make_paste_tool(std::vector<document::Footprint> parts, const SnapDesk& desk);
+
+} // namespace padchart::app

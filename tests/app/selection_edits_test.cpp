@@ -1,0 +1,147 @@
+#include "support.hpp"
+
+#include "app/selection_edits.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Id;
+using document::Side;
+using geometry::Vec2;
+
+Editor with_row(std::vector<Id> selected) {
+    Editor editor;
+    editor.start_new(row_of_chips());
+    editor.select(std::move(selected));
+    return editor;
+}
+
+Vec2 place(const Editor& editor, const char* name) {
+    return part_named(editor.chart(), name).placement.at;
+}
+
+bool told(const Editor& editor, std::string_view words) {
+    return editor.notice() && editor.notice()->text.find(words) != std::string::npos;
+}
+
+TEST_CASE("a locked part is not moved turned deleted or sent to the other side") {
+    Editor editor = with_row({{"r1"}});
+    lock_or_unlock_selected(editor);
+    CHECK(editor.history().current().label == "Lock R1");
+    const document::Chart locked = editor.chart();
+    editor.nudge({1, 0});
+    editor.turn(Angle::degrees(90), Side::Top);
+    editor.remove_selected();
+    editor.move_to_other_side();
+    move_selected(editor, {1, 1}, Side::Top);
+    fold_selected(editor, {document::Axis::Y, 0});
+    CHECK(editor.chart() == locked);
+    CHECK(told(editor, "locked"));
+    lock_or_unlock_selected(editor);
+    editor.nudge({1, 0});
+    CHECK(place(editor, "R1") == Vec2{1, 0});
+}
+
+TEST_CASE("of several the locked one stays and that is told") {
+    Editor editor = with_row({{"r1"}});
+    lock_or_unlock_selected(editor);
+    editor.select({{"r1"}, {"r2"}});
+    move_selected(editor, {0.5, 0}, Side::Top);
+    CHECK(place(editor, "R1") == Vec2{0, 0});
+    CHECK(place(editor, "R2") == Vec2{5.5, 0});
+    CHECK(told(editor, "R1 is locked and stayed."));
+    CHECK(editor.history().current().label == "Move R2 by 0.5, 0 mm");
+    editor.remove_selected();
+    CHECK(editor.selection() == std::vector<Id>{{"r1"}});
+}
+
+TEST_CASE("locking a mixed group locks all of it") {
+    Editor editor = with_row({{"r1"}});
+    lock_or_unlock_selected(editor);
+    editor.select({{"r1"}, {"r2"}});
+    lock_or_unlock_selected(editor);
+    CHECK(part_named(editor.chart(), "R2").locked);
+    lock_or_unlock_selected(editor);
+    CHECK_FALSE(part_named(editor.chart(), "R1").locked);
+}
+
+TEST_CASE("left is left on the screen whichever side is seen") {
+    Editor editor = with_row({{"r1"}, {"r2"}});
+    align_selected(editor, document::Line::Left, document::Extent::Body, Side::Top);
+    CHECK(place(editor, "R2").x == doctest::Approx(0));
+    editor.undo();
+    align_selected(editor, document::Line::Left, document::Extent::Body, Side::Bottom);
+    CHECK(place(editor, "R1").x == doctest::Approx(5));
+    editor.undo();
+    move_selected(editor, {1, 0}, Side::Bottom);
+    CHECK(place(editor, "R1").x == doctest::Approx(-1));
+}
+
+TEST_CASE("copies are selected and undo takes all of them away in one step") {
+    Editor editor = with_row({{"r1"}});
+    const document::Chart before = editor.chart();
+    copy_selected_to_grid(editor, {3, 2, {2, 0}, {0, 2}});
+    CHECK(editor.chart().parts.size() == 9);
+    CHECK(editor.selection().size() == 5);
+    const std::vector<Id> copies = editor.selection();
+    editor.undo();
+    CHECK(editor.chart() == before);
+    editor.redo();
+    CHECK(editor.selection() == copies);
+    copy_selected_to_ring(editor, {1, {}, {}, true, Side::Top}); // refused
+    CHECK(editor.chart().parts.size() == 9);
+    CHECK(told(editor, "at least two places"));
+}
+
+TEST_CASE("a group turned about its middle and back lies where it was") {
+    Editor editor = with_row({{"r1"}, {"r2"}, {"r3"}});
+    move_selected(editor, {0, 3}, Side::Top);
+    editor.select({{"r1"}, {"r3"}});
+    const Vec2 r1 = place(editor, "R1");
+    for (int i = 0; i < 5; ++i)
+        editor.turn(Angle::degrees(15), Side::Top);
+    for (int i = 0; i < 5; ++i)
+        editor.turn(Angle::degrees(-15), Side::Top);
+    CHECK(geometry::distance(place(editor, "R1"), r1) < 1e-9);
+}
+
+TEST_CASE("what one window copies another pastes under fresh ids and free names") {
+    Clipboard clipboard;
+    Editor one = with_row({{"r1"}, {"r2"}});
+    CHECK(copy_selected(one, clipboard));
+    CHECK(one.is_saved());
+    Editor two;
+    two.start_new(row_of_chips());
+    CHECK(paste(two, parts_on(clipboard, two)));
+    CHECK(two.chart().parts.size() == 6);
+    CHECK(two.selection().size() == 2);
+    CHECK_FALSE(document::fault_of(two.chart()));
+    CHECK(part_named(two.chart(), "R4").placement.at == Vec2{0, 0});
+    Editor empty;
+    empty.start_new(new_chart());
+    CHECK(paste(empty, parts_on(clipboard, empty)));
+    CHECK(part_named(empty.chart(), "R1").placement.at == Vec2{0, 0}); // the name is free here
+}
+
+TEST_CASE("cut takes the parts away and nothing selected copies nothing") {
+    Clipboard clipboard;
+    Editor editor = with_row({{"r1"}});
+    cut_selected(editor, clipboard);
+    CHECK(editor.chart().parts.size() == 3);
+    CHECK(clipboard.own.find("padchart-fragment") != std::string::npos);
+    const std::string before = clipboard.own;
+    CHECK_FALSE(copy_selected(editor, clipboard));
+    CHECK(clipboard.own == before);
+}
+
+TEST_CASE("garbage on the clipboard gives a clear notice and no step") {
+    Clipboard clipboard;
+    Editor editor = with_row({});
+    clipboard.put("a shopping list");
+    CHECK(parts_on(clipboard, editor).empty());
+    CHECK(told(editor, "no part of a chart"));
+    CHECK(editor.is_saved());
+}
+
+} // namespace
+} // namespace padchart::app
