@@ -30,7 +30,12 @@ open_window() {
     : >"$trace"
     PADCHART_TRACE=$trace "$program" "$2" --size 1280x800 --smooth 0 >"$work/$1.output" 2>&1 &
     process=$!
-    id=$(timeout 60 xdotool search --sync --onlyvisible --pid "$process" --name 'Padchart' 2>/dev/null | head -1)
+    local known=${id:-none}
+    for _ in $(seq 300); do
+        id=$(xdotool search --onlyvisible --name 'Padchart' 2>/dev/null | grep -vx "$known" | head -1)
+        [ -n "$id" ] && break
+        sleep 0.1
+    done
     [ -n "$id" ] || fail "the window of $1 does not open"
     await 'open: '
     xdotool windowfocus --sync "$id"
