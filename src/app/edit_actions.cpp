@@ -93,7 +93,7 @@ void fold(Session& s) {
 }
 
 void add_copies(std::vector<Action>& list) {
-    list.push_back({"duplicate", "Duplicate", kArrange, {{Key::D}}, has_selection, [](Session& s) {
+    list.push_back({"duplicate", "Duplicate", kArrange, {shift(Key::D)}, has_selection, [](Session& s) {
                         duplicate_selected(s.editor, {1.0, 1.0}, s.seen_from);
                     }});
     list.push_back({"move-by", "Move by the typed distance", kArrange, {}, has_selection, [](Session& s) {
