@@ -91,15 +91,27 @@ click 1160 158; keys ctrl+a; write 'R70'; keys Tab; await 'edit: Name of'
 keys Escape Escape
 keys ctrl+s; await 'save: one'
 ask "$work/one.chart.json" '"R70" in part' || fail "the added part"
+to 10.5 24.5; xdotool click 1; await 'select: R70'
+click 1160 158; keys Tab Tab Tab Tab; keys ctrl+a; write '10+12mil'; keys Return; await 'edit: x of R70'
+keys Escape Escape
+keys ctrl+s; await 'save: one' 2
+ask "$work/one.chart.json" 'near(at("R70")[0], 10.3048)' || fail "the sum with a unit"
 
 echo "makes a row of copies, takes the row back and does it again"
-to 10.5 24.5; xdotool click 1; await 'select: R70'
+to 10.5 24.5; xdotool click 1; await 'select: R70' 2
 act 'copies in a grid'; await 'edit: Copy R70 to a grid of 2 x 1'
 keys ctrl+z; await 'undo: Copy R70'
 keys ctrl+y; await 'redo: Copy R70'
 picture grid
-keys ctrl+s; await 'save: one' 2
+keys ctrl+s; await 'save: one' 3
 ask "$work/one.chart.json" 'near(at("R71")[0] - at("R70")[0], 2) and near(at("R71")[1], at("R70")[1])' || fail "the row"
+
+echo "brings two parts in line"
+to 10 24.5; xdotool click 1; sleep 0.3; to 12.8 24.5; xdotool keydown shift; xdotool click 1; xdotool keyup shift; await 'select: R70 and R71'
+act 'bring left edges'; await 'edit: Bring left edges of R70 and R71 in line'
+keys ctrl+s; await 'save: one' 4
+ask "$work/one.chart.json" 'near(at("R71")[0], at("R70")[0])' || fail "the line"
+keys ctrl+z; await 'undo: Bring left edges'
 
 echo "walks through the history by keys"
 keys j; await 'action: history'
