@@ -59,10 +59,12 @@ PartSnap::PartSnap(const document::Chart& chart, document::Side side, std::vecto
 }
 
 PartShift PartSnap::shift(Vec2 by, double reach, const SnapDesk& wanted, bool suspended) const {
+    const bool is_there = !moving_.box.is_empty();
     constexpr double kLeast = 0.01;
+    // Seen from afar a few pixels are as much as a small part: what is met must stay a matter of less than its size.
+    if (is_there) reach = std::min(reach, std::max(0.25 * std::min(moving_.box.width(), moving_.box.height()), 0.1));
     const double grid = suspended ? kLeast : wanted.grid_mm;
     PartShift shift{clean({to_step(by.x, grid), to_step(by.y, grid)}), {}, {}, {}};
-    const bool is_there = !moving_.box.is_empty();
     if (is_there) shift.at = moving_.box.centre() + shift.by;
     if (suspended || !is_there) return shift;
     if (wanted.pads && !anchors_.empty()) {

@@ -77,6 +77,7 @@ private:
     }
 
     void edges(const Way& way, const GuideThing& thing) {
+        if (!box_.grown(options_.edge_within).overlaps(thing.box)) return;
         for (const auto& [own, its] : {std::pair{box_.min.*way.along, thing.box.min.*way.along},
                                        {box_.max.*way.along, thing.box.max.*way.along}})
             offer(its - own, GuideKind::Edge, "edge in line with " + thing.name,

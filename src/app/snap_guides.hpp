@@ -47,8 +47,9 @@ struct GuideShift {
 
 struct GuideOptions {
     double reach = 0.2;
-    double within = 12.0; ///< how far away a neighbour may be
-    bool pitch = true;    ///< Pitch, Midway and Mirror count too
+    double within = 12.0;     ///< how far away a neighbour may be
+    double edge_within = 4.0; ///< and one whose edge is met
+    bool pitch = true;        ///< Pitch, Midway and Mirror count too
 };
 
 /// `moving`: what moves, where it lies before the move. Requires: its box is not empty.

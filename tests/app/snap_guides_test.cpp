@@ -82,6 +82,8 @@ TEST_CASE("pads meet pads before neighbours are asked and Ctrl lets nothing be m
     const PartShift on = snap.shift({5.03, 0.02}, 0.1, wanted, false);
     CHECK(on.by == Vec2{5, 0});
     CHECK(on.pad.kind == SnapKind::Centre);
+    // From afar the reach stays less than the part: a quarter of its 0.8 mm.
+    CHECK(snap.shift({3.2, 0.3}, 5.0, wanted, false).by == Vec2{3.2, 0.3});
     const PartShift level = snap.shift({3.2, 0.06}, 0.1, wanted, false);
     CHECK(level.by == Vec2{3.2, 0});
     CHECK_FALSE(level.is_free());

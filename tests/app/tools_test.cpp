@@ -301,7 +301,7 @@ TEST_CASE("the pitch of a row is counted and a typed number of steps wins") {
     Bench bench(std::move(chart));
     MeasureDesk desk;
     const auto tool = make_measure_tool(desk, MeasureKind::Pitch);
-    bench.drag(*tool, {0.05, 0.05}, {4.05, -0.05}); // the middles of the pads are met
+    bench.drag(*tool, {0.18, 0.1}, {4.15, -0.1}); // anywhere on the pads: their middles count
     CHECK(tool->hint() == "1.000 mm ± 0.020 mm, 4 steps of 4.00 mm in all");
     CHECK(bench.key(*tool, {Key::Digit8}));
     CHECK(tool->hint() == "0.500 mm ± 0.010 mm, 8 steps of 4.00 mm in all");

@@ -90,7 +90,7 @@ void help_dialog(Ui& ui, Session& s) {
     gap(ui, 2);
     fact(ui, "Select a part", "click; Shift or Ctrl adds");
     fact(ui, "Select several", "drag over empty board");
-    fact(ui, "Move", "drag a selected part; Esc drops the move");
+    fact(ui, "Move", "drag it; Ctrl lets nothing be met, Esc drops the move");
     fact(ui, "Turn freely", "drag the round handle; Shift by 15°");
     fact(ui, "Pan", "middle or right button, or Space and drag");
     fact(ui, "Zoom", "wheel, at the pointer");

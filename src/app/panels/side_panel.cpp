@@ -22,6 +22,21 @@ void stage_panel(Ui& ui, Session& s) {
     }
 }
 
+/// A panel begins at its top, wherever the one before it was scrolled to.
+void scroll_to_top_of_another(Ui& ui, Session& s) {
+    struct Shown {
+        Panel panel = Panel::Stage;
+        scene::Stage stage = scene::Stage::Survey;
+        bool operator==(const Shown&) const = default;
+    };
+    Shown& last = s.desks.get<Shown>();
+    const Shown now{s.panel, s.stage};
+    if (last == now) return;
+    last = now;
+    ImGui::SetScrollY(0.0F);
+    ui.wants_frame = true;
+}
+
 } // namespace
 
 bool panel_key(Session& s, const Chord& chord) {
@@ -40,6 +55,7 @@ void side_panel(Ui& ui, Session& s, const Layout& layout) {
                                         ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoCollapse |
                                         ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus;
     ImGui::Begin("panel", nullptr, kFlags);
+    scroll_to_top_of_another(ui, s);
     if (s.panel != Panel::Import) leave_import(s);
     switch (s.panel) {
     case Panel::Stage: stage_panel(ui, s); break;

@@ -34,14 +34,14 @@ public:
         if (kind_ != MeasureKind::Angle && !context.editor.chart().scale)
             return context.editor.tell(Severity::Warning, "This chart has no scale: nothing on it can be measured.");
         typed_ = 0;
-        const Vec2 at = snapped(context, pointer).at;
+        const Vec2 at = place_at(context, pointer);
         if (kind_ == MeasureKind::Angle) return add_to_angle(context, at);
         current_ = {kind_, context.seen_from, {at, at}, shape_at(context, pointer), {}, 1};
         dragging_ = true;
     }
 
     void move(const ToolContext& context, const Pointer& pointer) override {
-        const Vec2 at = snapped(context, pointer).at;
+        const Vec2 at = place_at(context, pointer);
         if (kind_ == MeasureKind::Angle && current_ && !finished_angle_) {
             current_->points.back() = at;
         } else if (dragging_) {
@@ -88,7 +88,11 @@ public:
         if (current_ && (dragging_ || !finished_angle_))
             if (const auto measured = evaluate(context.editor.chart(), shown(context, pointer)))
                 add_measured(out, *current_, *measured, px, context.seen_from);
-        if (!pointer.ctrl) add_snap(out, snapped(context, pointer), context.seen_from, pointer);
+        if (pointer.ctrl) return;
+        if (const auto middle = pad_middle(context, pointer))
+            add_snap(out, *middle, context.seen_from, pointer);
+        else
+            add_snap(out, snapped(context, pointer), context.seen_from, pointer);
     }
 
     [[nodiscard]] std::string hint() const override {
@@ -115,6 +119,25 @@ private:
             field_ = snap_field(context.editor.shown(), {.side = context.seen_from});
         }
         return field_.snap(at, {.reach = pointer.mm(kSnapReach_px)});
+    }
+
+    /// A pitch runs from middle to middle, wherever on the pad the hand is.
+    [[nodiscard]] std::optional<Snap> pad_middle(const ToolContext& context, const Pointer& pointer) const {
+        if (kind_ != MeasureKind::Pitch) return std::nullopt;
+        const MeasuredShape shape = shape_at(context, pointer);
+        const auto at = document::find_part(context.editor.chart(), shape.id);
+        if (shape.kind != MeasuredShape::Kind::Pad || !at) return std::nullopt;
+        const document::Footprint& part = context.editor.chart().parts[*at];
+        const document::Pad& pad = part.pads[shape.pad];
+        return Snap{document::board_from_part(part.placement)(pad.at),
+                    SnapKind::Centre,
+                    "middle of " + pad_words(part, pad),
+                    {}};
+    }
+
+    [[nodiscard]] Vec2 place_at(const ToolContext& context, const Pointer& pointer) const {
+        const auto middle = pointer.ctrl ? std::nullopt : pad_middle(context, pointer);
+        return middle ? middle->at : snapped(context, pointer).at;
     }
 
     void aim(const ToolContext& context, const Pointer& pointer, Vec2 at) {
