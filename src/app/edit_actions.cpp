@@ -107,6 +107,9 @@ void add_copies(std::vector<Action>& list) {
 void begin_paste(Session& s) {
     std::vector<document::Footprint> parts = parts_on(s.desks.get<Clipboard>(), s.editor);
     if (parts.empty()) return;
+    // Their millimetres mean nothing among the units of a trace.
+    if (!s.editor.chart().scale)
+        return s.editor.tell(Severity::Warning, "This chart has no scale: set it before parts are pasted.");
     s.editor.select({});
     s.use_tool(make_paste_tool(std::move(parts), s.desks.get<SnapDesk>()));
 }
