@@ -1,5 +1,6 @@
 #include "support.hpp"
 
+#include "app/tools/part_tools.hpp"
 #include "app/tools/reshape_tool.hpp"
 #include "app/tools/trace_tool.hpp"
 
@@ -335,7 +336,8 @@ TEST_CASE("a pattern in mm is not put among the units of a trace") {
     Chart chart = new_chart();
     chart.scale.reset();
     Hand hand(chart);
-    const auto tool = make_place_tool(part_of("chip-1608M", "R1", {}));
+    const SnapDesk snap;
+    const auto tool = make_place_tool(part_of("chip-1608M", "R1", {}), snap);
     hand.click(*tool, {3, 3});
     CHECK(hand.editor.chart().parts.empty());
     REQUIRE(hand.editor.notice());
