@@ -1,5 +1,6 @@
 // Writing the sheet to hand over.
 
+#include <algorithm>
 #include <filesystem>
 
 #include "app/documents.hpp"
@@ -25,6 +26,13 @@ Result<void> write_page(const Session& s, const std::string& path) {
     return json::replace_file(path, page::one_file_page({chart, reports, bytes, name}));
 }
 
+/// A picture is one page: that of the first map, not the cover before it.
+const scene::Page& first_map(const scene::Document& sheet) {
+    const auto found = std::find_if(sheet.pages.begin(), sheet.pages.end(),
+                                    [](const scene::Page& page) { return page.bookmark.starts_with("Map, "); });
+    return found == sheet.pages.end() ? sheet.pages.front() : *found;
+}
+
 } // namespace
 
 Result<void> write_sheet(const Session& s, const std::string& path) {
@@ -37,8 +45,8 @@ Result<void> write_sheet(const Session& s, const std::string& path) {
                                                     page::sheet_options(s.editor.chart(), computed));
     const paint::Theme& theme = paint::grey_print_theme();
     if (ending == ".pdf") return paint::write_pdf(sheet, theme, path);
-    if (ending == ".svg") return paint::write_svg(sheet.pages.front(), theme, path);
-    if (ending == ".png") return paint::write_png(sheet.pages.front(), theme, kPictureDpi, path);
+    if (ending == ".svg") return paint::write_svg(first_map(sheet), theme, path);
+    if (ending == ".png") return paint::write_png(first_map(sheet), theme, kPictureDpi, path);
     return Error{"The name must end with .pdf, .html, .svg or .png.", path};
 }
 

@@ -100,8 +100,8 @@ void hand_over_panel(Ui& ui, Session& s) {
     rule(ui);
     write_button(ui, s, "Write the sheet as PDF", ".pdf", ButtonKind::Filled);
     write_button(ui, s, "Write one page for a browser", ".html", ButtonKind::Outlined);
-    write_button(ui, s, "First page as SVG", ".svg", ButtonKind::Outlined);
-    write_button(ui, s, "First page as PNG", ".png", ButtonKind::Outlined);
+    write_button(ui, s, "The map as SVG", ".svg", ButtonKind::Outlined);
+    write_button(ui, s, "The map as PNG", ".png", ButtonKind::Outlined);
     gap(ui, 2);
     muted(ui, scene::kAidNotApproval);
 }

@@ -1,0 +1,42 @@
+// Pages in the window: written from what is on the screen, and opened without ever being saved over.
+
+#include <doctest/doctest.h>
+
+#include <filesystem>
+#include <fstream>
+
+#include "app/documents.hpp"
+#include "app/session.hpp"
+#include "support/places.hpp"
+#include "json/chart_file.hpp"
+
+using namespace padchart;
+using namespace padchart::app;
+namespace fs = std::filesystem;
+
+TEST_CASE("a page written from the window holds the chart of the window and is never saved over") {
+    const fs::path folder = fs::temp_directory_path() / "padchart-page-files";
+    fs::create_directories(folder);
+    const std::string page = (folder / "logger.HTML").string();
+    Session s;
+    REQUIRE(open_chart(s, (tests::source_folder() / "demo/river-logger.chart.json").string()).has_value());
+    const document::Chart chart = s.editor.chart();
+    REQUIRE(write_sheet(s, page).has_value());
+    const Result<std::string> inside = json::load_chart_text(page);
+    REQUIRE(inside.has_value());
+    CHECK(*inside == json::write_chart(chart));
+
+    Session other;
+    REQUIRE(open_chart(other, page).has_value());
+    CHECK(other.editor.chart() == chart);
+    CHECK(other.editor.path().empty()); // saving asks for a name
+    CHECK_FALSE(other.editor.save_as(page).has_value());
+    CHECK(json::load_chart_text(page).has_value());
+    for (const char* ending : {"PDF", "svg", "png"}) {
+        const std::string path = (folder / ("sheet." + std::string(ending))).string();
+        CHECK(write_sheet(s, path).has_value());
+        CHECK(fs::file_size(path) > 1000);
+    }
+    CHECK_FALSE(write_sheet(s, (folder / "sheet.txt").string()).has_value());
+    fs::remove_all(folder);
+}
