@@ -173,7 +173,7 @@ void scale_section(Ui& ui, Session& s, ImportDesk& desk, ImportPanelState& state
         return;
     }
     ScaleDesk& scale = s.desks.get<ScaleDesk>();
-    if (!was_open) {
+    if (!was_open && !desk.into_current) {
         scale.forget_picks();
         s.use_tool(make_scale_tool(scale));
     }
