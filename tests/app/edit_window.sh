@@ -26,13 +26,13 @@ unset WAYLAND_DISPLAY
 
 # open_window NAME CHART: sets `process` and `id`.
 open_window() {
+    local known; known=$(xdotool search --onlyvisible --name 'Padchart' 2>/dev/null; echo none)
     trace=$work/$1.trace
     : >"$trace"
     PADCHART_TRACE=$trace "$program" "$2" --size 1280x800 --smooth 0 >"$work/$1.output" 2>&1 &
     process=$!
-    local known=${id:-none}
     for _ in $(seq 300); do
-        id=$(xdotool search --onlyvisible --name 'Padchart' 2>/dev/null | grep -vx "$known" | head -1)
+        id=$(xdotool search --onlyvisible --name 'Padchart' 2>/dev/null | grep -vxF "$known" | head -1)
         [ -n "$id" ] && break
         sleep 0.1
     done
@@ -56,7 +56,11 @@ at() { xdotool mousemove --window "$id" "$1" "$2"; }
 click() { at "$1" "$2"; xdotool click 1; }
 keys() { xdotool key "$@"; }
 write() { xdotool type --delay 0 "$1"; }
-act() { keys slash; await 'action: actions' "$(($(grep -c 'action: actions' "$trace") + 1))"; write "$1"; sleep 0.3; keys Return; }
+act() {
+    local before; before=$(grep -c 'action: actions' "$trace")
+    keys slash; await 'action: actions' "$((before + 1))"
+    write "$1"; sleep 0.3; keys Return
+}
 picture() { [ -z "$pictures" ] || { sleep 0.7; import -window "$id" "$pictures/$1.png"; }; }
 ask() { python3 - "$1" "$2" <<'PY'
 import json, sys
@@ -117,12 +121,12 @@ echo "walks through the history by keys"
 keys j; await 'action: history'
 picture history
 keys Up; await 'step: '
-keys End; await 'step: ' 2
-keys Escape
+keys Down; await 'step: ' 2
+keys Escape Escape
 
 echo "copies to another window on the same screen"
-to 10.5 24.5; xdotool click 1
-keys ctrl+c; await 'copy: R70'
+sleep 0.3; to 10.5 24.5; xdotool click 1; await 'select: R70$' 4
+keys ctrl+c; await 'copy: R70$'
 one_trace=$trace one_id=$id
 open_window two "$work/two.chart.json"; second=$process
 find_board
@@ -175,6 +179,7 @@ keys ctrl+q; await_end; second=0
 
 process=$first; trace=$one_trace
 xdotool windowfocus --sync "$one_id"
-xdotool key ctrl+q; await_end; first=0
+keys ctrl+s; await 'save: one' 5
+keys ctrl+q; await_end; first=0
 "$program" --help | grep -q -- '--snapshot' || fail "--help says nothing"
 echo "The windows do what they should."

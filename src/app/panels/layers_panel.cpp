@@ -19,6 +19,7 @@ std::string_view stage_name(const Session& s) {
 void layer_toggles(Ui& ui, Session& s, LayersDesk& desk) {
     for (std::size_t i = 0; i < scene::kLayerCount; ++i) {
         const auto layer = static_cast<scene::Layer>(i);
+        if (layer == scene::Layer::Photos && s.editor.chart().photos.empty()) continue;
         bool on = desk.shows(s.stage, layer);
         if (toggle(ui, std::string(scene::label_of(layer)).c_str(), on)) desk.show(s.stage, layer, on);
     }

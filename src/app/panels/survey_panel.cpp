@@ -95,7 +95,8 @@ void one_selected(Ui& ui, Session& s, const Footprint& part) {
     const float third = share_of_line(3);
     if (button(ui, "All parts", ButtonKind::Plain, third)) s.editor.select({});
     ImGui::SameLine();
-    run_button(ui, s, "other-side", ButtonKind::Plain, third);
+    // Its own words are too long for a third of the line.
+    if (button(ui, "Other side", ButtonKind::Plain, third)) run(*find_action("other-side"), s);
     ImGui::SameLine();
     run_button(ui, s, "delete", ButtonKind::Plain, third);
 }
