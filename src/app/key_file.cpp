@@ -58,7 +58,7 @@ struct Line {
 
 class FileReader {
 public:
-    FileReader(std::vector<KeyedAction>& actions) : actions_(actions) {}
+    explicit FileReader(std::vector<KeyedAction>& actions) : actions_(actions) {}
 
     Diagnostics read(std::string_view file) {
         std::size_t number = 0;

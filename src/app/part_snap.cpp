@@ -40,7 +40,7 @@ std::vector<SnapOutline> pad_middles(const document::Chart& chart, document::Sid
 
 } // namespace
 
-PartSnap::PartSnap(const document::Chart& chart, document::Side side, std::vector<Footprint> moving) {
+PartSnap::PartSnap(const document::Chart& chart, document::Side side, const std::vector<Footprint>& moving) {
     std::vector<document::Id> ids;
     for (const Footprint& part : moving) {
         ids.push_back(part.id);

@@ -30,7 +30,7 @@ class PartSnap {
 public:
     PartSnap() = default;
     /// `moving`: where they lie before the move. They do not meet themselves.
-    PartSnap(const document::Chart& chart, document::Side side, std::vector<document::Footprint> moving);
+    PartSnap(const document::Chart& chart, document::Side side, const std::vector<document::Footprint>& moving);
 
     /// `suspended`: only the grid of a hundredth is kept.
     [[nodiscard]] PartShift shift(geometry::Vec2 by, double reach, const SnapDesk& wanted, bool suspended) const;

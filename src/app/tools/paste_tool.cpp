@@ -80,7 +80,7 @@ private:
             std::vector<Footprint> parts = turned(side_);
             for (Footprint& part : parts)
                 part.id = {}; // what lies in the chart may bear the same id and shall be met
-            snap_ = PartSnap(context.editor.chart(), side_, std::move(parts));
+            snap_ = PartSnap(context.editor.chart(), side_, parts);
         }
         return snap_.shift(context.board(pointer.scene) - middle_, pointer.mm(kSnapReach_px), desk_, pointer.ctrl);
     }

@@ -144,7 +144,7 @@ private:
         for (const Id& id : moving_)
             if (const auto at = document::find_part(context.editor.chart(), id))
                 parts.push_back(context.editor.chart().parts[*at]);
-        snap_ = PartSnap(context.editor.chart(), context.seen_from, std::move(parts));
+        snap_ = PartSnap(context.editor.chart(), context.seen_from, parts);
     }
 
     void preview_move(const ToolContext& context, const Pointer& pointer) {
