@@ -215,6 +215,8 @@ CompareReport compare(const Chart& before, const Chart& after, const CompareOpti
     std::vector<PartPair> pairs = match_parts_by_id_and_name(before, after);
     lay_on_each_other(before, after, options, pairs, report);
     report.parts_compared = pairs.size();
+    for (const PartPair& pair : pairs)
+        report.matched.push_back({before.parts[pair.before].id, after.parts[pair.after].id});
     compare_all_parts(before, after, pairs, options, report);
     report.readings_compared =
         compare_readings(before, after, ids_of_pairs(before, after, pairs), report.registration.before_from_after,

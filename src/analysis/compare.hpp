@@ -101,6 +101,12 @@ struct LeftInPlace {
     std::string message;
 };
 
+/// The same part on both charts.
+struct MatchedPart {
+    document::Id before_id;
+    document::Id after_id;
+};
+
 struct CompareReport {
     std::size_t parts_compared = 0; ///< found on both charts
     std::size_t parts_before = 0;
@@ -108,6 +114,7 @@ struct CompareReport {
     std::size_t readings_compared = 0;
     bool places_compared = false; ///< false: a chart has no scale, or nothing to go by was found
     Registration registration;
+    std::vector<MatchedPart> matched; ///< in the order of the first chart
     std::vector<Change> changes; ///< parts in the order of the first chart, then what was added, readings, keep-outs
     std::vector<LeftInPlace> left_in_place;
     Diagnostics findings; ///< how far the comparison can be trusted

@@ -6,6 +6,7 @@
 #include "app/documents.hpp"
 #include "app/edit_actions.hpp"
 #include "app/heat_actions.hpp"
+#include "app/inspect_actions.hpp"
 #include "app/orient_actions.hpp"
 #include "app/part_actions.hpp"
 #include "app/start_actions.hpp"
@@ -195,6 +196,7 @@ std::vector<Action> make_actions() {
     add_heat_actions(list);
     add_access_actions(list);
     add_trace_actions(list);
+    add_inspect_actions(list);
     return list;
 }
 

@@ -4,6 +4,8 @@
 #include "app/layers_desk.hpp"
 #include "app/measures.hpp"
 #include "scene/access_overlay.hpp"
+#include "app/inspect_edits.hpp"
+#include "app/inspect_picture.hpp"
 
 #include <cmath>
 
@@ -66,6 +68,7 @@ bool Canvas::refresh(Session& s) {
     s.background.update(s.editor.snapshot());
     s.update_heat();
     update_access(s);
+    update_inspection(s);
     const Computed* computed = s.computed();
     const double zoom = layout_zoom(s.camera.px_per_mm() / s.ui_scale);
     const SceneKey key{s.editor.version(),
@@ -77,7 +80,8 @@ bool Canvas::refresh(Session& s) {
                        zoom,
                        s.stage == scene::Stage::Heat ? s.heat.revision() : 0,
                        s.stage == scene::Stage::Access ? s.desks.get<AccessDesk>().revision() : 0,
-                       layers_revision(s)};
+                       layers_revision(s),
+                       inspect_revision(s)};
     if (built_ == key) return false;
     built_ = key;
     scene::Reports reports;
@@ -88,8 +92,10 @@ bool Canvas::refresh(Session& s) {
     auto made = std::make_shared<scene::Scene>(scene_of(s, reports, options));
     if (const LayersDesk* layers = s.desks.find<LayersDesk>())
         scene::hide(*made, s.editor.shown(), layers->hidden(s.stage), layers->parts());
+    std::optional<scene::Scene> instead = inspect_picture(s, options, *made);
     hits_ = std::make_shared<scene::HitTest>(*made);
-    scene_ = std::move(made);
+    hit_scene_ = made;
+    scene_ = instead ? std::make_shared<scene::Scene>(std::move(*instead)) : std::move(made);
     return true;
 }
 
@@ -98,7 +104,7 @@ Pointer Canvas::pointer(const Session& s) const {
 }
 
 ToolContext Canvas::context(Session& s) const {
-    return {s.editor, s.seen_from, *scene_, *hits_};
+    return {s.editor, s.seen_from, *hit_scene_, *hits_};
 }
 
 std::optional<geometry::Vec2> Canvas::pointer_scene(const Session& s) const {

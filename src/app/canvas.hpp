@@ -43,12 +43,13 @@ private:
         document::Side side{};
         bool zones = false, pad_numbers = false;
         double px_per_mm = 0.0;
-        std::uint64_t heat = 0, access = 0, layers = 0;
+        std::uint64_t heat = 0, access = 0, layers = 0, inspect = 0;
         bool operator==(const SceneKey&) const = default;
     };
 
     std::shared_ptr<const scene::Scene> scene_ = std::make_shared<scene::Scene>();
-    std::shared_ptr<const scene::HitTest> hits_ = std::make_shared<scene::HitTest>(*scene_);
+    std::shared_ptr<const scene::Scene> hit_scene_ = scene_; ///< the chart's own, whatever is shown
+    std::shared_ptr<const scene::HitTest> hits_ = std::make_shared<scene::HitTest>(*hit_scene_);
     std::optional<SceneKey> built_;
     geometry::Vec2 at_px_;
     MouseButton drag_button_ = MouseButton::Left;

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "app/import_flow.hpp"
+#include "app/inspect_edits.hpp"
 #include "app/part_files.hpp"
 #include "app/trace_log.hpp"
 
@@ -44,6 +45,7 @@ Result<void> after(Session& s, Result<void> saved) {
 
 void reset_view(Session& s) {
     s.heat.forget();
+    s.desks.get<InspectDesk>().forget();
     s.use_tool(s.resting_tool());
     s.orient = {};
     s.findings.clear();
@@ -92,7 +94,8 @@ void show_file_dialog(Session& s, FileTask task) {
 }
 
 std::string completed_path(FileTask task, std::string path) {
-    return task == FileTask::SaveAs ? with_ending(std::move(path), kChartEnding) : path;
+    const bool is_chart = task == FileTask::SaveAs || task == FileTask::SaveThenFreeze;
+    return is_chart ? with_ending(std::move(path), kChartEnding) : path;
 }
 
 Result<void> finish_file_dialog(Session& s, FileTask task, const std::string& path) {
@@ -100,6 +103,11 @@ Result<void> finish_file_dialog(Session& s, FileTask task, const std::string& pa
     case FileTask::Open: return open_chart(s, path);
     case FileTask::ImportTrace: return begin_import(s, path);
     case FileTask::SaveAs: return after(s, s.editor.save_as(completed_path(task, path)));
+    case FileTask::SaveThenFreeze: {
+        Result<void> saved = after(s, s.editor.save_as(completed_path(task, path)));
+        return saved ? freeze_now(s) : saved;
+    }
+    case FileTask::OpenBefore: return open_before(s, path);
     case FileTask::LoadPattern: return load_pattern(s, path);
     case FileTask::SavePattern: return save_pattern(s, path);
     case FileTask::OpenDonor: return open_donor(s, path);

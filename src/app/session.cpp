@@ -104,6 +104,7 @@ std::span<const StageInfo> stages() {
         StageInfo{scene::Stage::Orient, "Orient", "orient", "icons/orient.svg"},
         StageInfo{scene::Stage::Heat, "Heat", "heat", "icons/heat.svg"},
         StageInfo{scene::Stage::Access, "Access", "access", "icons/access.svg"},
+        StageInfo{scene::Stage::Inspect, "Inspect", "inspect", "icons/inspect.svg"},
         StageInfo{scene::Stage::HandOver, "Hand over", "hand-over", "icons/hand-over.svg"},
     };
     return kStages;

@@ -9,6 +9,7 @@
 #include "app/actions.hpp"
 #include "app/dialogs/dialogs.hpp"
 #include "app/input_adapter.hpp"
+#include "app/inspect_edits.hpp"
 #include "app/panels/panels.hpp"
 
 namespace padchart::app {
@@ -80,6 +81,7 @@ bool Shell::wants_frame() {
     if (session_.background.update(session_.editor.snapshot())) redraw();
     if (session_.update_heat()) redraw();
     if (update_access(session_)) redraw();
+    if (update_inspection(session_)) redraw();
     const bool notice_over = session_.editor.notice() && session_.editor.notice()->severity == Severity::Note &&
                              std::chrono::steady_clock::now() - notice_since_ > reading_time(notice_text_);
     return frames_wanted_ > 0 || !queue_.empty() || notice_over;

@@ -15,6 +15,7 @@
 #include "app/documents.hpp"
 #include "app/hints.hpp"
 #include "app/input_adapter.hpp"
+#include "app/inspect_edits.hpp"
 #include "app/keeper.hpp"
 #include "app/key_file.hpp"
 #include "app/shell.hpp"
@@ -59,6 +60,7 @@ Result<void> write_snapshot(const WindowOptions& options) {
         if (i == 1) shell.session().wait_for_heat();
         if (i == 1) wait_for_access(shell.session());
         if (i == 1 && shell.session().stage == scene::Stage::Access) look_near(shell.session());
+        if (i == 1) wait_for_inspection(shell.session());
     }
     target.display();
     if (!target.getTexture().copyToImage().saveToFile(options.snapshot))

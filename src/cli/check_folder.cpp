@@ -7,6 +7,7 @@
 #include <thread>
 
 #include "analysis/check.hpp"
+#include "cli/frozen.hpp"
 #include "json/chart_file.hpp"
 
 namespace padchart::cli {
@@ -104,6 +105,8 @@ Result<CheckedChart> checked_chart(const fs::path& path) {
     out.parts = chart->parts.size();
     out.findings = analysis::check(*chart, analysis::clearance(*chart), analysis::fit(*chart));
     add_missing_photos(*chart, path, out.findings);
+    const Diagnostics before = before_findings(*chart, path);
+    out.findings.insert(out.findings.end(), before.begin(), before.end());
     return out;
 }
 

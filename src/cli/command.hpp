@@ -62,6 +62,7 @@ struct Command {
     std::string_view example; ///< a call that works on the demo
     std::vector<Option> options;
     int (*run)(const Arguments&, Streams) = nullptr;
+    std::string_view exit_codes = "0 fine, 1 findings, 2 could not do it"; ///< what the help says of them
 };
 
 /// All subcommands that work, in the order of the day.

@@ -3,8 +3,10 @@
 #include <fmt/format.h>
 
 #include <ostream>
+#include <utility>
 
-#include "analysis/compare.hpp"
+#include "analysis/sweep.hpp"
+#include "cli/frozen.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
 #include "json/chart_file.hpp"
@@ -55,7 +57,22 @@ void write_registration(json::JsonWriter& out, const analysis::Registration& r) 
     out.end_object();
 }
 
-void print_json(const CompareReport& report, Streams streams) {
+/// What is compared, and what came of it.
+struct Comparison {
+    document::Chart before;
+    document::Chart after;
+    CompareReport report;
+    analysis::SweepProgress progress;
+};
+
+void write_progress(json::JsonWriter& out, const analysis::SweepProgress& progress) {
+    out.begin_object(json::JsonLayout::OneLine).member("parts", progress.parts);
+    out.member("compared", progress.compared).member("differ", progress.differ);
+    out.member("not_checked", progress.not_checked()).end_object();
+}
+
+void print_json(const Comparison& comparison, Streams streams) {
+    const CompareReport& report = comparison.report;
     json::JsonWriter out;
     out.begin_object();
     out.member("parts_compared", report.parts_compared).member("parts_before", report.parts_before);
@@ -70,22 +87,38 @@ void print_json(const CompareReport& report, Streams streams) {
         out.begin_object();
         out.member("id", left.id.text).member("name", left.name).member("message", left.message).end_object();
     }
-    out.end_array().key("findings");
+    out.end_array().key("looked_at_again");
+    write_progress(out, comparison.progress);
+    out.key("findings");
     write_findings(out, report.findings);
     out.end_object();
     streams.out << std::move(out).str();
 }
 
-void print_text(const CompareReport& report, Streams streams) {
+std::string counted(std::size_t count, std::string_view what) {
+    return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
+}
+
+/// "2 differences, 1 thing may still lie on the board", "no difference".
+std::string outcome(const CompareReport& report) {
+    std::string text = report.changes.empty() ? "no difference" : counted(report.changes.size(), "difference");
+    if (!report.left_in_place.empty())
+        text +=
+            fmt::format(", {} may still lie on the board or be off it", counted(report.left_in_place.size(), "thing"));
+    return text;
+}
+
+void print_text(const Comparison& comparison, Streams streams) {
+    const CompareReport& report = comparison.report;
     for (const Change& change : report.changes)
         streams.out << fmt::format("{:<17} {}\n", to_text(change.kind), change.message);
     for (const analysis::LeftInPlace& left : report.left_in_place)
         streams.out << fmt::format("{:<17} {}\n", "left-in-place", left.message);
     streams.out << fmt::format("{} parts and {} readings compared ({} parts before, {} after): {}.\n",
                                report.parts_compared, report.readings_compared, report.parts_before, report.parts_after,
-                               report.changes.empty() ? std::string("no difference")
-                                                      : fmt::format("{} difference{}", report.changes.size(),
-                                                                    report.changes.size() == 1 ? "" : "s"));
+                               outcome(report));
+    if (comparison.after.frozen_before || comparison.progress.compared > 0)
+        streams.out << "Looked at again: " << in_words(comparison.progress) << ".\n";
     if (!report.places_compared) return;
     const analysis::Registration& r = report.registration;
     streams.out << fmt::format("Laid on each other by {} of {} fixed points, {:.3f} mm left over (worst {:.3f} mm).\n",
@@ -102,22 +135,40 @@ analysis::CompareOptions options_of(const Arguments& arguments) {
     return options;
 }
 
+/// Two charts, or one and what it was frozen as.
+Result<Comparison> charts_of(const Arguments& arguments) {
+    const std::string first = arguments.text("BEFORE");
+    Result<document::Chart> chart = json::load_chart(first);
+    if (!chart) return chart.error();
+    if (!arguments.has("AFTER")) {
+        Result<BeforeChart> before = load_before(*chart, first);
+        if (!before) return before.error().where.empty() ? Error{before.error().message, first} : before.error();
+        Comparison out{std::move(before->chart), std::move(*chart), {}, {}};
+        out.report.findings = std::move(before->findings);
+        return out;
+    }
+    Result<document::Chart> after = json::load_chart(arguments.text("AFTER"));
+    if (!after) return after.error();
+    return Comparison{std::move(*chart), std::move(*after), {}, {}};
+}
+
 int run_compare(const Arguments& arguments, Streams streams) {
     const analysis::CompareOptions options = options_of(arguments);
     if (!(options.moved_mm > 0.0) || !(options.turned_deg > 0.0))
         return fail(streams, {"a tolerance must be above 0", "compare"});
-    const Result<document::Chart> before = json::load_chart(arguments.text("BEFORE"));
-    if (!before) return fail(streams, before.error());
-    const Result<document::Chart> after = json::load_chart(arguments.text("AFTER"));
-    if (!after) return fail(streams, after.error());
-    const CompareReport report = analysis::compare(*before, *after, options);
+    Result<Comparison> made = charts_of(arguments);
+    if (!made) return fail(streams, made.error());
+    Diagnostics of_the_file = std::exchange(made->report.findings, {});
+    made->report = analysis::compare(made->before, made->after, options);
+    made->report.findings.insert(made->report.findings.begin(), of_the_file.begin(), of_the_file.end());
+    made->progress = analysis::sweep_progress(made->after, analysis::sweep_of(made->before, made->after, made->report));
     if (arguments.has("json"))
-        print_json(report, streams);
+        print_json(*made, streams);
     else
-        print_text(report, streams);
-    print(streams.err, report.findings);
-    const bool quiet = report.changes.empty() && report.left_in_place.empty();
-    return quiet ? exit_code_of(report.findings) : kFindings;
+        print_text(*made, streams);
+    print(streams.err, made->report.findings);
+    const bool quiet = made->report.changes.empty() && made->report.left_in_place.empty();
+    return quiet ? exit_code_of(made->report.findings) : kFindings;
 }
 
 } // namespace
@@ -126,18 +177,21 @@ Command compare_command() {
     return {
         "compare",
         "list what changed on the board between two charts of it",
-        "Missing, added, moved and turned parts, what is said of them, states, readings, what was not checked "
-        "again, and "
-        "what may still lie on the board. The second chart is laid on the first by outline, holes and the parts "
-        "that did not move. Moved: beyond 0.1 mm or 10 % of the narrowest land, whichever is larger. What may still "
-        "lie on the board counts as a finding.",
+        "Missing, added, moved and turned parts, what is said of them, states, readings, what was not checked again, "
+        "measures at keep-outs that are no longer what they were, and what may still lie on the board. The second "
+        "chart is laid on the first by outline, holes and the parts that did not move. Moved: beyond 0.1 mm or 10 % of "
+        "the narrowest land, whichever is larger. With one chart alone it is compared with what `padchart freeze` "
+        "kept.",
         "padchart compare demo/river-logger.chart.json demo/river-logger.chart.json",
-        {{"BEFORE", OptionKind::Text, "the chart from before the heat", true},
-         {"AFTER", OptionKind::Text, "the chart from after it", true},
+        {{"BEFORE", OptionKind::Text, "the chart from before the heat; alone: a chart that was frozen", true},
+         {"AFTER", OptionKind::Text, "the chart from after it"},
          {"--moved-mm", OptionKind::Number, "moved beyond this, whatever the land's width (usual: 0.1)"},
          {"--turned-deg", OptionKind::Number, "turned beyond this (usual: 5)"},
          json_flag()},
-        run_compare};
+        run_compare,
+        "0 nothing differs and nothing is left in place; 1 any difference, a shield or tape still on the second chart, "
+        "a "
+        "measure that still says removed or shielded, or a doubt how the charts lie on each other; 2 could not do it"};
 }
 
 } // namespace padchart::cli

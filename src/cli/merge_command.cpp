@@ -114,9 +114,10 @@ Command merge_command() {
         "Edits of different fields combine. Where both edited the same one, the chart takes that of OURS and keeps "
         "both in its list of conflicts, which `check` shows. BASE may be empty. Works as git's merge driver: "
         "`git config merge.padchart.driver \"padchart merge %O %A %B -o %A\"` with `*.chart.json merge=padchart` in "
-        ".gitattributes. Files that cannot be merged end with code 129, at which git stops. What a colleague wrote on "
-        "a "
-        "one-file page comes in with `padchart merge CHART --notes FILE -o OUT`, or as THEIRS.",
+        ".gitattributes. Where other commands end with 2, this one ends with 129: git takes anything up to 128 for a "
+        "merge with conflicts and would go on with a half-written chart. What a colleague wrote on a one-file page "
+        "comes "
+        "in with `padchart merge CHART --notes FILE -o OUT`, or as THEIRS.",
         "padchart merge demo/river-logger.chart.json demo/river-logger.chart.json demo/river-logger.chart.json -o "
         "merged.chart.json",
         {{"BASE", OptionKind::Text, "the chart both began with; with --notes the chart they go into", true},
@@ -132,7 +133,10 @@ Command merge_command() {
          {"--label-ours", OptionKind::Text, "who edited OURS"},
          {"--label-theirs", OptionKind::Text, "who edited THEIRS"},
          json_flag()},
-        run_merge};
+        run_merge,
+        "0 all edits went together, 1 merged with conflicts that stand in the chart, 129 not merged: a file is no "
+        "chart, "
+        "the edits make none together, or OUT cannot be written; 2 a wrong call"};
 }
 
 } // namespace padchart::cli

@@ -54,7 +54,7 @@ std::string footer_of(const Command& command) {
     std::string footer;
     if (!command.details.empty()) footer += std::string(command.details) + "\n\n";
     footer += "Example: " + std::string(command.example);
-    footer += "\nExit code: 0 fine, 1 findings, 2 could not do it.";
+    footer += "\nExit code: " + std::string(command.exit_codes) + ".";
     return footer;
 }
 

@@ -15,6 +15,7 @@ namespace padchart::cli {
 [[nodiscard]] Command heat_command();
 [[nodiscard]] Command noaim_command();
 [[nodiscard]] Command access_command();
+[[nodiscard]] Command freeze_command();
 [[nodiscard]] Command compare_command();
 [[nodiscard]] Command merge_command();
 [[nodiscard]] Command overhang_command();

@@ -29,7 +29,11 @@ const TaskWords& words_of(FileTask task) {
     static const TaskWords kSavePattern{"Save the part as a pattern", "Save", {".pattern.json"}, true};
     static const TaskWords kDonor{"Open the chart of a donor board", "Open", {".chart.json"}, false};
     static const TaskWords kCard{"Write the orientation card to", "Write", {".pdf", ".svg", ".png"}, true};
+    static const TaskWords kBefore{"Compare with the chart", "Open", {".chart.json"}, false};
+    static const TaskWords kFreeze{"Save the chart, then freeze it as before", "Save", {".chart.json"}, true};
     switch (task) {
+    case FileTask::OpenBefore: return kBefore;
+    case FileTask::SaveThenFreeze: return kFreeze;
     case FileTask::LoadPattern: return kLoadPattern;
     case FileTask::SavePattern: return kSavePattern;
     case FileTask::OpenDonor: return kDonor;

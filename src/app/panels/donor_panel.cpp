@@ -1,13 +1,12 @@
 // The part here beside the same part of a donor board, and what the donor's record says of it.
 
 #include <array>
-#include <cmath>
 
 #include <fmt/format.h>
 
 #include "app/actions.hpp"
 #include "app/orientation.hpp"
-#include "app/panels/panels.hpp"
+#include "app/panels/side_by_side.hpp"
 #include "app/widgets.hpp"
 #include "scene/words.hpp"
 
@@ -33,43 +32,6 @@ void donor_choice(Ui& ui, DonorDesk& desk) {
         words.push_back(fmt::format("{}, {}", name, scene::mark_and_meaning(part.orientation)));
     }
     choice_field(ui, "Part there", words, chosen, [&](std::size_t i) { desk.choose(desk.donor().parts[i].id); });
-}
-
-void under(const Ui& ui, const geometry::Box& box, const std::string& text, ImFont* font, paint::Colour colour,
-           float below) {
-    ImGui::PushFont(font);
-    const std::string shown = fitted(text, static_cast<float>(box.width()) + ui.px(24));
-    const float x = static_cast<float>(box.centre().x) - ImGui::CalcTextSize(shown.c_str()).x / 2;
-    ImGui::GetWindowDrawList()->AddText({std::round(x), static_cast<float>(box.max.y) + below}, packed(colour),
-                                        shown.c_str());
-    ImGui::PopFont();
-}
-
-struct Side {
-    const Footprint* part = nullptr;
-    std::string title, words;
-};
-
-void side_by_side(const Ui& ui, const Side& left, const Side& right) {
-    const float width = ImGui::GetContentRegionAvail().x, height = ui.px(206);
-    const ImVec2 at = ImGui::GetCursorScreenPos();
-    ImDrawList* list = ImGui::GetWindowDrawList();
-    list->AddRectFilled(at, {at.x + width, at.y + height}, packed(ui.colours().panel), ui.px(8));
-    list->AddRect(at, {at.x + width, at.y + height}, packed(ui.colours().rule), ui.px(8));
-    list->AddLine({at.x + width / 2, at.y + ui.px(12)}, {at.x + width / 2, at.y + height - ui.px(12)},
-                  packed(ui.colours().rule));
-    const auto margin = static_cast<double>(ui.px(20));
-    const Side* sides[] = {&left, &right};
-    for (int i = 0; i < 2; ++i) {
-        const double x = static_cast<double>(at.x) + i * static_cast<double>(width / 2);
-        const geometry::Box box{
-            {x + margin, static_cast<double>(at.y) + margin},
-            {x + static_cast<double>(width / 2) - margin, static_cast<double>(at.y + height - ui.px(64))}};
-        if (sides[i]->part != nullptr) draw_part(ui, *sides[i]->part, box, {});
-        under(ui, box, sides[i]->title, ui.fonts().strong, ui.colours().ink, ui.px(12));
-        under(ui, box, sides[i]->words, ui.fonts().regular, ui.colours().muted, ui.px(32));
-    }
-    ImGui::Dummy({width, height});
 }
 
 std::string label_of(const Footprint* part, const char* where) {
@@ -111,15 +73,16 @@ void answer_of(Ui& ui, Session& s, const Footprint& here, const Footprint* there
     const Result<DonorTransfer> transfer = s.donor.answer(s.editor.snapshot());
     if (!transfer) {
         side_by_side(
-            ui, {there, label_of(there, "there"), there == nullptr ? "" : scene::mark_and_meaning(there->orientation)},
-            {&here, label_of(&here, "here"), scene::mark_and_meaning(here.orientation)});
+            ui,
+            {there, label_of(there, "there"), {there == nullptr ? "" : scene::mark_and_meaning(there->orientation)}},
+            {&here, label_of(&here, "here"), {scene::mark_and_meaning(here.orientation)}});
         return verdict(ui, Tone::Unknown, "This record cannot be taken.", describe(transfer.error()));
     }
     const bool certain = transfer->is_certain;
     Footprint shown = here;
     if (certain) shown.orientation = transfer->orientation;
-    side_by_side(ui, {there, label_of(there, "there"), "mark " + scene::mark_place(*there)},
-                 {&shown, label_of(&here, "here"), certain ? "mark " + scene::mark_place(shown) : "not settled"});
+    side_by_side(ui, {there, label_of(there, "there"), {"mark " + scene::mark_place(*there)}},
+                 {&shown, label_of(&here, "here"), {certain ? "mark " + scene::mark_place(shown) : "not settled"}});
     gap(ui, 4);
     if (certain) {
         verdict(ui, Tone::Fine, "The donor settles it.", transfer->sentence);

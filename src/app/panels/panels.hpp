@@ -15,6 +15,7 @@ void side_panel(Ui& ui, Session& session, const Layout& layout);
 void survey_panel(Ui& ui, Session& session);
 void orient_panel(Ui& ui, Session& session);
 void heat_panel(Ui& ui, Session& session);
+void inspect_panel(Ui& ui, Session& session);
 void hand_over_panel(Ui& ui, Session& session);
 void add_part_panel(Ui& ui, Session& session);
 void findings_panel(Ui& ui, Session& session);

@@ -17,6 +17,7 @@ void stage_panel(Ui& ui, Session& s) {
     case scene::Stage::Orient: orient_panel(ui, s); break;
     case scene::Stage::Heat: heat_panel(ui, s); break;
     case scene::Stage::Access: access_panel(ui, s); break;
+    case scene::Stage::Inspect: inspect_panel(ui, s); break;
     case scene::Stage::HandOver: hand_over_panel(ui, s); break;
     default: survey_panel(ui, s); break;
     }

@@ -1,0 +1,77 @@
+#include "app/inspect_actions.hpp"
+
+#include "app/documents.hpp"
+#include "app/inspect_edits.hpp"
+
+namespace padchart::app {
+namespace {
+
+constexpr std::string_view kGroup = "Before and after";
+
+bool always(const Session&) {
+    return true;
+}
+const InspectDesk* desk_in_stage(const Session& s) {
+    return s.stage == scene::Stage::Inspect ? s.desks.find<InspectDesk>() : nullptr;
+}
+bool has_before(const Session& s) {
+    const InspectDesk* desk = desk_in_stage(s);
+    return desk != nullptr && desk->has_before();
+}
+bool has_step(const Session& s) {
+    const InspectDesk* desk = desk_in_stage(s);
+    return desk != nullptr && desk->has_before() && desk->current(s.editor.chart());
+}
+bool has_chosen(const Session& s) {
+    const InspectDesk* desk = desk_in_stage(s);
+    return desk != nullptr && desk->has_chosen();
+}
+
+void add_sources(std::vector<Action>& list) {
+    list.push_back({"freeze", "Freeze as before", kGroup, {ctrl(Key::B)}, always, freeze_chart});
+    list.push_back({"choose-before", "Choose another chart as before", kGroup, {}, always, [](Session& s) {
+                        show_file_dialog(s, FileTask::OpenBefore);
+                    }});
+    list.push_back({"own-before", "Back to the chart's own before", kGroup, {}, has_chosen, [](Session& s) {
+                        s.desks.get<InspectDesk>().use_frozen();
+                    }});
+}
+
+void add_walk(std::vector<Action>& list) {
+    list.push_back({"same", "Same as before", kGroup, {{Key::S}}, has_step, mark_same});
+    list.push_back(
+        {"differs", "Differs from before", kGroup, {{Key::D}}, has_step, [](Session& s) { mark_differs(s); }});
+    list.push_back({"unsee", "Not looked at again", kGroup, {}, has_step, forget_mark});
+    list.push_back(
+        {"next-step", "Next part to look at", kGroup, {{Key::PageDown}}, has_step, [](Session& s) { step_by(s, 1); }});
+    list.push_back(
+        {"last-step", "Part looked at last", kGroup, {{Key::PageUp}}, has_step, [](Session& s) { step_by(s, -1); }});
+}
+
+void add_views(std::vector<Action>& list) {
+    struct Way {
+        std::string_view id, label;
+        Key key;
+        InspectView view;
+    };
+    static constexpr Way kWays[] = {
+        {"see-changes", "See the changes", Key::C, InspectView::Changes},
+        {"see-before", "See how it was", Key::B, InspectView::Before},
+        {"see-flicker", "See before and now in turns", Key::T, InspectView::Flicker},
+        {"see-difference", "See both drawings over each other", Key::X, InspectView::Difference},
+    };
+    for (const Way& way : kWays)
+        list.push_back({way.id, way.label, kGroup, {{way.key}}, has_before, [view = way.view](Session& s) {
+                            s.desks.get<InspectDesk>().show(view);
+                        }});
+}
+
+} // namespace
+
+void add_inspect_actions(std::vector<Action>& list) {
+    add_sources(list);
+    add_walk(list);
+    add_views(list);
+}
+
+} // namespace padchart::app

@@ -1,0 +1,20 @@
+#pragma once
+// The pieces of the inspect panel, from the top down.
+
+#include "app/inspect_edits.hpp"
+#include "app/ui.hpp"
+
+namespace padchart::app {
+
+/// The part in hand, before and now, what is told of it, and the two answers.
+void inspect_step(Ui& ui, Session& session, const Inspection& inspection);
+/// How the canvas shows it.
+void inspect_views(const Ui& ui, Session& session);
+/// Every change of the comparison; a click goes there.
+void inspect_changes(Ui& ui, Session& session, const Inspection& inspection);
+/// The list after rework.
+void inspect_checklist(Ui& ui, Session& session);
+/// Which chart is before, how the two lie on each other, freezing anew.
+void inspect_source(Ui& ui, Session& session);
+
+} // namespace padchart::app

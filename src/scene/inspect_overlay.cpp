@@ -1,0 +1,342 @@
+#include "scene/inspect_overlay.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <unordered_map>
+
+#include <fmt/format.h>
+
+#include "analysis/sweep.hpp"
+#include "scene/labels.hpp"
+
+namespace padchart::scene {
+
+using analysis::Change;
+using analysis::ChangeKind;
+using document::Footprint;
+using document::Id;
+using document::Side;
+using geometry::Affine;
+using geometry::Box;
+using geometry::Ring;
+using geometry::Vec2;
+
+namespace {
+
+constexpr double kArrow_px = 18.0; // shortest arrow that still shows its way
+constexpr double kHead_px = 7.0;
+constexpr double kBadge_px = 7.0;
+
+/// What is told of one part.
+struct Told {
+    const Footprint* before = nullptr;
+    const Footprint* after = nullptr;
+    std::vector<const Change*> changes;
+};
+
+bool is_of_part(ChangeKind kind) {
+    return kind != ChangeKind::Reading && kind != ChangeKind::ReadingMissing && kind != ChangeKind::KeepOut;
+}
+
+std::string state_words(const Change& change) {
+    std::string after = change.after;
+    std::replace(after.begin(), after.end(), '-', ' ');
+    return change.field + ' ' + after;
+}
+
+/// "moved 0.32 mm"; empty where the board shows nothing of it.
+std::string short_words(const Change& change) {
+    switch (change.kind) {
+    case ChangeKind::Missing: return "missing";
+    case ChangeKind::Added: return "new";
+    case ChangeKind::Moved: return fmt::format("moved {:.2f} mm", change.move ? change.move->distance_mm : 0.0);
+    case ChangeKind::Turned:
+        return fmt::format("turned {:.0f}°{}", change.turn ? change.turn->by_deg : 0.0,
+                           change.harmless ? ", harmless" : "");
+    case ChangeKind::Side: return "other side";
+    case ChangeKind::Pattern: return "other lands";
+    case ChangeKind::Class: return change.harmless ? "" : "other class";
+    case ChangeKind::Value: return "other value";
+    case ChangeKind::Orientation: return change.harmless ? "" : "other mark";
+    case ChangeKind::State:
+    case ChangeKind::PadState: return change.harmless || change.field.starts_with("note") ? "" : state_words(change);
+    default: return {};
+    }
+}
+
+class ChangeDrawer {
+public:
+    ChangeDrawer(Scene& scene, const BeforeAfter& pair, const ViewOptions& options)
+        : scene_(scene), pair_(pair), options_(options), after_map_(scene_from_board(options.seen_from)),
+          before_map_(after_scene_from_before_scene(pair, options.seen_from) *
+                      scene_from_board(side_before(pair, options.seen_from))),
+          occupied_(std::max(1.0, 40.0 / options.px_per_mm)) {}
+
+    void draw() {
+        for (const Footprint& part : pair_.after.parts)
+            if (is_near(part)) occupied_.add(box_of(part, after_map_));
+        keep_clear_of_signs();
+        const std::vector<Told> all = told();
+        for (const Told& one : all)
+            shapes(one);
+        for (const Told& one : all)
+            label(one);
+        badges();
+    }
+
+private:
+    [[nodiscard]] double mm(double px) const { return px / options_.px_per_mm; }
+    [[nodiscard]] bool is_near(const Footprint& after) const { return after.placement.side == options_.seen_from; }
+    [[nodiscard]] bool was_near(const Footprint& before) const {
+        return before.placement.side == side_before(pair_, options_.seen_from);
+    }
+
+    static Ring outline_of(const Footprint& part, const Affine& map) {
+        return geometry::transformed(document::extent_on_board(part), map);
+    }
+    static Box box_of(const Footprint& part, const Affine& map) {
+        const Ring ring = outline_of(part, map);
+        if (!ring.empty()) return geometry::bounds(ring);
+        const Vec2 at = map(part.placement.at);
+        return Box{at, at};
+    }
+
+    /// Names and badges that the picture has already.
+    void keep_clear_of_signs() {
+        for (const Text& text : scene_.texts) {
+            const LabelBlock block{.lines = {{text.text, Role::LabelPart, text.height_px, text.strong}},
+                                   .px_per_mm = options_.px_per_mm};
+            occupied_.add(block.box_at(text.at).grown(mm(1)));
+        }
+        for (const Symbol& symbol : scene_.symbols)
+            occupied_.add(Box{symbol.at, symbol.at}.grown(mm(symbol.radius_px)));
+    }
+
+    [[nodiscard]] std::vector<Told> told() const {
+        std::unordered_map<Id, const Footprint*> before, after;
+        for (const Footprint& part : pair_.before.parts)
+            before.emplace(part.id, &part);
+        for (const Footprint& part : pair_.after.parts)
+            after.emplace(part.id, &part);
+        const auto at = [](const auto& map, const Id& id) {
+            const auto found = map.find(id);
+            return found == map.end() ? nullptr : found->second;
+        };
+        std::vector<Told> out;
+        for (const Change& change : pair_.report.changes) {
+            if (!is_of_part(change.kind)) continue;
+            const Told one{at(before, change.before_id), at(after, change.after_id), {}};
+            // A part that went while the report was being made: the next report will tell.
+            if ((!change.before_id.is_empty() && one.before == nullptr) ||
+                (!change.after_id.is_empty() && one.after == nullptr))
+                continue;
+            if (out.empty() || out.back().before != one.before || out.back().after != one.after) out.push_back(one);
+            out.back().changes.push_back(&change);
+        }
+        std::erase_if(
+            out, [&](const Told& one) { return one.after != nullptr ? !is_near(*one.after) : !was_near(*one.before); });
+        return out;
+    }
+
+    void shapes(const Told& one) {
+        source_ = one.after != nullptr ? scene_.add_source(one.after->id) : -1;
+        bool framed = false;
+        for (const Change* change : one.changes) {
+            switch (change->kind) {
+            case ChangeKind::Missing: cross(*one.before); break;
+            case ChangeKind::Moved:
+                ghost(*one.before);
+                arrow(*one.before, *one.after);
+                break;
+            case ChangeKind::Turned:
+                ghost(*one.before);
+                bow(*one.after, change->turn ? change->turn->by_deg : 0.0);
+                break;
+            case ChangeKind::Side: ghost(*one.before); break;
+            default: break;
+            }
+            framed = framed || (one.after != nullptr && !short_words(*change).empty());
+        }
+        if (framed) frame(*one.after);
+    }
+
+    void ghost(const Footprint& before) {
+        const Ring ring = outline_of(before, before_map_);
+        if (ring.size() >= 3) scene_.add(Role::BeforeEdge, Line{ring, true, Weight::Normal});
+    }
+
+    void frame(const Footprint& after) {
+        Box box = box_of(after, after_map_);
+        for (const document::Pad& pad : after.pads)
+            for (const Vec2 point : document::outline_on_board(after, pad))
+                box.add(after_map_(point));
+        box = box.grown(mm(4));
+        scene_.add(Role::ChangeEdge,
+                   Line{{box.min, {box.max.x, box.min.y}, box.max, {box.min.x, box.max.y}}, true, Weight::Normal},
+                   source_);
+    }
+
+    void cross(const Footprint& before) {
+        ghost(before);
+        const Box box = box_of(before, before_map_);
+        scene_.add(Role::ChangeEdge, Line{{box.min, box.max}, false, Weight::Normal});
+        scene_.add(Role::ChangeEdge, Line{{{box.min.x, box.max.y}, {box.max.x, box.min.y}}, false, Weight::Normal});
+    }
+
+    void head(Vec2 tip, Vec2 way) {
+        const Vec2 across{-way.y, way.x};
+        const Vec2 base = tip - way * mm(kHead_px);
+        scene_.add(Role::ChangeArrow,
+                   Fill{{{tip, base + across * mm(kHead_px * 0.5), base - across * mm(kHead_px * 0.5)}, {}}}, source_);
+    }
+
+    void arrow(const Footprint& before, const Footprint& after) {
+        const Vec2 from = box_of(before, before_map_).centre();
+        const Vec2 to = box_of(after, after_map_).centre();
+        const double length = geometry::distance(from, to);
+        if (length < 1e-9) return;
+        const Vec2 way = (to - from) / length;
+        const Vec2 start = length < mm(kArrow_px) ? to - way * mm(kArrow_px) : from;
+        scene_.add(Role::ChangeArrow, Line{{start, to - way * mm(kHead_px * 0.8)}, false, Weight::Bold}, source_);
+        head(to, way);
+    }
+
+    /// Counter-clockwise as seen from the part's side, which is the side looked at.
+    void bow(const Footprint& after, double by_deg) {
+        const Box box = box_of(after, after_map_);
+        const double radius = std::max(mm(11), 0.32 * std::min(box.width(), box.height()));
+        const double from_deg = 90.0 - by_deg / 2.0;
+        const int steps = std::max(6, static_cast<int>(std::abs(by_deg) / 6.0));
+        Ring points;
+        for (int i = 0; i <= steps; ++i)
+            points.push_back(box.centre() +
+                             geometry::direction(Angle::degrees(from_deg + by_deg * i / steps)) * radius);
+        const Angle tangent = Angle::degrees(from_deg + by_deg + (by_deg < 0 ? -90.0 : 90.0));
+        const Vec2 tip = points.back() + geometry::direction(tangent) * mm(kHead_px * 0.6);
+        scene_.add(Role::ChangeArrow, Line{points, false, Weight::Bold}, source_);
+        head(tip, geometry::direction(tangent));
+    }
+
+    void label(const Told& one) {
+        LabelBlock block{.lines = {}, .px_per_mm = options_.px_per_mm};
+        for (const Change* change : one.changes) {
+            const std::string text = short_words(*change);
+            if (!text.empty() && block.lines.size() < 3)
+                block.lines.push_back({text, Role::LabelChange, options_.label_px, true});
+        }
+        if (block.lines.empty()) return;
+        if (one.after == nullptr && !one.before->name.empty()) block.lines.front().text = one.before->name + " missing";
+        const Box around =
+            (one.after != nullptr ? box_of(*one.after, after_map_) : box_of(*one.before, before_map_)).grown(mm(5));
+        const std::optional<OutsidePlace> place = place_outside(block, around, occupied_);
+        if (!place) return;
+        occupied_.add(block.box_at(place->centre).grown(mm(2)));
+        add_block(scene_, block, place->centre, 0.0, true, -1);
+    }
+
+    void badges() {
+        bool same = false, differs = false;
+        std::unordered_map<Id, bool> seen;
+        for (const document::Tick& tick : pair_.after.ticks)
+            if (tick.task == analysis::kSameAsBefore) seen.emplace(tick.target, tick.done);
+        for (const Footprint& part : pair_.after.parts) {
+            const auto found = seen.find(part.id);
+            if (found == seen.end() || !is_near(part)) continue;
+            const Box box = box_of(part, after_map_);
+            scene_.add(found->second ? Role::BadgeDone : Role::BadgeWarning,
+                       Symbol{{box.max.x, box.min.y}, found->second ? Sign::Tick : Sign::Cross, kBadge_px},
+                       scene_.add_source(part.id));
+            (found->second ? same : differs) = true;
+        }
+        if (same) scene_.legend_words.push_back({Role::BadgeDone, "looked at again: as before"});
+        if (differs) scene_.legend_words.push_back({Role::BadgeWarning, "differs, or damage seen"});
+    }
+
+    Scene& scene_;
+    const BeforeAfter& pair_;
+    const ViewOptions& options_;
+    Affine after_map_, before_map_;
+    Occupied occupied_;
+    std::int32_t source_ = -1;
+};
+
+void move_scene(Scene& scene, const Affine& map) {
+    Box bounds;
+    for (Fill& fill : scene.fills) {
+        fill.area = geometry::transformed(fill.area, map);
+        for (const Vec2 point : fill.area.outer)
+            bounds.add(point);
+    }
+    for (Line& line : scene.lines) {
+        line.points = geometry::transformed(line.points, map);
+        for (const Vec2 point : line.points)
+            bounds.add(point);
+    }
+    for (Text& text : scene.texts)
+        text.at = map(text.at);
+    for (Symbol& symbol : scene.symbols)
+        symbol.at = map(symbol.at);
+    scene.bounds = bounds;
+}
+
+std::vector<Id> as_called_before(const BeforeAfter& pair, const std::vector<Id>& selection) {
+    std::vector<Id> out;
+    for (const Id& id : selection)
+        for (const analysis::MatchedPart& part : pair.report.matched)
+            if (part.after_id == id) out.push_back(part.before_id);
+    return out;
+}
+
+void add_outlines(Scene& scene, const document::Chart& chart, const Affine& map, Side side, Role role) {
+    if (chart.board.outline) {
+        scene.add(role, Line{geometry::transformed(chart.board.outline->outer, map), true, Weight::Normal});
+        for (const Ring& hole : chart.board.outline->holes)
+            scene.add(role, Line{geometry::transformed(hole, map), true, Weight::Thin});
+    }
+    for (const Footprint& part : chart.parts) {
+        if (part.placement.side != side) continue;
+        const std::int32_t source = role == Role::AfterEdge ? scene.add_source(part.id) : -1;
+        const Ring body = document::extent_on_board(part);
+        if (body.size() >= 3) scene.add(role, Line{geometry::transformed(body, map), true, Weight::Normal}, source);
+        for (const document::Pad& pad : part.pads)
+            scene.add(role, Line{geometry::transformed(document::outline_on_board(part, pad), map), true, Weight::Thin},
+                      source);
+    }
+}
+
+} // namespace
+
+Side side_before(const BeforeAfter& pair, Side seen_from) {
+    if (!pair.report.registration.sides_swapped) return seen_from;
+    return seen_from == Side::Top ? Side::Bottom : Side::Top;
+}
+
+Affine after_scene_from_before_scene(const BeforeAfter& pair, Side seen_from) {
+    const Affine board = pair.report.places_compared ? pair.report.registration.before_from_after.inverse() : Affine{};
+    return scene_from_board(seen_from) * board * scene_from_board(side_before(pair, seen_from));
+}
+
+void add_changes(Scene& scene, const BeforeAfter& pair, const ViewOptions& options) {
+    ChangeDrawer(scene, pair, options).draw();
+}
+
+Scene before_scene(const BeforeAfter& pair, const ViewOptions& options) {
+    ViewOptions then = options;
+    then.seen_from = side_before(pair, options.seen_from);
+    then.selection = as_called_before(pair, options.selection);
+    then.hover.reset();
+    Scene scene = chart_scene(pair.before, {}, then);
+    move_scene(scene, after_scene_from_before_scene(pair, options.seen_from));
+    return scene;
+}
+
+Scene difference_scene(const BeforeAfter& pair, const ViewOptions& options) {
+    Scene scene;
+    const Side then = side_before(pair, options.seen_from);
+    add_outlines(scene, pair.after, scene_from_board(options.seen_from), options.seen_from, Role::AfterEdge);
+    add_outlines(scene, pair.before, after_scene_from_before_scene(pair, options.seen_from) * scene_from_board(then),
+                 then, Role::BeforeEdge);
+    return scene;
+}
+
+} // namespace padchart::scene
