@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/access_actions.hpp"
+#include "app/conflict_actions.hpp"
 #include "app/documents.hpp"
 #include "app/edit_actions.hpp"
 #include "app/heat_actions.hpp"
@@ -197,6 +198,7 @@ std::vector<Action> make_actions() {
     add_access_actions(list);
     add_trace_actions(list);
     add_inspect_actions(list);
+    add_conflict_actions(list);
     return list;
 }
 

@@ -1,11 +1,11 @@
 #include "app/canvas.hpp"
 
 #include "app/access_desk.hpp"
+#include "app/inspect_edits.hpp"
+#include "app/inspect_picture.hpp"
 #include "app/layers_desk.hpp"
 #include "app/measures.hpp"
 #include "scene/access_overlay.hpp"
-#include "app/inspect_edits.hpp"
-#include "app/inspect_picture.hpp"
 
 #include <cmath>
 

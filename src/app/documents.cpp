@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "app/conflict_desk.hpp"
 #include "app/import_flow.hpp"
 #include "app/inspect_edits.hpp"
 #include "app/part_files.hpp"
@@ -85,6 +86,7 @@ bool save(Session& s) {
 }
 
 void show_file_dialog(Session& s, FileTask task) {
+    s.desks.get<InspectDesk>().errand = FileErrand::None;
     FileDialog dialog;
     dialog.task = task;
     dialog.path = start_folder(s);
@@ -94,23 +96,23 @@ void show_file_dialog(Session& s, FileTask task) {
 }
 
 std::string completed_path(FileTask task, std::string path) {
-    const bool is_chart = task == FileTask::SaveAs || task == FileTask::SaveThenFreeze;
-    return is_chart ? with_ending(std::move(path), kChartEnding) : path;
+    return task == FileTask::SaveAs ? with_ending(std::move(path), kChartEnding) : path;
 }
 
 Result<void> finish_file_dialog(Session& s, FileTask task, const std::string& path) {
     switch (task) {
     case FileTask::Open: return open_chart(s, path);
     case FileTask::ImportTrace: return begin_import(s, path);
-    case FileTask::SaveAs: return after(s, s.editor.save_as(completed_path(task, path)));
-    case FileTask::SaveThenFreeze: {
+    case FileTask::SaveAs: {
+        const bool freezes = s.desks.get<InspectDesk>().errand == FileErrand::FreezeWhenSaved;
         Result<void> saved = after(s, s.editor.save_as(completed_path(task, path)));
-        return saved ? freeze_now(s) : saved;
+        return saved && freezes ? freeze_now(s) : saved;
     }
-    case FileTask::OpenBefore: return open_before(s, path);
     case FileTask::LoadPattern: return load_pattern(s, path);
     case FileTask::SavePattern: return save_pattern(s, path);
-    case FileTask::OpenDonor: return open_donor(s, path);
+    case FileTask::OpenDonor:
+        return s.desks.get<InspectDesk>().errand == FileErrand::ChooseBefore ? open_before(s, path)
+                                                                             : open_donor(s, path);
     case FileTask::WriteCard: return write_card(s, path);
     case FileTask::WriteSheet: {
         Result<void> written = write_sheet(s, path);
@@ -126,8 +128,11 @@ Result<void> finish_file_dialog(Session& s, FileTask task, const std::string& pa
 
 Result<void> open_chart(Session& s, const std::string& path) {
     Result<void> opened = s.editor.open(path);
-    if (opened) reset_view(s);
-    return opened;
+    if (!opened) return opened;
+    reset_view(s);
+    if (!s.editor.chart().conflicts.empty())
+        s.editor.tell(Severity::Warning, conflicts_in_words(s.editor.chart()) + " wait to be settled: Ctrl+M.");
+    return {};
 }
 
 } // namespace padchart::app

@@ -1,6 +1,5 @@
 #include "app/inspect_actions.hpp"
 
-#include "app/documents.hpp"
 #include "app/inspect_edits.hpp"
 
 namespace padchart::app {
@@ -29,9 +28,7 @@ bool has_chosen(const Session& s) {
 
 void add_sources(std::vector<Action>& list) {
     list.push_back({"freeze", "Freeze as before", kGroup, {ctrl(Key::B)}, always, freeze_chart});
-    list.push_back({"choose-before", "Choose another chart as before", kGroup, {}, always, [](Session& s) {
-                        show_file_dialog(s, FileTask::OpenBefore);
-                    }});
+    list.push_back({"choose-before", "Choose another chart as before", kGroup, {}, always, ask_for_before});
     list.push_back({"own-before", "Back to the chart's own before", kGroup, {}, has_chosen, [](Session& s) {
                         s.desks.get<InspectDesk>().use_frozen();
                     }});
@@ -56,7 +53,7 @@ void add_views(std::vector<Action>& list) {
     };
     static constexpr Way kWays[] = {
         {"see-changes", "See the changes", Key::C, InspectView::Changes},
-        {"see-before", "See how it was", Key::B, InspectView::Before},
+        {"see-before", "See how it was", Key::W, InspectView::Before},
         {"see-flicker", "See before and now in turns", Key::T, InspectView::Flicker},
         {"see-difference", "See both drawings over each other", Key::X, InspectView::Difference},
     };

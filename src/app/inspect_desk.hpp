@@ -35,6 +35,13 @@ struct Inspection {
     Diagnostics findings; ///< of the file from before
 };
 
+/// What the file dialog on show was asked for, where its task alone does not tell.
+enum class FileErrand {
+    None,
+    ChooseBefore,   ///< the other chart to be opened shows how it was
+    FreezeWhenSaved ///< the saved chart is to be frozen
+};
+
 class InspectDesk {
 public:
     InspectDesk();
@@ -75,6 +82,7 @@ public:
     /// Another number whenever what the canvas draws is another.
     [[nodiscard]] std::uint64_t revision() const { return revision_; }
 
+    FileErrand errand = FileErrand::None;
     std::string by;              ///< who looks
     bool asks_to_freeze = false; ///< frozen already; the next press freezes anew
     bool shows_changes = true;   ///< sections of the panel

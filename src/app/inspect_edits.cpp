@@ -127,7 +127,8 @@ void freeze_chart(Session& s) {
     }
     if (s.editor.path().empty()) {
         s.editor.tell(Severity::Note, "The copy lies beside the chart's file: say where that is.");
-        show_file_dialog(s, FileTask::SaveThenFreeze);
+        show_file_dialog(s, FileTask::SaveAs);
+        desk.errand = FileErrand::FreezeWhenSaved;
         return;
     }
     const auto& frozen = s.editor.chart().frozen_before;
@@ -154,6 +155,11 @@ Result<void> freeze_now(Session& s) {
     s.editor.tell(Severity::Note,
                   fmt::format("Frozen as before: {}. The chart is saved too.", frozen->file.filename().string()));
     return {};
+}
+
+void ask_for_before(Session& s) {
+    show_file_dialog(s, FileTask::OpenDonor);
+    desk_of(s).errand = FileErrand::ChooseBefore;
 }
 
 Result<void> open_before(Session& s, const std::string& path) {

@@ -19,6 +19,8 @@ void wait_for_inspection(Session& session);
 void freeze_chart(Session& session);
 /// As above without asking; answers what went wrong, after it has been told too.
 [[nodiscard]] Result<void> freeze_now(Session& session);
+/// Asks for the file of another chart to compare with.
+void ask_for_before(Session& session);
 /// Another chart to compare with. Errors: as InspectDesk::choose.
 [[nodiscard]] Result<void> open_before(Session& session, const std::string& path);
 

@@ -39,18 +39,7 @@ enum class Panel {
     Start
 };
 
-enum class FileTask {
-    Open,
-    SaveAs,
-    ImportTrace,
-    WriteSheet,
-    LoadPattern,
-    SavePattern,
-    OpenDonor,
-    WriteCard,
-    OpenBefore,
-    SaveThenFreeze
-};
+enum class FileTask { Open, SaveAs, ImportTrace, WriteSheet, LoadPattern, SavePattern, OpenDonor, WriteCard };
 
 struct FileDialog {
     FileTask task = FileTask::Open;

@@ -2,10 +2,13 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
 
 namespace padchart::cli {
 namespace {
 
+// Spreadsheets take a cell that begins with an apostrophe for text, whatever follows (common practice, no source).
+constexpr char kGuard = '\'';
 constexpr std::string_view kMark = "\xEF\xBB\xBF"; // UTF-8 byte order mark
 
 char delimiter_of(std::string_view text) {
@@ -86,7 +89,32 @@ private:
     std::vector<CsvRow> rows_;
 };
 
-std::string csv_cell(const std::string& text) {
+bool is_number(std::string_view text) {
+    double number = 0.0;
+    if (text.size() > 1 && text.front() == '+') text.remove_prefix(1);
+    const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), number);
+    return fault == std::errc() && end == text.data() + text.size();
+}
+
+bool begins_a_formula(std::string_view text) {
+    return !text.empty() && std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos &&
+           !is_number(text);
+}
+
+/// A text that already begins with the guard before something guarded gets another, so that it reads back.
+std::string guarded(const std::string& text) {
+    const bool looks_guarded = text.size() > 1 && text.front() == kGuard &&
+                               (text[1] == kGuard || begins_a_formula(std::string_view(text).substr(1)));
+    return begins_a_formula(text) || looks_guarded ? kGuard + text : text;
+}
+
+void take_guard_off(std::string& text) {
+    if (text.size() < 2 || text.front() != kGuard) return;
+    if (text[1] == kGuard || begins_a_formula(std::string_view(text).substr(1))) text.erase(0, 1);
+}
+
+std::string csv_cell(const std::string& plain) {
+    const std::string text = guarded(plain);
     const bool blank_end = !text.empty() && (text.front() == ' ' || text.back() == ' ');
     if (!blank_end && text.find_first_of(",\"\r\n") == std::string::npos) return text;
     std::string quoted = "\"";
@@ -99,7 +127,12 @@ std::string csv_cell(const std::string& text) {
 
 Result<std::vector<CsvRow>> read_csv(std::string_view utf8) {
     if (utf8.substr(0, kMark.size()) == kMark) utf8.remove_prefix(kMark.size());
-    return CsvReader(utf8, delimiter_of(utf8)).read();
+    Result<std::vector<CsvRow>> rows = CsvReader(utf8, delimiter_of(utf8)).read();
+    if (!rows) return rows;
+    for (CsvRow& row : *rows)
+        for (std::string& cell : row)
+            take_guard_off(cell);
+    return rows;
 }
 
 std::string csv_line(std::span<const std::string> cells) {

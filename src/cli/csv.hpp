@@ -13,12 +13,16 @@ namespace padchart::cli {
 
 using CsvRow = std::vector<std::string>;
 
-/// Rows as they stand, empty ones included, so that the first row is row 1 as a spreadsheet counts. The delimiter is
-/// the one of comma, semicolon and tab that stands most often in the first line outside quotes.
-/// Errors: a quote that never ends, characters after a closing quote; `where` is "row 3, column 2".
+/// Cells without their guard against formulas (see csv_line). Rows as they stand, empty ones included, so that the
+/// first row is row 1 as a spreadsheet counts. The delimiter is the one of comma, semicolon and tab that stands most
+/// often in the first line outside quotes. Errors: a quote that never ends, characters after a closing quote; `where`
+/// is "row 3, column 2".
 [[nodiscard]] Result<std::vector<CsvRow>> read_csv(std::string_view utf8);
 
-/// With CRLF at its end; cells in quotes where a comma, a quote or a line break stands inside, or a blank at an end.
+/// A cell that a spreadsheet would take for a formula (it begins with = + - @, a tab or a carriage return and is no
+/// number) gets an apostrophe in front, which read_csv takes off again: nobody's part name runs on a colleague's
+/// machine. With CRLF at its end; cells in quotes where a comma, a quote or a line break stands inside, or a blank at
+/// an end.
 [[nodiscard]] std::string csv_line(std::span<const std::string> cells);
 
 } // namespace padchart::cli

@@ -8,6 +8,7 @@
 #include <ostream>
 
 #include "cli/command.hpp"
+#include "cli/plain_output.hpp"
 
 namespace padchart::cli {
 namespace {
@@ -135,7 +136,10 @@ int parse_and_run(std::span<const std::string> arguments, Streams streams) {
 
 } // namespace
 
-int run(std::span<const std::string> arguments, Streams streams, int (*open_window)(std::span<const std::string>)) {
+int run(std::span<const std::string> arguments, Streams raw, int (*open_window)(std::span<const std::string>)) {
+    PlainBuffer out_buffer(raw.out), err_buffer(raw.err);
+    std::ostream out(&out_buffer), err(&err_buffer);
+    const Streams streams{out, err};
     try {
         if (names_a_command(arguments)) {
             const bool is_view = arguments.front() == "view";

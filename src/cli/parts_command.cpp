@@ -193,24 +193,30 @@ int print_table(const Arguments& arguments, const document::Chart& chart, Stream
 
 // Back from a spreadsheet ----------------------------------------------------------------------------------------
 
-void print_edits(const TableEdits& edits, bool as_json, Streams streams) {
+void print_edits(const TakenTable& taken, const std::string& table, bool as_json, Streams streams) {
     if (!as_json) {
-        for (const CellChange& change : edits.changes)
+        for (const CellChange& change : taken.changes)
             streams.out << fmt::format("{} {}: \"{}\" is now \"{}\"\n",
-                                       change.name.empty() ? change.part.text : change.name, change.column,
+                                       change.name.empty() ? change.thing.text : change.name, change.column,
                                        change.before, change.after);
-        streams.out << fmt::format("{} parts in the table, {} cells changed, {} refused\n", edits.parts,
-                                   edits.changes.size(), edits.refusals.size());
+        for (const document::Id& id : taken.added)
+            streams.out << fmt::format("{} is new\n", id.text);
+        streams.out << fmt::format(
+            "{} {} in the table, {} cells changed, {}{} refused\n", taken.rows, table, taken.changes.size(),
+            taken.added.empty() ? "" : fmt::format("{} added, ", taken.added.size()), taken.refusals.size());
         return;
     }
     json::JsonWriter out;
-    out.begin_object().member("parts", edits.parts).key("changes").begin_array();
-    for (const CellChange& change : edits.changes) {
-        out.begin_object().member("id", change.part.text).member("column", change.column);
+    out.begin_object().member("rows", taken.rows).key("changes").begin_array();
+    for (const CellChange& change : taken.changes) {
+        out.begin_object().member("id", change.thing.text).member("column", change.column);
         out.member("before", change.before).member("after", change.after).end_object();
     }
+    out.end_array().key("added").begin_array();
+    for (const document::Id& id : taken.added)
+        out.begin_object().member("id", id.text).end_object();
     out.end_array().key("refusals");
-    write_findings(out, edits.refusals);
+    write_findings(out, taken.refusals);
     out.end_object();
     streams.out << std::move(out).str();
 }
@@ -234,12 +240,16 @@ int take_table(const Arguments& arguments, const document::Chart& chart, Streams
     if (!arguments.has("output")) return fail(streams, {"--from needs -o FILE for the edited chart", "parts"});
     const Result<std::vector<CsvRow>> rows = load_table(path);
     if (!rows) return fail(streams, rows.error());
-    const Result<TableEdits> edits = edits_from_table(chart, *rows, part_rows(chart, zero_column(arguments)));
+    const std::string table = arguments.text("table", "parts");
+    const Result<TableEdits> edits = table == "readings" ? readings_from_table(chart, *rows)
+                                     : table == "keep-outs"
+                                         ? keep_outs_from_table(chart, *rows)
+                                         : parts_from_table(chart, *rows, part_rows(chart, zero_column(arguments)));
     if (!edits) return fail(streams, {edits.error().message, path + ": " + edits.error().where});
     if (const Result<void> saved = save_output(edits->chart, arguments); !saved) return fail(streams, saved.error());
-    print_edits(*edits, arguments.has("json"), streams);
-    print(streams.err, edits->refusals);
-    return exit_code_of(edits->refusals);
+    print_edits(edits->taken, table, arguments.has("json"), streams);
+    print(streams.err, edits->taken.refusals);
+    return exit_code_of(edits->taken.refusals);
 }
 
 int run_parts(const Arguments& arguments, Streams streams) {
@@ -260,29 +270,31 @@ int run_parts(const Arguments& arguments, Streams streams) {
 } // namespace
 
 Command parts_command() {
-    return {"parts",
-            "print the part table, or take a spreadsheet's edits of it back",
-            "Name, side, place, class, role, pads, orientation record and state of every part.\n"
-            "--from takes name, class, role and value back from a spreadsheet, by id, and says what it changed and "
-            "which cell it refused by row and column.\n"
-            "--zero adds how far each part on record is turned, counter-clockwise, from its zero orientation: level a, "
-            "pin 1 upper left (IPC-7351); level b, pin 1 lower left (IEC 61188-7); two-terminal parts pin 1 left in "
-            "both. Makers do not always keep to either, and the place in tape (EIA-481) is another matter: the record "
-            "of the mark is what counts. Empty without a record or a pad numbered 1 or A1.",
-            "padchart parts demo/river-logger.chart.json --csv",
-            {chart_positional(),
-             {"--csv", OptionKind::Flag, "as comma-separated values (RFC 4180)"},
-             json_flag(),
-             {"--table", OptionKind::Text, "what to print (usual: parts)", false, {"parts", "readings", "keep-outs"}},
-             {"--from", OptionKind::Text, "a table as --csv prints it, edited in a spreadsheet"},
-             {"-o,--output", OptionKind::Text, "with --from: the edited chart"},
-             force_flag(),
-             {"--zero",
-              OptionKind::Text,
-              "a or b: add the turn from the zero orientation of that level",
-              false,
-              {"a", "b"}}},
-            run_parts};
+    return {
+        "parts",
+        "print the table of parts, readings or keep-outs, or take a spreadsheet's edits of it back",
+        "Name, side, place, class, role, pads, orientation record and state of every part.\n"
+        "--from takes a spreadsheet's edits back, by id, and says what it changed and which cell it refused by row and "
+        "column: of parts name, class, role and value; with --table of keep-outs all but their place, of readings "
+        "everything. A row of readings without an id is a new reading.\n"
+        "--zero adds how far each part on record is turned, counter-clockwise, from its zero orientation: level a, "
+        "pin 1 upper left (IPC-7351); level b, pin 1 lower left (IEC 61188-7); two-terminal parts pin 1 left in "
+        "both. Makers do not always keep to either, and the place in tape (EIA-481) is another matter: the record "
+        "of the mark is what counts. Empty without a record or a pad numbered 1 or A1.",
+        "padchart parts demo/river-logger.chart.json --csv",
+        {chart_positional(),
+         {"--csv", OptionKind::Flag, "as comma-separated values (RFC 4180)"},
+         json_flag(),
+         {"--table", OptionKind::Text, "what to print (usual: parts)", false, {"parts", "readings", "keep-outs"}},
+         {"--from", OptionKind::Text, "a table as --csv prints it, edited in a spreadsheet"},
+         {"-o,--output", OptionKind::Text, "with --from: the edited chart"},
+         force_flag(),
+         {"--zero",
+          OptionKind::Text,
+          "a or b: add the turn from the zero orientation of that level",
+          false,
+          {"a", "b"}}},
+        run_parts};
 }
 
 } // namespace padchart::cli

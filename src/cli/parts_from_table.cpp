@@ -2,13 +2,9 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <array>
-#include <charconv>
-#include <cmath>
-#include <optional>
-#include <unordered_map>
+#include <utility>
 
+#include "cli/tables.hpp"
 #include "document/edits.hpp"
 
 namespace padchart::cli {
@@ -16,168 +12,228 @@ namespace {
 
 using document::Chart;
 using document::Footprint;
-using document::PartClass;
+using document::KeepOut;
+using document::Reading;
 
-constexpr std::array<std::string_view, 4> kTakenBack{"name", "class", "role", "value"};
-
-std::string trimmed(const std::string& text) {
-    const std::size_t begin = text.find_first_not_of(" \t");
-    if (begin == std::string::npos) return {};
-    return text.substr(begin, text.find_last_not_of(" \t") - begin + 1);
-}
-
-std::optional<double> number_in(std::string text) {
-    std::replace(text.begin(), text.end(), ',', '.'); // a locale's decimal sign
-    double number = 0.0;
-    const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), number);
-    if (fault != std::errc{} || end != text.data() + text.size()) return std::nullopt;
-    return number;
-}
-
-/// Spreadsheets write 1.400 as 1.4 or 1,4.
-bool is_same_shown(const std::string& cell, const std::string& printed) {
-    if (trimmed(cell) == printed) return true;
-    const auto a = number_in(trimmed(cell));
-    const auto b = number_in(printed);
-    return a && b && std::abs(*a - *b) < 0.005;
-}
-
-/// Spreadsheets break lines inside cells in their own way.
-std::string with_plain_breaks(std::string text) {
-    for (std::size_t at = text.find("\r\n"); at != std::string::npos; at = text.find("\r\n", at + 1))
-        text.erase(at, 1);
+template <class Enum>
+std::string words_of_list() {
+    std::string text;
+    for (const document::Word<Enum>& word : document::words<Enum>())
+        text += (text.empty() ? "" : ", ") + std::string(word.text);
     return text;
 }
 
-bool is_taken_back(std::string_view column) {
-    return std::find(kTakenBack.begin(), kTakenBack.end(), column) != kTakenBack.end();
+template <class Enum>
+Result<void> set_word(Enum& value, const std::string& cell) {
+    const auto found = document::from_text<Enum>(trimmed(cell));
+    if (!found) return Error{"\"" + cell + "\" is not known here; right would be one of " + words_of_list<Enum>(), {}};
+    value = *found;
+    return {};
 }
 
-bool is_blank(const CsvRow& row) {
-    return std::all_of(row.begin(), row.end(), [](const std::string& cell) { return trimmed(cell).empty(); });
+Result<void> set_number(double& value, const std::string& cell) {
+    const auto number = number_in(trimmed(cell));
+    if (!number) return Error{"\"" + cell + "\" is no number", {}};
+    value = *number;
+    return {};
 }
+
+Result<void> set_number(std::optional<double>& value, const std::string& cell) {
+    if (trimmed(cell).empty()) {
+        value.reset();
+        return {};
+    }
+    double number = 0.0;
+    const Result<void> done = set_number(number, cell);
+    if (done) value = number;
+    return done;
+}
+
+Result<void> set_text(std::string& value, const std::string& cell) {
+    value = cell;
+    return {};
+}
+
+// Parts ----------------------------------------------------------------------------------------------------------
 
 /// Words that begin alike; the whole list of classes would fill a screen.
 std::string near_classes(const std::string& word) {
     std::string near;
-    for (const document::Word<PartClass>& known : document::words<PartClass>())
+    for (const document::Word<document::PartClass>& known : document::words<document::PartClass>())
         if (!word.empty() && known.text.front() == word.front())
             near += (near.empty() ? "" : ", ") + std::string(known.text);
     return near.empty() ? "a class as `padchart parts` prints it" : "one of " + near;
 }
 
-using Headings = std::unordered_map<std::string, std::size_t>;
-
-Result<Headings> headings_of(const CsvRow& row) {
-    Headings out;
-    bool any = false;
-    for (std::size_t i = 0; i < row.size(); ++i) {
-        const std::string heading = trimmed(row[i]);
-        if (heading.empty()) continue;
-        if (!out.emplace(heading, i).second) return Error{"the heading \"" + heading + "\" stands twice", "row 1"};
-        any = any || is_taken_back(heading);
-    }
-    if (out.count("id") == 0)
-        return Error{"no column is headed \"id\"; right would be the table that `padchart parts --csv` prints",
-                     "row 1"};
-    if (!any) return Error{"no column is headed name, class, role or value, so there is nothing to take back", "row 1"};
-    return out;
+Result<void> set_part(Footprint& part, std::string_view column, const std::string& cell) {
+    if (column != "class")
+        return set_text(column == "name" ? part.name : column == "role" ? part.role : part.value, cell);
+    const std::string word = trimmed(cell);
+    const auto part_class = document::from_text<document::PartClass>(word);
+    if (!part_class) return Error{"\"" + cell + "\" is no class; right would be " + near_classes(word), {}};
+    part.part_class = *part_class;
+    return {};
 }
 
-class TableTaker {
-public:
-    TableTaker(const Chart& chart, Headings headings, const std::vector<CsvRow>& as_printed)
-        : headings_(std::move(headings)), as_printed_(as_printed) {
-        out_.chart = chart;
-        for (std::size_t i = 0; i < chart.parts.size(); ++i)
-            positions_.emplace(chart.parts[i].id.text, i);
-        for (std::size_t i = 0; i < as_printed.front().size(); ++i)
-            printed_columns_.emplace(as_printed.front()[i], i);
-    }
+// Keep-outs ------------------------------------------------------------------------------------------------------
 
-    TableEdits take(const std::vector<CsvRow>& rows) {
-        for (std::size_t i = 1; i < rows.size(); ++i)
-            if (!is_blank(rows[i])) take_row(rows[i], i + 1, rows.front().size());
-        return std::move(out_);
-    }
+Result<void> set_keep_out(KeepOut& thing, std::string_view column, const std::string& cell) {
+    if (column == "name") return set_text(thing.name, cell);
+    if (column == "note") return set_text(thing.note, cell);
+    if (column == "reason") return set_word(thing.reason, cell);
+    if (column == "side") return set_word(thing.side, cell);
+    if (column == "measure") return set_word(thing.measure, cell);
+    if (column == "above_board_mm") return set_number(thing.height_mm, cell);
+    if (column == "limit_c") return set_number(thing.limit_c, cell);
+    const std::string word = trimmed(cell);
+    if (word != "yes" && word != "no") return Error{"\"" + cell + "\" is neither yes nor no", {}};
+    thing.through_board = word == "yes";
+    return {};
+}
 
-private:
-    void refuse(std::size_t row, std::string_view column, std::string message) {
-        out_.refusals.push_back({Severity::Warning,
-                                 "cell-refused",
-                                 std::move(message),
-                                 "row " + std::to_string(row) + ", " + std::string(column),
-                                 {}});
-    }
+// Readings -------------------------------------------------------------------------------------------------------
 
-    void take_row(const CsvRow& row, std::size_t number, std::size_t width) {
-        if (row.size() > width)
-            return refuse(number, "column " + std::to_string(row.size()),
-                          "the row has " + std::to_string(row.size()) + " cells, the headings are " +
-                              std::to_string(width) + "; a cell with the separator in it needs quotes");
-        const std::size_t id_column = headings_.at("id");
-        const std::string id = id_column < row.size() ? trimmed(row[id_column]) : std::string();
-        if (id.empty()) return refuse(number, "id", "is empty; a new part is added on the chart, not in the table");
-        const auto found = positions_.find(id);
-        if (found == positions_.end()) return refuse(number, "id", "no part of the chart bears the id \"" + id + "\"");
-        if (const auto [first, is_new] = seen_.emplace(id, number); !is_new)
-            return refuse(number, "id", "this part was row " + std::to_string(first->second) + " already");
-        ++out_.parts;
-        take_cells(row, number, found->second);
+Result<void> set_target(Reading& reading, const Chart& chart, const std::string& cell) {
+    const std::string name = trimmed(cell);
+    std::size_t found = 0;
+    for (const Footprint& part : chart.parts) {
+        if (name.empty() || part.name != name) continue;
+        reading.target = part.id;
+        ++found;
     }
+    if (name.empty()) reading.target = {};
+    if (!name.empty() && found != 1)
+        return Error{
+            fmt::format("{} parts of the chart are called \"{}\"; right would be the name of one", found, name), {}};
+    return {};
+}
 
-    void take_cells(const CsvRow& row, std::size_t number, std::size_t position) {
-        for (const std::string& column : as_printed_.front()) {
-            const auto heading = headings_.find(column);
-            if (column == "id" || heading == headings_.end() || heading->second >= row.size()) continue;
-            const std::string& cell = row[heading->second];
-            const std::string& printed = as_printed_[position + 1][printed_columns_.at(column)];
-            if (with_plain_breaks(cell) == with_plain_breaks(printed)) continue;
-            if (is_taken_back(column))
-                take_cell(cell, number, position, column, printed);
-            else if (!is_same_shown(cell, printed))
-                refuse(number, column,
-                       fmt::format("\"{}\" is not taken back, the chart has \"{}\"; only name, class, role and value "
-                                   "are",
-                                   cell, printed));
-        }
+Result<void> set_value(Reading& reading, const std::string& cell) {
+    if (const auto special = document::from_text<document::SpecialValue>(trimmed(cell))) {
+        reading.value = *special;
+        return {};
     }
+    const auto number = number_in(trimmed(cell));
+    if (!number)
+        return Error{"\"" + cell + "\" is no reading; right would be a number or one of " +
+                         words_of_list<document::SpecialValue>(),
+                     {}};
+    reading.value = *number;
+    return {};
+}
 
-    void take_cell(const std::string& cell, std::size_t number, std::size_t position, const std::string& column,
-                   const std::string& printed) {
-        Footprint part = out_.chart.parts[position];
-        const std::string name = part.name;
-        std::string after = cell;
-        if (column == "class") {
-            after = trimmed(cell);
-            const auto part_class = document::from_text<PartClass>(after);
-            if (!part_class)
-                return refuse(number, column, "\"" + cell + "\" is no class; right would be " + near_classes(after));
-            if (*part_class == part.part_class) return;
-            part.part_class = *part_class;
-        } else {
-            (column == "name" ? part.name : column == "role" ? part.role : part.value) = after;
-        }
-        out_.changes.push_back({part.id, name, column, printed, after});
-        out_.chart.parts.replace(position, std::move(part));
+Result<void> set_reading(Reading& r, const Chart& chart, std::string_view column, const std::string& cell) {
+    if (column == "part") return set_target(r, chart, cell);
+    if (column == "value") return set_value(r, cell);
+    if (column == "side") return set_word(r.side, cell);
+    if (column == "x_mm") return set_number(r.at.x, cell);
+    if (column == "y_mm") return set_number(r.at.y, cell);
+    if (column == "quantity") return set_word(r.quantity, cell);
+    if (column == "leads") return set_word(r.leads, cell);
+    if (column == "power") return set_word(r.power, cell);
+    if (column == "board") return set_word(r.board, cell);
+    static constexpr std::pair<std::string_view, std::string Reading::*> kTexts[] = {
+        {"pad", &Reading::pad},
+        {"unit", &Reading::unit},
+        {"reference", &Reading::reference},
+        {"parts_removed", &Reading::parts_removed},
+        {"meter", &Reading::meter},
+        {"date", &Reading::date},
+        {"note", &Reading::note}};
+    for (const auto& [known, field] : kTexts)
+        if (known == column) return set_text(r.*field, cell);
+    return Error{"this column is not taken back", {}};
+}
+
+Result<document::Id> add_reading(Chart& chart, const std::map<std::string, std::string>& cells) {
+    Reading reading;
+    for (const char* needed : {"quantity", "value"})
+        if (cells.count(needed) == 0) return Error{"is empty; a new reading needs a quantity and a value", needed};
+    const bool has_place = cells.count("x_mm") != 0 && cells.count("y_mm") != 0;
+    if (!has_place && cells.count("part") == 0)
+        return Error{"is empty; a new reading needs a part, or x_mm and y_mm", "part"};
+    for (const auto& [column, cell] : cells)
+        if (const Result<void> done = set_reading(reading, chart, column, cell); !done)
+            return Error{done.error().message, column};
+    if (const auto at = document::find_part(chart, reading.target); at && !has_place) {
+        reading.at = chart.parts[*at].placement.at;
+        if (cells.count("side") == 0) reading.side = chart.parts[*at].placement.side;
     }
+    std::string seed;
+    for (const auto& [column, cell] : cells)
+        seed += column + cell;
+    reading.id = document::free_id(chart, "reading", seed);
+    const document::Id id = reading.id;
+    chart.readings.add(std::move(reading));
+    return id;
+}
 
-    Headings headings_;
-    const std::vector<CsvRow>& as_printed_;
-    Headings printed_columns_;
-    std::unordered_map<std::string, std::size_t> positions_;
-    std::unordered_map<std::string, std::size_t> seen_;
-    TableEdits out_;
-};
+/// Headings first.
+std::vector<CsvRow> all_rows(TextTable table) {
+    table.rows.insert(table.rows.begin(), std::move(table.headings));
+    return std::move(table.rows);
+}
+
+template <class T, class Set>
+auto setter_for(document::Items<T>& list, Set set) {
+    return [&list, set](std::size_t position, std::string_view column, const std::string& cell) -> Result<void> {
+        T thing = list[position];
+        Result<void> done = set(thing, column, cell);
+        if (done) list.replace(position, std::move(thing));
+        return done;
+    };
+}
+
+Result<TableEdits> finished(TableEdits edits, Result<TakenTable> taken) {
+    if (!taken) return taken.error();
+    edits.taken = std::move(*taken);
+    return edits;
+}
 
 } // namespace
 
-Result<TableEdits> edits_from_table(const Chart& chart, const std::vector<CsvRow>& rows,
+Result<TableEdits> parts_from_table(const Chart& chart, const std::vector<CsvRow>& rows,
                                     const std::vector<CsvRow>& as_printed) {
-    if (rows.empty()) return Error{"the table is empty", {}};
-    Result<Headings> headings = headings_of(rows.front());
-    if (!headings) return headings.error();
-    return TableTaker(chart, std::move(*headings), as_printed).take(rows);
+    TableEdits edits{chart, {}};
+    TableShape shape;
+    shape.thing = "part";
+    shape.columns = {{"name"}, {"class"}, {"role"}, {"value"}};
+    shape.name_of = [&chart](std::size_t i) { return chart.parts[i].name; };
+    shape.set = setter_for(edits.chart.parts, set_part);
+    Result<TakenTable> taken = take_table(rows, as_printed, shape);
+    return finished(std::move(edits), std::move(taken));
+}
+
+Result<TableEdits> keep_outs_from_table(const Chart& chart, const std::vector<CsvRow>& rows) {
+    TableEdits edits{chart, {}};
+    TableShape shape;
+    shape.thing = "keep-out";
+    shape.columns = {{"name"},          {"reason"},  {"side"}, {"through_board"}, {"above_board_mm", true},
+                     {"limit_c", true}, {"measure"}, {"note"}};
+    shape.name_of = [&chart](std::size_t i) { return chart.keep_outs[i].name; };
+    shape.set = setter_for(edits.chart.keep_outs, set_keep_out);
+    Result<TakenTable> taken = take_table(rows, all_rows(keep_outs_table(chart)), shape);
+    return finished(std::move(edits), std::move(taken));
+}
+
+Result<TableEdits> readings_from_table(const Chart& chart, const std::vector<CsvRow>& rows) {
+    TableEdits edits{chart, {}};
+    TableShape shape;
+    shape.thing = "reading";
+    shape.columns = {{"part"},          {"pad"},   {"side"},      {"x_mm", true}, {"y_mm", true}, {"quantity"},
+                     {"value", true},   {"unit"},  {"reference"}, {"leads"},      {"power"},      {"board"},
+                     {"parts_removed"}, {"meter"}, {"date"},      {"note"}};
+    shape.name_of = [&chart](std::size_t i) {
+        const auto at = document::find_part(chart, chart.readings[i].target);
+        return at ? "reading at " + chart.parts[*at].name : chart.readings[i].id.text;
+    };
+    shape.set =
+        setter_for(edits.chart.readings, [&chart](Reading& reading, std::string_view column, const std::string& cell) {
+            return set_reading(reading, chart, column, cell);
+        });
+    shape.add = [&edits](const std::map<std::string, std::string>& cells) { return add_reading(edits.chart, cells); };
+    Result<TakenTable> taken = take_table(rows, all_rows(readings_table(chart)), shape);
+    return finished(std::move(edits), std::move(taken));
 }
 
 } // namespace padchart::cli

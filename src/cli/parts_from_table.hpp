@@ -1,34 +1,23 @@
 #pragma once
-// A spreadsheet's edits of the part table come back: name, class, role and value, by id.
+// A spreadsheet's edits come back by id: of the part table name, class, role and value; of keep-outs all but their
+// place; of readings everything, and rows without an id are new readings.
 
-#include <string>
 #include <vector>
 
-#include "base/diagnostic.hpp"
-#include "cli/csv.hpp"
+#include "cli/table_taker.hpp"
 #include "document/chart.hpp"
 
 namespace padchart::cli {
 
-struct CellChange {
-    document::Id part;
-    std::string name; ///< of the part, before
-    std::string column;
-    std::string before;
-    std::string after;
-};
-
 struct TableEdits {
     document::Chart chart;
-    std::vector<CellChange> changes;
-    Diagnostics refusals;  ///< `where` is "row 5, class"; what stands there was left out, the rest taken
-    std::size_t parts = 0; ///< rows that named a part
+    TakenTable taken;
 };
 
-/// `as_printed`: the part table of the chart itself, headings first, so that edits of columns that are not taken back
-/// are seen and refused instead of being lost.
-/// Errors: no row, no column "id", a heading twice, none of the columns that are taken back.
-[[nodiscard]] Result<TableEdits> edits_from_table(const document::Chart& chart, const std::vector<CsvRow>& rows,
+/// `as_printed`: the part table of the chart itself, headings first. Errors: as take_table.
+[[nodiscard]] Result<TableEdits> parts_from_table(const document::Chart& chart, const std::vector<CsvRow>& rows,
                                                   const std::vector<CsvRow>& as_printed);
+[[nodiscard]] Result<TableEdits> keep_outs_from_table(const document::Chart& chart, const std::vector<CsvRow>& rows);
+[[nodiscard]] Result<TableEdits> readings_from_table(const document::Chart& chart, const std::vector<CsvRow>& rows);
 
 } // namespace padchart::cli

@@ -3,6 +3,7 @@
 #include <map>
 #include <unordered_map>
 
+#include "document/chart_lists.hpp"
 #include "json/field_writer.hpp"
 
 namespace padchart::json {
@@ -30,17 +31,7 @@ using document::Tick;
 /// Calls with each list of the chart.
 template <class AnyChart, class Visit>
 void each_list(AnyChart& chart, Visit visit) {
-    visit(chart.parts);
-    visit(chart.keep_outs);
-    visit(chart.shields);
-    visit(chart.notes);
-    visit(chart.readings);
-    visit(chart.heat_plans);
-    visit(chart.photos);
-    visit(chart.copper_areas);
-    visit(chart.stations);
-    visit(chart.ticks);
-    visit(chart.revisions);
+    document::each_list(chart, chart, [&](std::string_view, auto& list, auto&) { visit(list); });
 }
 
 template <class T>

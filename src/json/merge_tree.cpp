@@ -20,12 +20,6 @@ constexpr std::pair<std::string_view, int> kGroups[] = {
     {"warn_c", 5},   {"limit_c", 5},  {"family", 6},      {"family_parameters", 6}, {"relative_uncertainty", 4},
 };
 
-int group_of(std::string_view key) {
-    for (const auto& [member, group] : kGroups)
-        if (member == key) return group;
-    return 0;
-}
-
 std::string quoted(std::string_view text) {
     std::string out;
     append_quoted(out, text);
@@ -169,7 +163,7 @@ private:
         std::string out;
         std::unordered_set<int> groups_done;
         for (const std::string& key : merged_order(base.names, ours.names, theirs.names, all)) {
-            const int group = group_of(key);
+            const int group = statement_group(key);
             if (group == 0)
                 append_member(out, key, value({base.at(key), ours.at(key), theirs.at(key)}, where.below(key)));
             else if (groups_done.insert(group).second)
@@ -276,6 +270,12 @@ private:
 };
 
 } // namespace
+
+int statement_group(std::string_view key) {
+    for (const auto& [member, group] : kGroups)
+        if (member == key) return group;
+    return 0;
+}
 
 MergedText merge_trees(const MergeInput& input) {
     return Merger(input).run();

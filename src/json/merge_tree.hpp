@@ -4,6 +4,7 @@
 
 #include <functional>
 #include <string>
+#include <string_view>
 #include <unordered_set>
 #include <vector>
 
@@ -25,6 +26,9 @@ struct MergedText {
     std::string json; ///< on one line
     std::vector<document::Conflict> conflicts;
 };
+
+/// Keys with the same number make one statement and are taken from one side as a whole; 0: the key stands alone.
+[[nodiscard]] int statement_group(std::string_view key);
 
 /// Requires: each tree is an object.
 [[nodiscard]] MergedText merge_trees(const MergeInput& input);

@@ -56,7 +56,6 @@ public:
         heat();
         hand();
         labels();
-        changes();
         page();
         return theme_;
     }
@@ -134,14 +133,6 @@ private:
         set(Role::LabelNote, words(p_.ink));
         set(Role::LabelMeasure, words(p_.ink, FontWeight::SemiBold));
         set(Role::LabelIsotherm, words(p_.danger_text, FontWeight::SemiBold));
-    }
-
-    void changes() {
-        set(Role::BeforeEdge, line(p_.unknown_text, {5, 3}, 1.1));
-        set(Role::AfterEdge, line(p_.ink));
-        set(Role::ChangeEdge, line(p_.danger_text));
-        set(Role::ChangeArrow, {.fill = p_.danger_text, .stroke = p_.danger_text});
-        set(Role::LabelChange, words(p_.danger_text, FontWeight::SemiBold));
     }
 
     void page() {

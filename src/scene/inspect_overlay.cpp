@@ -26,6 +26,7 @@ namespace {
 constexpr double kArrow_px = 18.0; // shortest arrow that still shows its way
 constexpr double kHead_px = 7.0;
 constexpr double kBadge_px = 7.0;
+constexpr const char* kBeforeWords = "as it was before";
 
 /// What is told of one part.
 struct Told {
@@ -82,6 +83,7 @@ public:
         for (const Told& one : all)
             label(one);
         badges();
+        say_what_lines_mean();
     }
 
 private:
@@ -140,7 +142,7 @@ private:
 
     void shapes(const Told& one) {
         source_ = one.after != nullptr ? scene_.add_source(one.after->id) : -1;
-        bool framed = false;
+        bool told_of_part = false;
         for (const Change* change : one.changes) {
             switch (change->kind) {
             case ChangeKind::Missing: cross(*one.before); break;
@@ -155,38 +157,35 @@ private:
             case ChangeKind::Side: ghost(*one.before); break;
             default: break;
             }
-            framed = framed || (one.after != nullptr && !short_words(*change).empty());
+            told_of_part = told_of_part || (one.after != nullptr && !short_words(*change).empty());
         }
-        if (framed) frame(*one.after);
+        if (told_of_part) flag(*one.after);
     }
 
     void ghost(const Footprint& before) {
         const Ring ring = outline_of(before, before_map_);
-        if (ring.size() >= 3) scene_.add(Role::BeforeEdge, Line{ring, true, Weight::Normal});
+        if (ring.size() >= 3) scene_.add(Role::Stale, Line{ring, true, Weight::Normal});
     }
 
-    void frame(const Footprint& after) {
-        Box box = box_of(after, after_map_);
-        for (const document::Pad& pad : after.pads)
-            for (const Vec2 point : document::outline_on_board(after, pad))
-                box.add(after_map_(point));
-        box = box.grown(mm(4));
-        scene_.add(Role::ChangeEdge,
-                   Line{{box.min, {box.max.x, box.min.y}, box.max, {box.min.x, box.max.y}}, true, Weight::Normal},
-                   source_);
+    /// The same sign as of a fault on record: something to look at.
+    void flag(const Footprint& after) {
+        const Box box = box_of(after, after_map_);
+        scene_.add(Role::BadgeWarning, Symbol{box.min, Sign::Exclamation, kBadge_px + 2.0}, source_);
+        flagged_ = true;
     }
 
     void cross(const Footprint& before) {
         ghost(before);
         const Box box = box_of(before, before_map_);
-        scene_.add(Role::ChangeEdge, Line{{box.min, box.max}, false, Weight::Normal});
-        scene_.add(Role::ChangeEdge, Line{{{box.min.x, box.max.y}, {box.max.x, box.min.y}}, false, Weight::Normal});
+        scene_.add(Role::MissingEdge, Line{{box.min, box.max}, false, Weight::Normal});
+        scene_.add(Role::MissingEdge, Line{{{box.min.x, box.max.y}, {box.max.x, box.min.y}}, false, Weight::Normal});
     }
 
     void head(Vec2 tip, Vec2 way) {
+        moved_ = true;
         const Vec2 across{-way.y, way.x};
         const Vec2 base = tip - way * mm(kHead_px);
-        scene_.add(Role::ChangeArrow,
+        scene_.add(Role::Measure,
                    Fill{{{tip, base + across * mm(kHead_px * 0.5), base - across * mm(kHead_px * 0.5)}, {}}}, source_);
     }
 
@@ -197,7 +196,7 @@ private:
         if (length < 1e-9) return;
         const Vec2 way = (to - from) / length;
         const Vec2 start = length < mm(kArrow_px) ? to - way * mm(kArrow_px) : from;
-        scene_.add(Role::ChangeArrow, Line{{start, to - way * mm(kHead_px * 0.8)}, false, Weight::Bold}, source_);
+        scene_.add(Role::Measure, Line{{start, to - way * mm(kHead_px * 0.8)}, false, Weight::Bold}, source_);
         head(to, way);
     }
 
@@ -213,7 +212,7 @@ private:
                              geometry::direction(Angle::degrees(from_deg + by_deg * i / steps)) * radius);
         const Angle tangent = Angle::degrees(from_deg + by_deg + (by_deg < 0 ? -90.0 : 90.0));
         const Vec2 tip = points.back() + geometry::direction(tangent) * mm(kHead_px * 0.6);
-        scene_.add(Role::ChangeArrow, Line{points, false, Weight::Bold}, source_);
+        scene_.add(Role::Measure, Line{points, false, Weight::Bold}, source_);
         head(tip, geometry::direction(tangent));
     }
 
@@ -222,7 +221,7 @@ private:
         for (const Change* change : one.changes) {
             const std::string text = short_words(*change);
             if (!text.empty() && block.lines.size() < 3)
-                block.lines.push_back({text, Role::LabelChange, options_.label_px, true});
+                block.lines.push_back({text, Role::LabelDanger, options_.label_px, true});
         }
         if (block.lines.empty()) return;
         if (one.after == nullptr && !one.before->name.empty()) block.lines.front().text = one.before->name + " missing";
@@ -230,8 +229,26 @@ private:
             (one.after != nullptr ? box_of(*one.after, after_map_) : box_of(*one.before, before_map_)).grown(mm(5));
         const std::optional<OutsidePlace> place = place_outside(block, around, occupied_);
         if (!place) return;
-        occupied_.add(block.box_at(place->centre).grown(mm(2)));
+        const Box box = block.box_at(place->centre);
+        occupied_.add(box.grown(mm(2)));
+        if (place->needs_leader) {
+            const Vec2 part = around.centre();
+            scene_.add(
+                Role::Leader,
+                Line{{{std::clamp(part.x, box.min.x, box.max.x), std::clamp(part.y, box.min.y, box.max.y)}, part},
+                     false,
+                     Weight::Hair});
+        }
         add_block(scene_, block, place->centre, 0.0, true, -1);
+    }
+
+    void say_what_lines_mean() {
+        const auto has = [this](Role role) {
+            return std::any_of(scene_.items.begin(), scene_.items.end(),
+                               [role](const Item& item) { return item.role == role; });
+        };
+        if (has(Role::Stale)) scene_.legend_words.push_back({Role::Stale, kBeforeWords});
+        if (moved_) scene_.legend_words.push_back({Role::Measure, "moved, turned, or measured here"});
     }
 
     void badges() {
@@ -249,7 +266,7 @@ private:
             (found->second ? same : differs) = true;
         }
         if (same) scene_.legend_words.push_back({Role::BadgeDone, "looked at again: as before"});
-        if (differs) scene_.legend_words.push_back({Role::BadgeWarning, "differs, or damage seen"});
+        if (differs || flagged_) scene_.legend_words.push_back({Role::BadgeWarning, "not as before, or damage seen"});
     }
 
     Scene& scene_;
@@ -258,6 +275,7 @@ private:
     Affine after_map_, before_map_;
     Occupied occupied_;
     std::int32_t source_ = -1;
+    bool flagged_ = false, moved_ = false;
 };
 
 void move_scene(Scene& scene, const Affine& map) {
@@ -295,7 +313,7 @@ void add_outlines(Scene& scene, const document::Chart& chart, const Affine& map,
     }
     for (const Footprint& part : chart.parts) {
         if (part.placement.side != side) continue;
-        const std::int32_t source = role == Role::AfterEdge ? scene.add_source(part.id) : -1;
+        const std::int32_t source = role == Role::BodyEdge ? scene.add_source(part.id) : -1;
         const Ring body = document::extent_on_board(part);
         if (body.size() >= 3) scene.add(role, Line{geometry::transformed(body, map), true, Weight::Normal}, source);
         for (const document::Pad& pad : part.pads)
@@ -333,9 +351,9 @@ Scene before_scene(const BeforeAfter& pair, const ViewOptions& options) {
 Scene difference_scene(const BeforeAfter& pair, const ViewOptions& options) {
     Scene scene;
     const Side then = side_before(pair, options.seen_from);
-    add_outlines(scene, pair.after, scene_from_board(options.seen_from), options.seen_from, Role::AfterEdge);
+    add_outlines(scene, pair.after, scene_from_board(options.seen_from), options.seen_from, Role::BodyEdge);
     add_outlines(scene, pair.before, after_scene_from_before_scene(pair, options.seen_from) * scene_from_board(then),
-                 then, Role::BeforeEdge);
+                 then, Role::Stale);
     return scene;
 }
 

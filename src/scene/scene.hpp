@@ -67,12 +67,6 @@ enum class Role : std::uint8_t {
     LabelNote,
     LabelMeasure,
     LabelIsotherm,
-    // Before and after
-    BeforeEdge,  ///< as it was before
-    AfterEdge,   ///< as it is now, where both are drawn
-    ChangeEdge,  ///< round a part of which something is told
-    ChangeArrow, ///< from where it was to where it is, how it turned
-    LabelChange,
     // Sheet
     PageInk,
     PageRule,

@@ -52,10 +52,38 @@ Chart looked_at(Random& random) {
     return chart;
 }
 
+KeepOut keep_out(Random& random, const std::string& id) {
+    KeepOut thing;
+    thing.id = {id};
+    thing.name = "keep-out " + id;
+    const geometry::Vec2 at = random.point(10);
+    thing.outline = {{at, at + geometry::Vec2{3, 0}, at + geometry::Vec2{3, 2}, at + geometry::Vec2{0, 2}}, {}};
+    thing.measure = random.chance(0.5) ? Measure::Shielded : Measure::Watched;
+    return thing;
+}
+
+void change_keep_outs(Random& random, Chart& chart, Told& expected) {
+    for (std::size_t i = chart.keep_outs.size(); i-- > 0;) {
+        KeepOut thing = chart.keep_outs[i];
+        const std::string id = thing.id.text;
+        if (random.chance(0.2)) {
+            chart.keep_outs.erase(i);
+            expected.emplace(ChangeKind::KeepOut, id, "");
+        } else if (random.chance(0.3)) {
+            thing.measure = thing.measure == Measure::None ? Measure::Removed : Measure::None;
+            chart.keep_outs.replace(i, thing);
+            expected.emplace(ChangeKind::KeepOut, id, "measure");
+        }
+    }
+    if (!random.chance(0.1)) return;
+    chart.keep_outs.add(keep_out(random, "k-new"));
+    expected.emplace(ChangeKind::KeepOut, "k-new", "");
+}
+
 /// One change of the part, and how it must be told.
 void change_part(Random& random, Footprint& part, Told& expected) {
     const std::string& id = part.id.text;
-    switch (random.below(9)) {
+    switch (random.below(10)) {
     case 0:
         part.placement.at += step(random, 0.2, 6.0);
         expected.emplace(ChangeKind::Moved, id, "");
@@ -63,6 +91,10 @@ void change_part(Random& random, Footprint& part, Told& expected) {
     case 1:
         testing::turn_in_place(part, 90.0 * static_cast<double>(1 + random.below(3)) + random.between(-20, 20));
         expected.emplace(ChangeKind::Turned, id, "");
+        return;
+    case 9:
+        part.name += "x";
+        expected.emplace(ChangeKind::Name, id, "name");
         return;
     case 2:
         part.value += "x";
@@ -149,10 +181,13 @@ TEST_CASE("of five hundred pairs of charts every change is found and none is mad
     std::size_t changes = 0;
     for (int round = 0; round < 500; ++round) {
         CAPTURE(round);
-        const Chart before = looked_at(random);
+        Chart before = looked_at(random);
+        for (std::size_t i = 0; i < random.below(4); ++i)
+            before.keep_outs.add(keep_out(random, "k-" + std::to_string(i)));
         Told expected;
         Chart after = changed_parts(random, before, expected);
         change_readings(random, after, expected);
+        change_keep_outs(random, after, expected);
         const bool from_other_side = random.chance(0.3);
         const Angle turn = random.turn();
         const geometry::Vec2 by = random.point(80);

@@ -8,6 +8,7 @@
 #include "app/dialogs/dialogs.hpp"
 #include "app/documents.hpp"
 #include "app/files.hpp"
+#include "app/inspect_desk.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -20,7 +21,7 @@ struct TaskWords {
     bool writes;
 };
 
-const TaskWords& words_of(FileTask task) {
+const TaskWords& words_of(const Session& s, FileTask task) {
     static const TaskWords kOpen{"Open a chart", "Open", {".chart.json", ".html"}, false};
     static const TaskWords kSave{"Save the chart as", "Save", {".chart.json"}, true};
     static const TaskWords kImport{"Import a trace", "Import", {".svg"}, false};
@@ -31,9 +32,11 @@ const TaskWords& words_of(FileTask task) {
     static const TaskWords kCard{"Write the orientation card to", "Write", {".pdf", ".svg", ".png"}, true};
     static const TaskWords kBefore{"Compare with the chart", "Open", {".chart.json"}, false};
     static const TaskWords kFreeze{"Save the chart, then freeze it as before", "Save", {".chart.json"}, true};
+    const InspectDesk* desk = s.desks.find<InspectDesk>();
+    const FileErrand errand = desk != nullptr ? desk->errand : FileErrand::None;
+    if (errand == FileErrand::ChooseBefore && task == FileTask::OpenDonor) return kBefore;
+    if (errand == FileErrand::FreezeWhenSaved && task == FileTask::SaveAs) return kFreeze;
     switch (task) {
-    case FileTask::OpenBefore: return kBefore;
-    case FileTask::SaveThenFreeze: return kFreeze;
     case FileTask::LoadPattern: return kLoadPattern;
     case FileTask::SavePattern: return kSavePattern;
     case FileTask::OpenDonor: return kDonor;
@@ -57,7 +60,7 @@ int complete_with_tab(ImGuiInputTextCallbackData* data) {
 
 /// A path that will be written over needs a second Enter.
 void accept(Session& s, FileDialog& dialog) {
-    const TaskWords& words = words_of(dialog.task);
+    const TaskWords& words = words_of(s, dialog.task);
     std::error_code ignored;
     const std::string typed = expanded(dialog.path);
     const std::string path = completed_path(dialog.task, typed);
@@ -115,7 +118,7 @@ void file_list(Ui& ui, FileDialog& dialog, const TaskWords& words, float height,
 } // namespace
 
 void file_dialog(Ui& ui, Session& s, FileDialog dialog) {
-    const TaskWords& words = words_of(dialog.task);
+    const TaskWords& words = words_of(s, dialog.task);
     begin_dialog(ui, "file", 640, 460);
     heading(ui, words.heading);
     gap(ui, 2);

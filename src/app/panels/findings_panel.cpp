@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include "app/conflict_desk.hpp"
 #include "app/panels/panels.hpp"
 #include "app/widgets.hpp"
 
@@ -36,7 +37,10 @@ void finding_row(Ui& ui, Session& s, const Diagnostic& finding, int number) {
     ImGui::TextUnformatted(text.c_str());
     ImGui::PopTextWrapPos();
     ImGui::SetCursorPos(after);
-    if (clicked && !finding.target.empty()) s.go_to(document::Id{finding.target});
+    if (clicked && finding.code == "merge-conflict")
+        show_conflicts(s);
+    else if (clicked && !finding.target.empty())
+        s.go_to(document::Id{finding.target});
     ImGui::PopID();
 }
 

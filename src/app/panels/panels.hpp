@@ -19,6 +19,7 @@ void inspect_panel(Ui& ui, Session& session);
 void hand_over_panel(Ui& ui, Session& session);
 void add_part_panel(Ui& ui, Session& session);
 void findings_panel(Ui& ui, Session& session);
+void conflicts_panel(Ui& ui, Session& session);
 void donor_panel(Ui& ui, Session& session);
 void start_panel(Ui& ui, Session& session);
 

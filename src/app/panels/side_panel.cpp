@@ -62,6 +62,7 @@ void side_panel(Ui& ui, Session& s, const Layout& layout) {
     case Panel::Stage: stage_panel(ui, s); break;
     case Panel::AddPart: add_part_panel(ui, s); break;
     case Panel::Findings: findings_panel(ui, s); break;
+    case Panel::Conflicts: conflicts_panel(ui, s); break;
     case Panel::Donor: donor_panel(ui, s); break;
     case Panel::Import: import_panel(ui, s); break;
     case Panel::Start: start_panel(ui, s); break;

@@ -5,6 +5,7 @@
 #include "app/panels/edit_panels.hpp"
 #include "app/panels/panels.hpp"
 #include "app/widgets.hpp"
+#include "cli/frozen.hpp"
 #include "patterns/labels.hpp"
 
 namespace padchart::app {
@@ -39,6 +40,8 @@ void survey_verdict(Ui& ui, const Session& s) {
 void show_attention(Session& s) {
     if (s.computed() == nullptr) return;
     s.findings = analysis::check(s.editor.chart(), s.computed()->clearance, s.computed()->fit);
+    const Diagnostics before = cli::before_findings(s.editor.chart(), s.editor.path());
+    s.findings.insert(s.findings.begin(), before.begin(), before.end());
     s.findings_title.clear();
     s.panel = Panel::Findings;
 }
@@ -48,6 +51,7 @@ void nothing_selected(Ui& ui, Session& s) {
     gap(ui, 4);
     survey_verdict(ui, s);
     gap(ui, 4);
+    if (!s.editor.chart().conflicts.empty()) run_button(ui, s, "conflicts", ButtonKind::Filled, -1);
     const float half = share_of_line(2);
     run_button(ui, s, "add-part", ButtonKind::Outlined, half);
     ImGui::SameLine();

@@ -1,0 +1,151 @@
+// Two hands, one chart: what each says, both drawn, and which is right.
+
+#include <fmt/format.h>
+
+#include "app/actions.hpp"
+#include "app/conflict_desk.hpp"
+#include "app/panels/side_by_side.hpp"
+#include "app/widgets.hpp"
+#include "scene/words.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Conflict;
+using json::ConflictKind;
+
+/// "C7 at the ..." of each field that differs: one line a field, as many as fit.
+std::vector<std::string> values(const document::Chart& chart, const OpenConflict& open, std::string Conflict::*side) {
+    constexpr std::size_t kMost = 4;
+    std::vector<std::string> lines;
+    for (const std::size_t i : open.fields) {
+        const Conflict& conflict = chart.conflicts[i];
+        if (lines.size() == kMost) break;
+        std::string name = open.fields.size() == 1 ? "" : conflict.field.substr(conflict.field.rfind('/') + 1) + ": ";
+        lines.push_back(name + json::value_in_words(conflict.*side));
+    }
+    return lines;
+}
+
+void drawings(Ui& ui, const document::Chart& chart, const OpenConflict& open) {
+    Pane ours{open.part[0] ? &*open.part[0] : nullptr, open.ours_label, values(chart, open, &Conflict::ours)};
+    Pane theirs{open.part[1] ? &*open.part[1] : nullptr, open.theirs_label, values(chart, open, &Conflict::theirs)};
+    if (open.part[0] || open.part[1]) return side_by_side(ui, ours, theirs);
+    for (const Pane* pane : {&ours, &theirs}) {
+        fact(ui, (pane->title + " says").c_str(), "");
+        for (const std::string& line : pane->lines)
+            wrapped(ui, line);
+    }
+}
+
+std::string explained(const OpenConflict& open) {
+    switch (open.kind) {
+    case ConflictKind::Field:
+        return open.fields.size() > 1 ? "These fields make one statement and are settled together."
+                                      : "Both changed it, each to something else.";
+    case ConflictKind::Deleted: return "One took it off, the other changed it or still speaks of it. It is still here.";
+    case ConflictKind::Twins: return "Both added something under one name for machines. Both are on the chart.";
+    }
+    return {};
+}
+
+struct Words {
+    std::string ours, theirs, as_it_is;
+};
+
+Words words_of(const document::Chart& chart, const OpenConflict& open) {
+    const Conflict& conflict = chart.conflicts[open.position];
+    if (open.kind == ConflictKind::Field)
+        return {"As " + open.ours_label + " says", "As " + open.theirs_label + " says", "Keep what is here now"};
+    if (open.kind == ConflictKind::Twins)
+        return {"Only that of " + open.ours_label, "Only that of " + open.theirs_label, "Keep both"};
+    return {conflict.ours.empty() ? "Off, as " + open.ours_label + " says" : "Keep it, as " + open.ours_label + " says",
+            conflict.theirs.empty() ? "Off, as " + open.theirs_label + " says"
+                                    : "Keep it, as " + open.theirs_label + " says",
+            ""};
+}
+
+void choice(Ui& ui, Session& s, const char* action, const std::string& label, ButtonKind kind) {
+    const Action& found = *find_action(action);
+    ImGui::PushID(action); // two hands may bear one name
+    if (button(ui, label.c_str(), kind, -1, found.enabled(s))) run(found, s);
+    ImGui::PopID();
+}
+
+void choices(Ui& ui, Session& s, const OpenConflict& open) {
+    const std::shared_ptr<const document::Chart> kept = s.editor.snapshot();
+    const document::Chart& chart = *kept;
+    const Words words = words_of(chart, open);
+    const bool has_base = json::knows_base(chart, chart.conflicts[open.position]);
+    const std::string base = has_base ? json::value_in_words(chart.conflicts[open.position].base) : "";
+    choice(ui, s, "settle-ours", words.ours, ButtonKind::Filled);
+    choice(ui, s, "settle-theirs", words.theirs, ButtonKind::Filled);
+    if (has_base) choice(ui, s, "settle-base", "As it was before both: " + base, ButtonKind::Outlined);
+    if (!words.as_it_is.empty()) choice(ui, s, "settle-as-it-is", words.as_it_is, ButtonKind::Outlined);
+}
+
+void own_value(Ui& ui, Session& s, const OpenConflict& open) {
+    const Conflict& conflict = s.editor.chart().conflicts[open.position];
+    const std::string& like = conflict.ours.empty() ? conflict.theirs : conflict.ours;
+    const bool typed = like.starts_with('"') || json::as_json_like(like, "1").has_value();
+    if (open.kind != ConflictKind::Field || open.fields.size() != 1 || !typed)
+        return muted(ui, "Or change it where it belongs, then keep what is here now.");
+    text_field(ui, "Or write", "", [&s](const std::string& text) {
+        if (!text.empty()) settle_conflict_with(s, text);
+    });
+}
+
+void list_of(Session& s) {
+    const std::shared_ptr<const document::Chart> chart = s.editor.snapshot();
+    const std::vector<std::size_t> all = ConflictDesk::open(*chart);
+    ConflictDesk& desk = s.desks.get<ConflictDesk>();
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        const Conflict& conflict = chart->conflicts[all[i]];
+        const auto at = document::find_part(*chart, conflict.thing);
+        std::string text = at ? chart->parts[*at].name : conflict.thing.is_empty() ? "The chart" : conflict.thing.text;
+        text += conflict.field.empty() ? "" : ", " + conflict.field.substr(1);
+        ImGui::PushID(static_cast<int>(i));
+        if (ImGui::Selectable(fitted(text, ImGui::GetContentRegionAvail().x).c_str(), i == desk.number())) {
+            desk.stand_at(i);
+            show_conflicts(s);
+        }
+        ImGui::PopID();
+    }
+}
+
+void back_button(Ui& ui, Session& s) {
+    if (button(ui, "Back", ButtonKind::Plain, share_of_line(3))) s.panel = Panel::Stage;
+}
+
+} // namespace
+
+void conflicts_panel(Ui& ui, Session& s) {
+    heading(ui, "Two hands, one chart");
+    gap(ui, 2);
+    // A copy: settling replaces it.
+    const std::optional<OpenConflict> open = s.desks.get<ConflictDesk>().current(s.editor.snapshot());
+    if (!open) {
+        verdict(ui, Tone::Fine, "Nothing is left to settle.", "Save the chart; the merge is done.");
+        gap(ui, 4);
+        return back_button(ui, s);
+    }
+    const std::size_t count = ConflictDesk::open(s.editor.chart()).size();
+    verdict(ui, Tone::Unknown,
+            count == 1 ? "One thing is left to settle." : fmt::format("{} things are left to settle.", count),
+            "Until then the chart holds what the first of the two says.");
+    gap(ui, 2);
+    title(ui, fmt::format("{} of {}: {}", s.desks.get<ConflictDesk>().number() + 1, count, open->what));
+    muted(ui, explained(*open));
+    drawings(ui, s.editor.chart(), *open);
+    gap(ui, 2);
+    const std::size_t before = s.editor.chart().conflicts.size();
+    choices(ui, s, *open);
+    if (s.editor.chart().conflicts.size() != before) return; // settled: the next frame shows the next one
+    own_value(ui, s, *open);
+    rule(ui);
+    list_of(s);
+    gap(ui, 2);
+    back_button(ui, s);
+}
+
+} // namespace padchart::app

@@ -1,0 +1,32 @@
+#pragma once
+// What a chart holds may be anybody's text. On its way to a terminal it must not move the cursor, ring, or pretend to
+// be the answer of another program: this is the one place where every command's output passes.
+
+#include <ostream>
+#include <streambuf>
+
+namespace padchart::cli {
+
+/// Hands everything on but control characters (C0 and DEL, and C1 as UTF-8 spells it), which become U+FFFD. Tabs, line
+/// feeds and a carriage return before a line feed stay.
+class PlainBuffer : public std::streambuf {
+public:
+    explicit PlainBuffer(std::ostream& to) : to_(to) {}
+    PlainBuffer(const PlainBuffer&) = delete;
+    PlainBuffer& operator=(const PlainBuffer&) = delete;
+    ~PlainBuffer() override { settle(); }
+
+protected:
+    int_type overflow(int_type c) override;
+    int sync() override;
+
+private:
+    void put(char c);
+    /// What was held back to see what follows is no beginning of anything.
+    void settle();
+
+    std::ostream& to_;
+    char held_ = '\0'; ///< a carriage return or the first byte of a C1 character, or nothing
+};
+
+} // namespace padchart::cli
