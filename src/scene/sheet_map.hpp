@@ -26,7 +26,7 @@ struct MapLayout {
 
 /// `is_first`: room is left for the full title block on the first of the pages.
 [[nodiscard]] std::vector<Page> map_pages(const document::Chart& chart, const Reports& reports,
-                                          const SheetOptions& options, const MapLayout& layout, document::Side side,
+                                          const SheetOptions& options, const MapLayout& how, document::Side side,
                                           bool is_first);
 
 /// What the maps of these sides have to explain, each once.
@@ -39,7 +39,7 @@ struct MapLayout {
 
 /// The surroundings of a heat plan's aim, larger than on the map; nothing where the map shows them as large.
 [[nodiscard]] std::optional<Page> heat_area_page(const document::Chart& chart, const Reports& reports,
-                                                 const SheetOptions& options, const MapLayout& layout,
+                                                 const SheetOptions& options, const MapLayout& how,
                                                  const document::HeatPlan& heat_plan);
 
 } // namespace padchart::scene
