@@ -9,6 +9,7 @@
 #include "patterns/labels.hpp"
 #include "patterns/material.hpp"
 #include "scene/cautions.hpp"
+#include "scene/checklist.hpp"
 #include "scene/words.hpp"
 
 namespace padchart::scene {
@@ -179,6 +180,24 @@ void write_plans(Blocks& writer, const Chart& chart) {
                  rows);
 }
 
+/// To be ticked off by hand, each with who did it; what the chart says is done already says so.
+void write_checklist(Blocks& writer, const Chart& chart) {
+    const std::vector<ChecklistEntry> entries = checklist_of(chart);
+    if (entries.empty()) return;
+    writer.heading("After rework, before the power");
+    std::vector<Row> rows;
+    for (const ChecklistEntry& entry : entries) {
+        std::string what = entry.text;
+        if (!entry.reason.empty()) what += " (" + entry.reason + ")";
+        append(what, "; ", entry.note == entry.text ? "" : entry.note);
+        std::string done = entry.done ? "done" : "";
+        if (entry.done) append(done, ", ", entry.by);
+        if (entry.done) append(done, ", ", entry.date);
+        rows.push_back({fmt::format("{}", rows.size() + 1), what, done, ""});
+    }
+    writer.table({{"No.", 0.4, true}, {"What and why", 4.2}, {"Done", 1.3}, {"Initials", 1.0}}, rows);
+}
+
 std::string pad_suffix(const std::string& pad) {
     return pad.empty() ? "" : " pad " + pad;
 }
@@ -329,6 +348,7 @@ Blocks tables_part(const Chart& chart, const Reports& reports, const SheetOption
             writer.paragraph(paragraph);
     }
     write_keep_outs(writer, chart);
+    write_checklist(writer, chart);
     write_parts(writer, chart, reports);
     write_clearances(writer, chart, reports);
     write_readings(writer, chart);

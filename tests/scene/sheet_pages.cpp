@@ -6,6 +6,7 @@
 #include <doctest/doctest.h>
 
 #include "analysis/check.hpp"
+#include "scene/checklist.hpp"
 #include "scene/page_writer.hpp"
 #include "scene/sheet.hpp"
 #include "scene/sheet_parking.hpp"
@@ -211,6 +212,27 @@ TEST_CASE("revision notes of the chart are printed newest first") {
     REQUIRE(says(words, "change number 2"));
     CHECK(words.find("change number 2") < words.find("change number 1"));
     CHECK_FALSE(says(words, "what changed was not stated"));
+}
+
+TEST_CASE("the list after rework is printed with room for initials and with what is done already") {
+    Chart chart = test::sample_chart();
+    const std::vector<ChecklistEntry> entries = checklist_of(chart);
+    REQUIRE(entries.size() > 1);
+    document::Tick tick;
+    tick.id = {"tick-1"};
+    tick.task = entries[0].task;
+    tick.target = entries[0].target;
+    tick.done = true;
+    tick.by = "R. Avel";
+    tick.date = "2031-04-03";
+    chart.ticks.add(tick);
+    std::string words;
+    for (const Page& page : sheet_of(chart).sheet.pages)
+        words += words_on(page);
+    CHECK(says(words, "After rework, before the power"));
+    CHECK(says(words, "Initials"));
+    CHECK(says(words, entries[1].text.substr(0, 20)));
+    CHECK(says(words, "R. Avel"));
 }
 
 TEST_CASE("a column is as wide as its widest word and no word is broken") {
