@@ -317,7 +317,9 @@ Result<HeatReport> heat(const document::Chart& chart, const document::HeatPlan& 
     const Result<HeatSetup> made = heat_setup(chart, plan, options);
     if (!made) return made.error();
     const HeatSetup& setup = *made;
-    const Runs runs = run_cases(setup);
+    const auto ran = run_cases(setup);
+    if (!ran) return Error{"The run was stopped before its end.", "stop"};
+    const Runs& runs = *ran;
     HeatReport report;
     report.curves.time_s = runs[1].time_s;
     report.curves.joint_mean_c = joint_curve(runs, &CaseRun::joint_mean);
@@ -332,6 +334,8 @@ Result<HeatReport> heat(const document::Chart& chart, const document::HeatPlan& 
     const HeatBalance& balance = runs[1].balance;
     report.energy = {balance.from_air_j, balance.from_below_j, balance.radiated_j,
                      balance.stored_j,   balance.residual_j(), balance.largest_step_residual_w};
+    report.largest_step_error_k = runs[1].largest_step_error_k;
+    report.cut_steps = runs[1].cut_steps;
     report_laminate(runs, report);
     report.cell_mm = setup.layout.grid.cell_mm;
     report.nodes = runs[1].nodes;

@@ -10,6 +10,7 @@
 #include <array>
 #include <cstddef>
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -47,14 +48,15 @@ struct HeatCalibration {
 struct HeatOptions {
     Resolution resolution = Resolution::Working;
     std::optional<double> cell_mm; ///< overrides the resolution; kept above what the cap on cells allows
-    double step_s = 0.5; ///< the first seconds are stepped finer, after 12 s up to twice as long, never above 1 s
+    double step_s = 0.5; ///< half of it at first, eight times as long at last; cut where a step errs by over 0.2 K
     double room_c = 25.0;
     double circle_radius_mm = 0.0;   ///< above 0: the nozzle goes round on this radius, one turn in a second or two
     double cool_s = 60.0;            ///< followed for this long after the air is taken away
     std::vector<double> snapshots_s; ///< fields at these times are kept, each within the run
     std::vector<double> isotherms_c; ///< lines of equal peak temperature; empty: 100, 150 and the liquidus
     std::optional<HeatCalibration> calibration;
-    int threads = 2; ///< the cases run side by side; the answer does not depend on it
+    int threads = 2;      ///< the answer does not depend on it
+    std::stop_token stop; ///< a run that is told to stop ends within one time step
 };
 
 enum class MeltVerdict { Melts, Uncertain, WillNotMelt };
@@ -182,11 +184,13 @@ struct HeatReport {
     Diagnostics remarks;                ///< assumptions, formulas out of their range, ramps against the standards
     double cell_mm = 0.0;
     std::size_t nodes = 0;
+    double largest_step_error_k = 0.0; ///< local error of the time steps, as far as they were checked; Live: never
+    int cut_steps = 0;                 ///< steps that were cut because they erred
 };
 
 /// Runs the plan. Deterministic: the same chart, plan and options give the same bits on one machine.
 /// Errors: no scale; a target that is not on the chart; an unknown alloy; numbers that no bench has (flow, bore,
-/// stand-off, dwell not above 0, a share outside 0 to 1, a set point below the room).
+/// stand-off, dwell not above 0, a share outside 0 to 1, a set point below the room); stopped.
 [[nodiscard]] Result<HeatReport> heat(const document::Chart& chart, const document::HeatPlan& plan,
                                       const HeatOptions& options = {});
 

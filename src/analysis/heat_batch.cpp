@@ -4,11 +4,13 @@
 #include <array>
 #include <cassert>
 #include <cmath>
-#include <cstring>
 #include <numbers>
 
 #include <Eigen/SparseCholesky>
 #include <Eigen/SparseCore>
+
+#include "analysis/heat_factor.hpp"
+#include "analysis/heat_pack.hpp"
 
 namespace padchart::analysis {
 namespace {
@@ -16,60 +18,8 @@ namespace {
 using Matrix = Eigen::SparseMatrix<double>;
 using Lane = std::array<float, kLanes>;
 
-// Lanes side by side in registers of 16 bytes, which every 64-bit processor has. Written out with the compilers' own
-// vector type (GCC and Clang): loops over lanes were found to be left scalar, wider types to go through memory.
-template <class Number>
-struct Pack {
-    typedef Number Register __attribute__((vector_size(16)));
-    static constexpr std::size_t kWide = 16 / sizeof(Number);
-    static constexpr std::size_t kCount = kLanes / kWide;
-    Register part[kCount];
-
-    // Register by register: a copy of the whole array would go through memory.
-    static Pack load(const Number* from) {
-        Pack p; // NOLINT(cppcoreguidelines-pro-type-member-init): every register is set below
-        for (std::size_t i = 0; i < kCount; ++i) {
-            Register loaded;
-            std::memcpy(&loaded, from + i * kWide, sizeof loaded);
-            p.part[i] = loaded;
-        }
-        return p;
-    }
-    static Pack all(Number value) {
-        Pack p; // NOLINT(cppcoreguidelines-pro-type-member-init): every register is set below
-        for (std::size_t i = 0; i < kCount; ++i)
-            p.part[i] = Register{} + value;
-        return p;
-    }
-    void store(Number* to) const {
-        for (std::size_t i = 0; i < kCount; ++i) {
-            const Register own = part[i];
-            std::memcpy(to + i * kWide, &own, sizeof own);
-        }
-    }
-
-    template <class Operation>
-    static Pack of(const Pack& a, const Pack& b, Operation operation) {
-        Pack p; // NOLINT(cppcoreguidelines-pro-type-member-init): every register is set below
-        for (std::size_t i = 0; i < kCount; ++i)
-            p.part[i] = operation(a.part[i], b.part[i]);
-        return p;
-    }
-    friend Pack operator+(const Pack& a, const Pack& b) {
-        return of(a, b, [](Register x, Register y) -> Register { return x + y; });
-    }
-    friend Pack operator-(const Pack& a, const Pack& b) {
-        return of(a, b, [](Register x, Register y) -> Register { return x - y; });
-    }
-    friend Pack operator*(const Pack& a, const Pack& b) {
-        return of(a, b, [](Register x, Register y) -> Register { return x * y; });
-    }
-    friend Pack larger(const Pack& a, const Pack& b) {
-        return of(a, b, [](Register x, Register y) -> Register { return x > y ? x : y; });
-    }
-};
-using Floats = Pack<float>;
-using Doubles = Pack<double>;
+using Floats = Pack<float, kLanes>;
+using Doubles = Pack<double, kLanes>;
 
 constexpr double kGamma = 2.0 - std::numbers::sqrt2;
 constexpr double kStage = kGamma / 2.0;
@@ -91,15 +41,8 @@ SharedOrder::SharedOrder(const HeatNetwork& network) {
         entries.emplace_back(static_cast<int>(link.a), static_cast<int>(link.b), link.w_per_k);
         entries.emplace_back(static_cast<int>(link.b), static_cast<int>(link.a), link.w_per_k);
     }
-    // The ordering counts on a full diagonal: without one it was found to fill the factor many times over.
-    std::vector<Eigen::Triplet<double>> with_diagonal = entries;
-    for (int k = 0; k < static_cast<int>(n); ++k)
-        with_diagonal.emplace_back(k, k, 1.0);
-    Matrix pattern(n, n);
-    pattern.setFromTriplets(with_diagonal.begin(), with_diagonal.end());
-    Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int> permutation;
-    Eigen::AMDOrdering<int>()(pattern, permutation);
-    place_.assign(permutation.indices().data(), permutation.indices().data() + n);
+    for (const int node : filling_least(network))
+        place_.push_back(static_cast<std::size_t>(node));
     position_.resize(place_.size());
     for (std::size_t k = 0; k < place_.size(); ++k)
         position_[place_[k]] = k;

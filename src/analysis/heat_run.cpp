@@ -2,7 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <span>
 #include <thread>
+#include <utility>
 
 namespace padchart::analysis {
 namespace {
@@ -11,6 +14,11 @@ constexpr double kFineUntil_s = 3.0; // the steep start, and the steep start of 
 constexpr double kFineStep_s = 0.25;
 constexpr double kCalmAfter_s = 12.0; // a board's own time constant is some ten seconds: from here all is smooth
 constexpr double kLongestStep_s = 1.0;
+// Steps of the runs side by side.
+constexpr double kStepsBeforeLonger = 8.0;
+constexpr double kMiddleSteps = 14.0;
+constexpr StepLengths kQuickSteps{0.5, 2.0, 2.0}; // while the hand drags, unchecked
+constexpr double kShortestStep_s = 1e-6;
 
 /// Watches one run; its times go on from `offset_s`.
 class Recorder {
@@ -125,20 +133,117 @@ CaseRun run_case(const HeatSetup& setup, const HeatCase& unknowns) {
     return run;
 }
 
-std::array<CaseRun, 4> run_cases(const HeatSetup& setup) {
-    const HeatCase* cases[4] = {&setup.cases.low, &setup.cases.nominal, &setup.cases.high, &setup.cases.high_spread};
-    std::array<CaseRun, 4> runs;
-    const std::size_t workers = static_cast<std::size_t>(std::clamp(setup.options.threads, 1, 4));
-    const auto work = [&](std::size_t first) {
-        for (std::size_t k = first; k < 4; k += workers)
-            runs[k] = run_case(setup, *cases[k]);
+namespace {
+
+/// Cases of one setup, side by side; nothing when told to stop.
+template <class Number, std::size_t Lanes>
+bool run_lanes(const HeatSetup& setup, const RunSteps& steps, const std::array<const HeatCase*, Lanes>& unknowns,
+               std::span<CaseRun, Lanes> runs) {
+    std::vector<HeatModel> models;
+    for (const HeatCase* of_case : unknowns)
+        models.emplace_back(setup.layout, setup.board, *of_case, setup.options.room_c);
+    std::array<const HeatNetwork*, Lanes> networks;
+    for (std::size_t k = 0; k < Lanes; ++k) {
+        models[k].set_below(setup.plan.preheat_c);
+        models[k].set_still_air();
+        networks[k] = &models[k].network();
+    }
+    LaneSolver<Number, Lanes> solver(networks);
+    std::array<std::vector<double>, Lanes> celsius;
+    if (setup.plan.preheat_c)
+        celsius = solver.steady();
+    else
+        celsius.fill(std::vector<double>(networks[0]->size(), setup.options.room_c));
+
+    std::vector<Recorder> recorders;
+    for (std::size_t k = 0; k < Lanes; ++k) {
+        const JetField jet = jet_field(setup, models[k]);
+        runs[k].flow = jet.flow();
+        runs[k].stagnation_h = jet.at(0.0).h;
+        runs[k].nodes = networks[k]->size();
+        models[k].set_jet(jet, setup.plan.aim);
+        recorders.emplace_back(setup, models[k], runs[k]);
+    }
+    const auto follow = [&](const std::vector<HeatStretch>& stretches, double offset_s) {
+        const auto see = [&](double time, const std::array<std::vector<double>, Lanes>& now) {
+            if (time == 0.0 && offset_s > 0.0) return; // seen as the end of what went before
+            for (std::size_t k = 0; k < Lanes; ++k)
+                recorders[k].see(offset_s + time, now[k]);
+        };
+        const LaneBalance<Lanes> balance = solver.run(celsius, stretches, steps.control, see, setup.options.stop);
+        for (std::size_t k = 0; k < Lanes; ++k) {
+            add(runs[k].balance, balance.cases[k]);
+            runs[k].largest_step_error_k = std::max(runs[k].largest_step_error_k, balance.largest_step_error_k);
+            runs[k].cut_steps += balance.cut_steps;
+        }
+        return balance.is_finished;
     };
-    std::vector<std::jthread> others;
-    for (std::size_t w = 1; w < workers; ++w)
-        others.emplace_back(work, w);
-    work(0);
-    others.clear(); // joins
-    return runs;
+    if (!follow(steps.heating, 0.0)) return false;
+    if (steps.cooling.empty()) return true;
+    for (HeatModel& model : models)
+        model.set_still_air();
+    return follow(steps.cooling, setup.plan.dwell_s);
+}
+
+} // namespace
+
+std::vector<HeatStretch> growing_stretches(double length_s, const StepLengths& lengths) {
+    std::vector<HeatStretch> stretches;
+    double now = 0.0;
+    const auto fill = [&](double until_s, double step_s) {
+        const double steps = std::floor((std::min(until_s, length_s) - now) / step_s + 1e-9);
+        if (steps < 1.0) return;
+        now += steps * step_s;
+        stretches.push_back({now, step_s});
+    };
+    const double middle_from_s = kStepsBeforeLonger * lengths.first_s;
+    fill(middle_from_s, lengths.first_s);
+    fill(middle_from_s + kMiddleSteps * lengths.middle_s, lengths.middle_s);
+    for (const double step : {lengths.last_s, lengths.middle_s, lengths.first_s})
+        fill(length_s, step);
+    if (length_s - now > kShortestStep_s)
+        stretches.push_back({length_s, length_s - now});
+    else if (!stretches.empty())
+        stretches.back().until_s = length_s;
+    return stretches;
+}
+
+RunSteps steps_of(const HeatSetup& setup) {
+    const HeatOptions& options = setup.options;
+    const bool is_quick = options.resolution == Resolution::Live;
+    RunSteps steps;
+    // What the hand sees moving may err by a degree: the coarse grid errs by more.
+    steps.control.most_cuts = is_quick ? 0 : 3;
+    steps.control.seen_every_s = is_quick ? 0.0 : 2.0 * options.step_s;
+    const StepLengths lengths =
+        is_quick ? kQuickSteps : StepLengths{0.5 * options.step_s, 2.0 * options.step_s, 8.0 * options.step_s};
+    steps.heating = growing_stretches(setup.plan.dwell_s, lengths);
+    steps.cooling = growing_stretches(options.cool_s, lengths);
+    return steps;
+}
+
+std::optional<std::array<CaseRun, 4>> run_cases(const HeatSetup& setup) {
+    const HeatCases& cases = setup.cases;
+    const RunSteps steps = steps_of(setup);
+    std::array<CaseRun, 4> runs;
+    const std::span all(runs);
+    if (setup.options.resolution == Resolution::Live) {
+        const bool done =
+            run_lanes<float, 4>(setup, steps, {&cases.low, &cases.nominal, &cases.high, &cases.high_spread}, all);
+        return done ? std::optional(std::move(runs)) : std::nullopt;
+    }
+    bool hot_done = false;
+    const auto run_hot = [&] {
+        hot_done = run_lanes<double, 2>(setup, steps, {&cases.high, &cases.high_spread}, all.subspan<2, 2>());
+    };
+    std::jthread beside;
+    if (setup.options.threads > 1)
+        beside = std::jthread(run_hot);
+    else
+        run_hot();
+    const bool cold_done = run_lanes<double, 2>(setup, steps, {&cases.low, &cases.nominal}, all.first<2>());
+    if (beside.joinable()) beside.join();
+    return hot_done && cold_done ? std::optional(std::move(runs)) : std::nullopt;
 }
 
 std::optional<double> first_time_at(const Trace& time_s, const Trace& value, double level) {

@@ -2,7 +2,9 @@
 // One case of a plan followed through its dwell and its cooling, and what was seen on the way.
 
 #include <array>
+#include <optional>
 
+#include "analysis/heat_lanes.hpp"
 #include "analysis/heat_setup.hpp"
 #include "analysis/heat_solver.hpp"
 
@@ -22,6 +24,8 @@ struct CaseRun {
     std::vector<float> peak_top;
     std::vector<std::vector<float>> snapshots; ///< per board node, at the times asked for
     HeatBalance balance;
+    double largest_step_error_k = 0.0; ///< of any case, of the steps that were checked
+    int cut_steps = 0;
     JetFlow flow;
     double stagnation_h = 0.0;
     std::size_t nodes = 0;
@@ -32,8 +36,21 @@ struct CaseRun {
 
 [[nodiscard]] CaseRun run_case(const HeatSetup& setup, const HeatCase& unknowns);
 
-/// The cases of a setup, over up to `options.threads` threads; in the order low, nominal, high, high and spreading.
-[[nodiscard]] std::array<CaseRun, 4> run_cases(const HeatSetup& setup);
+struct RunSteps {
+    std::vector<HeatStretch> heating, cooling;
+    StepControl control;
+};
+struct StepLengths {
+    double first_s = 0.25, middle_s = 1.0, last_s = 4.0;
+};
+/// Whole steps of three lengths that fill a time: few factors then serve heating, cooling and quarters of steps alike.
+/// What is left over at the end is a step of its own.
+[[nodiscard]] std::vector<HeatStretch> growing_stretches(double length_s, const StepLengths& lengths);
+/// As the resolution asks for: Live long and unchecked, else short at first, checked, and cut where they err.
+[[nodiscard]] RunSteps steps_of(const HeatSetup& setup);
+
+/// The cases of a setup in the order low, nominal, high, high and spreading; nothing when it was told to stop.
+[[nodiscard]] std::optional<std::array<CaseRun, 4>> run_cases(const HeatSetup& setup);
 
 /// First time the trace reaches `level`, linear between its points.
 [[nodiscard]] std::optional<double> first_time_at(const Trace& time_s, const Trace& value, double level);

@@ -8,6 +8,8 @@
 #include <Eigen/SparseCholesky>
 #include <Eigen/SparseCore>
 
+#include "analysis/heat_factor.hpp"
+
 namespace padchart::analysis {
 namespace {
 
@@ -57,21 +59,7 @@ struct HeatSolver::State {
     [[nodiscard]] Eigen::Index size() const { return static_cast<Eigen::Index>(network.size()); }
 
     void order() {
-        using Entry = Eigen::Triplet<double>;
-        std::vector<Entry> full;
-        for (const HeatLink& link : network.links) {
-            const int a = static_cast<int>(link.a);
-            const int b = static_cast<int>(link.b);
-            full.emplace_back(a, b, 1.0);
-            full.emplace_back(b, a, 1.0);
-        }
-        for (int k = 0; k < static_cast<int>(network.size()); ++k)
-            full.emplace_back(k, k, 1.0);
-        Matrix pattern(size(), size());
-        pattern.setFromTriplets(full.begin(), full.end());
-        Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int> permutation;
-        Eigen::AMDOrdering<int>()(pattern, permutation);
-        place.assign(permutation.indices().data(), permutation.indices().data() + size());
+        place = filling_least(network);
         position.resize(network.size());
         for (std::size_t k = 0; k < place.size(); ++k)
             position[static_cast<std::size_t>(place[k])] = static_cast<int>(k);

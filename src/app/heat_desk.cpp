@@ -4,6 +4,8 @@
 #include <thread>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "app/trace_log.hpp"
 #include "cli/heat_options.hpp"
 
@@ -91,18 +93,22 @@ HeatDesk::HeatDesk()
               Estimate{order.question, order.number, true,
                        analysis::heat(*order.question.chart, order.question.plan, options)}));
       }),
-      fine_job_([](const Order& order, const std::stop_token&, const auto& give) {
+      fine_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
           analysis::HeatOptions options = options_of(order, analysis::Resolution::Working);
           options.snapshots_s = snapshot_times(order.question.plan.dwell_s, options.cool_s);
-          give(std::make_shared<const Estimate>(
-              Estimate{order.question, order.number, false,
-                       analysis::heat(*order.question.chart, order.question.plan, options)}));
+          options.stop = stop;
+          auto report = analysis::heat(*order.question.chart, order.question.plan, options);
+          if (!stop.stop_requested())
+              give(std::make_shared<const Estimate>(
+                  Estimate{order.question, order.number, false, std::move(report)}));
       }),
-      second_job_([](const Order& order, const std::stop_token&, const auto& give) {
-          give(std::make_shared<const Estimate>(
-              Estimate{order.question, order.number, false,
-                       analysis::heat(*order.question.chart, order.question.plan,
-                                      options_of(order, analysis::Resolution::Working))}));
+      second_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
+          analysis::HeatOptions options = options_of(order, analysis::Resolution::Working);
+          options.stop = stop;
+          auto report = analysis::heat(*order.question.chart, order.question.plan, options);
+          if (!stop.stop_requested())
+              give(std::make_shared<const Estimate>(
+                  Estimate{order.question, order.number, false, std::move(report)}));
       }),
       map_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
           analysis::NoAimOptions options;
@@ -234,7 +240,9 @@ void HeatDesk::ask_estimate(const std::shared_ptr<const Chart>& chart) {
         asked_at_ = Clock::now();
         asked_fine_ = false;
         ++number_;
+        if (moving_) fine_job_.drop(); // leaves the cores to what the hand is waiting for
         quick_job_.ask({question, number_, time_s, false, {}});
+        asked_quick_at_[number_ % kTimed] = asked_at_;
     }
     if (moving_ || asked_fine_) return;
     asked_fine_ = true;
@@ -289,6 +297,11 @@ bool HeatDesk::collect() {
         if (older || of_another) continue;
         estimate_ = *answer;
         changed = true;
+        if (estimate_->is_quick) {
+            const std::chrono::duration<double, std::milli> lag =
+                Clock::now() - asked_quick_at_[estimate_->number % kTimed];
+            trace("heat-live", fmt::format("{:.0f} ms", lag.count()));
+        }
         if (!estimate_->is_quick) trace("heat", estimate_->report ? "estimate" : describe(estimate_->report.error()));
     }
     if (auto answer = second_job_.take(); answer && asked_second_ && (*answer)->question == *asked_second_) {

@@ -3,6 +3,7 @@
 // follows the hand, a finer one when it rests, the no-aim map, a second plan to compare with, advice. What is shown
 // knows which plan it belongs to, so that the last answer can stay on show, pale, until the new one is there.
 
+#include <array>
 #include <chrono>
 #include <map>
 #include <memory>
@@ -132,6 +133,8 @@ private:
     std::optional<double> shown_time_s_;
     std::uint64_t number_ = 0, map_number_ = 0, revision_ = 1;
     std::chrono::steady_clock::time_point asked_at_, map_changed_at_;
+    static constexpr std::size_t kTimed = 64; // questions on the way at once, at the most
+    std::array<std::chrono::steady_clock::time_point, kTimed> asked_quick_at_{};
     bool stale_ = false, map_stale_ = false, shown_map_ = true;
 
     std::shared_ptr<const Estimate> estimate_, second_;
