@@ -99,16 +99,14 @@ HeatDesk::HeatDesk()
           options.stop = stop;
           auto report = analysis::heat(*order.question.chart, order.question.plan, options);
           if (!stop.stop_requested())
-              give(std::make_shared<const Estimate>(
-                  Estimate{order.question, order.number, false, std::move(report)}));
+              give(std::make_shared<const Estimate>(Estimate{order.question, order.number, false, std::move(report)}));
       }),
       second_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
           analysis::HeatOptions options = options_of(order, analysis::Resolution::Working);
           options.stop = stop;
           auto report = analysis::heat(*order.question.chart, order.question.plan, options);
           if (!stop.stop_requested())
-              give(std::make_shared<const Estimate>(
-                  Estimate{order.question, order.number, false, std::move(report)}));
+              give(std::make_shared<const Estimate>(Estimate{order.question, order.number, false, std::move(report)}));
       }),
       map_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
           analysis::NoAimOptions options;
