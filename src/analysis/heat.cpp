@@ -9,7 +9,6 @@
 
 #include "analysis/heat_run.hpp"
 #include "analysis/heat_words.hpp"
-#include "geometry/distance.hpp"
 #include "geometry/validity.hpp"
 
 namespace padchart::analysis {
@@ -161,19 +160,6 @@ TargetReport target_report(const HeatSetup& setup, const Runs& runs, const HeatC
     return target;
 }
 
-double gap_to(Vec2 aim, const geometry::Ring& outline) {
-    if (geometry::contains(outline, aim)) return 0.0;
-    double gap = std::numeric_limits<double>::infinity();
-    for (std::size_t k = 0; k < outline.size(); ++k) {
-        const Vec2 a = outline[k];
-        const Vec2 along = outline[(k + 1) % outline.size()] - a;
-        const double squared = geometry::dot(along, along);
-        const double t = squared > 0.0 ? std::clamp(geometry::dot(aim - a, along) / squared, 0.0, 1.0) : 0.0;
-        gap = std::min(gap, geometry::distance(aim, a + along * t));
-    }
-    return gap;
-}
-
 NeighbourReport neighbour_report(const HeatSetup& setup, const Runs& runs, const CurveCases& curve, std::size_t k) {
     const WatchedNeighbour& watch = setup.neighbours[k];
     NeighbourReport report;
@@ -183,6 +169,7 @@ NeighbourReport neighbour_report(const HeatSetup& setup, const Runs& runs, const
     report.side = watch.side;
     report.far_side = watch.far_side;
     report.shielded = watch.shielded;
+    report.shield_share = watch.shield_share;
     report.gap_mm = gap_to(setup.plan.aim, watch.outline);
     report.peak_c = {largest(curve.low), largest(curve.nominal), largest(curve.high)};
     report.hottest_at = runs[1].hottest_at[k];
@@ -268,7 +255,7 @@ HeatField field_of(const HeatSetup& setup, const Runs& runs) {
     }
     for (const double level : isotherm_levels(setup))
         field.isotherms.push_back({level, level == setup.mixture.liquidus_c,
-                                   contours(field.grid, field.peak_top_c, static_cast<float>(level))});
+                                   contours(field.grid, field.peak_c.nominal, static_cast<float>(level))});
     return field;
 }
 
@@ -331,6 +318,8 @@ Result<HeatReport> heat(const document::Chart& chart, const document::HeatPlan& 
     report.field = field_of(setup, runs);
     report.jet = jet_report(setup, runs);
     report.board = board_report(setup);
+    report.station = setup.station;
+    report.is_calibrated = setup.options.calibration.has_value();
     const HeatBalance& balance = runs[1].balance;
     report.energy = {balance.from_air_j, balance.from_below_j, balance.radiated_j,
                      balance.stored_j,   balance.residual_j(), balance.largest_step_residual_w};

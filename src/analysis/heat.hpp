@@ -10,8 +10,10 @@
 #include <array>
 #include <cstddef>
 #include <optional>
+#include <span>
 #include <stop_token>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "analysis/heat_grid.hpp"
@@ -94,6 +96,7 @@ struct NeighbourReport {
     document::Side side = document::Side::Top;
     bool far_side = false;     ///< not on the side the air comes from: judged by the board under it
     bool shielded = false;     ///< wholly or partly under a shield that is in place
+    double shield_share = 0.0; ///< of its area
     double gap_mm = 0.0;       ///< from the aim to its nearest point
     Band peak_c;               ///< hottest spot of its body
     geometry::Vec2 hottest_at; ///< nominal case
@@ -120,7 +123,7 @@ struct HeatCurves {
 struct Isotherm {
     double celsius = 0.0;
     bool is_liquidus = false;
-    std::vector<Contour> lines; ///< nominal case, peak over the whole run, face under the air
+    std::vector<Contour> lines; ///< nominal case, peak over the whole run, mean of the thickness: as joints are judged
 };
 
 struct HeatSnapshot {
@@ -176,6 +179,8 @@ struct HeatReport {
     HeatField field;
     JetReport jet;
     BoardReport board;
+    std::string station; ///< whose calibration narrows the bands, by name; empty: none
+    bool is_calibrated = false;
     EnergyReport energy;
     Band laminate_peak_c; ///< hottest spot of the board's face under the air
     NeighbourVerdict laminate = NeighbourVerdict::Safe;
@@ -190,12 +195,16 @@ struct HeatReport {
 
 /// Runs the plan. Deterministic: the same chart, plan and options give the same bits on one machine.
 /// Errors: no scale; a target that is not on the chart; an unknown alloy; numbers that no bench has (flow, bore,
-/// stand-off, dwell not above 0, a share outside 0 to 1, a set point below the room); stopped.
+/// stand-off, dwell not above 0, a share outside 0 to 1, a set point below the room); an aim far off the board;
+/// stopped.
 [[nodiscard]] Result<HeatReport> heat(const document::Chart& chart, const document::HeatPlan& plan,
                                       const HeatOptions& options = {});
 
 [[nodiscard]] const char* to_text(MeltVerdict verdict);      ///< "melts", "uncertain", "will not melt"
 [[nodiscard]] const char* to_text(NeighbourVerdict verdict); ///< "safe", "at risk", "will overheat"
+
+/// What the model leaves out, one sentence each, for help pages.
+[[nodiscard]] std::span<const std::string_view> heat_simplifications();
 
 /// "205 to 246": whole degrees, low to high, never one number.
 [[nodiscard]] std::string to_text(const Band& band);

@@ -19,7 +19,8 @@ using document::Chart;
 using document::HeatPlan;
 using geometry::Vec2;
 
-constexpr double kHold_s = 3.0; // liquid for this long before the part is lifted, common practice
+constexpr double kCovered = 0.9; // of a part: another shield over it would bring nothing
+constexpr double kHold_s = 3.0;  // liquid for this long before the part is lifted, common practice
 constexpr double kShortestDwell_s = 10.0;
 constexpr double kShieldOverlap_mm = 1.0;
 constexpr double kSetPoints_c[2] = {320.0, 400.0}; // temperatures are nearly linear between and beyond these
@@ -80,6 +81,20 @@ Trace coldest_trace(const CaseRun& run) {
     return coldest;
 }
 
+/// What was measured narrows the cold and the hot joint, and the hot neighbours.
+void narrow(const HeatSetup& setup, const HeatCalibration& fit, const Trace& joint, Trace& cold_joint, Trace& hot_joint,
+            std::array<CaseRun, 4>& runs) {
+    for (std::size_t i = 0; i < joint.size(); ++i) {
+        cold_joint[i] = std::max(cold_joint[i], joint[i] - fit.joint_band);
+        hot_joint[i] = std::min(hot_joint[i], joint[i] + fit.joint_band);
+    }
+    for (std::size_t k = 0; k < setup.neighbours.size(); ++k)
+        for (const std::size_t hot : {2U, 3U})
+            for (std::size_t i = 0; i < joint.size(); ++i)
+                runs[hot].neighbour[k][i] =
+                    std::min(runs[hot].neighbour[k][i], runs[1].neighbour[k][i] + fit.neighbour_band);
+}
+
 /// The dwell the cold case needs, and what the hot case makes of the neighbours in it.
 Result<AdvisedPlan> verified(const Chart& chart, const Candidate& candidate, const AdviceOptions& options) {
     HeatOptions heat = options.heat;
@@ -91,27 +106,34 @@ Result<AdvisedPlan> verified(const Chart& chart, const Candidate& candidate, con
     if (!made) return made.error();
     HeatSetup& setup = *made;
     const double liquidus = setup.mixture.liquidus_c;
-    const CaseRun low = run_case(setup, setup.cases.low);
-    const Trace cold_joint = coldest_trace(low);
-    const auto melted = first_time_at(low.time_s, cold_joint, liquidus);
+    auto runs = run_cases(setup);
+    if (!runs) return Error{"The search was stopped.", "stop"};
+    auto& [low, nominal, high, spread] = *runs;
+    const Trace& time_s = nominal.time_s;
+    Trace cold_joint = coldest_trace(low), joint = coldest_trace(nominal), hot_joint = coldest_trace(high);
+    if (setup.options.calibration) narrow(setup, *setup.options.calibration, joint, cold_joint, hot_joint, *runs);
+    const auto melted = first_time_at(time_s, cold_joint, liquidus);
     const double dwell = melted ? std::clamp(std::ceil(*melted + kHold_s), kShortestDwell_s, options.longest_dwell_s)
                                 : options.longest_dwell_s;
     setup.plan.dwell_s = dwell;
-    const CaseRun nominal = run_case(setup, setup.cases.nominal);
-    const CaseRun high = run_case(setup, setup.cases.high);
-    const CaseRun spread = run_case(setup, setup.cases.high_spread);
-    const auto hottest = [](const Trace& trace) { return *std::max_element(trace.begin(), trace.end()); };
-    const auto hot = [&](std::size_t k) { return std::max(hottest(high.neighbour[k]), hottest(spread.neighbour[k])); };
+    // Hottest until the air is taken away; under steady air everything only rises.
+    const auto until = [&](const Trace& trace) {
+        double hottest = at_time(time_s, trace, dwell);
+        for (std::size_t k = 0; k < trace.size() && time_s[k] <= dwell; ++k)
+            hottest = std::max(hottest, trace[k]);
+        return hottest;
+    };
+    const auto hot = [&](std::size_t k) { return std::max(until(high.neighbour[k]), until(spread.neighbour[k])); };
 
     AdvisedPlan advised;
     advised.plan = candidate.plan;
     advised.plan.dwell_s = dwell;
     advised.new_shields = candidate.new_shields;
-    advised.joint_c = {at_time(low.time_s, cold_joint, dwell), coldest_trace(nominal).back(),
-                       coldest_trace(high).back()};
+    advised.joint_c = {at_time(time_s, cold_joint, dwell), at_time(time_s, joint, dwell),
+                       at_time(time_s, hot_joint, dwell)};
     advised.melt_margin_k = advised.joint_c.low - liquidus;
-    const auto time_of = [&](const CaseRun& run) { return first_time_at(run.time_s, coldest_trace(run), liquidus); };
-    advised.time_to_liquidus_s = {melted, time_of(nominal), time_of(high)};
+    const auto time_of = [&](const Trace& trace) { return first_time_at(time_s, trace, liquidus); };
+    advised.time_to_liquidus_s = {melted, time_of(joint), time_of(hot_joint)};
     const Worst worst = worst_of(setup, hot);
     advised.spare_margin_k = worst.margin_k;
     if (worst.which) advised.worst_neighbour = setup.neighbours[*worst.which].name;
@@ -139,7 +161,7 @@ std::vector<document::Shield> useful_shields(const Chart& chart, const HeatSetup
     std::vector<document::Shield> shields;
     for (std::size_t k = 0; k < setup.neighbours.size(); ++k) {
         const WatchedNeighbour& watch = setup.neighbours[k];
-        if (!is_delicate(watch) || watch.far_side || watch.shielded) continue;
+        if (!is_delicate(watch) || watch.far_side || watch.shield_share > kCovered) continue;
         if (static_cast<double>(std::max(high.neighbour_c[k], spread.neighbour_c[k])) < watch.limits->limit_c) continue;
         shields.push_back(shield_over(chart, watch, shields.size()));
     }
@@ -367,7 +389,8 @@ Result<std::vector<WhatIf>> what_ifs(const Chart& chart, const HeatPlan& plan, c
         if (geometry::contains(setup->layout.board, aims[a]))
             add("Aim " + move_words(aims[a] - plan.aim, plan.side), std::move(moved), results[a][kNominal]);
     }
-    if (worst.which && !setup->neighbours[*worst.which].far_side && !setup->neighbours[*worst.which].shielded) {
+    if (worst.which && !setup->neighbours[*worst.which].far_side &&
+        setup->neighbours[*worst.which].shield_share <= kCovered) {
         const document::Shield shield = shield_over(chart, setup->neighbours[*worst.which], 0);
         HeatPlan shielded = plan;
         shielded.shields.push_back(shield.id);

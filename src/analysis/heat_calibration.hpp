@@ -2,7 +2,8 @@
 // What a thermocouple on a scrap board says about the hot-air station: the fit of the real exit temperature, and of the
 // heat transfer where the time of the rise was noted as well. One number carries over to other set points, since the
 // board's rise is nearly proportional to the air's. It absorbs the errors of everything else and holds for the same
-// nozzle, flow and height.
+// nozzle, flow and height. Several readings may be at several places, times and set points; of those that follow one
+// place in time the transfer is fitted as well.
 
 #include "analysis/heat.hpp"
 
@@ -13,7 +14,8 @@ struct ThermocoupleReading {
     double celsius = 0.0;                       ///< at `after_s`
     double after_s = 60.0;                      ///< since the air came on
     std::optional<double> time_to_63_percent_s; ///< of the rise reached at `after_s`
-    bool in_the_air = false; ///< the bead hangs in the jet under the nozzle: it reads the air, not the board
+    bool in_the_air = false;           ///< the bead hangs in the jet under the nozzle: it reads the air, not the board
+    std::optional<double> set_point_c; ///< nothing: the plan's
 };
 
 struct CalibrationResult {
@@ -30,8 +32,9 @@ inline constexpr double kLargestExitFactor = 1.1;
 
 /// Fits the exit factor to all readings (least squares), and with a time of rise the transfer, too. `plan` says with
 /// which settings they were taken; its dwell does not matter.
-/// Errors: those of heat(); no reading; a reading at or below the start; a factor outside 0.6 to 1.1, with the likely
-/// cause.
+/// Errors, each with the likely cause: those of heat(); no reading; a number no bench has; a place off the board; a
+/// reading at or below the start; a factor outside 0.6 to 1.1; a rise far too quick or too slow; readings that
+/// contradict each other.
 [[nodiscard]] Result<CalibrationResult> calibrate(const document::Chart& chart, const document::HeatPlan& plan,
                                                   const std::vector<ThermocoupleReading>& readings,
                                                   const HeatOptions& options = {});

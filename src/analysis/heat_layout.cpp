@@ -225,6 +225,19 @@ void add_shields(HeatLayout& layout, const Chart& chart, const std::vector<Id>& 
     layout.shielded = coverage(layout.grid, layout.shields);
 }
 
+/// Drawn copper: the factor counts as far as the area covers a cell; where two lie over each other both count.
+void add_copper(HeatLayout& layout, const Chart& chart) {
+    for (const document::CopperArea& area : chart.copper_areas) {
+        if (area.conductivity_factor <= 0.0 || area.outline.outer.size() < 3) continue;
+        const Region sound = geometry::mended(area.outline);
+        if (sound.empty()) continue;
+        if (layout.spread.empty()) layout.spread.assign(layout.grid.size(), 1.0);
+        const std::vector<double> covered = coverage(layout.grid, sound);
+        for (std::size_t cell = 0; cell < covered.size(); ++cell)
+            layout.spread[cell] *= 1.0 + covered[cell] * (area.conductivity_factor - 1.0);
+    }
+}
+
 geometry::Box reach_of(const HeatLayout& layout, const Chart& chart) {
     geometry::Box box = geometry::bounds(layout.board);
     const geometry::Box limit = box.grown(kOverhang_mm);
@@ -292,6 +305,7 @@ HeatLayout heat_layout(const Chart& chart, document::Side side, const std::vecto
     layout.grid = grid_over(box, std::max(cell_mm, least));
     layout.share = coverage(layout.grid, layout.board);
     layout.open = openings(layout.grid, layout.board);
+    add_copper(layout, chart);
     HeatNetwork numbering; // only to number the board's nodes
     layout.plate = add_plate(numbering, layout.grid, layout.share, layout.open, {});
     add_shields(layout, chart, shields);

@@ -96,7 +96,7 @@ HeatModel::HeatModel(const HeatLayout& layout, const patterns::BoardData& board,
       face_resistance_(board.thickness_mm * 1e-3 / (3.0 * board.through_conductivity_w_per_m_k)) {
     const PlateData plate{board.thickness_mm * 1e-3, unknowns.conductivity, unknowns.heat_capacity};
     network_.surroundings_c = room_c;
-    add_plate(network_, layout.grid, layout.share, layout.open, plate);
+    add_plate(network_, layout.grid, layout.share, layout.open, plate, layout.spread);
     add_bodies();
     set_below(std::nullopt);
     set_still_air();

@@ -93,6 +93,7 @@ struct HeatLayout {
     geometry::Region board;
     std::vector<double> share; ///< of each cell that is board
     Openings open;
+    std::vector<double> spread; ///< factor on the conductivity of each cell, by the chart's copper areas; empty: none
     std::vector<double> free_share; ///< of each cell: board with no body on it
     geometry::Region shields;       ///< those in place on this side
     std::vector<double> shielded;   ///< share of each cell under them

@@ -23,7 +23,7 @@ double sheet_link(double open_share, double conductivity, double thickness_m) {
 }
 
 PlateNodes add_plate(HeatNetwork& network, const Grid& grid, std::span<const double> share, const Openings& open,
-                     const PlateData& data) {
+                     const PlateData& data, std::span<const double> spread) {
     PlateNodes nodes;
     nodes.node_of_cell.assign(grid.size(), -1);
     const double cell_m2 = grid.cell_area_mm2() * 1e-6;
@@ -39,8 +39,10 @@ PlateNodes add_plate(HeatNetwork& network, const Grid& grid, std::span<const dou
         const int a = nodes.node_of_cell[cell];
         const int b = nodes.node_of_cell[other];
         if (a < 0 || b < 0 || open_share <= 0.0) return;
+        const double factor =
+            spread.empty() ? 1.0 : 2.0 * spread[cell] * spread[other] / (spread[cell] + spread[other]);
         network.links.push_back({static_cast<std::size_t>(a), static_cast<std::size_t>(b),
-                                 sheet_link(open_share, data.conductivity, data.thickness_m)});
+                                 sheet_link(open_share, factor * data.conductivity, data.thickness_m)});
     };
     for (int j = 0; j < grid.rows; ++j)
         for (int i = 0; i < grid.columns; ++i) {

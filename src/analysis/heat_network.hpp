@@ -67,8 +67,9 @@ struct PlateData {
 
 /// Adds the plate to a network. Cells of which less than `kLeastShare` is board are left out, with their heat.
 inline constexpr double kLeastShare = 1e-3;
+/// `spread`: factor on the conductivity per cell, empty for none; between two cells their harmonic mean stands.
 PlateNodes add_plate(HeatNetwork& network, const Grid& grid, std::span<const double> share, const Openings& open,
-                     const PlateData& data);
+                     const PlateData& data, std::span<const double> spread = {});
 
 /// Conductance between neighbouring cells that are open to each other by `open_share` of a cell's width, W/K.
 [[nodiscard]] double sheet_link(double open_share, double conductivity, double thickness_m);

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <limits>
 
+#include <fmt/format.h>
+
 #include "analysis/heat_sweep.hpp"
 #include "geometry/overlay.hpp"
 
@@ -239,6 +241,9 @@ NoAimMap map_of(const Survey& survey, int stride) {
     map.melts_surely = above(field(joint, 0));
     map.melts = above(field(joint, 1));
     map.good = geometry::subtract(map.melts_surely, hot);
+    map.likely = geometry::subtract(map.melts, map.no_aim);
+    map.target_name = survey.setup.target_name;
+    map.is_calibrated = survey.setup.options.calibration.has_value();
     const double liquidus = survey.setup.mixture.liquidus_c;
     map.joint_c = {shifted(field(joint, 0), liquidus), shifted(field(joint, 1), liquidus),
                    shifted(field(joint, 2), liquidus)};
@@ -252,6 +257,23 @@ NoAimMap map_of(const Survey& survey, int stride) {
 }
 
 } // namespace
+
+std::string no_aim_sentence(const NoAimMap& map) {
+    const std::string who = map.target_name.empty() ? "the spot" : map.target_name;
+    if (!map.good.empty())
+        return fmt::format("Aims over {:.1f} mm2 melt {} for sure and spare everything for sure.",
+                           geometry::area(map.good), who);
+    const std::string likely =
+        map.likely.empty()
+            ? fmt::format("Not even in the likely case does an aim melt {} and spare everything: change the plan", who)
+            : fmt::format("In the likely case {:.1f} mm2 do both", geometry::area(map.likely));
+    if (map.is_calibrated)
+        return fmt::format("No aim melts {} for sure and spares everything for sure. {}.", who, likely);
+    return fmt::format(
+        "Without a calibration no aim is sure to melt {} and sure to spare the rest: the band is too wide to "
+        "promise both. {}. One thermocouple reading narrows the band.",
+        who, likely);
+}
 
 Result<NoAimMap> no_aim(const document::Chart& chart, const document::HeatPlan& plan, const NoAimOptions& options) {
     const Result<HeatSetup> setup = heat_setup(chart, plan, options.heat);

@@ -43,9 +43,12 @@ struct NoAimMap {
     geometry::Region no_aim;      ///< of all together, clipped to the board
     geometry::Region depends;
     geometry::Region certain;
-    geometry::Region melts;            ///< aims from which the target melts in the nominal case
-    geometry::Region melts_surely;     ///< also in the cold case
-    geometry::Region good;             ///< melts_surely, and spares everything also in the hot case
+    geometry::Region melts;        ///< aims from which the target melts in the nominal case
+    geometry::Region melts_surely; ///< also in the cold case
+    geometry::Region good;         ///< melts_surely, and spares everything also in the hot case
+    geometry::Region likely;       ///< melts, and spares everything, in the nominal case
+    std::string target_name;       ///< empty: the spot under the nozzle
+    bool is_calibrated = false;
     Cases<std::vector<float>> joint_c; ///< coldest joint of the target per aim
     std::vector<bool> is_computed;     ///< per aim; the others are interpolated where nothing is near its limit
     bool is_steady = true;
@@ -55,6 +58,9 @@ struct NoAimMap {
     std::size_t solves = 0;     ///< aims times cases
     std::size_t iterations = 0; ///< uses of the shared factors, each for sixteen aims
 };
+
+/// What the map says of places to aim at, in words: for sure, most likely, and what would help.
+[[nodiscard]] std::string no_aim_sentence(const NoAimMap& map);
 
 /// Errors: those of heat().
 [[nodiscard]] Result<NoAimMap> no_aim(const document::Chart& chart, const document::HeatPlan& plan,

@@ -2,10 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include <fmt/format.h>
 
 #include "analysis/heat_solver.hpp"
+#include "analysis/heat_station.hpp"
 #include "geometry/overlay.hpp"
 
 namespace padchart::analysis {
@@ -17,8 +19,10 @@ using document::HeatPlan;
 using geometry::Ring;
 using geometry::Vec2;
 
-constexpr double kShieldedShare = 0.3; // of a body's area under a shield: it counts as shielded
-constexpr double kSpot_mm = 1.0;       // the spot that stands for a plan without a target
+constexpr double kShieldedShare = 0.02; // of a body's area under a shield: a shield is there, if not over all of it
+constexpr double kWholeShare = 0.9;     // covered by more: wholly, but for its rim
+constexpr double kMuchMore = 0.3;       // of its area that a shield lying idle would cover beside those in place
+constexpr double kSpot_mm = 1.0;        // the spot that stands for a plan without a target
 
 struct Bound {
     const char* what;
@@ -74,21 +78,47 @@ WatchedJoint spot_under(const HeatLayout& layout, Vec2 aim) {
     return {"", aim, layout.board_probe(ring)};
 }
 
-bool is_shielded(const HeatLayout& layout, const Ring& ring) {
+double shielded_share(const HeatLayout& layout, const Ring& ring) {
     double under = 0.0;
     double all = 0.0;
     for (const auto& [cell, part] : covered_cells(layout.grid, ring)) {
         under += part * layout.shielded[cell];
         all += part;
     }
-    return all > 0.0 && under > kShieldedShare * all;
+    return all > 0.0 ? under / all : 0.0;
+}
+
+/// What shields do for a neighbour on the air's side.
+void look_at_shields(WatchedNeighbour& watch, const HeatSetup& setup, const Chart& chart) {
+    if (watch.far_side) return;
+    watch.shield_share = shielded_share(setup.layout, watch.outline);
+    watch.shielded = watch.shield_share > kShieldedShare;
+    if (watch.shielded && watch.shield_share < kWholeShare) {
+        Vec2 sum;
+        double open = 0.0;
+        for (const auto& [cell, part] : covered_cells(setup.layout.grid, watch.outline)) {
+            const double bare = part * (1.0 - setup.layout.shielded[cell]);
+            sum += setup.layout.grid.centre(cell) * bare;
+            open += bare;
+        }
+        if (open > 0.0) watch.bare_at = sum / open;
+    }
+    const double area = std::abs(geometry::signed_area(watch.outline));
+    const auto& in_place = setup.plan.shields;
+    for (const document::Shield& shield : chart.shields) {
+        if (shield.side != setup.plan.side || std::find(in_place.begin(), in_place.end(), shield.id) != in_place.end())
+            continue;
+        const double covered = geometry::area(geometry::intersect({{watch.outline, {}}}, {shield.outline}));
+        if (covered > (watch.shield_share + kMuchMore) * area)
+            watch.idle_shield = shield.name.empty() ? shield.id.text : shield.name;
+    }
 }
 
 bool is_of_no_interest(document::PartClass part_class) {
     return part_class == document::PartClass::TestPoint || part_class == document::PartClass::MountingHole;
 }
 
-void watch_part(HeatSetup& setup, const Footprint& part) {
+void watch_part(HeatSetup& setup, const Chart& chart, const Footprint& part) {
     WatchedNeighbour watch;
     watch.outline = document::extent_on_board(part);
     if (watch.outline.size() < 3) {
@@ -103,7 +133,7 @@ void watch_part(HeatSetup& setup, const Footprint& part) {
     watch.far_side = part.placement.side != setup.plan.side;
     watch.part_class = part.part_class;
     watch.limits = patterns::limits_of(part);
-    watch.shielded = !watch.far_side && is_shielded(setup.layout, watch.outline);
+    look_at_shields(watch, setup, chart);
     const HeatBody* body = setup.layout.body_of(part.id);
     watch.hot = body ? setup.layout.body_probe(*body) : setup.layout.board_probe(watch.outline);
     for (WatchedJoint& joint : joints_of(setup.layout, part))
@@ -111,7 +141,7 @@ void watch_part(HeatSetup& setup, const Footprint& part) {
     setup.neighbours.push_back(std::move(watch));
 }
 
-void watch_keep_out(HeatSetup& setup, const document::KeepOut& keep_out) {
+void watch_keep_out(HeatSetup& setup, const Chart& chart, const document::KeepOut& keep_out) {
     if (keep_out.measure == document::Measure::Removed || keep_out.outline.outer.size() < 3) return;
     WatchedNeighbour watch;
     watch.source = keep_out.id;
@@ -121,7 +151,7 @@ void watch_keep_out(HeatSetup& setup, const document::KeepOut& keep_out) {
     watch.side = keep_out.side;
     watch.far_side = keep_out.side != setup.plan.side;
     watch.limits = patterns::limits_of(keep_out);
-    watch.shielded = !watch.far_side && is_shielded(setup.layout, watch.outline);
+    look_at_shields(watch, setup, chart);
     const HeatBody* body = setup.layout.body_of(keep_out.id);
     watch.hot = body ? setup.layout.body_probe(*body) : setup.layout.board_probe(watch.outline);
     // A keep-out round drawn parts is as hot as the hottest of them.
@@ -146,7 +176,60 @@ void apply_calibration(HeatSetup& setup) {
     }
 }
 
+/// What a thermocouple taught of the plan's station, unless the caller says what holds.
+void use_station(HeatSetup& setup, const Chart& chart, const HeatPlan& plan) {
+    if (setup.options.calibration || plan.station.is_empty()) return;
+    const document::Station* known = find_station(chart, plan.station);
+    if (known == nullptr) {
+        setup.layout.remarks.push_back({Severity::Warning, "no-station",
+                                        "The plan's hot-air station is not on the chart: computed without a "
+                                        "calibration, with the wide band.",
+                                        "", plan.station.text});
+        return;
+    }
+    const std::string name = known->name.empty() ? known->id.text : known->name;
+    if (const std::string other = differs_from(*known, plan); !other.empty()) {
+        setup.layout.remarks.push_back(
+            {Severity::Warning, "station-differs",
+             fmt::format("The calibration of \"{}\" was made with other settings ({}): not used, the band is the wide "
+                         "one.",
+                         name, other),
+             "", plan.station.text});
+        return;
+    }
+    setup.options.calibration = calibration_of(*known);
+    setup.station = name;
+}
+
+constexpr double kMostOffBoard_mm = 25.0; // air farther beside the board than this is not meant for it
+
+std::optional<Error> off_board(const geometry::Region& board, const HeatPlan& plan) {
+    if (geometry::contains(board, plan.aim)) return std::nullopt;
+    double away = std::numeric_limits<double>::infinity();
+    for (const geometry::Polygon& piece : board)
+        away = std::min(away, gap_to(plan.aim, piece.outer));
+    if (away <= std::max(kMostOffBoard_mm, 2.0 * plan.nozzle_bore_mm)) return std::nullopt;
+    return Error{
+        fmt::format("The aim {:.1f}, {:.1f} lies {:.0f} mm off the board: no air meant for it goes there. Aim at "
+                    "the board, or trace the outline if it is larger than drawn.",
+                    plan.aim.x, plan.aim.y, away),
+        "aim"};
+}
+
 } // namespace
+
+double gap_to(Vec2 place, const geometry::Ring& outline) {
+    if (geometry::contains(outline, place)) return 0.0;
+    double gap = std::numeric_limits<double>::infinity();
+    for (std::size_t k = 0; k < outline.size(); ++k) {
+        const Vec2 a = outline[k];
+        const Vec2 along = outline[(k + 1) % outline.size()] - a;
+        const double squared = geometry::dot(along, along);
+        const double t = squared > 0.0 ? std::clamp(geometry::dot(place - a, along) / squared, 0.0, 1.0) : 0.0;
+        gap = std::min(gap, geometry::distance(place, a + along * t));
+    }
+    return gap;
+}
 
 double cell_for(Resolution resolution, const geometry::Box& board) {
     // The reference board of 60 by 30 mm gets 1, 0.5 and 0.25 mm.
@@ -175,11 +258,14 @@ Result<HeatSetup> heat_setup(const Chart& chart, const HeatPlan& plan, const Hea
     setup.alloy = *alloy;
     setup.mixture = patterns::mixed_with_low_melt(*alloy, plan.low_melt_fraction);
     setup.cases = heat_cases(setup.board);
-    apply_calibration(setup);
-    const geometry::Box board = geometry::bounds(board_region(chart));
+    const geometry::Region region = board_region(chart);
+    if (auto error = off_board(region, plan)) return *error;
+    const geometry::Box board = geometry::bounds(region);
     const double cell = cell_mm ? *cell_mm : options.cell_mm.value_or(cell_for(options.resolution, board));
     setup.layout = heat_layout(chart, plan.side, plan.shields, cell, plan.target);
     if (setup.layout.board_nodes() == 0) return Error{"The board's outline has no area.", "board/outline"};
+    use_station(setup, chart, plan);
+    apply_calibration(setup);
     if (target) {
         const Footprint& part = chart.parts[*target];
         setup.target_name = part.name;
@@ -190,9 +276,9 @@ Result<HeatSetup> heat_setup(const Chart& chart, const HeatPlan& plan, const Hea
     if (setup.joints.empty()) setup.joints.push_back(spot_under(setup.layout, plan.aim));
     for (const Footprint& part : chart.parts)
         if (part.id != plan.target && stands_on_board(part) && !is_of_no_interest(part.part_class))
-            watch_part(setup, part);
+            watch_part(setup, chart, part);
     for (const document::KeepOut& keep_out : chart.keep_outs)
-        watch_keep_out(setup, keep_out);
+        watch_keep_out(setup, chart, keep_out);
     return setup;
 }
 

@@ -20,6 +20,9 @@ struct WatchedNeighbour {
     bool is_keep_out = false;
     bool far_side = false;
     bool shielded = false;
+    double shield_share = 0.0;             ///< of its area under shields that are in place
+    std::optional<geometry::Vec2> bare_at; ///< middle of what a shield in place leaves open, where it leaves much
+    std::string idle_shield;               ///< a shield of the chart that covers it but is not in place, by name
     document::Side side = document::Side::Top;
     document::PartClass part_class = document::PartClass::Unknown;
     std::optional<patterns::HeatLimits> limits;
@@ -35,6 +38,7 @@ struct HeatSetup {
     patterns::Alloy alloy;
     patterns::Mixture mixture; ///< of the target's joints
     HeatCases cases;
+    std::string station; ///< whose calibration is used, by name; empty: the plan has none that holds
     HeatLayout layout;
     std::string target_name;
     std::optional<document::PartClass> target_class;
@@ -46,6 +50,8 @@ struct HeatSetup {
 /// Errors as heat() states them. `cell_mm` overrides what the options ask for.
 [[nodiscard]] Result<HeatSetup> heat_setup(const document::Chart& chart, const document::HeatPlan& plan,
                                            const HeatOptions& options, std::optional<double> cell_mm = std::nullopt);
+/// Distance from a place to an area's outline, 0 inside.
+[[nodiscard]] double gap_to(geometry::Vec2 place, const geometry::Ring& outline);
 /// Cell size for a board of that extent: never finer than pays, never more cells than the resolution stands for.
 [[nodiscard]] double cell_for(Resolution resolution, const geometry::Box& board);
 

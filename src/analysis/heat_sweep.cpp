@@ -26,6 +26,21 @@ std::vector<double> growing_steps(double length_s) {
     return steps;
 }
 
+/// What was measured narrows the band round the nominal case, as in a single run.
+void narrow(std::array<AimResult, 4>& aim, const HeatCalibration& fit) {
+    const auto within = [](float& value, float nominal, double half) {
+        value = std::clamp(value, nominal - static_cast<float>(half), nominal + static_cast<float>(half));
+    };
+    const AimResult& nominal = aim[1];
+    for (const std::size_t which : {0U, 2U, 3U}) {
+        AimResult& of_case = aim[which];
+        if (of_case.neighbour_c.size() != nominal.neighbour_c.size() || std::isnan(of_case.joint_c)) continue;
+        within(of_case.joint_c, nominal.joint_c, fit.joint_band);
+        for (std::size_t k = 0; k < nominal.neighbour_c.size(); ++k)
+            within(of_case.neighbour_c[k], nominal.neighbour_c[k], fit.neighbour_band);
+    }
+}
+
 } // namespace
 
 AimSweep::AimSweep(const HeatSetup& setup, std::optional<double> dwell_s) : setup_(setup) {
@@ -123,6 +138,9 @@ std::vector<std::array<AimResult, 4>> AimSweep::run(std::span<const Vec2> aims, 
     }
     for (const std::size_t count : iterations)
         iterations_ += count;
+    if (setup_.options.calibration)
+        for (std::array<AimResult, 4>& aim : results)
+            narrow(aim, *setup_.options.calibration);
     return results;
 }
 

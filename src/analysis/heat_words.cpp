@@ -72,6 +72,19 @@ std::string melt_sentence(const HeatReport& report) {
     return {};
 }
 
+const WatchedNeighbour* watched(const HeatSetup& setup, const document::Id& source) {
+    for (const WatchedNeighbour& watch : setup.neighbours)
+        if (watch.source == source) return &watch;
+    return nullptr;
+}
+
+/// Where the open part of a neighbour lies, as seen from the nozzle.
+std::string bare_words(const HeatSetup& setup, const WatchedNeighbour& watch) {
+    const double middle = geometry::distance(geometry::centroid(watch.outline), setup.plan.aim);
+    const double bare = geometry::distance(*watch.bare_at, setup.plan.aim);
+    return bare < middle ? "on the side towards the nozzle" : "on the side away from the nozzle";
+}
+
 std::string neighbour_sentence(const HeatSetup& setup, const NeighbourReport& near) {
     const std::string peak = to_text(near.peak_c);
     if (caution_of(setup, near.source) == "take-out")
@@ -84,10 +97,21 @@ std::string neighbour_sentence(const HeatSetup& setup, const NeighbourReport& ne
     if (near.far_side)
         return fmt::format("Mind {} on the far side: it may reach {} C, its limit is {:.0f}.", near.name, peak,
                            *near.limit_c);
-    if (near.shielded)
+    const WatchedNeighbour* watch = watched(setup, near.source);
+    if (watch != nullptr && !watch->idle_shield.empty())
         return fmt::format(
-            "{} is still at risk behind its shield: {} C, limit {:.0f}. Aim farther away or take less time.", near.name,
-            peak, *near.limit_c);
+            "Put the shield \"{}\" in place before you start: without it {} may reach {} C, its limit is "
+            "{:.0f}.",
+            watch->idle_shield, near.name, peak, *near.limit_c);
+    if (watch != nullptr && watch->bare_at)
+        return fmt::format(
+            "Cover all of {} before you start: {:.0f} % of it lies open, {}; it may reach {} C, its limit "
+            "is {:.0f}.",
+            near.name, 100.0 * (1.0 - near.shield_share), bare_words(setup, *watch), peak, *near.limit_c);
+    if (near.shielded)
+        return fmt::format("{} is still at risk behind its shield: {} C, limit {:.0f}. Aim farther away or take less "
+                           "time.",
+                           near.name, peak, *near.limit_c);
     return fmt::format("Shield {} before you start: it may reach {} C, its limit is {:.0f}.", near.name, peak,
                        *near.limit_c);
 }
@@ -297,6 +321,23 @@ Diagnostics heat_cautions(const document::Chart& chart, const HeatSetup& setup, 
     return out;
 }
 
+std::span<const std::string_view> heat_simplifications() {
+    static constexpr std::string_view kList[] = {
+        "One temperature through the board's thickness, with a correction for the face under the air.",
+        "Copper is spread evenly over the board but for drawn copper areas; the same sideways in every direction.",
+        "The board's heat capacity does not change with temperature.",
+        "Solder takes no heat to melt: some 3 degrees for a small joint.",
+        "The jet is upright, alone and not turned aside by tall parts; a tilted nozzle is not in the model.",
+        "Inside 2.5 bores of the axis the shape of the heat transfer is assumed, its mean is measured (Martin).",
+        "How far room air cools the jet along the board is a formula of this program, with a range.",
+        "Nothing leads heat into the vice, a clamp or a table.",
+        "Parts are lumps that stand on the board; what stands on the far side is as hot as the board there.",
+        "Plastics fail by temperature alone: no moisture, no stress, no time.",
+        "A shield leaves a fifth of the air's heat transfer, a tenth to two fifths; a bent or loose one is not in the "
+        "model."};
+    return kList;
+}
+
 Diagnostics heat_remarks(const HeatSetup& setup, const HeatReport& report) {
     Diagnostics out = setup.layout.remarks;
     if (setup.board.is_assumed)
@@ -304,6 +345,21 @@ Diagnostics heat_remarks(const HeatSetup& setup, const HeatReport& report) {
             {Severity::Warning, "board-assumed",
              "Neither layer count nor conductivity of the board is stated: the band is as wide as boards differ.", "",
              ""});
+    if (report.is_calibrated)
+        out.push_back(
+            {Severity::Note, "calibrated",
+             fmt::format("Narrowed by thermocouple readings{}: joints {:.0f} degrees either way, neighbours {:.0f}.",
+                         report.station.empty() ? "" : " of \"" + report.station + "\"",
+                         setup.options.calibration->joint_band, setup.options.calibration->neighbour_band),
+             "", setup.plan.station.text});
+    else
+        out.push_back({Severity::Note, "uncalibrated",
+                       "No thermocouple reading stands behind this station: the band is wide. One reading on a scrap "
+                       "board narrows it most.",
+                       "", ""});
+    if (!setup.layout.spread.empty())
+        out.push_back(
+            {Severity::Note, "copper-areas", "Drawn copper areas change how the board spreads the heat.", "", ""});
     add_jet_remarks(setup, report, out);
     add_ramp_remarks(setup, report, out);
     if (setup.plan.low_melt_fraction > 0.0)

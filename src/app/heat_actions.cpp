@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/heat_edits.hpp"
+#include "app/heat_readings.hpp"
 
 namespace padchart::app {
 namespace {
@@ -162,6 +163,14 @@ void add_views(std::vector<Action>& list) {
     list.push_back({"heat-advise", "Find a plan that spares the rest", kGroup, {}, has_target, [](Session& s) {
                         s.heat_view.advice = true;
                         s.heat.ask_advice(s.editor.snapshot());
+                    }});
+    list.push_back({"heat-bead", "Show where the thermocouple bead is", kGroup, {}, has_plan, place_bead});
+    list.push_back({"heat-reading-take", "Take the thermocouple reading down", kGroup, {}, has_plan, [](Session& s) {
+                        take_reading(s);
+                    }});
+    list.push_back({"heat-fit", "Fit the thermocouple readings", kGroup, {}, has_plan, fit_readings});
+    list.push_back({"heat-station-keep", "Keep the fitted station in the chart", kGroup, {}, has_plan, [](Session& s) {
+                        keep_station(s);
                     }});
     struct Fold {
         std::string_view id, label;

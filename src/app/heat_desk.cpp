@@ -23,17 +23,12 @@ constexpr std::chrono::milliseconds kLag{250};
 constexpr std::chrono::milliseconds kRest{150};
 constexpr int kSnapshots = 24;
 
-bool same(const std::optional<analysis::HeatCalibration>& a, const std::optional<analysis::HeatCalibration>& b) {
-    if (!a || !b) return a.has_value() == b.has_value();
-    return a->exit_factor == b->exit_factor && a->h_factor == b->h_factor && a->joint_band == b->joint_band &&
-           a->neighbour_band == b->neighbour_band;
-}
-
 /// Saving a plan or writing a note leaves the board as it was. Shared parts are not even looked at.
 bool is_same_board(const std::shared_ptr<const Chart>& a, const std::shared_ptr<const Chart>& b) {
     if (a == b) return true;
     return a && b && a->parts == b->parts && a->keep_outs == b->keep_outs && a->shields == b->shields &&
-           a->board == b->board && a->scale == b->scale && a->rules == b->rules;
+           a->board == b->board && a->copper_areas == b->copper_areas && a->stations == b->stations &&
+           a->scale == b->scale && a->rules == b->rules;
 }
 
 /// What the map does not depend on is made the same.
@@ -52,7 +47,6 @@ template <class Order>
 analysis::HeatOptions options_of(const Order& order, analysis::Resolution resolution) {
     analysis::HeatOptions options;
     options.resolution = resolution;
-    options.calibration = order.question.calibration;
     return options;
 }
 
@@ -65,7 +59,7 @@ std::optional<std::size_t> find_plan(const Chart& chart, const Id& id) {
 } // namespace
 
 bool HeatQuestion::operator==(const HeatQuestion& other) const {
-    return is_same_board(chart, other.chart) && plan == other.plan && same(calibration, other.calibration);
+    return is_same_board(chart, other.chart) && plan == other.plan;
 }
 
 std::vector<double> snapshot_times(double dwell_s, double cool_s) {
@@ -110,7 +104,6 @@ HeatDesk::HeatDesk()
       }),
       map_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
           analysis::NoAimOptions options;
-          options.heat.calibration = order.question.calibration;
           options.heat.threads = map_threads();
           options.dwell_limited = order.dwell_limited;
           options.stop = stop;
@@ -125,7 +118,6 @@ HeatDesk::HeatDesk()
       }),
       advice_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
           analysis::AdviceOptions options;
-          options.heat.calibration = order.question.calibration;
           options.stop = stop;
           auto advice = analysis::heat_advice(*order.question.chart, order.question.plan, options);
           if (!stop.stop_requested())
@@ -135,7 +127,7 @@ HeatDesk::HeatDesk()
       calibration_job_([](const Order& order, const std::stop_token&, const auto& give) {
           give(std::make_shared<const CalibrationAnswer>(
               CalibrationAnswer{order.question, order.number, false,
-                                analysis::calibrate(*order.question.chart, order.question.plan, {*order.reading})}));
+                                analysis::calibrate(*order.question.chart, order.question.plan, order.readings)}));
       }) {}
 
 void HeatDesk::begin(const Chart& chart, const Id& target) {
@@ -223,7 +215,7 @@ void HeatDesk::follow(const Chart& chart) {
 }
 
 HeatQuestion HeatDesk::question_of(const std::shared_ptr<const Chart>& chart, const HeatPlan& plan) const {
-    HeatQuestion question{chart, plan, calibration};
+    HeatQuestion question{chart, plan};
     question.plan.name.clear(); // words change nothing
     question.plan.note.clear();
     question.plan.id = {};
@@ -318,7 +310,6 @@ bool HeatDesk::collect() {
     }
     if (auto answer = calibration_job_.take()) {
         calibration_answer_ = *answer;
-        if (calibration_answer_->report) calibration = calibration_answer_->report->calibration;
         changed = true;
         trace("heat-calibration", calibration_answer_->report ? calibration_answer_->report->sentence
                                                               : describe(calibration_answer_->report.error()));
@@ -384,11 +375,13 @@ void HeatDesk::ask_advice(const std::shared_ptr<const Chart>& chart) {
     advice_job_.ask({question, number_, {}, false, {}});
 }
 
-void HeatDesk::ask_calibration(const std::shared_ptr<const Chart>& chart, analysis::ThermocoupleReading reading) {
+void HeatDesk::ask_calibration(const std::shared_ptr<const Chart>& chart,
+                               std::vector<analysis::ThermocoupleReading> readings) {
     if (!plan_) return;
     HeatQuestion question = question_of(chart, *plan_);
-    question.calibration.reset();
-    calibration_job_.ask({question, number_, {}, false, reading});
+    question.plan.station = {};
+    calibration_answer_ = nullptr;
+    calibration_job_.ask({question, number_, {}, false, std::move(readings)});
 }
 
 } // namespace padchart::app

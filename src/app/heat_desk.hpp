@@ -24,7 +24,6 @@ namespace padchart::app {
 struct HeatQuestion {
     std::shared_ptr<const document::Chart> chart;
     document::HeatPlan plan;
-    std::optional<analysis::HeatCalibration> calibration;
 
     [[nodiscard]] bool operator==(const HeatQuestion& other) const;
 };
@@ -96,11 +95,12 @@ public:
     [[nodiscard]] bool is_advice_busy() const { return advice_job_.is_busy(); }
     void stop_advice() { advice_job_.drop(); }
 
-    void ask_calibration(const std::shared_ptr<const document::Chart>& chart, analysis::ThermocoupleReading reading);
+    /// The fit of the readings to the settings of the plan in hand, without any calibration it has already.
+    void ask_calibration(const std::shared_ptr<const document::Chart>& chart,
+                         std::vector<analysis::ThermocoupleReading> readings);
     [[nodiscard]] const CalibrationAnswer* calibration_answer() const { return calibration_answer_.get(); }
     [[nodiscard]] bool is_calibration_busy() const { return calibration_job_.is_busy(); }
-    std::optional<analysis::HeatCalibration> calibration; ///< of the station in use
-    std::string station;                                  ///< what the user calls it
+    void forget_calibration() { calibration_answer_ = nullptr; }
 
 private:
     struct Order {
@@ -108,7 +108,7 @@ private:
         std::uint64_t number = 0;
         std::optional<double> time_s;
         bool dwell_limited = false;
-        std::optional<analysis::ThermocoupleReading> reading;
+        std::vector<analysis::ThermocoupleReading> readings;
     };
     template <class Report>
     using Job = LatestJob<Order, std::shared_ptr<const HeatAnswer<Report>>>;

@@ -88,8 +88,6 @@ struct OrientDraft {
 /// Which parts of the heat panel are folded out, and what is typed into them.
 struct HeatView {
     bool setup = false, words = false, plans = false, advice = false, calibration = false;
-    std::optional<double> reading_c, reading_after_s = 60.0;
-    std::optional<geometry::Vec2> reading_at;
 };
 
 struct ListView {

@@ -65,7 +65,10 @@ void write_neighbour(json::JsonWriter& out, const analysis::NeighbourReport& nea
     out.begin_object();
     out.member("name", near.name).member("id", near.source.text).member("keep_out", near.is_keep_out);
     out.member("side", document::to_text(near.side)).member("far_side", near.far_side);
-    out.member("shielded", near.shielded).member("delicate", near.delicate).member("gap_mm", near.gap_mm);
+    out.member("shielded", near.shielded)
+        .member("shield_share", near.shield_share)
+        .member("delicate", near.delicate)
+        .member("gap_mm", near.gap_mm);
     write_band(out, "peak_c", near.peak_c);
     out.member("warn_c", near.warn_c).member("limit_c", near.limit_c);
     out.member("verdict", analysis::to_text(near.verdict));
@@ -94,8 +97,13 @@ void write_model(json::JsonWriter& out, const HeatReport& report) {
     write_band(out, "conductivity_w_per_m_k", report.board.conductivity_w_per_m_k);
     out.end_object();
     out.key("energy").begin_object();
-    out.member("from_air_j", report.energy.from_air_j).member("stored_j", report.energy.stored_j);
-    out.member("residual_j", report.energy.residual_j).end_object();
+    out.member("from_air_j", report.energy.from_air_j).member("from_below_j", report.energy.from_below_j);
+    out.member("radiated_j", report.energy.radiated_j).member("stored_j", report.energy.stored_j);
+    out.member("residual_j", report.energy.residual_j);
+    out.member("largest_step_residual_w", report.energy.largest_step_residual_w).end_object();
+    out.key("time_steps").begin_object();
+    out.member("largest_error_k", report.largest_step_error_k).member("cut", report.cut_steps).end_object();
+    out.member("calibrated", report.is_calibrated).member("station", report.station);
     out.member("cell_mm", report.cell_mm).member("nodes", report.nodes);
 }
 
@@ -140,7 +148,8 @@ void print_text(const document::HeatPlan& plan, const HeatReport& report, Stream
                                    near.limit_c
                                        ? fmt::format("limit {:g} C: {}", *near.limit_c, analysis::to_text(near.verdict))
                                        : std::string("no limit"),
-                                   near.far_side ? ", far side" : "", near.shielded ? ", shielded" : "",
+                                   near.far_side ? ", far side" : "",
+                                   near.shielded ? (near.shield_share > 0.9 ? ", shielded" : ", partly shielded") : "",
                                    near.may_float ? ", may float: do not touch or blow" : "");
 }
 
@@ -160,7 +169,7 @@ int run_heat(const Arguments& arguments, Streams streams) {
     options.cell_mm = arguments.number("cell");
     options.room_c = arguments.number("room-c").value_or(options.room_c);
     const Result<HeatReport> report = analysis::heat(*chart, *plan, options);
-    if (!report) return fail(streams, report.error());
+    if (!report) return fail(streams, of_file(report.error(), arguments.text("CHART")));
     scene::Reports reports;
     reports.plan = &*plan;
     reports.heat = &*report;
@@ -177,22 +186,34 @@ int run_heat(const Arguments& arguments, Streams streams) {
 
 } // namespace
 
+namespace {
+
+std::string details_text() {
+    std::string text =
+        "Joints of the target against the liquidus, neighbours against their limits, far side included. An "
+        "estimate, not a measurement: check with a thermocouple; local rules and the part maker's sheet "
+        "win. Exit code 1 unless the target surely melts and every neighbour is surely safe.\n"
+        "What the model leaves out:";
+    for (const std::string_view sentence : analysis::heat_simplifications())
+        text += "\n- " + std::string(sentence);
+    return text;
+}
+
+} // namespace
+
 Command heat_command() {
     std::vector<Option> options = heat_plan_options();
     options.push_back({"--room-c", OptionKind::Number, "room temperature, C (default 25)"});
     options.push_back({"--cell", OptionKind::Number, "size of a cell of the model, mm"});
     options.push_back(picture_option());
     options.push_back(json_flag());
-    return {
-        "heat",
-        "estimate temperatures under the nozzle, low to high",
-        "Joints of the target against the liquidus, neighbours against their limits, far side included. An estimate, "
-        "not "
-        "a measurement: check with a thermocouple; local rules and the part maker's sheet win. Exit code 1 unless the "
-        "target surely melts and every neighbour is surely safe.",
-        "padchart heat demo/river-logger.chart.json --target U4",
-        std::move(options),
-        run_heat};
+    static const std::string details = details_text();
+    return {"heat",
+            "estimate temperatures under the nozzle, low to high",
+            details,
+            "padchart heat demo/river-logger.chart.json --target U4",
+            std::move(options),
+            run_heat};
 }
 
 } // namespace padchart::cli

@@ -31,6 +31,17 @@ Result<Id> shield_by_name(const Chart& chart, const std::string& name) {
     return Error{"no shield of the chart is called \"" + name + "\"", "--shield"};
 }
 
+Result<Id> station_by_name(const Chart& chart, const std::string& name) {
+    std::string known;
+    for (const document::Station& station : chart.stations) {
+        if (station.name == name || station.id.text == name) return station.id;
+        known += (known.empty() ? "" : ", ") + ("\"" + station.name + "\"");
+    }
+    return Error{"no station of the chart is called \"" + name + "\"" +
+                     (known.empty() ? "; it has none: fit one from thermocouple readings first" : "; it has " + known),
+                 "--station"};
+}
+
 void apply_numbers(const Arguments& arguments, HeatPlan& plan) {
     plan.set_point_c = arguments.number("set-c").value_or(plan.set_point_c);
     plan.flow_l_per_min = arguments.number("flow").value_or(plan.flow_l_per_min);
@@ -73,7 +84,9 @@ std::vector<Option> heat_plan_options() {
             {"--alloy", OptionKind::Text, "alloy of the joints, such as SAC305 or Sn63Pb37"},
             {"--low-melt", OptionKind::Number, "share of Sn42Bi58 mixed into the joints, 0 to 1"},
             {"--shield", OptionKind::Text, "a shield of the chart that is in place; may be repeated", false, {}, true},
-            {"--no-shields", OptionKind::Flag, "no shields, whatever the plan says"}};
+            {"--no-shields", OptionKind::Flag, "no shields, whatever the plan says"},
+            {"--station", OptionKind::Text, "a calibrated station of the chart, by name"},
+            {"--no-station", OptionKind::Flag, "without a calibration, whatever the plan says"}};
 }
 
 Result<HeatPlan> heat_plan_of(const Chart& chart, const Arguments& arguments) {
@@ -87,12 +100,23 @@ Result<HeatPlan> heat_plan_of(const Chart& chart, const Arguments& arguments) {
         plan.aim = *aim;
     }
     if (arguments.has("no-shields")) plan.shields.clear();
+    if (arguments.has("no-station")) plan.station = {};
+    if (arguments.has("station")) {
+        const Result<Id> station = station_by_name(chart, arguments.text("station"));
+        if (!station) return station.error();
+        plan.station = *station;
+    }
     for (const std::string& name : arguments.all("shield")) {
         const Result<Id> shield = shield_by_name(chart, name);
         if (!shield) return shield.error();
         plan.shields.push_back(*shield);
     }
     return plan;
+}
+
+Error of_file(Error error, const std::string& path) {
+    if (error.where == "scale" || error.where.starts_with("board")) error.message = path + ": " + error.message;
+    return error;
 }
 
 } // namespace padchart::cli

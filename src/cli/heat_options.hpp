@@ -18,4 +18,7 @@ namespace padchart::cli {
 /// Errors: a target or shield nobody knows, an aim that is not "X,Y".
 [[nodiscard]] Result<document::HeatPlan> heat_plan_of(const document::Chart& chart, const Arguments& arguments);
 
+/// An error of the chart itself names the file it is about.
+[[nodiscard]] Error of_file(Error error, const std::string& path);
+
 } // namespace padchart::cli

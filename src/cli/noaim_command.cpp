@@ -31,11 +31,13 @@ void write_zone(json::JsonWriter& out, const NoAimZone& zone) {
 
 void print_json(const NoAimMap& map, Streams streams) {
     json::JsonWriter out;
-    out.begin_object().member("steady", map.is_steady).member("step_mm", map.lattice.cell_mm);
+    out.begin_object().member("sentence", analysis::no_aim_sentence(map)).member("calibrated", map.is_calibrated);
+    out.member("steady", map.is_steady).member("step_mm", map.lattice.cell_mm);
     out.member("share_no_aim", map.share_no_aim).member("share_depends", map.share_depends);
     const std::pair<const char*, const geometry::Region*> regions[] = {
         {"no_aim", &map.no_aim}, {"depends", &map.depends},           {"certain", &map.certain},
-        {"melts", &map.melts},   {"melts_surely", &map.melts_surely}, {"good", &map.good}};
+        {"melts", &map.melts},   {"melts_surely", &map.melts_surely}, {"good", &map.good},
+        {"likely", &map.likely}};
     for (const auto& [key, region] : regions) {
         out.key(key);
         write_region(out, *region);
@@ -57,6 +59,7 @@ void print_text(const NoAimMap& map, Streams streams) {
         "{:.1f} mm2; sparing everything too: {:.1f} mm2\n",
         100.0 * map.share_no_aim, 100.0 * map.share_depends, geometry::area(map.melts),
         geometry::area(map.melts_surely), geometry::area(map.good));
+    streams.out << analysis::no_aim_sentence(map) << '\n';
     streams.out << "An estimate, not a measurement: check with a thermocouple.\n";
 }
 
@@ -70,7 +73,7 @@ int run_noaim(const Arguments& arguments, Streams streams) {
     options.dwell_limited = arguments.has("dwell-limited");
     options.all_parts = arguments.has("all-parts");
     const Result<NoAimMap> map = analysis::no_aim(*chart, *plan, options);
-    if (!map) return fail(streams, map.error());
+    if (!map) return fail(streams, of_file(map.error(), arguments.text("CHART")));
     scene::Reports reports;
     reports.plan = &*plan;
     reports.no_aim = &*map;

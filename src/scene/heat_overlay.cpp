@@ -174,7 +174,7 @@ std::vector<double> isotherm_levels(double liquidus_c) {
 
 std::vector<float> field_at(const analysis::HeatField& field, std::optional<double> time_s) {
     const std::vector<analysis::HeatSnapshot>& shots = field.snapshots;
-    if (!time_s || shots.empty()) return field.peak_top_c;
+    if (!time_s || shots.empty()) return field.peak_c.nominal;
     const auto after =
         std::lower_bound(shots.begin(), shots.end(), *time_s,
                          [](const analysis::HeatSnapshot& shot, double time) { return shot.time_s < time; });

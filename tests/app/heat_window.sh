@@ -76,6 +76,7 @@ read -r scale left top < <(grep 'click: board' "$work/trace" | tail -2 | awk '
     NR == 1 { x = $3; y = $4 } NR == 2 { k = 400 / ($3 - x); print k, 300 - k * x, 740 - k * y }')
 to 20.6 21; xdotool mousedown 1; to 19.8 20.5; to 18.6 20; xdotool mouseup 1; await 'aim: '
 await 'heat: estimate' 2
+grep -q 'heat-live: ' "$work/trace" || fail "no quick estimate follows the hand"
 xdotool key ctrl+p; await 'edit: Save the heat plan for U4'; save
 ask 'len(plans) == 1 and abs(plans[0]["aim_mm"][0] - 18.6) < 0.2 and abs(plans[0]["aim_mm"][1] - 20) < 0.2' || fail "the aim"
 xdotool key ctrl+z; await 'undo: Save the heat plan for U4'; save
@@ -97,6 +98,11 @@ act 'Flip side' flip-side; act 'Flip side' flip-side
 xdotool key Home; sleep 0.5
 to 20.7 21; xdotool mousedown 1; to 22 22; xdotool key Escape; sleep 0.3; xdotool mouseup 1; sleep 0.5
 [ "$(grep -c 'aim: ' "$work/trace")" -eq "$before" ] || fail "Escape does not drop the aim"
+
+echo "a click says where the thermocouple is, and the nozzle stays"
+act 'thermocouple bead' heat-bead
+to 18 24; xdotool click 1; await 'heat-bead: '
+[ "$(grep -c 'aim: ' "$work/trace")" -eq "$before" ] || fail "the bead moved the nozzle"
 
 xdotool key ctrl+q
 for _ in $(seq 100); do kill -0 "$window" 2>/dev/null || break; sleep 0.1; done

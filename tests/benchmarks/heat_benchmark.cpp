@@ -174,6 +174,65 @@ void minute_of_heat(benchmark::State& state) {
 }
 BENCHMARK(minute_of_heat)->Arg(120)->Arg(200)->Unit(benchmark::kMillisecond)->Iterations(1);
 
+/// All four cases of a plan with its cooling, in one factor each step, against one after the other by the plain solver,
+/// whose steps are fixed. On one thread.
+void cases_side_by_side(benchmark::State& state) {
+    HeatSetup setup = setup_of(60.0 / static_cast<double>(state.range(0)));
+    const HeatCase* cases[4] = {&setup.cases.low, &setup.cases.nominal, &setup.cases.high, &setup.cases.high_spread};
+    double our_s = 0.0, their_s = 0.0, difference = 0.0, step_error = 0.0;
+    for (auto _ : state) {
+        std::optional<std::array<CaseRun, 4>> runs;
+        our_s += seconds_of([&] { runs = run_cases(setup); });
+        std::vector<CaseRun> alone;
+        their_s += seconds_of([&] {
+            for (const HeatCase* unknowns : cases)
+                alone.push_back(run_case(setup, *unknowns));
+        });
+        for (std::size_t c = 0; c < 4; ++c)
+            for (std::size_t n = 0; n < alone[c].peak.size(); ++n)
+                difference = std::max(difference, std::abs(static_cast<double>(alone[c].peak[n] - (*runs)[c].peak[n])));
+        step_error = (*runs)[1].largest_step_error_k;
+    }
+    state.counters["times_faster"] = their_s / our_s;
+    state.counters["our_ms"] = 1e3 * our_s;
+    state.counters["largest_difference"] = difference;
+    state.counters["our_largest_step_error"] = step_error;
+}
+BENCHMARK(cases_side_by_side)->Arg(60)->Arg(120)->Arg(200)->Unit(benchmark::kMillisecond)->Iterations(1);
+
+/// The whole answer that follows a hand, from the chart to the words, against the plain solver alone on the same grid;
+/// and how far it is from the finest answer, on the joint and on the plastic.
+void answer_while_dragging(benchmark::State& state) {
+    const document::Chart chart = masked_chart();
+    document::HeatPlan plan;
+    plan.target.text = "r1";
+    plan.aim = {30, 15};
+    plan.set_point_c = 380;
+    HeatOptions options;
+    options.threads = 1;
+    options.resolution = Resolution::Final;
+    const Result<HeatReport> fine = heat(chart, plan, options);
+    options.resolution = Resolution::Live;
+    double our_s = 0.0, their_s = 0.0, answers = 0.0;
+    std::optional<Result<HeatReport>> quick;
+    for (auto _ : state) {
+        our_s += seconds_of([&] { quick.emplace(heat(chart, plan, options)); });
+        const Result<HeatSetup> setup = heat_setup(chart, plan, options);
+        const HeatCases& cases = setup->cases;
+        their_s += seconds_of([&] {
+            for (const HeatCase* unknowns : {&cases.low, &cases.nominal, &cases.high, &cases.high_spread})
+                benchmark::DoNotOptimize(run_case(*setup, *unknowns));
+        });
+        ++answers;
+    }
+    state.counters["times_faster"] = their_s / our_s;
+    state.counters["our_ms"] = 1e3 * our_s / answers;
+    state.counters["joint_error"] = std::abs((*quick)->target.peak_mean_c.nominal - fine->target.peak_mean_c.nominal);
+    state.counters["plastic_error"] =
+        std::abs((*quick)->neighbours[0].peak_c.nominal - fine->neighbours[0].peak_c.nominal);
+}
+BENCHMARK(answer_while_dragging)->Unit(benchmark::kMillisecond)->Iterations(10);
+
 /// Steady state with a factorisation for every aim: radiation by Picard on the same factor, until it moves by 0.1 K.
 std::vector<double> steady_by_factorisation(const HeatNetwork& network,
                                             Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>>& factor,

@@ -26,7 +26,7 @@ analysis::HeatReport cone_report(double liquidus_c) {
     report.target.liquidus_c = liquidus_c;
     report.field.grid = {{0, 0}, 0.25, 64, 48};
     for (std::size_t i = 0; i < report.field.grid.size(); ++i)
-        report.field.peak_top_c.push_back(
+        report.field.peak_c.nominal.push_back(
             static_cast<float>(300.0 - 20.0 * geometry::distance(report.field.grid.centre(i), kAim)));
     return report;
 }
@@ -135,7 +135,7 @@ TEST_CASE("temperatures stand on plates on their line and beside every part") {
 
 TEST_CASE("a time between two snapshots is their mean by time and beyond them the nearest one holds") {
     analysis::HeatField field;
-    field.peak_top_c = {9.0F};
+    field.peak_c.nominal = {9.0F};
     field.snapshots.push_back({10.0, {{}, {100.0F}, {}}});
     field.snapshots.push_back({30.0, {{}, {200.0F}, {}}});
     CHECK(field_at(field, std::nullopt) == std::vector<float>{9.0F});
@@ -254,7 +254,7 @@ TEST_CASE("a small heat picture reads as text") {
     report.target.liquidus_c = 217.0;
     report.field.grid = {{5.4, 3.4}, 1.0, 4, 4};
     for (std::size_t i = 0; i < report.field.grid.size(); ++i)
-        report.field.peak_top_c.push_back(
+        report.field.peak_c.nominal.push_back(
             static_cast<float>(260.0 - 40.0 * geometry::distance(report.field.grid.centre(i), kAim)));
     analysis::NoAimMap map;
     map.no_aim = box_region({9, 4}, {10, 6});

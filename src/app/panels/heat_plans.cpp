@@ -35,7 +35,7 @@ void map_words(Ui& ui, const Session& s) {
     const analysis::NoAimMap& found = *map->report;
     muted(ui, fmt::format("No aim: {:.0f} % of the board; depends on the board: {:.0f} %. {}", 100 * found.share_no_aim,
                           100 * found.share_depends,
-                          found.good.empty() ? "No place melts it surely and spares everything."
+                          found.good.empty() ? analysis::no_aim_sentence(found)
                                              : "The green line holds aims that melt it surely and spare everything."));
 }
 

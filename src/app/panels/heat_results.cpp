@@ -71,7 +71,7 @@ BandRow neighbour_row(const Session& s, const NeighbourReport& near, const HeatR
     row.tone = tone_of(near.verdict);
     row.verdict = analysis::to_text(near.verdict);
     if (near.far_side) row.verdict += ", far side";
-    if (near.shielded) row.verdict += ", shielded";
+    if (near.shielded) row.verdict += near.shield_share > 0.9 ? ", shielded" : ", partly shielded";
     return row;
 }
 
@@ -179,6 +179,9 @@ void heat_words(Ui& ui, Session& s, const HeatReport& report) {
     if (!report.remarks.empty()) title(ui, "What was assumed");
     for (const Diagnostic& remark : report.remarks)
         muted(ui, with_degrees(remark.message));
+    title(ui, "What the model leaves out");
+    for (const std::string_view sentence : analysis::heat_simplifications())
+        muted(ui, sentence);
     muted(ui, scene::kAidNotApproval);
 }
 

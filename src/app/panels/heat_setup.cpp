@@ -4,6 +4,7 @@
 
 #include "app/panels/heat_parts.hpp"
 #include "app/panels/heat_widgets.hpp"
+#include "document/edits.hpp"
 #include "patterns/alloy.hpp"
 
 namespace padchart::app {
@@ -12,6 +13,7 @@ namespace {
 using document::HeatPlan;
 
 constexpr double kUsualPreheat_c = 100.0;
+constexpr double kLeastFactor = 0.02, kLargestFactor = 50.0;
 
 SliderAnswer answer_for(Session& s, double HeatPlan::*field) {
     return {[&s, field](double value, bool moving) {
@@ -69,6 +71,29 @@ void shields(Ui& ui, Session& s) {
     if (s.editor.chart().shields.empty()) muted(ui, "No shield is on the chart.");
 }
 
+/// Drawn copper: how much better or worse than the stack the board spreads heat there.
+void copper_areas(Ui& ui, Session& s) {
+    const document::Chart chart = s.editor.chart(); // a new factor replaces it
+    for (const document::CopperArea& area : chart.copper_areas) {
+        const std::string name = area.name.empty() ? "copper area" : area.name;
+        const std::string label = fmt::format("{}: spreads heat##{}", name, area.id.text);
+        number_field(
+            ui, label.c_str(), area.conductivity_factor, "times",
+            [&s, area, name](std::optional<double> factor) {
+                if (!factor || !(*factor >= kLeastFactor && *factor <= kLargestFactor))
+                    return s.editor.tell(Severity::Warning,
+                                         fmt::format("How much better than the stack says: from {:g} to "
+                                                     "{:g} times.",
+                                                     kLeastFactor, kLargestFactor));
+                document::CopperArea changed = area;
+                changed.conductivity_factor = *factor;
+                s.editor.commit(document::put(s.editor.chart(), std::move(changed)),
+                                "Set how " + name + " spreads heat");
+            },
+            [&s](std::string why) { s.editor.tell(Severity::Warning, std::move(why)); });
+    }
+}
+
 void aim_field(Ui& ui, Session& s, const char* label, double geometry::Vec2::*axis) {
     number_field(
         ui, label, s.heat.plan().aim.*axis, "mm",
@@ -103,6 +128,7 @@ void heat_setup(Ui& ui, Session& s) {
     if (!section(ui, "Joints, shields and aim", setup_summary(s.heat.plan()), s.heat_view.setup)) return;
     joints(ui, s);
     shields(ui, s);
+    copper_areas(ui, s);
     aim_field(ui, s, "Aim x", &geometry::Vec2::x);
     aim_field(ui, s, "Aim y", &geometry::Vec2::y);
     if (button(ui, "Aim at the middle of the part", ButtonKind::Plain, -1, !s.heat.plan().target.is_empty()))
