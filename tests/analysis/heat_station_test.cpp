@@ -101,7 +101,7 @@ TEST_CASE("readings that contradict each other or the bench are refused with the
         REQUIRE_FALSE(fit.has_value());
         CHECK_MESSAGE(fit.error().message.find(words) != std::string::npos, fit.error().message);
     };
-    refused({{{30, 15}, 215, 60, {}, false, {}}, {{36, 8}, 215, 60, {}, false, {}}}, "do not go together");
+    refused({{{30, 15}, 215, 60, {}, false, {}}, {{54, 25}, 215, 60, {}, false, {}}}, "do not go together");
     refused({{{30, 15}, 700, 60, {}, false, {}}}, "hotter than the air");
     refused({{{30, 15}, 200, 0, {}, false, {}}}, "since the air came on");
     refused({{{30, 15}, 200, 60, 70, false, {}}}, "must be shorter");
