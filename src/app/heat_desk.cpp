@@ -43,8 +43,7 @@ int map_threads() {
     return std::clamp(static_cast<int>(std::thread::hardware_concurrency()) - 1, 1, 4);
 }
 
-template <class Order>
-analysis::HeatOptions options_of(const Order& order, analysis::Resolution resolution) {
+analysis::HeatOptions options_of(analysis::Resolution resolution) {
     analysis::HeatOptions options;
     options.resolution = resolution;
     return options;
@@ -81,14 +80,14 @@ std::string name_of(const Chart& chart, const HeatPlan& plan) {
 
 HeatDesk::HeatDesk()
     : quick_job_([](const Order& order, const std::stop_token&, const auto& give) {
-          analysis::HeatOptions options = options_of(order, analysis::Resolution::Live);
+          analysis::HeatOptions options = options_of(analysis::Resolution::Live);
           if (order.time_s) options.snapshots_s = {*order.time_s};
           give(std::make_shared<const Estimate>(
               Estimate{order.question, order.number, true,
                        analysis::heat(*order.question.chart, order.question.plan, options)}));
       }),
       fine_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
-          analysis::HeatOptions options = options_of(order, analysis::Resolution::Working);
+          analysis::HeatOptions options = options_of(analysis::Resolution::Working);
           options.snapshots_s = snapshot_times(order.question.plan.dwell_s, options.cool_s);
           options.stop = stop;
           auto report = analysis::heat(*order.question.chart, order.question.plan, options);
@@ -96,7 +95,7 @@ HeatDesk::HeatDesk()
               give(std::make_shared<const Estimate>(Estimate{order.question, order.number, false, std::move(report)}));
       }),
       second_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
-          analysis::HeatOptions options = options_of(order, analysis::Resolution::Working);
+          analysis::HeatOptions options = options_of(analysis::Resolution::Working);
           options.stop = stop;
           auto report = analysis::heat(*order.question.chart, order.question.plan, options);
           if (!stop.stop_requested())
