@@ -131,11 +131,20 @@ int add_photo(const document::Chart& chart, const Arguments& arguments, Streams 
     return exit_code_of(findings);
 }
 
+/// Of the chart's photo. A path of a chart may name anything, a device that never ends too: only a file is read.
+std::optional<std::string> bytes_of(const std::filesystem::path& path) {
+    std::error_code ignored;
+    if (!std::filesystem::is_regular_file(path, ignored)) return std::nullopt;
+    Result<std::string> bytes = read_file(path);
+    if (!bytes) return std::nullopt;
+    return std::move(*bytes);
+}
+
 int check_photos(const document::Chart& chart, const Arguments& arguments, Streams streams) {
     const auto folder = std::filesystem::absolute(arguments.text("CHART")).parent_path();
     Diagnostics findings;
     for (const document::Photo& photo : chart.photos) {
-        const Result<std::string> bytes = read_file(folder / photo.path);
+        const std::optional<std::string> bytes = bytes_of(folder / photo.path);
         std::optional<std::string_view> view;
         if (bytes) view = *bytes;
         const Diagnostics own = analysis::photo_findings(photo, view);

@@ -30,6 +30,18 @@ TextStyle style_of(const Column& column) {
     return {.role = column.strong ? Role::PageTextStrong : Role::PageText, .strong = column.strong};
 }
 
+/// The widest that columns of at least these widths may be taken for, so that all of them find room together: narrow
+/// ones keep what they need, and the widest share what is left.
+double common_limit(std::vector<double> least, double room) {
+    std::sort(least.begin(), least.end());
+    for (std::size_t i = 0; i < least.size(); ++i) {
+        const double each = room / static_cast<double>(least.size() - i);
+        if (least[i] > each) return each;
+        room -= least[i];
+    }
+    return least.back();
+}
+
 /// The shares, but no column narrower than its widest word: the others give way, as long as they can.
 std::vector<double> widths_of(const std::vector<Column>& columns, const std::vector<Row>& rows, double width) {
     std::vector<double> least(columns.size());
@@ -41,6 +53,9 @@ std::vector<double> widths_of(const std::vector<Column>& columns, const std::vec
             word = std::max(word, widest_word_em(row[i], columns[i].strong));
         least[i] = std::min(word * kTextHeight_mm + 2 * kCellPad_mm + 0.01, width / 2.0);
     }
+    const double limit = common_limit(least, width);
+    for (double& width_mm : least)
+        width_mm = std::min(width_mm, limit);
     std::vector<double> widths(columns.size(), 0.0);
     std::vector<bool> is_fixed(columns.size(), false);
     double room = width;

@@ -107,7 +107,7 @@ std::vector<std::string> wrapped(std::string_view text, double width_em, bool st
             continue;
         }
         finish();
-        while (text_width_em(word, strong) > width_em) {
+        while (!word.empty() && text_width_em(word, strong) > width_em) {
             std::string_view head = whole_pieces(word, width_em, strong);
             if (head.empty()) head = first_that_fit(word, width_em, strong);
             if (head.empty()) { // not even one character fits: take it anyway, so that this ends

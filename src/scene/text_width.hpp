@@ -16,7 +16,7 @@ namespace padchart::scene {
 inline constexpr double kCapHeight_em = 0.727;
 
 /// Broken at spaces so that no line is wider than `width_em`; a single word that is, is broken after a hyphen or a
-/// slash of its own, and only where it has none within. Requires: width_em above 0.
+/// slash of its own, and only where it has none within. Where not even one character fits each has a line.
 [[nodiscard]] std::vector<std::string> wrapped(std::string_view text, double width_em, bool strong);
 
 /// The narrowest width at which `wrapped` breaks no word: that of the widest piece between blanks, hyphens, slashes.

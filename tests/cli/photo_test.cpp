@@ -81,3 +81,15 @@ TEST_CASE("points outside of the picture and pictures that are none are told") {
     CHECK(call({"photo", demo_chart_path()}).code == 2);
     CHECK(call({"photo", demo_chart_path(), "--add", photo}).code == 2);
 }
+
+TEST_CASE("a photo whose path names a device or a folder is told and not read") {
+    const TemporaryFolder folder;
+    for (const char* path : {"/dev/zero", ".", "gone.png"}) {
+        const std::string chart = folder.write(
+            "odd.chart.json", R"({"format": "padchart", "version": 1, "photos": [{"id": "ph-1", "path": ")" +
+                                  std::string(path) + R"("}]})");
+        const Answer answer = call({"photo", chart, "--check"});
+        CHECK(answer.code == 1);
+        CHECK(contains(answer.err, path));
+    }
+}

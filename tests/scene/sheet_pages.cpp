@@ -248,3 +248,20 @@ TEST_CASE("a column is as wide as its widest word and no word is broken") {
     REQUIRE(lines.size() == 2);
     CHECK(lines[0] == "board-to-");
 }
+
+TEST_CASE("words wider than the table leave room for its other columns") {
+    const std::string wide(400, 'N');
+    for (const Row& row : {Row{wide, "x y z", "top"}, Row{"R1", wide, wide}, Row{wide, wide, wide}}) {
+        PageWriter writer(PageFormat{}, 20.0);
+        writer.table({{"Name", 1.0, true}, {"Role", 1.0}, {"Side", 0.2}}, {row});
+        const std::vector<Page> pages = writer.finish();
+        REQUIRE(pages.size() == 1);
+        for (const Text& text : pages.front().scenes.back().scene.texts)
+            CHECK(text.at.x + text_width_em(text.text, text.strong) * text.height_mm <= PageFormat{}.frame().max.x);
+        std::size_t letters = 0;
+        for (const Text& text : pages.front().scenes.back().scene.texts)
+            if (text.text.find_first_not_of('N') == std::string::npos) letters += text.text.size();
+        const auto wide_cells = static_cast<std::size_t>(std::count(row.begin(), row.end(), wide));
+        CHECK(letters == 400 * wide_cells);
+    }
+}

@@ -32,6 +32,7 @@ TEST_CASE("wrapped lines keep every word and none is too wide") {
     }
     CHECK(wrapped(text, 1000.0, false).size() == 1);
     CHECK(wrapped("   ", 5.0, false).empty());
+    CHECK(wrapped("µµµ", -1.0, false).size() == 3);
     CHECK(wrapped("µµµ", 0.1, false).size() == 3); // too narrow for even one: one each, none cut within
 }
 
