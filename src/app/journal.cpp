@@ -100,6 +100,12 @@ Journal::Journal(fs::path folder)
     if (!lock_.is_held()) path_.clear();
 }
 
+Journal::~Journal() {
+    job_.wait();
+    std::error_code ignored;
+    if (lock_.is_held() && !fs::exists(path_, ignored)) fs::remove(lock_path(path_), ignored);
+}
+
 void Journal::note(const std::shared_ptr<const Chart>& chart, const fs::path& file, bool is_saved) {
     if (path_.empty() || chart == noted_) {
         if (is_saved && is_there_) forget();

@@ -21,8 +21,8 @@ public:
     explicit Journal(std::filesystem::path folder);
     Journal(const Journal&) = delete;
     Journal& operator=(const Journal&) = delete;
-    /// Finishes what was noted; the file stays.
-    ~Journal() { job_.wait(); }
+    /// Finishes what was noted; the file stays, if there is one.
+    ~Journal();
 
     /// To be called with every round of the window: costs nothing where the chart is the one noted last. A saved chart
     /// needs no journal. `file` is where the chart belongs; empty: never saved.

@@ -139,15 +139,17 @@ std::vector<KeyedAction> keyed_actions() {
 
 std::string file_text() {
     std::string text =
-        "# Keys of Padchart. One action a line; nothing behind the = leaves it without a key. A line taken out\n"
-        "# gives the action its usual keys again. Read when the window opens.\n";
+        "# Keys of Padchart, read when the window opens. These are the usual ones: to change one, take the # away "
+        "from\n"
+        "# the front of its line and write another key. Nothing behind the = leaves the action without a key.\n";
     std::string_view group;
     for (const Action& action : actions()) {
         if (action.group != group) text += fmt::format("\n# {}\n", group = action.group);
         std::string keys;
         for (const Chord& chord : action.keys)
             keys += (keys.empty() ? "" : " or ") + to_text(chord);
-        text += fmt::format("{} = {}", action.id, keys);
+        // Only what a person has changed stands in force: a later version may come with other keys and more actions.
+        text += fmt::format("#{} = {}", action.id, keys);
         text += fmt::format("{}# {}\n", keys.empty() ? "" : "  ", action.label);
     }
     return text;

@@ -42,7 +42,7 @@ struct KeyedAction {
 [[nodiscard]] std::filesystem::path key_file_path();
 /// Reads the file where there is one; what there is to say becomes the notice.
 void load_key_file(Session& session);
-/// Writes all actions with the keys in force, for people to edit. Never replaces a file.
+/// Writes all actions with the keys in force, each behind a #, for people to edit. Never replaces a file.
 void write_key_file(Session& session);
 
 } // namespace padchart::app

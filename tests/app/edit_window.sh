@@ -167,7 +167,7 @@ fi
 echo "writes the key file, and a window opened later obeys it"
 act 'write the key file'; await 'keys: written'
 keys ctrl+s; sleep 0.5; keys ctrl+q; await_end; second=0
-sed -i 's/^duplicate = .*/duplicate = F9/' "$work/config/padchart/keys.txt"
+sed -i 's/^#duplicate = .*/duplicate = F9/' "$work/config/padchart/keys.txt"
 echo 'nobody = F8' >>"$work/config/padchart/keys.txt"
 open_window two "$work/two.chart.json"; second=$process
 await 'keys: 1 findings'

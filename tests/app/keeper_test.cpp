@@ -136,7 +136,7 @@ TEST_CASE("a window that came to its end leaves nothing behind") {
         keeper.look(s);
         keeper.end();
     }
-    CHECK(lost_work(Keeper::journal_folder(user.state())).empty());
+    CHECK(fs::is_empty(Keeper::journal_folder(user.state())));
 }
 
 TEST_CASE("charts worked on are remembered, the last one first and each once, and those gone are left out") {

@@ -1,4 +1,5 @@
 #include "support.hpp"
+#include <fstream>
 
 #include <algorithm>
 #include <cstdlib>
@@ -140,6 +141,10 @@ TEST_CASE("the written key file holds all actions and changes nothing when it is
     for (const Action& action : actions())
         before.push_back({std::string(action.id), action.keys});
     session.editor.clear_notice();
+    std::ifstream in(key_file_path());
+    const std::string text{std::istreambuf_iterator<char>(in), {}};
+    for (const Action& action : actions())
+        CHECK_MESSAGE(text.find("\n#" + std::string(action.id) + " = ") != std::string::npos, action.id);
     load_key_file(session);
     CHECK_FALSE(session.editor.notice());
     for (std::size_t i = 0; i < before.size(); ++i)
