@@ -11,6 +11,7 @@
 #include "app/orient_actions.hpp"
 #include "app/part_actions.hpp"
 #include "app/start_actions.hpp"
+#include "app/survey_actions.hpp"
 #include "app/trace_actions.hpp"
 #include "app/trace_log.hpp"
 
@@ -194,6 +195,7 @@ std::vector<Action> make_actions() {
     add_edit_actions(list);
     add_one_part_actions(list);
     add_orient_actions(list);
+    add_survey_actions(list);
     add_heat_actions(list);
     add_access_actions(list);
     add_trace_actions(list);

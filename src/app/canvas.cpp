@@ -5,6 +5,8 @@
 #include "app/inspect_picture.hpp"
 #include "app/layers_desk.hpp"
 #include "app/measures.hpp"
+#include "app/orient_desk.hpp"
+#include "app/survey_desk.hpp"
 #include "scene/access_overlay.hpp"
 
 #include <cmath>
@@ -86,7 +88,7 @@ bool Canvas::refresh(Session& s) {
     built_ = key;
     scene::Reports reports;
     // While a trace is brought in, what was computed speaks of another chart than the one shown.
-    if (computed != nullptr && s.panel != Panel::Import) reports = {&computed->clearance, &computed->fit};
+    if (computed != nullptr && s.panel != Panel::Import) reports = {&computed->clearance, fit_shown(s)};
     scene::ViewOptions options = options_of(s, zoom);
     add_heat(s, reports, options);
     auto made = std::make_shared<scene::Scene>(scene_of(s, reports, options));
@@ -127,6 +129,7 @@ std::shared_ptr<const scene::Scene> Canvas::overlay(Session& s) const {
                                                       true, scene::Weight::Bold});
         }
     }
+    if (s.stage == scene::Stage::Survey) add_survey_overlay(s, *made);
     // What a trace holds that nothing is known of stays in sight while its panel is used.
     if (inside_ || s.tool->is_selecting() || s.panel == Panel::Import || s.panel == Panel::Proposals)
         s.tool->overlay(here, at, *made);

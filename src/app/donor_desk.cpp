@@ -3,6 +3,7 @@
 #include <cassert>
 #include <filesystem>
 
+#include "app/today.hpp"
 #include "document/edits.hpp"
 #include "json/chart_file.hpp"
 
@@ -35,7 +36,7 @@ const Result<analysis::DonorTransfer>& DonorDesk::answer(const std::shared_ptr<c
     if (donor_part_.text.empty())
         answer_ = Error{"No part of the donor is chosen yet.", ""};
     else
-        answer_ = analysis::transfer_from_donor(*donor_, donor_part_, *here, part_, {same_kind_of_board, by, ""});
+        answer_ = analysis::transfer_from_donor(*donor_, donor_part_, *here, part_, {same_kind_of_board, by, today()});
     return *answer_;
 }
 

@@ -6,9 +6,11 @@
 
 #include <fmt/format.h>
 
+#include "app/selected_thing.hpp"
 #include "app/selection_edits.hpp"
 #include "app/trace_log.hpp"
 #include "document/edits.hpp"
+#include "document/things.hpp"
 #include "json/chart_file.hpp"
 #include "json/chart_in_page.hpp"
 #include "json/disk_file.hpp"
@@ -114,6 +116,22 @@ Result<void> Editor::save_as(const std::filesystem::path& path) {
     return {};
 }
 
+std::optional<Id> selected_thing(const Editor& editor) {
+    const std::vector<Id>& ids = editor.selection();
+    if (ids.size() != 1 || document::is_part(editor.shown(), ids.front())) return std::nullopt;
+    return ids.front();
+}
+
+namespace {
+
+/// Notes and areas have no turn and no other side to go to by themselves.
+std::vector<Id> parts_among(const Chart& chart, std::vector<Id> ids) {
+    std::erase_if(ids, [&](const Id& id) { return !document::is_part(chart, id); });
+    return ids;
+}
+
+} // namespace
+
 bool Editor::is_selected(const Id& id) const {
     return std::find(selection_.begin(), selection_.end(), id) != selection_.end();
 }
@@ -146,7 +164,7 @@ void Editor::select_all(document::Side side) {
 }
 
 void Editor::keep_known_selection() {
-    std::erase_if(selection_, [&](const Id& id) { return !document::find_part(shown(), id); });
+    std::erase_if(selection_, [&](const Id& id) { return !document::is_taken(shown(), id); });
 }
 
 bool Editor::accept(Result<Chart> edited, std::string label, bool repeated) {
@@ -239,13 +257,13 @@ void Editor::drop_preview() {
 void Editor::nudge(Vec2 by_mm) {
     const std::vector<Id> free = movable_selection(*this);
     if (free.empty()) return;
-    if (commit_repeated(document::move_parts(chart(), free, by_mm), "Nudge " + name_of(chart(), free)))
+    if (commit_repeated(document::move_things(chart(), free, by_mm), "Nudge " + name_of(chart(), free)))
         tell_who_stayed(*this);
 }
 
 void Editor::turn(Angle by, document::Side seen_from) {
     const auto about = selection_centre();
-    const std::vector<Id> free = movable_selection(*this);
+    const std::vector<Id> free = parts_among(chart(), movable_selection(*this));
     if (!about || free.empty()) return;
     if (commit(document::turn_parts(chart(), free, by, *about, seen_from),
                fmt::format("Turn {} by {:g} degrees", name_of(chart(), free), by.degrees())))
@@ -255,13 +273,13 @@ void Editor::turn(Angle by, document::Side seen_from) {
 void Editor::remove_selected() {
     const std::vector<Id> free = movable_selection(*this);
     if (free.empty()) return;
-    if (!commit(document::remove_parts(chart(), free), "Delete " + name_of(chart(), free))) return;
+    if (!commit(document::remove(chart(), free), "Delete " + name_of(chart(), free))) return;
     keep_known_selection();
     tell_who_stayed(*this);
 }
 
 void Editor::move_to_other_side() {
-    const std::vector<Id> free = movable_selection(*this);
+    const std::vector<Id> free = parts_among(chart(), movable_selection(*this));
     if (free.empty()) return;
     if (commit(document::change_side(chart(), free), "Move " + name_of(chart(), free) + " to the other side"))
         tell_who_stayed(*this);
@@ -310,20 +328,22 @@ std::optional<Vec2> Editor::selection_centre() const {
 
 Box Editor::selection_bounds() const {
     Box box;
-    for (const Id& id : selection_)
-        if (const auto at = document::find_part(shown(), id)) box.add(bounds_of(shown().parts[*at]));
+    for (const Id& id : selection_) {
+        if (const auto at = document::find_part(shown(), id))
+            box.add(bounds_of(shown().parts[*at]));
+        else
+            box.add(document::place_of(shown(), id));
+    }
     return box;
 }
 
 std::string name_of(const Chart& chart, std::span<const Id> ids) {
-    const auto name = [&](const Id& id) {
-        const auto at = document::find_part(chart, id);
-        if (!at) return std::string("a part");
-        return chart.parts[*at].name.empty() ? std::string("a part without a name") : chart.parts[*at].name;
-    };
+    const auto name = [&](const Id& id) { return document::spoken_name(chart, id); };
     if (ids.size() == 1) return name(ids[0]);
     if (ids.size() == 2) return name(ids[0]) + " and " + name(ids[1]);
-    return fmt::format("{} parts", ids.size());
+    const bool only_parts =
+        std::all_of(ids.begin(), ids.end(), [&](const Id& id) { return document::is_part(chart, id); });
+    return fmt::format("{} {}", ids.size(), only_parts ? "parts" : "things");
 }
 
 Box bounds_of(const Footprint& part) {

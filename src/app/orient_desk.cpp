@@ -81,6 +81,20 @@ const std::vector<RecordRow>& RecordRows::of(const std::shared_ptr<const Compute
     return rows_;
 }
 
+const analysis::FitReport* fit_shown(Session& s) {
+    const Computed* reports = s.computed();
+    if (reports == nullptr) return nullptr;
+    const Footprint* part = s.editor.selected_part();
+    const auto at = part == nullptr ? std::nullopt : document::find_part(*reports->chart, part->id);
+    if (!at) return &reports->fit;
+    auto& desk = s.desks.get<OrientDesk>();
+    const PartFit& fit = desk.live.of(*part, reports);
+    if (&fit == &reports->fit.parts[*at]) return &reports->fit;
+    desk.shown = reports->fit;
+    desk.shown.parts[*at] = fit;
+    return &desk.shown;
+}
+
 OrientDraft& orient_draft(Session& s, const Footprint& part) {
     auto& desk = s.desks.get<OrientDesk>();
     if (s.orient.part == part.id && desk.on_chart == part.orientation) return s.orient;

@@ -50,8 +50,12 @@ struct OrientDesk {
     document::Orientation on_chart; ///< what the draft began from: an undo begins a new one
     LiveFit live;
     RecordRows rows;
-    float footer_height = 0; ///< of the panel, px, as it was last drawn
+    analysis::FitReport shown; ///< the reports' own, with the part in hand as it is shown
+    float footer_height = 0;   ///< of the panel, px, as it was last drawn
 };
+
+/// The fit to be drawn: of the reports, but of the selected part as it is shown at this moment. Null without reports.
+[[nodiscard]] const analysis::FitReport* fit_shown(Session& session);
 
 /// What is under the pen for the part. Another part, or another record on the chart, begins a new draft: seen on this
 /// board, today, by who recorded last, unless something is on record.

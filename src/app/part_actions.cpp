@@ -2,6 +2,7 @@
 
 #include "app/documents.hpp"
 #include "app/panels/panels.hpp"
+#include "app/part_files.hpp"
 
 namespace padchart::app {
 namespace {
@@ -35,6 +36,8 @@ void add_one_part_actions(std::vector<Action>& list) {
     list.push_back(
         {"load-pattern", "Add part from a pattern file", "One part", {}, always, ask(FileTask::LoadPattern)});
     list.push_back({"save-pattern", "Save as pattern", "One part", {}, has_one_part, ask(FileTask::SavePattern)});
+    list.push_back(
+        {"keep-pattern", "Keep among your own families", "One part", {}, has_one_part, keep_among_own_families});
     list.push_back({"donor", "Take from donor", "One part", {}, has_one_part, ask(FileTask::OpenDonor)});
     list.push_back({"use-donor-record", "Use the donor's record", "One part", {}, can_use_record, use_record});
     list.push_back({"write-card", "Write card", "One part", {}, has_one_part, ask(FileTask::WriteCard)});

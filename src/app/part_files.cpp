@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "app/own_families.hpp"
 #include "app/tools/part_tools.hpp"
 #include "app/trace_log.hpp"
 #include "paint/cairo_painter.hpp"
@@ -54,6 +55,22 @@ Result<void> save_pattern(Session& s, const std::string& path) {
     s.editor.tell(Severity::Note, "Pattern saved: " + file_name(path));
     trace("pattern saved", file_name(path));
     return {};
+}
+
+void keep_among_own_families(Session& s) {
+    const document::Footprint* part = s.editor.selected_part();
+    if (part == nullptr) return;
+    auto& own = s.desks.get<OwnFamilies>();
+    const std::string wanted = part->name.empty() ? std::string("part") : part->name;
+    std::string name = wanted;
+    const auto is_kept = [&](const OwnFamily& family) { return family.path.filename() == name + ".pattern.json"; };
+    const std::vector<OwnFamily>& all = own.all(true);
+    for (int number = 2; std::any_of(all.begin(), all.end(), is_kept); ++number)
+        name = wanted + " " + std::to_string(number);
+    const Result<std::filesystem::path> kept = own.keep(*part, name);
+    if (!kept) return s.editor.tell(Severity::Fault, describe(kept.error()));
+    s.editor.tell(Severity::Note, "Kept among your own families: " + kept->filename().string());
+    trace("pattern kept", kept->filename().string());
 }
 
 Result<void> open_donor(Session& s, const std::string& path) {

@@ -7,6 +7,7 @@
 
 #include "app/trace_log.hpp"
 #include "document/edits.hpp"
+#include "document/things.hpp"
 #include "scene/chart_scene.hpp"
 #include "json/fragment.hpp"
 
@@ -68,7 +69,11 @@ std::string words_of(document::Line line) {
 } // namespace
 
 std::vector<Id> movable_selection(Editor& editor) {
-    std::vector<Id> free = document::movable(editor.chart(), editor.selection());
+    std::vector<Id> parts, others; // only parts can be locked
+    for (const Id& id : editor.selection())
+        (document::is_part(editor.chart(), id) ? parts : others).push_back(id);
+    std::vector<Id> free = document::movable(editor.chart(), parts);
+    free.insert(free.end(), others.begin(), others.end());
     if (free.empty() && !editor.selection().empty())
         editor.tell(Severity::Warning,
                     fmt::format("{} {} locked; unlock to change the place.", name_of_selection(editor),

@@ -136,11 +136,25 @@ CardLine wrong_line(const analysis::PartFit& fit) {
             fit.consequence >= analysis::Consequence::Damage, std::string(end)};
 }
 
-CardLine evidence_line(const Footprint& part) {
+/// "photo board-top.jpg, 120 x 90 px from 240, 250"
+std::string photo_in_words(const Chart& chart, const Evidence& evidence) {
+    for (const document::Photo& photo : chart.photos) {
+        if (evidence.photo.is_empty() || photo.id != evidence.photo) continue;
+        std::string text = "photo " + photo.path.substr(photo.path.find_last_of('/') + 1);
+        const std::vector<double>& crop = evidence.crop_px;
+        if (crop.size() == 4)
+            join(text, ", ", fmt::format("{:.0f} x {:.0f} px from {:.0f}, {:.0f}", crop[2], crop[3], crop[0], crop[1]));
+        return text;
+    }
+    return {};
+}
+
+CardLine evidence_line(const Chart& chart, const Footprint& part) {
     const Evidence& evidence = part.orientation.evidence;
     if (part.orientation.state == RecordState::NotRecorded) return {"Evidence", "none yet"};
     const std::string kind(evidence.kind == EvidenceKind::NotStated ? "not stated" : patterns::label_of(evidence.kind));
     std::string text = kind;
+    join(text, ", ", photo_in_words(chart, evidence));
     join(text, ", ", evidence.note);
     join(text, "; ", evidence.by);
     join(text, ", ", evidence.date);
@@ -195,7 +209,8 @@ CardWords card_words(const Chart& chart, const Footprint& part, const analysis::
     if (part.orientation.state == RecordState::Recorded)
         words.lines.push_back({"Means", meaning_in_words(part), part.orientation.meaning == Meaning::Unknown});
     words.lines.push_back(wrong_line(fit));
-    if (fit.needs_record || part.orientation.state != RecordState::NotRecorded) words.evidence = evidence_line(part);
+    if (fit.needs_record || part.orientation.state != RecordState::NotRecorded)
+        words.evidence = evidence_line(chart, part);
     words.confusions = warnings_for(part, fit);
     words.identification = identification_of(chart.title);
     return words;

@@ -192,9 +192,11 @@ private:
     void keep_out_label(const KeepOutView& view) {
         const document::KeepOut& keep_out = *view.keep_out;
         LabelBlock block{.lines = {}, .px_per_mm = options_.px_per_mm};
-        block.lines.push_back({keep_out.name.empty() ? plain_words(keep_out.reason) : keep_out.name, Role::LabelDanger,
-                               options_.label_px, true});
-        if (keep_out.limit_c)
+        const bool is_off = keep_out.measure == document::Measure::Removed;
+        block.lines.push_back({keep_out.name.empty() ? plain_words(keep_out.reason) : keep_out.name,
+                               is_off ? Role::LabelMuted : Role::LabelDanger, options_.label_px, true});
+        if (is_off) block.lines.push_back({"removed", Role::LabelMuted, options_.label_px, false});
+        if (keep_out.limit_c && !is_off)
             block.lines.push_back({"≤ " + celsius(*keep_out.limit_c), Role::LabelDanger, options_.label_px, true});
         const Box area = geometry::bounds(view.outline);
         std::optional<Vec2> at = place_inside(block, view.outline.outer, area.centre(), {});

@@ -52,11 +52,20 @@ bool holds_here(const Canvas& canvas, const document::KeepOut& keep_out) {
     return canvas.is_near(keep_out.side) || keep_out.through_board;
 }
 
+bool is_taken_off(const document::KeepOut& keep_out) {
+    return keep_out.measure == document::Measure::Removed;
+}
+
 void add_keep_outs(Canvas& canvas) {
     for (const document::KeepOut& keep_out : canvas.chart.keep_outs) {
         if (!holds_here(canvas, keep_out)) continue;
         const std::int32_t source = canvas.scene.add_source(keep_out.id);
         geometry::Polygon outline = geometry::transformed(keep_out.outline, canvas.map);
+        if (is_taken_off(keep_out)) { // nothing is left to be hurt: it is drawn like a part that is not there
+            canvas.scene.add(Role::MissingEdge, Line{outline.outer, true, Weight::Thin}, source);
+            canvas.keep_outs.push_back({&keep_out, std::move(outline), source});
+            continue;
+        }
         add_area(canvas, Role::KeepOut, Role::KeepOutEdge, outline, source);
         canvas.hatched.push_back(outline);
         canvas.keep_outs.push_back({&keep_out, std::move(outline), source});

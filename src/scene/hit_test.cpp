@@ -99,6 +99,13 @@ std::uint64_t key(std::int64_t x, std::int64_t y) {
     return static_cast<std::uint64_t>(x) * 0x9E3779B97F4A7C15ULL + static_cast<std::uint64_t>(y);
 }
 
+/// What is not there is drawn as an empty outline, but a hand points at its whole area.
+bool surrounds(const Scene& scene, const Item& item, const Box& box, Vec2 point) {
+    if (item.role != Role::MissingEdge || item.kind != Item::Kind::Line) return false;
+    const Line& line = scene.lines[item.index];
+    return line.closed && box.contains(point) && geometry::contains(geometry::Polygon{line.points, {}}, point);
+}
+
 } // namespace
 
 HitTest::HitTest(const Scene& scene) : scene_(&scene) {
@@ -142,9 +149,11 @@ bool HitTest::touches(const Entry& entry, Vec2 point, double reach_mm) const {
 }
 
 std::optional<std::int32_t> HitTest::at(Vec2 point, double reach_mm) const {
-    std::optional<std::uint32_t> top;
+    std::optional<std::uint32_t> top, empty;
     const auto look_at = [&](std::uint32_t e) {
         if ((!top || e > *top) && touches(entries_[e], point, reach_mm)) top = e;
+        if ((!empty || e > *empty) && surrounds(*scene_, scene_->items[entries_[e].item], entries_[e].box, point))
+            empty = e;
     };
     for (const std::uint32_t e : large_)
         look_at(e);
@@ -158,6 +167,11 @@ std::optional<std::int32_t> HitTest::at(Vec2 point, double reach_mm) const {
                 if (const auto found = cells_.find(key(x, y)); found != cells_.end())
                     std::for_each(found->second.begin(), found->second.end(), look_at);
     }
+    // A pad inside the outline of its own missing part says more than the outline.
+    const auto id_of = [&](std::uint32_t e) {
+        return scene_->sources[static_cast<std::size_t>(entries_[e].source)].id;
+    };
+    if (empty && (!top || (*empty > *top && id_of(*empty) != id_of(*top)))) top = empty;
     if (!top) return std::nullopt;
     return entries_[*top].source;
 }

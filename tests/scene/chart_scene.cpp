@@ -357,6 +357,21 @@ TEST_CASE("the legend explains what is shown and nothing else") {
     CHECK(all.count(Role::NoAim) == 0);
 }
 
+TEST_CASE("a keep-out that was removed is an empty outline that says so") {
+    Chart chart = test::sample_chart();
+    document::KeepOut keep_out = chart.keep_outs[0];
+    keep_out.measure = document::Measure::Removed;
+    keep_out.limit_c = 60.0;
+    const std::size_t hatched = count(picture(chart), Role::KeepOut);
+    REQUIRE(hatched >= 1);
+    const std::size_t missing = count(picture(chart), Role::MissingEdge);
+    chart.keep_outs.replace(0, keep_out);
+    const Scene scene = picture(chart);
+    CHECK(count(scene, Role::KeepOut) == hatched - 1);
+    CHECK(count(scene, Role::MissingEdge) == missing + 1);
+    CHECK(std::any_of(scene.texts.begin(), scene.texts.end(), [](const Text& text) { return text.text == "removed"; }));
+}
+
 TEST_CASE("a measured gap points at both ends and states its length") {
     Scene scene;
     add_gap(scene, {2.0, {1, 1}, {3, 1}}, Side::Bottom, 60);

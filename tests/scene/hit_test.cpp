@@ -136,6 +136,41 @@ TEST_CASE("a pad over a body is hit before the body and a hole in a keep-out is 
     CHECK(HitTest(ring).at({3.2, 4.5}, 0.5).has_value());
 }
 
+TEST_CASE("a missing part is hit anywhere within its outline and its pads before that") {
+    document::Chart chart = test::sample_chart();
+    document::Footprint big = chart.parts[1];
+    big.condition.presence = document::Presence::Missing;
+    big.body.emplace();
+    big.body->shape = {document::ShapeKind::Rectangle, 3.0, 3.0, {}};
+    chart.parts.replace(1, big);
+    const Scene scene = chart_scene(chart, {}, {});
+    const HitTest test(scene);
+    const auto at = [&](Vec2 in_part) {
+        const auto hit = test.at(document::board_from_part(big.placement)(in_part), 0.0);
+        REQUIRE(hit.has_value());
+        return scene.sources[static_cast<std::size_t>(*hit)];
+    };
+    CHECK(at({-1.4, 1.4}).id == big.id); // far from any pad
+    CHECK(at(big.pads[5].at).id == big.id);
+    CHECK(at(big.pads[5].at).pad == 5);
+}
+
+TEST_CASE("the outline of something missing is hit above a ground and below what lies on it") {
+    Scene scene;
+    const auto square = [](double r) { return geometry::Ring{{-r, -r}, {r, -r}, {r, r}, {-r, r}}; };
+    const std::int32_t ground = scene.add_source(document::Id{"ground"});
+    const std::int32_t missing = scene.add_source(document::Id{"missing"});
+    const std::int32_t above = scene.add_source(document::Id{"above"});
+    scene.add(Role::KeepOut, Fill{{square(9), {}}}, ground);
+    scene.add(Role::MissingEdge, Line{square(5), true, Weight::Normal}, missing);
+    scene.add(Role::Body, Fill{{square(1), {}}}, above);
+    const HitTest test(scene);
+    CHECK(test.at({7, 7}, 0.0) == ground);
+    CHECK(test.at({3, 3}, 0.0) == missing);
+    CHECK(test.at({0, 0}, 0.0) == above);
+    CHECK_FALSE(test.at({20, 20}, 0.0).has_value());
+}
+
 TEST_CASE("a marquee takes what lies wholly inside or what it touches") {
     const document::Chart chart = test::sample_chart();
     const Scene scene = chart_scene(chart, {}, {});

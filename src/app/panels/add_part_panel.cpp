@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include <fmt/format.h>
@@ -6,9 +7,11 @@
 #include <imgui_stdlib.h>
 
 #include "app/actions.hpp"
+#include "app/own_families.hpp"
 #include "app/panels/panels.hpp"
 #include "app/tools/part_tools.hpp"
 #include "app/widgets.hpp"
+#include "base/typed_number.hpp"
 #include "patterns/family.hpp"
 
 namespace padchart::app {
@@ -32,6 +35,33 @@ void put_on_board(Session& s, const document::Footprint& part) {
     s.panel = Panel::Stage;
 }
 
+constexpr std::string_view kOwn = "own:"; // before the path, as the key of a family of one's own
+
+const OwnFamily* find_own(Session& s, std::string_view key) {
+    if (!key.starts_with(kOwn)) return nullptr;
+    for (const OwnFamily& own : s.desks.get<OwnFamilies>().all())
+        if (own.path.string() == key.substr(kOwn.size())) return &own;
+    return nullptr;
+}
+
+/// What the user has kept comes first. True where any matches.
+bool own_rows(Ui& ui, Session& s) {
+    auto& own_families = s.desks.get<OwnFamilies>();
+    bool any = false;
+    for (const OwnFamily& own : own_families.all()) {
+        if (!matches(own.name + " own " + own.note, s.add_part.filter)) continue;
+        if (!any) ImGui::TextColored(floats(ui.colours().muted), "Your own");
+        any = true;
+        const std::string key = std::string(kOwn) + own.path.string();
+        ImGui::PushID(key.c_str());
+        if (ImGui::Selectable(own.name.c_str(), key == s.add_part.family)) s.add_part.family = key;
+        ImGui::PopID();
+    }
+    for (const Diagnostic& finding : own_families.findings())
+        muted(ui, finding.message);
+    return any;
+}
+
 void family_list(Ui& ui, Session& s) {
     ImGui::SetNextItemWidth(-1);
     if (std::exchange(s.add_part.wants_focus, false)) {
@@ -44,6 +74,7 @@ void family_list(Ui& ui, Session& s) {
     ImGui::PushStyleColor(ImGuiCol_ChildBg, packed(ui.colours().paper));
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {ui.px(8), ui.px(6)});
     ImGui::BeginChild("families", {0, ui.px(232)}, true, ImGuiWindowFlags_AlwaysUseWindowPadding);
+    const bool any_own = own_rows(ui, s);
     std::string_view group;
     for (const Family& family : patterns::families()) {
         if (!is_found(s, family)) continue;
@@ -55,10 +86,35 @@ void family_list(Ui& ui, Session& s) {
         if (ImGui::Selectable(std::string(family.name).c_str(), family.key == s.add_part.family)) choose(s, family);
         ImGui::PopID();
     }
-    if (group.empty()) muted(ui, "No family is called so. Draw the part by hand instead.");
+    if (group.empty() && !any_own) muted(ui, "No family is called so. Draw the part by hand instead.");
     ImGui::EndChild();
     ImGui::PopStyleVar();
     ImGui::PopStyleColor();
+}
+
+/// The number as it stands in the field while it is being typed; nothing where it is none yet.
+std::optional<double> as_typed(Ui& ui, const Parameter& parameter) {
+    const std::string id = "##" + std::string(parameter.label);
+    const std::string* text = ui.draft(ImGui::GetID(id.c_str()));
+    if (text == nullptr) return std::nullopt;
+    const Result<double> number = typed_number(*text, parameter.unit);
+    if (!number) return std::nullopt;
+    return *number;
+}
+
+/// A step up or down beside the field, so that the picture can be watched.
+void step_buttons(Ui& ui, const Parameter& parameter, double& value) {
+    if (parameter.step <= 0) return;
+    ImGui::PushID(parameter.key.data());
+    const float width = share_of_line(2);
+    const auto step = [&](const char* label, double by) {
+        if (button(ui, label, ButtonKind::Plain, width, true, ui.px(26)))
+            value = std::clamp(std::round((value + by) * 1e6) / 1e6, parameter.min, parameter.max);
+    };
+    step("−", -parameter.step);
+    ImGui::SameLine();
+    step("+", parameter.step);
+    ImGui::PopID();
 }
 
 void parameter_field(Ui& ui, Session& s, const Parameter& parameter, double& value) {
@@ -78,6 +134,7 @@ void parameter_field(Ui& ui, Session& s, const Parameter& parameter, double& val
             s.add_part.parameters[at] = typed.value_or(parameter.default_value);
         },
         [&s](std::string text) { s.editor.tell(Severity::Warning, std::move(text)); });
+    step_buttons(ui, parameter, value);
 }
 
 void preview(const Ui& ui, const document::Footprint& part) {
@@ -103,9 +160,12 @@ std::string size_in_words(const document::Footprint& part) {
 
 void chosen_family(Ui& ui, Session& s, const Family& family) {
     title(ui, family.name);
-    for (std::size_t i = 0; i < family.parameters.size() && i < s.add_part.parameters.size(); ++i)
+    std::vector<double> live = s.add_part.parameters;
+    for (std::size_t i = 0; i < family.parameters.size() && i < s.add_part.parameters.size(); ++i) {
         parameter_field(ui, s, family.parameters[i], s.add_part.parameters[i]);
-    const Result<document::Footprint> part = patterns::generate(family, s.add_part.parameters);
+        live[i] = as_typed(ui, family.parameters[i]).value_or(s.add_part.parameters[i]);
+    }
+    const Result<document::Footprint> part = patterns::generate(family, live);
     if (!part) {
         verdict(ui, Tone::Danger, "These numbers do not fit together.", describe(part.error()));
         return;
@@ -118,10 +178,22 @@ void chosen_family(Ui& ui, Session& s, const Family& family) {
     }
 }
 
+void chosen_own(Ui& ui, Session& s, const OwnFamily& own) {
+    title(ui, own.name);
+    if (!own.note.empty()) muted(ui, own.note);
+    preview(ui, own.pattern);
+    muted(ui, size_in_words(own.pattern) + ". Kept in " + own.path.filename().string() + "; the file can be shared.");
+    gap(ui, 2);
+    const document::Footprint pattern = own.pattern;
+    if (button(ui, "Put it on the board", ButtonKind::Filled, -1)) put_on_board(s, pattern);
+}
+
 } // namespace
 
 void take_first_family(Session& s) {
     s.add_part.wants_focus = true;
+    if (const OwnFamily* own = find_own(s, s.add_part.family))
+        return put_on_board(s, document::Footprint(own->pattern));
     const Family* chosen = patterns::find_family(s.add_part.family);
     if (chosen != nullptr && is_found(s, *chosen)) {
         if (const auto part = patterns::generate(*chosen, s.add_part.parameters)) put_on_board(s, *part);
@@ -137,7 +209,10 @@ void add_part_panel(Ui& ui, Session& s) {
     gap(ui, 4);
     family_list(ui, s);
     rule(ui);
-    if (const Family* family = patterns::find_family(s.add_part.family)) chosen_family(ui, s, *family);
+    if (const OwnFamily* own = find_own(s, s.add_part.family))
+        chosen_own(ui, s, *own);
+    else if (const Family* family = patterns::find_family(s.add_part.family))
+        chosen_family(ui, s, *family);
     gap(ui, 2);
     if (button(ui, "From a pattern file ...", ButtonKind::Outlined, -1)) run(*find_action("load-pattern"), s);
     const float half = share_of_line(2);

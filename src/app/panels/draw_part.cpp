@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "app/panels/panels.hpp"
+#include "app/panels/survey_parts.hpp"
 #include "paint/bands.hpp"
 #include "scene/marks.hpp"
 
@@ -124,11 +124,11 @@ void pad_numbers(const Ui& ui, const document::Footprint& part, const Affine& px
 
 } // namespace
 
-void draw_part(const Ui& ui, const document::Footprint& part, const Box& box_px, const Drawing& how) {
+Affine draw_part_framed(const Ui& ui, const document::Footprint& part, const Box& box_px, const Drawing& how) {
     const Affine turn = Affine::rotation(part.placement.turn + how.turn);
     // One size for every turn, so that the pictures side by side can be compared.
     const scene::Scene picture = picture_of(part, turn, how);
-    if (picture.bounds.is_empty()) return;
+    if (picture.bounds.is_empty()) return {};
     const scene::Scene upright = picture_of(part, Affine::rotation(part.placement.turn), how);
     const double size_x = std::max(picture.bounds.width(), upright.bounds.width());
     const double size_y = std::max(picture.bounds.height(), upright.bounds.height());
@@ -137,6 +137,11 @@ void draw_part(const Ui& ui, const document::Footprint& part, const Box& box_px,
         Affine::translation(box_px.centre()) * Affine::scaling(k, k) * Affine::translation(-picture.bounds.centre());
     PanelPainter(ui, px, how.ghost ? 0.55 : 1.0).paint(picture);
     if (how.show_numbers) pad_numbers(ui, part, px * turn, k);
+    return px * turn;
+}
+
+void draw_part(const Ui& ui, const document::Footprint& part, const Box& box_px, const Drawing& how) {
+    draw_part_framed(ui, part, box_px, how);
 }
 
 } // namespace padchart::app

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "app/actions.hpp"
@@ -28,11 +30,12 @@ std::string count_of(OrientDesk& desk, const Session& s) {
 }
 
 /// "7 of 9 recorded" and its bar.
-void count_line(const Ui& ui, Session& s) {
+void count_line(const Ui& ui, Session& s, float bar_at_least_at = 0) {
     if (s.computed() == nullptr) return muted(ui, "Working out which parts could go back wrong ...");
     auto& desk = s.desks.get<OrientDesk>();
     title(ui, count_of(desk, s));
     const std::size_t all = desk.rows.of(s.background.latest()).size();
+    ImGui::SetCursorPosY(std::max(ImGui::GetCursorPosY(), bar_at_least_at));
     if (all > 0) progress(ui, static_cast<double>(desk.rows.recorded()) / static_cast<double>(all));
 }
 
@@ -55,9 +58,9 @@ void footer_of_part(Ui& ui, Session& s) {
     ImGui::SetCursorPos({ImGui::GetContentRegionMax().x - width, pen.y});
     const Action& next = *find_action("next-unrecorded");
     if (button(ui, "Next part", ButtonKind::Plain, width, next.enabled(s), ui.px(24))) run(next, s);
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", to_text(next.keys.front()).c_str());
+    if (!next.keys.empty() && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", to_text(next.keys.front()).c_str());
     ImGui::SetCursorPos(pen);
-    count_line(ui, s);
+    count_line(ui, s, pen.y + ui.px(30));
     const float half = share_of_line(2);
     action_button(ui, s, "record-no-mark", "No mark to be seen", ButtonKind::Outlined, half);
     ImGui::SameLine();

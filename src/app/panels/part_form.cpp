@@ -5,18 +5,18 @@
 #include <fmt/format.h>
 
 #include "app/actions.hpp"
-#include "app/panels/panels.hpp"
+#include "app/panels/survey_parts.hpp"
 #include "app/refit.hpp"
 #include "app/widgets.hpp"
 #include "document/edits.hpp"
 #include "patterns/family.hpp"
 #include "patterns/material.hpp"
+#include "patterns/naming.hpp"
 
 namespace padchart::app {
 namespace {
 
 using document::Chart;
-using document::Condition;
 using document::Footprint;
 using document::HeatSensitivity;
 using document::Id;
@@ -73,6 +73,9 @@ void identity_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
     text_field(ui, "Value", part.value, [edit](const std::string& text) {
         edit.commit(document::set_value(edit.chart(), edit.id(), text), "Value");
     });
+    if (!part.value.empty() && patterns::has_value_code(part.part_class))
+        if (const auto value = patterns::read_value(part.value, part.part_class))
+            fact(ui, "Reads as", patterns::in_words(*value));
     const auto count = static_cast<double>(document::pad_count(part));
     number_field(
         ui, "Pads", count, "",
@@ -113,28 +116,6 @@ void place_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
     word_field<document::Side>(ui, "Side", part.placement.side, [edit, now = part.placement.side](document::Side side) {
         if (side == now) return;
         edit.commit(document::change_side(edit.chart(), std::array{edit.id()}), "Side");
-    });
-}
-
-template <class Enum>
-void condition_field(Ui& ui, const PartEdit& edit, const Footprint& part, const char* label, Enum Condition::*field) {
-    word_field<Enum>(ui, label, part.condition.*field, [edit, condition = part.condition, field, label](Enum value) {
-        Condition changed = condition;
-        changed.*field = value;
-        edit.commit(document::set_condition(edit.chart(), edit.id(), changed), label);
-    });
-}
-
-void condition_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
-    condition_field(ui, edit, part, "Is it there?", &Condition::presence);
-    condition_field(ui, edit, part, "How it sits", &Condition::seating);
-    condition_field(ui, edit, part, "Joints", &Condition::joint);
-    condition_field(ui, edit, part, "Body", &Condition::body);
-    condition_field(ui, edit, part, "Lands", &Condition::land);
-    text_field(ui, "Note", part.condition.note, [edit, condition = part.condition](const std::string& text) {
-        Condition changed = condition;
-        changed.note = text;
-        edit.commit(document::set_condition(edit.chart(), edit.id(), changed), "Condition note");
     });
 }
 
@@ -183,20 +164,38 @@ void heat_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
     fact(ui, "Counts as", limits_in_words(part));
 }
 
+/// Notes and readings.
+void said_of_it(Ui& ui, Session& s, const Footprint& part) {
+    title(ui, "Notes and readings");
+    note_rows(ui, s, part.id);
+    reading_rows(ui, s, part.id);
+    const geometry::Vec2 middle = document::board_from_part(part.placement)(document::centre_in_part(part));
+    const float half = share_of_line(2);
+    if (button(ui, "Note on it", ButtonKind::Outlined, half)) begin_note(s, middle, part.placement.side, part.id);
+    ImGui::SameLine();
+    if (button(ui, "Reading at it", ButtonKind::Outlined, half))
+        begin_reading(s, middle, part.placement.side, part.id, "");
+}
+
 } // namespace
 
 void part_form(Ui& ui, Session& s, const Footprint& part) {
     const PartEdit edit(s, part);
     ImGui::PushID(part.id.text.c_str());
     identity_fields(ui, edit, part);
+    for (const Diagnostic& finding : patterns::naming_findings(part))
+        muted(ui, finding.message);
+    rule(ui);
+    state_section(ui, s, part);
+    rule(ui);
+    pad_section(ui, s, part);
+    rule(ui);
+    said_of_it(ui, s, part);
     rule(ui);
     refit_section(ui, s, part);
     rule(ui);
     title(ui, "Place");
     place_fields(ui, edit, part);
-    rule(ui);
-    title(ui, "State");
-    condition_fields(ui, edit, part);
     rule(ui);
     title(ui, "Heat");
     heat_fields(ui, edit, part);
@@ -204,7 +203,10 @@ void part_form(Ui& ui, Session& s, const Footprint& part) {
     text_field(ui, "Comment", part.comment,
                [edit](const std::string& text) { edit.change("Comment", [&](Footprint& p) { p.comment = text; }); });
     gap(ui, 2);
-    if (button(ui, "Save as pattern ...", ButtonKind::Outlined, -1)) run(*find_action("save-pattern"), s);
+    const float half = share_of_line(2);
+    if (button(ui, "Keep as family", ButtonKind::Outlined, half)) run(*find_action("keep-pattern"), s);
+    ImGui::SameLine();
+    if (button(ui, "Save as pattern ...", ButtonKind::Outlined, half)) run(*find_action("save-pattern"), s);
     ImGui::PopID();
 }
 

@@ -4,7 +4,8 @@
 #include <imgui.h>
 #include <imgui_stdlib.h>
 
-#include "app/panels/panels.hpp"
+#include "app/panels/heat_widgets.hpp"
+#include "app/panels/survey_parts.hpp"
 #include "app/widgets.hpp"
 #include "patterns/labels.hpp"
 #include "scene/words.hpp"
@@ -14,57 +15,12 @@ namespace {
 
 using document::Footprint;
 
-enum Column { kName, kWhat, kState };
-
-std::string what_of(const Footprint& part) {
-    if (!part.role.empty()) return part.role;
-    if (part.part_class != document::PartClass::Unknown) return std::string(patterns::label_of(part.part_class));
-    return "not told";
-}
-
-bool is_open(const Footprint& part) {
-    return part.condition.presence == document::Presence::NotChecked || part.name.empty() ||
-           part.part_class == document::PartClass::Unknown;
-}
-
-/// C2 before C10: letters by letter, numbers by number.
-bool natural_less(std::string_view a, std::string_view b) {
-    const auto split = [](std::string_view text) {
-        const std::size_t digits = text.find_first_of("0123456789");
-        const std::string_view letters = text.substr(0, digits);
-        long number = -1;
-        if (digits != std::string_view::npos)
-            number = std::strtol(std::string(text.substr(digits)).c_str(), nullptr, 10);
-        return std::pair(letters, number);
-    };
-    const auto left = split(a);
-    const auto right = split(b);
-    return left != right ? left < right : a < b;
-}
-
-bool comes_before(const Footprint& a, const Footprint& b, int column) {
-    if (column == kWhat && what_of(a) != what_of(b)) return what_of(a) < what_of(b);
-    if (column == kState && a.condition.presence != b.condition.presence)
-        return a.condition.presence < b.condition.presence;
-    return natural_less(a.name, b.name);
-}
-
-std::vector<const Footprint*> listed(const Session& s) {
-    std::vector<const Footprint*> parts;
-    for (const Footprint& part : s.editor.chart().parts) {
-        if (s.list.only_open && !is_open(part)) continue;
-        const std::string text = part.name + " " + what_of(part) + " " + part.value + " " +
-                                 scene::condition_in_words(part) + " " + part.family;
-        if (matches(text, s.list.filter)) parts.push_back(&part);
-    }
-    std::stable_sort(parts.begin(), parts.end(),
-                     [&](const Footprint* a, const Footprint* b) { return comes_before(*a, *b, s.list.sort); });
-    return parts;
-}
-
-void sort_button(Session& s, const char* label, int column) {
-    const bool chosen = s.list.sort == column;
-    if (ImGui::Selectable((std::string(label) + (chosen ? " ↓" : "")).c_str(), false)) s.list.sort = column;
+void sort_button(PartWishes& wishes, const char* label, PartColumn column) {
+    const bool chosen = wishes.sort == column;
+    const char* arrow = !chosen ? "" : wishes.descending ? " ↑" : " ↓";
+    if (!ImGui::Selectable((std::string(label) + arrow).c_str(), false)) return;
+    wishes.descending = chosen && !wishes.descending;
+    wishes.sort = column;
 }
 
 Tone tone_of(const Footprint& part) {
@@ -72,19 +28,99 @@ Tone tone_of(const Footprint& part) {
     return scene::is_absent(part) || scene::has_fault(part) ? Tone::Danger : Tone::Fine;
 }
 
-void row(Ui& ui, Session& s, const Footprint& part) {
+/// Up and down in the search field move along the list.
+int walk_rows(ImGuiInputTextCallbackData* data) {
+    auto* desk = static_cast<SurveyDesk*>(data->UserData);
+    if (data->EventKey == ImGuiKey_DownArrow) ++desk->cursor;
+    if (data->EventKey == ImGuiKey_UpArrow) --desk->cursor;
+    return 0;
+}
+
+/// True when Enter takes the row of the cursor.
+bool search_field(Ui& ui, SurveyDesk& desk) {
+    ImGui::SetNextItemWidth(-1);
+    if (std::exchange(desk.wants_search, false)) {
+        ImGui::SetKeyboardFocusHere();
+        ui.await_focus();
+    }
+    const std::string before = desk.wishes.text;
+    const bool taken = ImGui::InputTextWithHint(
+        "##filter", "search: arrows choose, Enter goes", &desk.wishes.text,
+        ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_CallbackHistory, walk_rows, &desk);
+    if (desk.wishes.text != before) desk.cursor = 0;
+    return taken;
+}
+
+std::vector<document::PartClass> classes_on(const document::Chart& chart) {
+    std::vector<document::PartClass> classes;
+    for (const Footprint& part : chart.parts)
+        if (std::find(classes.begin(), classes.end(), part.part_class) == classes.end())
+            classes.push_back(part.part_class);
+    std::sort(classes.begin(), classes.end());
+    return classes;
+}
+
+void class_filter(Ui& ui, const document::Chart& chart, PartWishes& wishes) {
+    const std::vector<document::PartClass> classes = classes_on(chart);
+    std::vector<std::string> words{"any"};
+    std::size_t chosen = 0;
+    for (const document::PartClass part_class : classes) {
+        if (wishes.part_class == part_class) chosen = words.size();
+        words.push_back(part_class == document::PartClass::Unknown ? std::string("not told")
+                                                                   : std::string(patterns::label_of(part_class)));
+    }
+    choice_field(ui, "Kind", words, chosen,
+                 [&](std::size_t i) { wishes.part_class = i == 0 ? std::nullopt : std::optional(classes[i - 1]); });
+}
+
+std::string filter_summary(const PartWishes& wishes) {
+    PartWishes without_text = wishes;
+    without_text.text.clear();
+    return without_text.narrows() ? "narrowed" : "all parts";
+}
+
+void filters(Ui& ui, Session& s, SurveyDesk& desk) {
+    PartWishes& wishes = desk.wishes;
+    if (!section(ui, "Show only", filter_summary(wishes), desk.shows_filters)) return;
+    static const std::vector<std::string> kStates{"any",       "not checked",  "present",
+                                                  "not there", "with a fault", "lacks an answer"};
+    choice_field(ui, "State", kStates, static_cast<std::size_t>(wishes.state),
+                 [&](std::size_t i) { wishes.state = static_cast<StateFilter>(i); });
+    static const std::vector<std::string> kSides{"both", "top", "bottom"};
+    const std::size_t side = !wishes.side ? 0 : *wishes.side == document::Side::Top ? 1 : 2;
+    choice_field(ui, "Side", kSides, side, [&](std::size_t i) {
+        wishes.side = i == 0   ? std::nullopt
+                      : i == 1 ? std::optional(document::Side::Top)
+                               : std::optional(document::Side::Bottom);
+    });
+    class_filter(ui, s.editor.chart(), wishes);
+    ImGui::Checkbox("could go back wrong, not on record", &wishes.unrecorded);
+    ImGui::Checkbox("sensitive to heat", &wishes.sensitive);
+    ImGui::Checkbox("never mentioned by anybody", &wishes.unmentioned);
+    if (wishes.narrows() && button(ui, "Show all parts", ButtonKind::Plain, -1)) {
+        const PartColumn sort = wishes.sort;
+        wishes = {};
+        wishes.sort = sort;
+    }
+}
+
+void row(Ui& ui, Session& s, const Footprint& part, bool under_cursor) {
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
     ImGui::PushID(part.id.text.c_str());
     const bool far = part.placement.side != s.seen_from;
     ImGui::PushFont(ui.fonts().strong);
     const std::string name = part.name.empty() ? "(no name)" : part.name;
-    if (ImGui::Selectable(name.c_str(), s.editor.is_selected(part.id), ImGuiSelectableFlags_SpanAllColumns,
-                          {0, ui.px(20)})) {
+    if (ImGui::Selectable(name.c_str(), s.editor.is_selected(part.id) || under_cursor,
+                          ImGuiSelectableFlags_SpanAllColumns, {0, ui.px(20)})) {
         if (ImGui::GetIO().KeyCtrl || ImGui::GetIO().KeyShift)
             s.editor.toggle(part.id);
         else
             s.go_to(part.id);
+    }
+    if (under_cursor) {
+        const ImVec2 min = ImGui::GetItemRectMin(), max = ImGui::GetItemRectMax();
+        ImGui::GetWindowDrawList()->AddRect(min, max, packed(ui.colours().selection), ui.px(4), 0, ui.px(1.6));
     }
     ImGui::PopFont();
     ImGui::TableNextColumn();
@@ -97,35 +133,46 @@ void row(Ui& ui, Session& s, const Footprint& part) {
     ImGui::PopID();
 }
 
+void headings(const Ui& ui, PartWishes& wishes) {
+    ImGui::TableNextRow();
+    ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().muted));
+    ImGui::TableNextColumn();
+    sort_button(wishes, "Part", PartColumn::Name);
+    ImGui::TableNextColumn();
+    sort_button(wishes, "What it is", PartColumn::What);
+    ImGui::TableNextColumn();
+    sort_button(wishes, "State", PartColumn::State);
+    ImGui::PopStyleColor();
+}
+
 } // namespace
 
 void part_list(Ui& ui, Session& s) {
-    ImGui::SetNextItemWidth(-1);
-    ImGui::InputTextWithHint("##filter", "search the parts", &s.list.filter);
-    ImGui::Checkbox("only what still lacks an answer", &s.list.only_open);
-    const std::vector<const Footprint*> parts = listed(s);
-    if (parts.empty()) {
-        muted(ui, s.editor.chart().parts.empty() ? "No part yet." : "Nothing matches.");
-        return;
-    }
+    auto& desk = s.desks.get<SurveyDesk>();
+    const int before = desk.cursor;
+    const bool taken = search_field(ui, desk);
+    const bool is_searching = ImGui::IsItemActive();
+    filters(ui, s, desk);
+    const std::shared_ptr<const document::Chart> chart = s.editor.snapshot();
+    const std::vector<std::size_t> rows = desk.rows.of(chart, s.background.latest(), desk.wishes);
+    desk.cursor = std::clamp(desk.cursor, 0, std::max(0, static_cast<int>(rows.size()) - 1));
+    if (rows.empty()) return muted(ui, chart->parts.empty() ? "No part yet." : "Nothing matches.");
+    if (taken) return s.go_to(chart->parts[rows[static_cast<std::size_t>(desk.cursor)]].id);
+    if (desk.wishes.narrows()) muted(ui, fmt::format("{} of {} parts.", rows.size(), chart->parts.size()));
     if (!ImGui::BeginTable("parts", 3, ImGuiTableFlags_None)) return;
     ImGui::TableSetupColumn("name", ImGuiTableColumnFlags_WidthFixed, ui.px(64));
     ImGui::TableSetupColumn("what", ImGuiTableColumnFlags_WidthStretch);
     ImGui::TableSetupColumn("state", ImGuiTableColumnFlags_WidthFixed, ui.px(112));
-    ImGui::TableNextRow();
-    ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().muted));
-    ImGui::TableNextColumn();
-    sort_button(s, "Part", kName);
-    ImGui::TableNextColumn();
-    sort_button(s, "What it is", kWhat);
-    ImGui::TableNextColumn();
-    sort_button(s, "State", kState);
-    ImGui::PopStyleColor();
+    headings(ui, desk.wishes);
     ImGuiListClipper clipper; // a chart of thousands of parts costs what is seen
-    clipper.Begin(static_cast<int>(parts.size()));
+    clipper.Begin(static_cast<int>(rows.size()));
+    if (desk.cursor != before) clipper.ForceDisplayRangeByIndices(desk.cursor, desk.cursor + 1);
     while (clipper.Step())
-        for (int i = clipper.DisplayStart; i < clipper.DisplayEnd; ++i)
-            row(ui, s, *parts[static_cast<std::size_t>(i)]);
+        for (int i = clipper.DisplayStart; i < clipper.DisplayEnd; ++i) {
+            const bool under_cursor = is_searching && i == desk.cursor;
+            row(ui, s, chart->parts[rows[static_cast<std::size_t>(i)]], under_cursor);
+            if (under_cursor && desk.cursor != before) ImGui::SetScrollHereY(0.6F);
+        }
     ImGui::EndTable();
 }
 

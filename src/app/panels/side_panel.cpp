@@ -7,6 +7,7 @@
 #include "app/panels/proposals_panel.hpp"
 #include "app/panels/scale_fields.hpp"
 #include "app/panels/trace_panel.hpp"
+#include "app/survey_desk.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -43,6 +44,7 @@ void scroll_to_top_of_another(Ui& ui, Session& s) {
 bool panel_key(Session& s, const Chord& chord) {
     if (s.panel == Panel::History) return history_key(s, chord);
     if (s.panel == Panel::Stage && s.stage == scene::Stage::Orient) return orient_key(s, chord);
+    if (s.panel == Panel::Stage && s.stage == scene::Stage::Survey) return survey_key(s, chord);
     if (s.panel != Panel::AddPart || chord != Chord{Key::Enter}) return false;
     take_first_family(s);
     return true;

@@ -5,10 +5,12 @@
 
 #include <fmt/format.h>
 
+#include "app/selected_thing.hpp"
 #include "app/selection_edits.hpp"
 #include "app/tools/part_tools.hpp"
 #include "app/trace_log.hpp"
 #include "document/edits.hpp"
+#include "document/things.hpp"
 
 namespace padchart::app {
 namespace {
@@ -48,13 +50,20 @@ public:
             doing_ = moving_.empty() ? Doing::Nothing : Doing::Turn;
             return;
         }
-        const Id id = context.part_at(pointer);
+        const Id id = thing_at(context, pointer);
         const bool adding = pointer.shift || pointer.ctrl;
         trace("click",
               fmt::format("board {:.2f} {:.2f}", context.board(pointer.scene).x, context.board(pointer.scene).y));
         doing_ = id.is_empty() ? Doing::EmptyPress : Doing::PartPress;
         toggle_on_release_ = {};
-        if (id.is_empty()) {
+        area_under_ = {};
+        const bool is_area = !id.is_empty() && !context.editor.is_selected(id) && is_an_area(context, id);
+        if (is_area && !adding) {
+            // A marquee may begin on it; a click selects it, and only then it can be dragged.
+            area_under_ = id;
+            doing_ = Doing::EmptyPress;
+            before_marquee_.clear();
+        } else if (id.is_empty()) {
             before_marquee_ = adding ? context.editor.selection() : std::vector<Id>{};
             if (!adding) context.editor.select({});
         } else if (adding) {
@@ -84,6 +93,8 @@ public:
             if (!toggle_on_release_.is_empty()) editor.toggle(toggle_on_release_);
             break;
         case Doing::EmptyPress:
+            if (!area_under_.is_empty()) editor.select({area_under_});
+            break;
         case Doing::Nothing: break;
         }
         doing_ = Doing::Nothing;
@@ -101,7 +112,7 @@ public:
             add_outline(out, scene::Role::Marquee, box_ring(pressed_at_, pointer.scene), scene::Weight::Thin);
         if (doing_ == Doing::Move) return add_part_shift(out, shift_, context.seen_from, pointer);
         const Box box = scene_bounds(context);
-        if (box.is_empty()) return;
+        if (box.is_empty() || !can_turn(context)) return;
         const Vec2 handle = handle_at(box, pointer);
         out.add(scene::Role::Selection, scene::Line{{{handle.x, box.min.y}, handle}, false, scene::Weight::Thin});
         // A disc tells it from the square corners.
@@ -124,13 +135,21 @@ public:
 private:
     enum class Doing { Nothing, PartPress, EmptyPress, Move, Turn, Marquee };
 
+    static bool is_an_area(const ToolContext& context, const Id& id) {
+        const document::ThingKind kind = document::kind_of(context.editor.chart(), id);
+        return kind == document::ThingKind::KeepOut || kind == document::ThingKind::Shield;
+    }
+
+    /// Parts have a turn; notes and areas have none.
+    static bool can_turn(const ToolContext& context) { return !selected_thing(context.editor).has_value(); }
+
     static Vec2 handle_at(const Box& box, const Pointer& pointer) {
         return {box.centre().x, box.min.y - pointer.mm(kHandleDistancePx)};
     }
 
     static bool is_on_handle(const ToolContext& context, const Pointer& pointer) {
         const Box box = scene_bounds(context);
-        return !box.is_empty() &&
+        return !box.is_empty() && can_turn(context) &&
                geometry::distance(handle_at(box, pointer), pointer.scene) <= pointer.mm(kHandleReachPx);
     }
 
@@ -150,7 +169,7 @@ private:
     void preview_move(const ToolContext& context, const Pointer& pointer) {
         shift_ = snap_.shift(context.board(pointer.scene) - context.board(pressed_at_), pointer.mm(kSnapReach_px),
                              desk_, pointer.ctrl);
-        context.editor.preview(document::move_parts(context.editor.chart(), moving_, shift_.by));
+        context.editor.preview(document::move_things(context.editor.chart(), moving_, shift_.by));
     }
 
     static void finish(Editor& editor, std::string label) {
@@ -189,6 +208,7 @@ private:
     Doing doing_ = Doing::Nothing;
     Vec2 pressed_at_;
     Id toggle_on_release_;
+    Id area_under_;
     std::vector<Id> before_marquee_;
     double turn_deg_ = 0.0;
 };

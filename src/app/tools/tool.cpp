@@ -2,6 +2,9 @@
 
 #include <utility>
 
+#include "app/selected_thing.hpp"
+#include "document/things.hpp"
+
 namespace padchart::app {
 
 using document::Footprint;
@@ -15,6 +18,20 @@ document::Id ToolContext::part_at(const Pointer& pointer) const {
     const auto at = document::find_part(editor.chart(), id);
     if (!at || editor.chart().parts[*at].placement.side != seen_from) return {};
     return id;
+}
+
+document::Id thing_at(const ToolContext& context, const Pointer& pointer) {
+    const auto source = context.hits.at(pointer.scene, pointer.mm(4));
+    if (!source) return {};
+    const document::Id id = context.scene.sources[static_cast<std::size_t>(*source)].id;
+    switch (document::kind_of(context.editor.chart(), id)) {
+    case document::ThingKind::Part: return context.part_at(pointer);
+    case document::ThingKind::KeepOut:
+    case document::ThingKind::Shield:
+    case document::ThingKind::Note:
+    case document::ThingKind::Reading: return id;
+    default: return {};
+    }
 }
 
 Ring box_ring(Vec2 a, Vec2 b) {

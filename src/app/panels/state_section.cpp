@@ -1,0 +1,96 @@
+#include "app/actions.hpp"
+#include "app/panels/survey_parts.hpp"
+#include "app/widgets.hpp"
+#include "document/edits.hpp"
+#include "scene/words.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Condition;
+using document::Footprint;
+using document::Id;
+using document::LandState;
+using document::Presence;
+using document::Seating;
+
+class StateEdit {
+public:
+    StateEdit(Session& session, const Footprint& part) : s_(&session), id_(part.id) {}
+
+    void change(const char* what, const std::function<void(Condition&)>& by) const {
+        const auto at = document::find_part(s_->editor.chart(), id_);
+        if (!at) return;
+        Condition condition = s_->editor.chart().parts[*at].condition;
+        by(condition);
+        const std::string name = name_of(s_->editor.chart(), std::span(&id_, 1));
+        s_->editor.commit(document::set_condition(s_->editor.chart(), id_, std::move(condition)),
+                          std::string(what) + " of " + name);
+    }
+
+private:
+    Session* s_;
+    Id id_;
+};
+
+template <class Enum>
+void answer(Ui& ui, const StateEdit& edit, const Footprint& part, const char* label, Enum Condition::*field) {
+    word_field<Enum>(ui, label, part.condition.*field, [edit, field, label](Enum value) {
+        edit.change(label, [&](Condition& condition) { condition.*field = value; });
+    });
+}
+
+/// What is said most often.
+void quick_answers(Ui& ui, Session& s, const StateEdit& edit, const Footprint& part) {
+    const float half = share_of_line(2);
+    if (button(ui, "Present and good", ButtonKind::Outlined, half))
+        edit.change("State", [](Condition& condition) { condition = good(condition); });
+    ImGui::SameLine();
+    if (button(ui, "Missing", ButtonKind::Outlined, half))
+        edit.change("State", [](Condition& condition) { condition.presence = Presence::Missing; });
+    if (button(ui, "Loose", ButtonKind::Outlined, half))
+        edit.change("State", [](Condition& condition) {
+            condition.presence = Presence::Present;
+            condition.seating = Seating::Loose;
+        });
+    ImGui::SameLine();
+    ChosenPad& chosen = s.desks.get<SurveyDesk>().pad;
+    const bool has_pad = chosen.part == part.id && chosen.pad < part.pads.size();
+    if (button(ui, has_pad ? "Land lifted here" : "Land lifted ...", ButtonKind::Outlined, half, !part.pads.empty())) {
+        if (has_pad)
+            s.editor.commit(document::set_pad_state(s.editor.chart(), part.id, chosen.pad, LandState::Lifted,
+                                                    part.pads[chosen.pad].joint),
+                            "Land of " + part.name);
+        else
+            s.editor.tell(Severity::Note, "Click the pad whose land is lifted, under Pads, then press again.");
+    }
+}
+
+} // namespace
+
+void state_section(Ui& ui, Session& s, const Footprint& part) {
+    const StateEdit edit(s, part);
+    title(ui, "State");
+    quick_answers(ui, s, edit, part);
+    answer(ui, edit, part, "Is it there?", &Condition::presence);
+    answer(ui, edit, part, "How it sits", &Condition::seating);
+    answer(ui, edit, part, "Joints", &Condition::joint);
+    answer(ui, edit, part, "Body", &Condition::body);
+    answer(ui, edit, part, "Lands", &Condition::land);
+    const std::string& reason = part.condition.not_needed_because;
+    if (scene::is_absent(part) || scene::has_fault(part) || !reason.empty()) {
+        text_field(
+            ui, "Not needed, because", reason,
+            [edit](const std::string& text) {
+                edit.change("Decision", [&](Condition& condition) { condition.not_needed_because = text; });
+            },
+            "one of four in parallel");
+        muted(ui, reason.empty() ? "A decision with its reason: the board works without it. Empty: not decided."
+                                 : "Decided: not needed for function.");
+    }
+    text_field(ui, "Note", part.condition.note, [edit](const std::string& text) {
+        edit.change("Condition note", [&](Condition& condition) { condition.note = text; });
+    });
+}
+
+} // namespace padchart::app

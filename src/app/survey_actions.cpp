@@ -1,0 +1,43 @@
+#include "app/survey_actions.hpp"
+
+#include "app/survey_desk.hpp"
+#include "app/tools/pin_tool.hpp"
+
+namespace padchart::app {
+namespace {
+
+constexpr std::string_view kGroup = "Survey";
+
+bool has_parts(const Session& s) {
+    return !s.editor.chart().parts.empty();
+}
+
+void pin_note(Session& s) {
+    s.use_tool(make_pin_tool("Click where the note belongs, Esc leaves",
+                             [&s](const PinnedPlace& place) { begin_note(s, place.at, place.side, place.part); }));
+}
+
+void pin_reading(Session& s) {
+    s.use_tool(make_pin_tool("Click the point that was measured, Esc leaves", [&s](const PinnedPlace& place) {
+        begin_reading(s, place.at, place.side, place.part, place.pad);
+    }));
+}
+
+} // namespace
+
+void add_survey_actions(std::vector<Action>& list) {
+    const auto always = [](const Session&) { return true; };
+    list.push_back({"good-next", "Present and good, next part", kGroup, {{Key::F}}, has_parts, mark_good_and_go_on});
+    list.push_back(
+        {"part-after", "Part after this one, as one reads", kGroup, {{Key::Period}}, has_parts, [](Session& s) {
+             go_along(s, 1);
+         }});
+    list.push_back({"part-before", "Part before this one", kGroup, {{Key::Comma}}, has_parts, [](Session& s) {
+                        go_along(s, -1);
+                    }});
+    list.push_back({"search-parts", "Search the list of parts", kGroup, {ctrl(Key::F)}, always, search_parts});
+    list.push_back({"pin-note", "Note on the board", kGroup, {shift(Key::N)}, always, pin_note});
+    list.push_back({"pin-reading", "Reading of a meter", kGroup, {{Key::M}}, always, pin_reading});
+}
+
+} // namespace padchart::app

@@ -1,0 +1,299 @@
+#include "app/survey_desk.hpp"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "analysis/coverage.hpp"
+#include "app/today.hpp"
+#include "document/edits.hpp"
+#include "document/things.hpp"
+#include "scene/words.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Chart;
+using document::Condition;
+using document::Footprint;
+using document::Id;
+using document::Presence;
+using document::Quantity;
+using document::Reading;
+using document::Side;
+using document::SpecialValue;
+
+Side far_side(Side side) {
+    return side == Side::Top ? Side::Bottom : Side::Top;
+}
+
+std::optional<Id> unchecked_behind(const Chart& chart, const std::vector<Id>& order, const Id& after) {
+    const auto at = std::find(order.begin(), order.end(), after);
+    const auto start = static_cast<std::size_t>(at == order.end() ? 0 : at - order.begin() + 1);
+    for (std::size_t i = 0; i < order.size(); ++i) {
+        const Id& id = order[(start + i) % order.size()];
+        const auto part = document::find_part(chart, id);
+        if (id != after && part && chart.parts[*part].condition.presence == Presence::NotChecked) return id;
+    }
+    return std::nullopt;
+}
+
+bool is_word(std::string_view text, std::string_view word) {
+    return text.size() == word.size() && std::equal(text.begin(), text.end(), word.begin(), [](char a, char b) {
+               return std::tolower(static_cast<unsigned char>(a)) == std::tolower(static_cast<unsigned char>(b));
+           });
+}
+
+std::string without_blanks(std::string_view text) {
+    std::string plain;
+    for (const char c : text)
+        if (c != ' ') plain += c == ',' ? '.' : c;
+    return plain;
+}
+
+/// What may stand between number and unit.
+std::optional<double> factor_of(std::string_view prefix) {
+    if (prefix.empty()) return 1.0;
+    if (prefix == "k" || prefix == "K") return 1e3;
+    if (prefix == "M") return 1e6;
+    if (prefix == "m") return 1e-3;
+    if (prefix == "u" || prefix == "\u00b5" || prefix == "\u03bc") return 1e-6;
+    if (prefix == "n") return 1e-9;
+    if (prefix == "p") return 1e-12;
+    return std::nullopt;
+}
+
+void show_survey(Session& s) {
+    s.show_stage(scene::Stage::Survey);
+    s.panel = Panel::Stage;
+}
+
+} // namespace
+
+Condition good(Condition condition) {
+    const auto answer = [](auto& field) {
+        using Enum = std::remove_reference_t<decltype(field)>;
+        if (field == Enum::NotChecked) field = Enum::Good;
+    };
+    condition.presence = Presence::Present;
+    answer(condition.seating);
+    answer(condition.joint);
+    answer(condition.body);
+    return condition;
+}
+
+std::optional<Id> next_unchecked(const Chart& chart, const Id& after, Side side) {
+    if (const auto here = unchecked_behind(chart, analysis::reading_order(chart, side), after)) return here;
+    return unchecked_behind(chart, analysis::reading_order(chart, far_side(side)), after);
+}
+
+void mark_good_and_go_on(Session& s) {
+    show_survey(s);
+    const Footprint* part = s.editor.selected_part();
+    const Id id = part == nullptr ? Id{} : part->id;
+    const Side side = part == nullptr ? s.seen_from : part->placement.side;
+    if (part != nullptr && !scene::is_absent(*part)) {
+        const Condition condition = good(part->condition);
+        const std::string label = fmt::format("Mark {} as present and good", part->name);
+        s.editor.commit(document::set_condition(s.editor.chart(), id, condition), label);
+    }
+    if (const auto next = next_unchecked(s.editor.chart(), id, side)) return s.go_to(*next);
+    const analysis::Coverage found = analysis::coverage(s.editor.chart());
+    s.editor.tell(Severity::Note, "Every part has been looked at: " + analysis::in_words(found) + ".");
+}
+
+void go_along(Session& s, int by) {
+    const Footprint* part = s.editor.selected_part();
+    const Side side = part == nullptr ? s.seen_from : part->placement.side;
+    const std::vector<Id> order = analysis::reading_order(s.editor.chart(), side);
+    if (order.empty()) return;
+    const auto count = static_cast<std::ptrdiff_t>(order.size());
+    const auto found = part == nullptr ? order.end() : std::find(order.begin(), order.end(), part->id);
+    const std::ptrdiff_t from = found == order.end() ? (by > 0 ? -1 : 0) : found - order.begin();
+    s.go_to(order[static_cast<std::size_t>(((from + by) % count + count) % count)]);
+}
+
+void search_parts(Session& s) {
+    show_survey(s);
+    s.editor.select({});
+    drop_pin(s);
+    s.desks.get<SurveyDesk>().wants_search = true;
+}
+
+void begin_note(Session& s, geometry::Vec2 at, Side side, Id target) {
+    show_survey(s);
+    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    pin.reading.reset();
+    pin.note = document::Note{};
+    pin.note->at = at;
+    pin.note->side = side;
+    pin.note->target = std::move(target);
+    pin.note->author = pin.by;
+    pin.note->date = today();
+    pin.error.clear();
+    pin.wants_focus = true;
+}
+
+void begin_reading(Session& s, geometry::Vec2 at, Side side, Id target, std::string pad) {
+    show_survey(s);
+    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    pin.note.reset();
+    Reading reading = pin.last;
+    reading.at = at;
+    reading.side = side;
+    reading.target = std::move(target);
+    reading.pad = std::move(pad);
+    reading.date = today();
+    if (reading.unit.empty()) reading.unit = usual_unit(reading.quantity);
+    pin.reading = std::move(reading);
+    pin.value.clear();
+    pin.error.clear();
+    pin.wants_focus = true;
+}
+
+bool put_down_note(Session& s) {
+    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    if (!pin.note) return false;
+    if (pin.note->text.find_first_not_of(" \t\n") == std::string::npos) {
+        pin.error = "Write what there is to be said.";
+        return false;
+    }
+    document::Note note = *pin.note;
+    note.id = document::free_id(s.editor.chart(), "note", note.text);
+    const Id id = note.id;
+    const std::string author = note.author;
+    if (!s.editor.commit(document::put(s.editor.chart(), std::move(note)), "Pin a note")) return false;
+    pin.by = author;
+    pin.note.reset();
+    s.editor.select({id});
+    return true;
+}
+
+bool put_down_reading(Session& s) {
+    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    if (!pin.reading) return false;
+    const auto value = read_measured(pin.value, pin.reading->unit);
+    if (!value) {
+        pin.error = value.error().message;
+        return false;
+    }
+    Reading reading = *pin.reading;
+    reading.value = *value;
+    reading.id = document::free_id(s.editor.chart(), "reading", reading.target.text + reading.pad + pin.value);
+    const Id id = reading.id;
+    Reading next; // what the bench stays the same in
+    next.quantity = reading.quantity;
+    next.unit = reading.unit;
+    next.reference = reading.reference;
+    next.leads = reading.leads;
+    next.power = reading.power;
+    next.parts_removed = reading.parts_removed;
+    next.meter = reading.meter;
+    next.board = reading.board;
+    const std::string label = "Put down a reading of " + scene::value_in_words(reading);
+    if (!s.editor.commit(document::put(s.editor.chart(), std::move(reading)), label)) return false;
+    pin.last = next;
+    pin.reading.reset();
+    s.editor.select({id});
+    return true;
+}
+
+void drop_pin(Session& s) {
+    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    pin.note.reset();
+    pin.reading.reset();
+    pin.error.clear();
+}
+
+std::string_view usual_unit(Quantity quantity) {
+    switch (quantity) {
+    case Quantity::DiodeDrop:
+    case Quantity::Voltage: return "V";
+    case Quantity::ResistanceToGround:
+    case Quantity::Resistance:
+    case Quantity::SeriesResistance: return "ohm";
+    case Quantity::Current: return "A";
+    case Quantity::Capacitance: return "F";
+    case Quantity::Temperature: return "\u00b0C";
+    case Quantity::Continuity: break;
+    }
+    return "";
+}
+
+Result<std::variant<double, SpecialValue>> read_measured(std::string_view text, std::string_view unit) {
+    const std::string plain = without_blanks(text);
+    const Error refused{
+        "\"" + std::string(text) + "\" is no reading; right is a number such as 0.482, or OL, short or unstable.", ""};
+    if (plain.empty()) return Error{"Type what the meter shows: a number, OL, short or unstable.", ""};
+    for (const auto& word : document::words<SpecialValue>())
+        if (is_word(plain, word.text)) return std::variant<double, SpecialValue>(word.value);
+    double number = 0.0;
+    const char* begin = plain.data() + (plain.front() == '+' ? 1 : 0);
+    const auto [end, fault] = std::from_chars(begin, plain.data() + plain.size(), number);
+    if (fault != std::errc{} || !std::isfinite(number)) return refused;
+    std::string rest(end, plain.data() + plain.size());
+    if (!unit.empty() && rest.ends_with(unit)) rest.resize(rest.size() - unit.size());
+    const std::optional<double> factor = factor_of(rest);
+    if (!factor) return refused;
+    return std::variant<double, SpecialValue>(number * *factor);
+}
+
+std::string_view what_it_says(const Reading& reading) {
+    if (reading.quantity != Quantity::DiodeDrop) return "";
+    if (const double* value = std::get_if<double>(&reading.value); value != nullptr && *value == 0.0)
+        return "A diode drop of zero is a short to the reference.";
+    if (const auto* word = std::get_if<SpecialValue>(&reading.value);
+        word != nullptr && *word == SpecialValue::OverLimit)
+        return "OL is over limit: the path is open, not shorted.";
+    return "";
+}
+
+bool survey_key(Session& s, const Chord& chord) {
+    const PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    if (chord.key != Key::Escape || (!pin.note && !pin.reading)) return false;
+    drop_pin(s);
+    return true;
+}
+
+void add_survey_overlay(const Session& s, scene::Scene& out) {
+    const auto* desk = s.desks.find<SurveyDesk>();
+    if (desk == nullptr) return;
+    const Chart& chart = s.editor.shown();
+    const auto at = document::find_part(chart, desk->pad.part);
+    const bool is_shown = at && s.editor.is_selected(desk->pad.part) && chart.parts[*at].placement.side == s.seen_from;
+    if (is_shown && desk->pad.pad < chart.parts[*at].pads.size()) {
+        const Footprint& part = chart.parts[*at];
+        geometry::Ring ring = geometry::transformed(document::outline_on_board(part, part.pads[desk->pad.pad]),
+                                                    scene::scene_from_board(s.seen_from));
+        out.add(scene::Role::Selection, scene::Line{std::move(ring), true, scene::Weight::Bold});
+    }
+    const auto pin = [&](geometry::Vec2 place, Side side, scene::Sign sign, scene::Role role) {
+        if (side == s.seen_from) out.add(role, scene::Symbol{scene::scene_from_board(place, s.seen_from), sign, 8.0});
+    };
+    if (desk->pin.note) pin(desk->pin.note->at, desk->pin.note->side, scene::Sign::NoteSign, scene::Role::BadgeNote);
+    if (desk->pin.reading)
+        pin(desk->pin.reading->at, desk->pin.reading->side, scene::Sign::Cross, scene::Role::Measure);
+}
+
+void go_to_thing(Session& s, const Id& id) {
+    const Chart& chart = s.editor.chart();
+    if (document::is_part(chart, id)) return s.go_to(id);
+    std::optional<Side> side;
+    if (const auto* note = document::find_note(chart, id)) side = note->side;
+    if (const auto* reading = document::find_reading(chart, id)) side = reading->side;
+    if (const auto* keep_out = document::find_keep_out(chart, id)) side = keep_out->side;
+    if (const auto* shield = document::find_shield(chart, id)) side = shield->side;
+    if (!side) return;
+    if (*side != s.seen_from) s.flip_side();
+    s.editor.select({id});
+    const geometry::Box place = document::place_of(chart, id);
+    geometry::Box box;
+    box.add(scene::scene_from_board(place.min, s.seen_from));
+    box.add(scene::scene_from_board(place.max, s.seen_from));
+    s.camera.show(box, 60 * s.ui_scale);
+}
+
+} // namespace padchart::app

@@ -1,0 +1,86 @@
+#pragma once
+// What the survey stage works with: the list's wishes, the walk over the parts, the pad in hand, and the note or the
+// reading that is about to be put down. Knows no panel.
+
+#include <optional>
+#include <string>
+#include <variant>
+
+#include "app/part_rows.hpp"
+#include "app/session.hpp"
+
+namespace padchart::app {
+
+/// A pad of a part, pointed out on the board while it is spoken of.
+struct ChosenPad {
+    document::Id part;
+    std::size_t pad = 0;
+};
+
+/// A note or a reading before it is on the chart.
+struct PinDesk {
+    std::optional<document::Note> note;
+    std::optional<document::Reading> reading;
+    std::string value; ///< of the reading, as typed
+    std::string error; ///< why it was refused
+    bool wants_focus = false;
+    document::Reading last; ///< what the last reading was taken with: offered for the next one
+    std::string by;         ///< who wrote the last note
+};
+
+struct SurveyDesk {
+    PartWishes wishes;
+    PartRows rows;
+    int cursor = 0;            ///< row of the list that Enter takes
+    bool wants_search = false; ///< the search field should take the next letter
+    bool shows_filters = false;
+    ChosenPad pad;
+    PinDesk pin;
+};
+
+// The walk ----------------------------------------------------------------------------------------
+
+/// Present, and every question that was not answered yet is "good", but for the lands: those lie under the joints.
+[[nodiscard]] document::Condition good(document::Condition condition);
+/// The next part of the reading order that nobody has checked: behind `after` on its side, then from the top, then on
+/// the other side. Nothing when all are checked.
+[[nodiscard]] std::optional<document::Id> next_unchecked(const document::Chart& chart, const document::Id& after,
+                                                         document::Side side);
+/// Says that the selected part is present and good, and selects the next that is not checked. A part that is said to be
+/// gone is only passed over.
+void mark_good_and_go_on(Session& session);
+/// `by` parts on in the reading order of the side.
+void go_along(Session& session, int by);
+/// Deselects, so that the list shows, and gives it the pen.
+void search_parts(Session& session);
+
+// Notes and readings ------------------------------------------------------------------------------
+
+/// Begins a note there; the part it lies on, if any, is what it speaks of.
+void begin_note(Session& session, geometry::Vec2 at, document::Side side, document::Id target);
+/// Begins a reading there with what the last one was taken with.
+void begin_reading(Session& session, geometry::Vec2 at, document::Side side, document::Id target, std::string pad);
+/// Puts what is in hand on the chart and selects it. False, and an error at the desk, where it says nothing.
+bool put_down_note(Session& session);
+bool put_down_reading(Session& session);
+void drop_pin(Session& session);
+
+/// "V" of a diode drop; empty where the answer has no unit.
+[[nodiscard]] std::string_view usual_unit(document::Quantity quantity);
+/// A number with the unit or one of its multiples ("482 mV", "4.7k", "0,482"), or a word of the meter: OL, short,
+/// unstable. Errors: neither.
+[[nodiscard]] Result<std::variant<double, document::SpecialValue>> read_measured(std::string_view text,
+                                                                                 std::string_view unit);
+/// What a zero or an OL of that quantity says, in one sentence; empty where it says nothing more.
+[[nodiscard]] std::string_view what_it_says(const document::Reading& reading);
+
+/// Escape drops the note or the reading that is about to be put down. True where the key meant that.
+bool survey_key(Session& session, const Chord& chord);
+
+/// The pad in hand, and where a note or a reading is about to be put down, scene mm.
+void add_survey_overlay(const Session& session, scene::Scene& out);
+
+/// Selects the thing and brings it into view, on its side.
+void go_to_thing(Session& session, const document::Id& id);
+
+} // namespace padchart::app

@@ -1,0 +1,52 @@
+#include "app/tools/pin_tool.hpp"
+
+#include <utility>
+
+namespace padchart::app {
+namespace {
+
+class PinTool final : public Tool {
+public:
+    PinTool(std::string hint, std::function<void(const PinnedPlace&)> placed)
+        : hint_(std::move(hint)), placed_(std::move(placed)) {}
+
+    void press(const ToolContext& context, const Pointer& pointer) override {
+        done_ = true;
+        placed_(place(context, pointer));
+    }
+    void move(const ToolContext&, const Pointer&) override {}
+    void release(const ToolContext&, const Pointer&) override {}
+    bool cancel(const ToolContext&) override { return std::exchange(done_, true) == false; }
+    void overlay(const ToolContext&, const Pointer& pointer, scene::Scene& out) const override {
+        out.add(scene::Role::BadgeNote, scene::Symbol{pointer.scene, scene::Sign::Cross, 7.0});
+    }
+    [[nodiscard]] std::string hint() const override { return hint_; }
+    [[nodiscard]] bool is_done() const override { return done_; }
+
+private:
+    static PinnedPlace place(const ToolContext& context, const Pointer& pointer) {
+        PinnedPlace at{context.board(pointer.scene), context.seen_from, context.part_at(pointer), ""};
+        const auto source = context.hits.at(pointer.scene, pointer.mm(2));
+        const auto part = document::find_part(context.editor.chart(), at.part);
+        if (!source || !part) return at;
+        const std::int32_t pad = context.scene.sources[static_cast<std::size_t>(*source)].pad;
+        const document::Footprint& of = context.editor.chart().parts[*part];
+        if (pad < 0 || static_cast<std::size_t>(pad) >= of.pads.size()) return at;
+        const document::Pad& hit = of.pads[static_cast<std::size_t>(pad)];
+        at.pad = hit.number;
+        at.at = document::board_from_part(of.placement)(hit.at);
+        return at;
+    }
+
+    std::string hint_;
+    std::function<void(const PinnedPlace&)> placed_;
+    bool done_ = false;
+};
+
+} // namespace
+
+std::unique_ptr<Tool> make_pin_tool(std::string hint, std::function<void(const PinnedPlace&)> placed) {
+    return std::make_unique<PinTool>(std::move(hint), std::move(placed));
+}
+
+} // namespace padchart::app

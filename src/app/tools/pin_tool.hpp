@@ -1,0 +1,22 @@
+#pragma once
+// One click says where on the board: for notes and readings.
+
+#include <functional>
+#include <memory>
+#include <string>
+
+#include "app/tools/tool.hpp"
+
+namespace padchart::app {
+
+struct PinnedPlace {
+    geometry::Vec2 at; ///< board mm; the middle of the pad where one was hit
+    document::Side side = document::Side::Top;
+    document::Id part; ///< under the pointer, or empty
+    std::string pad;   ///< its number, or empty
+};
+
+/// Calls `placed` once and is done. `hint` stands in the status bar.
+[[nodiscard]] std::unique_ptr<Tool> make_pin_tool(std::string hint, std::function<void(const PinnedPlace&)> placed);
+
+} // namespace padchart::app

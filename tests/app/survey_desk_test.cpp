@@ -1,0 +1,221 @@
+#include "support.hpp"
+
+#include "app/actions.hpp"
+#include "app/selected_thing.hpp"
+#include "app/survey_desk.hpp"
+#include "document/things.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::BodyState;
+using document::Condition;
+using document::Id;
+using document::JointState;
+using document::LandState;
+using document::Presence;
+using document::Reading;
+using document::Seating;
+using document::Side;
+using document::SpecialValue;
+
+void open_bench(Session& s) {
+    s.editor.start_new(row_of_chips());
+    s.background.update(s.editor.snapshot());
+}
+
+Presence presence_of(const Session& s, const char* name) {
+    return part_named(s.editor.chart(), name).condition.presence;
+}
+
+void press(Session& s, Chord chord) {
+    const Action* action = action_for(chord);
+    REQUIRE(action != nullptr);
+    run(*action, s);
+}
+
+TEST_CASE("one key marks part after part as one reads and goes over to the other side") {
+    Session s;
+    open_bench(s);
+    press(s, {Key::F}); // nothing selected: the first one
+    REQUIRE(s.editor.selected_part() != nullptr);
+    CHECK(s.editor.selected_part()->name == "R1");
+    CHECK(presence_of(s, "R1") == Presence::NotChecked);
+    press(s, {Key::F});
+    CHECK(presence_of(s, "R1") == Presence::Present);
+    CHECK(s.editor.selected_part()->name == "R2");
+    press(s, {Key::F});
+    press(s, {Key::F});
+    CHECK(presence_of(s, "R3") == Presence::Present);
+    CHECK(s.editor.selected_part()->name == "R9");
+    CHECK(s.seen_from == Side::Bottom);
+    press(s, {Key::F});
+    CHECK(presence_of(s, "R9") == Presence::Present);
+    REQUIRE(s.editor.notice());
+    CHECK(s.editor.notice()->text == "Every part has been looked at: 4 of 4 checked.");
+    s.editor.undo(); // one part, one step
+    CHECK(presence_of(s, "R9") == Presence::NotChecked);
+    CHECK(presence_of(s, "R3") == Presence::Present);
+}
+
+TEST_CASE("the walk passes over a part that is gone") {
+    Session s;
+    open_bench(s);
+    Condition gone;
+    gone.presence = Presence::Missing;
+    s.editor.commit(document::set_condition(s.editor.chart(), Id{"r2"}, gone), "State");
+    s.go_to(Id{"r2"});
+    mark_good_and_go_on(s);
+    CHECK(presence_of(s, "R2") == Presence::Missing);
+    CHECK(s.editor.selected_part()->name == "R3");
+}
+
+TEST_CASE("present and good answers what was open and takes no fault back") {
+    Condition before;
+    before.joint = JointState::Cold;
+    const Condition after = good(before);
+    CHECK(after.presence == Presence::Present);
+    CHECK(after.seating == Seating::Good);
+    CHECK(after.joint == JointState::Cold);
+    CHECK(after.body == BodyState::Good);
+    CHECK(after.land == LandState::NotChecked); // nobody sees under a joint
+}
+
+TEST_CASE("comma and period go along the reading order and round") {
+    Session s;
+    open_bench(s);
+    press(s, {Key::Period});
+    CHECK(s.editor.selected_part()->name == "R1");
+    press(s, {Key::Period});
+    CHECK(s.editor.selected_part()->name == "R2");
+    press(s, {Key::Comma});
+    press(s, {Key::Comma});
+    CHECK(s.editor.selected_part()->name == "R3");
+}
+
+TEST_CASE("a note is pinned and edited and moved and deleted") {
+    Session s;
+    open_bench(s);
+    begin_note(s, {5, 0}, Side::Top, Id{"r2"});
+    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    CHECK_FALSE(put_down_note(s)); // it says nothing yet
+    CHECK_FALSE(pin.error.empty());
+    CHECK(s.editor.chart().notes.empty());
+    pin.note->text = "flux all round";
+    pin.note->author = "bench 1";
+    REQUIRE(put_down_note(s));
+    REQUIRE(s.editor.chart().notes.size() == 1);
+    const document::Note note = s.editor.chart().notes[0];
+    CHECK(note.target == Id{"r2"});
+    CHECK(note.date.size() == 10);
+    REQUIRE(selected_thing(s.editor));
+    CHECK(*selected_thing(s.editor) == note.id);
+    s.editor.nudge({1, 2});
+    CHECK(s.editor.chart().notes[0].at == geometry::Vec2{6, 2});
+    s.editor.turn(Angle::degrees(90), Side::Top); // a note has no turn
+    CHECK(s.editor.chart().notes[0].at == geometry::Vec2{6, 2});
+    s.editor.remove_selected();
+    CHECK(s.editor.chart().notes.empty());
+    begin_note(s, {0, 0}, Side::Top, {});
+    CHECK(pin.note->author == "bench 1"); // offered again
+}
+
+TEST_CASE("a reading keeps meter and leads for the next one but never the value") {
+    Session s;
+    open_bench(s);
+    begin_reading(s, {5, 0}, Side::Top, Id{"r2"}, "1");
+    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    CHECK(pin.reading->unit == "V");
+    CHECK_FALSE(put_down_reading(s)); // a reading without a value is none
+    pin.value = "0,482";
+    pin.reading->meter = "meter 2";
+    pin.reading->leads = document::Leads::RedOnGround;
+    REQUIRE(put_down_reading(s));
+    const Reading first = s.editor.chart().readings[0];
+    CHECK(std::get<double>(first.value) == doctest::Approx(0.482));
+    CHECK(first.pad == "1");
+    begin_reading(s, {10, 0}, Side::Top, Id{"r3"}, "");
+    CHECK(pin.reading->meter == "meter 2");
+    CHECK(pin.reading->leads == document::Leads::RedOnGround);
+    CHECK(pin.value.empty());
+    pin.value = "ol";
+    REQUIRE(put_down_reading(s));
+    CHECK(std::get<SpecialValue>(s.editor.chart().readings[1].value) == SpecialValue::OverLimit);
+}
+
+TEST_CASE("what the meter shows is read as a hand writes it") {
+    const auto number = [](const char* text, const char* unit) {
+        const auto value = read_measured(text, unit);
+        CAPTURE(text);
+        REQUIRE(value);
+        return std::get<double>(*value);
+    };
+    CHECK(number("0.482", "V") == doctest::Approx(0.482));
+    CHECK(number("482 mV", "V") == doctest::Approx(0.482));
+    CHECK(number("4.7k", "ohm") == doctest::Approx(4700));
+    CHECK(number("4.7 kohm", "ohm") == doctest::Approx(4700));
+    CHECK(number("-0.1", "V") == doctest::Approx(-0.1));
+    CHECK(number("1e-9", "F") == doctest::Approx(1e-9));
+    CHECK(std::get<SpecialValue>(*read_measured("OL", "V")) == SpecialValue::OverLimit);
+    CHECK(std::get<SpecialValue>(*read_measured(" short ", "V")) == SpecialValue::Short);
+    for (const char* wrong : {"", "good", "1.2.3", "5 apples", "nan", "inf"})
+        CHECK_FALSE(read_measured(wrong, "V"));
+}
+
+// 0.000 in diode mode is a short to ground, OL is open: instrument handbooks; beginners read OL as short.
+TEST_CASE("a zero and an OL say what they mean") {
+    Reading reading;
+    reading.value = 0.0;
+    CHECK(what_it_says(reading).find("short") != std::string_view::npos);
+    reading.value = SpecialValue::OverLimit;
+    CHECK(what_it_says(reading).find("open") != std::string_view::npos);
+    reading.value = 0.5;
+    CHECK(what_it_says(reading).empty());
+    reading.quantity = document::Quantity::Resistance;
+    reading.value = 0.0;
+    CHECK(what_it_says(reading).empty());
+}
+
+TEST_CASE("Escape drops what is about to be put down and nothing else") {
+    Session s;
+    open_bench(s);
+    CHECK_FALSE(survey_key(s, {Key::Escape}));
+    begin_note(s, {5, 0}, Side::Top, {});
+    CHECK_FALSE(survey_key(s, {Key::F}));
+    CHECK(survey_key(s, {Key::Escape}));
+    CHECK_FALSE(s.desks.get<SurveyDesk>().pin.note);
+    CHECK(s.editor.chart().notes.empty());
+}
+
+TEST_CASE("searching shows the list whatever is selected") {
+    Session s;
+    open_bench(s);
+    s.show_stage(scene::Stage::Orient);
+    s.go_to(Id{"r2"});
+    press(s, ctrl(Key::F));
+    CHECK(s.stage == scene::Stage::Survey);
+    CHECK(s.editor.selection().empty());
+    CHECK(s.desks.get<SurveyDesk>().wants_search);
+}
+
+TEST_CASE("the pad in hand and a pin about to be put down are shown on their side") {
+    Session s;
+    open_bench(s);
+    s.go_to(Id{"r2"});
+    s.desks.get<SurveyDesk>().pad = {Id{"r2"}, 1};
+    scene::Scene shown;
+    add_survey_overlay(s, shown);
+    CHECK(shown.lines.size() == 1);
+    begin_note(s, {5, 0}, Side::Top, {});
+    scene::Scene with_pin;
+    add_survey_overlay(s, with_pin);
+    CHECK(with_pin.symbols.size() == 1);
+    s.flip_side();
+    scene::Scene other_side;
+    add_survey_overlay(s, other_side);
+    CHECK(other_side.lines.empty());
+    CHECK(other_side.symbols.empty());
+}
+
+} // namespace
+} // namespace padchart::app

@@ -1,0 +1,131 @@
+#!/usr/bin/env bash
+# Drives the survey and the orient stage of the real window on a display of its own: the walk over the parts, the search,
+# a note, a reading, and parts recorded in three actions each. Believes the saved file and the log of accepted edits.
+# Usage: survey_window.sh PADCHART-WINDOW REPOSITORY [FOLDER FOR PICTURES]
+set -uo pipefail
+program=$1 root=$2 pictures=${3:-}
+for tool in Xvfb xdotool python3; do
+    command -v "$tool" >/dev/null || { echo "$tool is missing: skipped"; exit 77; }
+done
+
+work=$(mktemp -d)
+server=0 window=0
+clean_up() {
+    [ "$window" -gt 0 ] && kill "$window" 2>/dev/null
+    [ "$server" -gt 0 ] && kill "$server" 2>/dev/null
+    wait 2>/dev/null
+    rm -rf "$work"
+}
+trap clean_up EXIT
+fail() { echo "FAILED: $*"; echo "--- trace"; cat "$work/trace" 2>/dev/null; echo "--- output"; cat "$work/output" 2>/dev/null; exit 1; }
+
+Xvfb -displayfd 3 -screen 0 1280x800x24 +extension GLX -nolisten tcp -noreset 3>"$work/display" >/dev/null 2>"$work/xvfb.log" &
+server=$!
+for _ in $(seq 100); do [ -s "$work/display" ] && break; sleep 0.1; done
+[ -s "$work/display" ] || { echo "Xvfb does not start: skipped"; exit 77; }
+export DISPLAY=:$(cat "$work/display") LIBGL_ALWAYS_SOFTWARE=1 LANG=C.UTF-8 PADCHART_TRACE=$work/trace
+export XDG_DATA_HOME=$work/data XDG_CONFIG_HOME=$work/config XDG_STATE_HOME=$work/state
+unset WAYLAND_DISPLAY
+
+# Waits for a line of the trace; the number tells how many such lines there must be.
+await() {
+    for _ in $(seq 400); do
+        [ "$(grep -c -- "$1" "$work/trace")" -ge "${2:-1}" ] && return
+        kill -0 "$window" 2>/dev/null || break
+        sleep 0.1
+    done
+    fail "waited in vain for \"$1\""
+}
+count() { grep -c -- "$1" "$work/trace"; }
+# Every press and click of the hand that records is counted.
+actions=0
+press() { xdotool key "$@"; actions=$((actions + 1)); }
+click() { xdotool mousemove --window "$id" "$1" "$2"; sleep 0.2; xdotool click 1; actions=$((actions + 1)); }
+write() { xdotool type --delay 0 "$1"; }
+ask() { python3 - "$work/board.chart.json" "$1" <<'PY'
+import json, sys
+chart = json.load(open(sys.argv[1]))
+part = {p.get("name", ""): p for p in chart["parts"]}
+open_ones = [p["name"] for p in chart["parts"] if p.get("condition", {}).get("presence", "not-checked") == "not-checked"]
+if not eval(sys.argv[2]):
+    print("the saved file says otherwise:", sys.argv[2])
+    sys.exit(1)
+PY
+}
+save() { local n; n=$(count 'save: board'); xdotool key ctrl+s; await 'save: board.chart.json' $((n + 1)); }
+picture() {
+    [ -n "$pictures" ] || return 0
+    sleep 0.5; import -window root "$pictures/$1.png" 2>/dev/null || true
+}
+
+cp "$root/demo/river-logger.chart.json" "$work/board.chart.json"
+: >"$work/trace"
+"$program" "$work/board.chart.json" --stage survey --size 1280x800 --smooth 0 >"$work/output" 2>&1 &
+window=$!
+id=$(timeout 60 xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
+[ -n "$id" ] || fail "the window does not open"
+await 'open: '
+xdotool windowfocus --sync "$id"
+
+echo "one key walks over the parts that nobody has checked"
+unchecked=$(python3 -c "
+import json
+print(sum(1 for p in json.load(open('$work/board.chart.json'))['parts'] if p.get('condition', {}).get('presence', 'not-checked') == 'not-checked'))")
+[ "$unchecked" -ge 3 ] || fail "the demo leaves too little to walk over: $unchecked"
+actions=0
+press f; await 'select: '
+for i in $(seq "$unchecked"); do press f; await 'as present and good' "$i"; done
+[ "$actions" -eq $((unchecked + 1)) ] || fail "the walk took $actions actions"
+save
+ask 'open_ones == []' || fail "a part was left out"
+picture walk
+echo "  $unchecked parts in $actions presses of one key"
+
+echo "the list is searched by keys alone"
+xdotool key ctrl+f; sleep 0.4; write 'r7'; sleep 0.3; picture search; xdotool key Return; await 'select: R7'
+
+echo "a note and a reading are put down where they belong, and taken away again"
+xdotool key shift+n; await 'action: pin-note'; click 200 640; sleep 0.5
+write 'flux under the foil'; sleep 0.3; picture note; xdotool key Return; await 'edit: Pin a note'
+xdotool key m; await 'action: pin-reading'; click 220 640; sleep 0.5
+write 'ol'; sleep 0.3; picture reading; xdotool key Return; await 'edit: Put down a reading of OL'
+xdotool key Delete; await 'edit: Delete reading'
+save
+ask 'any(n["text"] == "flux under the foil" for n in chart["notes"])' || fail "the note"
+ask 'not any(r["value"] == "OL" and r.get("target") is None for r in chart.get("readings", []))' || fail "the deleted reading"
+
+echo "the next part without a record is one key away; mark, place and Enter record it"
+xdotool key F3; await 'stage: orient'
+xdotool key Escape; xdotool key ctrl+a; xdotool key Escape # nothing is selected now
+press u; await 'action: next-unrecorded'; sleep 0.4
+picture orient
+python3 - "$work/board.chart.json" >"$work/open" <<'PY'
+import json, sys
+for p in json.load(open(sys.argv[1]))["parts"]:
+    if p.get("orientation", {}).get("state", "not-recorded") == "not-recorded" and p["name"] in ("SH1", "U4", "TV2", "X1", "J9"):
+        print(p["name"])
+PY
+[ "$(wc -l <"$work/open")" -ge 3 ] || fail "the demo leaves too little to record"
+while [ "$(tail -n +"$(($(count 'edit: Record the mark') + 1))" "$work/open" | wc -l)" -gt 0 ]; do
+    done_before=$(count 'edit: Record the mark')
+    actions=0
+    [ "$done_before" -eq 0 ] && mark_y=${MARK_Y:-489} && click 948 "$mark_y" && sleep 0.2
+    press 7
+    press Return
+    await 'edit: Record the mark' $((done_before + 1))
+    [ "$actions" -le 3 ] || fail "recording took $actions actions"
+    sleep 0.3
+done
+picture recorded
+save
+names=$(sed 's/.*/"&"/' "$work/open" | paste -sd,)
+ask "all(part[n].get('orientation', {}).get('state') == 'recorded' for n in [$names])" || fail "a record is not in the file"
+ask "all(part[n]['orientation']['evidence']['kind'] == 'seen-here' and len(part[n]['orientation']['evidence']['date']) == 10 for n in [$names])" || fail "the evidence"
+ask "sum(1 for n in [$names] if part[n]['orientation'].get('mark', 'unknown') != 'unknown') >= 1" || fail "the kind of mark"
+echo "  $(wc -l <"$work/open") parts in at most three actions each"
+xdotool key F11; sleep 0.4; picture recorded-dark
+xdotool key ctrl+q
+for _ in $(seq 100); do kill -0 "$window" 2>/dev/null || { wait "$window"; status=$?; window=0; break; }; sleep 0.1; done
+[ "$window" -eq 0 ] || fail "the window does not close"
+[ "$status" -eq 0 ] || fail "closing answers $status"
+echo "Survey and orient do what they should."
