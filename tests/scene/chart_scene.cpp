@@ -19,6 +19,15 @@ using geometry::Vec2;
 
 namespace {
 
+/// The sample with its keep-out still in force: in the sample itself what it stands for has been taken off.
+document::Chart watched_sample() {
+    document::Chart chart = test::sample_chart();
+    document::KeepOut keep_out = chart.keep_outs[0];
+    keep_out.measure = document::Measure::Watched;
+    chart.keep_outs.replace(0, keep_out);
+    return chart;
+}
+
 Chart chart_of(Footprint part) {
     Chart chart;
     chart.parts.add(std::move(part));
@@ -96,7 +105,7 @@ TEST_CASE("a sensitive part of the bottom seen from the bottom reads as text") {
 }
 
 TEST_CASE("things lie in the order of the map from the ground up") {
-    const Chart chart = test::sample_chart();
+    const Chart chart = watched_sample();
     analysis::ClearanceReport clearance;
     clearance.top_zones = {test::box_polygon({1, 1}, {5, 5})};
     ViewOptions options;
@@ -120,7 +129,7 @@ TEST_CASE("things lie in the order of the map from the ground up") {
 }
 
 TEST_CASE("seen from the bottom the picture is mirrored and the text is not") {
-    Chart chart = test::sample_chart();
+    Chart chart = watched_sample();
     ViewOptions options;
     options.show_labels = false;
     const Scene top = picture(chart, options);
@@ -184,7 +193,7 @@ TEST_CASE("a missing part has no body and keeps its lands and its mark") {
 }
 
 TEST_CASE("a sensitive part has two outlines one inside the other") {
-    const Chart chart = test::sample_chart();
+    const Chart chart = watched_sample();
     for (const Footprint& part : chart.parts) {
         if (part.name != "J2" && part.name != "MK1") continue;
         const Scene scene = picture(chart_of(part));
@@ -200,7 +209,7 @@ TEST_CASE("a sensitive part has two outlines one inside the other") {
 }
 
 TEST_CASE("zones are drawn where the stage speaks of the nozzle and for the side that is looked at") {
-    const Chart chart = test::sample_chart();
+    const Chart chart = watched_sample();
     analysis::ClearanceReport clearance;
     clearance.top_zones = {test::box_polygon({1, 1}, {5, 5}), test::box_polygon({7, 7}, {8, 8})};
     clearance.bottom_zones = {test::box_polygon({2, 1}, {6, 5})};
@@ -219,7 +228,7 @@ TEST_CASE("zones are drawn where the stage speaks of the nozzle and for the side
 }
 
 TEST_CASE("a keep-out through the board shows on both sides and another on its own only") {
-    const Chart chart = test::sample_chart();
+    const Chart chart = watched_sample();
     ViewOptions options;
     CHECK(count(picture(chart, options), Role::KeepOut) == 1);
     options.seen_from = Side::Bottom;
@@ -274,7 +283,7 @@ TEST_CASE("every kind of mark draws something near the body") {
 }
 
 TEST_CASE("names do not cover each other at any usual scale") {
-    const Chart chart = test::sample_chart();
+    const Chart chart = watched_sample();
     for (const double px_per_mm : {25.0, 40.0, 60.0, 120.0})
         for (const Side side : {Side::Top, Side::Bottom}) {
             ViewOptions options;
@@ -299,7 +308,7 @@ TEST_CASE("names do not cover each other at any usual scale") {
 }
 
 TEST_CASE("every named part of the near side has its name on the map once") {
-    const Chart chart = test::sample_chart();
+    const Chart chart = watched_sample();
     const Scene scene = picture(chart);
     for (const Footprint& part : chart.parts) {
         const auto times = std::count_if(scene.texts.begin(), scene.texts.end(),
@@ -350,7 +359,7 @@ TEST_CASE("the legend explains what is shown and nothing else") {
     // Edge and badge say the same: one entry for both.
     CHECK(std::count_if(entries.begin(), entries.end(),
                         [](const LegendEntry& e) { return e.text.find("not recorded") != std::string::npos; }) == 1);
-    const std::set<Role> all = roles(picture(test::sample_chart()));
+    const std::set<Role> all = roles(picture(watched_sample()));
     for (const Role role : {Role::SensitiveBody, Role::Mark, Role::MissingEdge, Role::FarSideEdge, Role::KeepOut,
                             Role::Shield, Role::BadgeNote, Role::BadgeWarning})
         CHECK(all.count(role) == 1);
@@ -358,7 +367,7 @@ TEST_CASE("the legend explains what is shown and nothing else") {
 }
 
 TEST_CASE("a keep-out that was removed is an empty outline that says so") {
-    Chart chart = test::sample_chart();
+    Chart chart = watched_sample();
     document::KeepOut keep_out = chart.keep_outs[0];
     keep_out.measure = document::Measure::Removed;
     keep_out.limit_c = 60.0;
