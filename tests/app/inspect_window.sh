@@ -23,7 +23,8 @@ Xvfb -displayfd 3 -screen 0 1280x800x24 +extension GLX -nolisten tcp -noreset 3>
 server=$!
 for _ in $(seq 100); do [ -s "$work/display" ] && break; sleep 0.1; done
 [ -s "$work/display" ] || { echo "Xvfb does not start: skipped"; exit 77; }
-export DISPLAY=:$(cat "$work/display") LIBGL_ALWAYS_SOFTWARE=1 LANG=C.UTF-8 PADCHART_TRACE=$work/trace
+export DISPLAY=:$(cat "$work/display") LIBGL_ALWAYS_SOFTWARE=1 LANG=C.UTF-8 PADCHART_TRACE=$work/trace \
+    XDG_STATE_HOME=$work/state XDG_CONFIG_HOME=$work/config XDG_DATA_HOME=$work/data
 unset WAYLAND_DISPLAY
 
 # Waits for a line of the trace; the number tells how many such lines there must be.
