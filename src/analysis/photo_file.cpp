@@ -109,25 +109,41 @@ std::string photo_checksum(std::string_view bytes) {
     return fmt::format("fnv1a64:{:016x}", hash);
 }
 
-Diagnostics photo_findings(const document::Photo& photo, const std::optional<std::string_view>& bytes) {
+PhotoFacts photo_facts(const std::optional<std::string_view>& bytes) {
+    PhotoFacts facts;
+    if (!bytes) return facts;
+    facts.is_there = true;
+    facts.checksum = photo_checksum(*bytes);
+    const Result<PhotoHeader> header = read_photo_header(*bytes);
+    if (header)
+        facts.orientation = header->orientation;
+    else
+        facts.unreadable = header.error().message;
+    return facts;
+}
+
+Diagnostics photo_findings(const document::Photo& photo, const PhotoFacts& file) {
     Diagnostics findings;
     const auto find = [&](Severity severity, std::string code, const std::string& message) {
         findings.push_back({severity, std::move(code), photo.path + " " + message, {}, photo.id.text});
     };
     if (!placement_of(photo)) find(Severity::Note, "photo-not-placed", "is not placed on the board yet");
-    if (!bytes) {
+    if (!file.is_there) {
         find(Severity::Warning, "photo-missing",
              "is not there: charts name photos by their way from the chart file, so they have to travel together");
         return findings;
     }
-    const Result<PhotoHeader> header = read_photo_header(*bytes);
-    if (!header) find(Severity::Warning, "photo-unreadable", header.error().message);
-    if (!photo.checksum.empty() && photo.checksum != photo_checksum(*bytes))
+    if (!file.unreadable.empty()) find(Severity::Warning, "photo-unreadable", file.unreadable);
+    if (!photo.checksum.empty() && !file.checksum.empty() && photo.checksum != file.checksum)
         find(Severity::Warning, "photo-changed",
              "is not the file it was when it was placed: its place on the board may be wrong");
-    if (header && header->orientation != 1)
+    if (file.orientation != 1)
         find(Severity::Note, "photo-turned", "is stored turned and viewers turn it back: pixels count as it is stored");
     return findings;
+}
+
+Diagnostics photo_findings(const document::Photo& photo, const std::optional<std::string_view>& bytes) {
+    return photo_findings(photo, photo_facts(bytes));
 }
 
 } // namespace padchart::analysis

@@ -28,8 +28,19 @@ struct PhotoHeader {
 /// "fnv1a64:" and sixteen hexadecimal digits.
 [[nodiscard]] std::string photo_checksum(std::string_view bytes);
 
-/// Findings on one photo of a chart: "photo-missing" (no bytes), "photo-unreadable", "photo-changed" (another file than
-/// the one it was placed with), "photo-turned" (stored turned: pixels count as stored), "photo-not-placed".
+/// What there is to know of a file before anybody asks about a photo of a chart.
+struct PhotoFacts {
+    bool is_there = false;
+    std::string unreadable; ///< empty, or why not, or not all of it
+    std::string checksum;
+    int orientation = 1; ///< as in PhotoHeader
+};
+/// Nothing: the file is not there.
+[[nodiscard]] PhotoFacts photo_facts(const std::optional<std::string_view>& bytes);
+
+/// Findings on one photo of a chart: "photo-missing", "photo-unreadable", "photo-changed" (another file than the one it
+/// was placed with), "photo-turned" (stored turned: pixels count as stored), "photo-not-placed".
+[[nodiscard]] Diagnostics photo_findings(const document::Photo& photo, const PhotoFacts& file);
 [[nodiscard]] Diagnostics photo_findings(const document::Photo& photo, const std::optional<std::string_view>& bytes);
 
 } // namespace padchart::analysis

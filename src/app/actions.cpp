@@ -10,6 +10,7 @@
 #include "app/inspect_actions.hpp"
 #include "app/orient_actions.hpp"
 #include "app/part_actions.hpp"
+#include "app/photo_actions.hpp"
 #include "app/start_actions.hpp"
 #include "app/survey_actions.hpp"
 #include "app/trace_actions.hpp"
@@ -198,6 +199,7 @@ std::vector<Action> make_actions() {
     add_survey_actions(list);
     add_heat_actions(list);
     add_access_actions(list);
+    add_photo_actions(list);
     add_trace_actions(list);
     add_inspect_actions(list);
     add_conflict_actions(list);

@@ -9,6 +9,8 @@
 #include "app/import_flow.hpp"
 #include "app/inspect_edits.hpp"
 #include "app/part_files.hpp"
+#include "app/photo_desk.hpp"
+#include "app/photo_edits.hpp"
 #include "app/trace_log.hpp"
 
 namespace padchart::app {
@@ -42,11 +44,22 @@ Result<void> after(Session& s, Result<void> saved) {
     return {};
 }
 
+/// Photos stay where they are; a chart in another folder names them from there.
+Result<void> save_chart_as(Session& s, const std::string& path) {
+    std::error_code ignored;
+    const std::string here = photo_path(s, {}).parent_path().string();
+    const std::string there = fs::absolute(path, ignored).lexically_normal().parent_path().string();
+    if (here != there && !s.editor.chart().photos.empty())
+        s.editor.commit(with_photos_seen_from(s.editor.chart(), here, there), "Photos named from the new folder");
+    return s.editor.save_as(path);
+}
+
 } // namespace
 
 void reset_view(Session& s) {
     s.heat.forget();
     s.desks.get<InspectDesk>().forget();
+    s.desks.get<PhotoDesk>().forget();
     s.use_tool(s.resting_tool());
     s.orient = {};
     s.findings.clear();
@@ -105,7 +118,7 @@ Result<void> finish_file_dialog(Session& s, FileTask task, const std::string& pa
     case FileTask::ImportTrace: return begin_import(s, path);
     case FileTask::SaveAs: {
         const bool freezes = s.desks.get<InspectDesk>().errand == FileErrand::FreezeWhenSaved;
-        Result<void> saved = after(s, s.editor.save_as(completed_path(task, path)));
+        Result<void> saved = after(s, save_chart_as(s, completed_path(task, path)));
         return saved && freezes ? freeze_now(s) : saved;
     }
     case FileTask::LoadPattern: return load_pattern(s, path);
@@ -114,6 +127,10 @@ Result<void> finish_file_dialog(Session& s, FileTask task, const std::string& pa
         return s.desks.get<InspectDesk>().errand == FileErrand::ChooseBefore ? open_before(s, path)
                                                                              : open_donor(s, path);
     case FileTask::WriteCard: return write_card(s, path);
+    case FileTask::AddPhoto:
+    case FileTask::ReplacePhoto:
+        begin_adding(s, path, task == FileTask::AddPhoto ? document::Id{} : s.desks.get<PhotoDesk>().chosen);
+        return {};
     case FileTask::WriteSheet: {
         Result<void> written = write_sheet(s, path);
         if (!written) return written;

@@ -39,7 +39,18 @@ enum class Panel {
     Start
 };
 
-enum class FileTask { Open, SaveAs, ImportTrace, WriteSheet, LoadPattern, SavePattern, OpenDonor, WriteCard };
+enum class FileTask {
+    Open,
+    SaveAs,
+    ImportTrace,
+    WriteSheet,
+    LoadPattern,
+    SavePattern,
+    OpenDonor,
+    WriteCard,
+    AddPhoto,
+    ReplacePhoto
+};
 
 struct FileDialog {
     FileTask task = FileTask::Open;

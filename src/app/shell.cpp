@@ -11,6 +11,7 @@
 #include "app/input_adapter.hpp"
 #include "app/inspect_edits.hpp"
 #include "app/panels/panels.hpp"
+#include "app/photo_desk.hpp"
 
 namespace padchart::app {
 namespace {
@@ -82,9 +83,16 @@ bool Shell::wants_frame() {
     if (session_.update_heat()) redraw();
     if (update_access(session_)) redraw();
     if (update_inspection(session_)) redraw();
+    if (update_photos(session_) || photos_.wants_frame()) redraw();
     const bool notice_over = session_.editor.notice() && session_.editor.notice()->severity == Severity::Note &&
                              std::chrono::steady_clock::now() - notice_since_ > reading_time(notice_text_);
     return frames_wanted_ > 0 || !queue_.empty() || notice_over;
+}
+
+void Shell::wait_for_photos() {
+    update_photos(session_);
+    session_.desks.get<PhotoDesk>().store.wait();
+    photos_.hurry();
 }
 
 void Shell::age_notice() {
@@ -169,14 +177,19 @@ void Shell::paint(sf::RenderTarget& target) {
     target.clear(paint::sfml_colour(theme.palette.paper));
     ground_painter_.set_scene(std::make_shared<scene::Scene>(grid_scene(session_)));
     ground_painter_.draw(target, view_of(session_, layout_), theme);
+    const paint::View view = view_of(session_, layout_);
+    photos_.draw(target, view, session_);
     if (chart_painter_.scene() != canvas_.scene()) chart_painter_.set_scene(canvas_.scene());
-    chart_painter_.draw(target, view_of(session_, layout_), theme);
-    overlay_painter_.set_scene(canvas_.overlay(session_));
-    overlay_painter_.draw(target, view_of(session_, layout_), theme);
+    chart_painter_.draw(target, view, theme_over_photos(session_, theme));
+    const std::shared_ptr<const scene::Scene> overlay = canvas_.overlay(session_);
+    overlay_painter_.set_scene(overlay);
+    overlay_painter_.draw(target, view, theme);
     KeyPicture key = key_picture(session_, layout_, *canvas_.scene(), fonts_);
     key_height_px_ = key.height_px;
     key_painter_.set_scene(std::make_shared<scene::Scene>(std::move(key.scene)));
     key_painter_.draw(target, pixel_view(session_, layout_), theme);
+    if (const auto at = canvas_.pointer_scene(session_))
+        photos_.draw_loupe(target, view, *at, session_, theme, canvas_.scene(), overlay);
 }
 
 void Shell::fit_view() {

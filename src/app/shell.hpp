@@ -12,6 +12,7 @@
 #include "app/chrome.hpp"
 #include "app/input_queue.hpp"
 #include "app/layout.hpp"
+#include "app/photo_view.hpp"
 #include "app/session.hpp"
 #include "app/ui.hpp"
 #include "paint/sfml_painter.hpp"
@@ -35,6 +36,8 @@ public:
     /// Something is still to be drawn or waited for.
     [[nodiscard]] bool wants_frame();
     void redraw() { frames_wanted_ = 2; }
+    /// Blocks until the photos on show have been read, and has the next frame show all of them. For pictures.
+    void wait_for_photos();
 
 private:
     /// One round of panels and events, without painting.
@@ -55,6 +58,7 @@ private:
     Layout layout_;
     paint::SfmlFonts fonts_;
     paint::SfmlPainter ground_painter_{fonts_}, chart_painter_{fonts_}, overlay_painter_{fonts_}, key_painter_{fonts_};
+    PhotoView photos_{fonts_};
     std::map<std::string, Icon, std::less<>> icons_;
     std::string notice_text_;
     std::chrono::steady_clock::time_point notice_since_;

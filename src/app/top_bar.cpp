@@ -69,7 +69,7 @@ void titles(const Ui& ui, const Session& s, float room) {
 void top_bar(Ui& ui, Session& s, const Layout& layout) {
     begin_fixed("top", layout.top, ui.colours().panel);
     // From the right; what finds no room is still in the list of actions.
-    constexpr std::array kButtons = {"actions", "save", "undo", "measure", "flip-side", "add-part"};
+    constexpr std::array kButtons = {"actions", "save", "undo", "measure", "photos", "flip-side", "add-part"};
     const float width = ui.px(86), space = ui.px(8), full = static_cast<float>(layout.top.width());
     float left = full - ui.px(16);
     for (const char* id : kButtons) {

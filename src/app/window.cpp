@@ -61,6 +61,7 @@ Result<void> write_snapshot(const WindowOptions& options) {
         if (i == 1) wait_for_access(shell.session());
         if (i == 1 && shell.session().stage == scene::Stage::Access) look_near(shell.session());
         if (i == 1) wait_for_inspection(shell.session());
+        if (i == 1) shell.wait_for_photos();
     }
     target.display();
     if (!target.getTexture().copyToImage().saveToFile(options.snapshot))

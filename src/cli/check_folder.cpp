@@ -8,6 +8,7 @@
 
 #include "analysis/check.hpp"
 #include "cli/frozen.hpp"
+#include "cli/photo_files.hpp"
 #include "json/chart_file.hpp"
 
 namespace padchart::cli {
@@ -16,18 +17,6 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr std::string_view kEnding = ".chart.json";
-
-void add_missing_photos(const document::Chart& chart, const fs::path& chart_path, Diagnostics& findings) {
-    for (const document::Photo& photo : chart.photos) {
-        std::error_code ignored;
-        if (!fs::exists(chart_path.parent_path() / photo.path, ignored))
-            findings.push_back({Severity::Warning,
-                                "photo-missing",
-                                "The photo " + photo.path + " is not beside the chart.",
-                                {},
-                                photo.id.text});
-    }
-}
 
 bool is_hidden(const fs::path& path) {
     const std::string name = path.filename().string();
@@ -104,9 +93,10 @@ Result<CheckedChart> checked_chart(const fs::path& path) {
     CheckedChart out;
     out.parts = chart->parts.size();
     out.findings = analysis::check(*chart, analysis::clearance(*chart), analysis::fit(*chart));
-    add_missing_photos(*chart, path, out.findings);
     const Diagnostics before = before_findings(*chart, path);
     out.findings.insert(out.findings.end(), before.begin(), before.end());
+    const Diagnostics photos = photo_findings_beside(path, *chart);
+    out.findings.insert(out.findings.end(), photos.begin(), photos.end());
     return out;
 }
 

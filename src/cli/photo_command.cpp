@@ -7,6 +7,8 @@
 
 #include "analysis/photo_file.hpp"
 #include "analysis/registration.hpp"
+#include "cli/photo_files.hpp"
+#include "cli/photo_over.hpp"
 #include "cli/scale_options.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
@@ -108,6 +110,8 @@ int add_photo(const document::Chart& chart, const Arguments& arguments, Streams 
     document::Photo photo = photo_with_id(chart, id_for(chart, path));
     photo.path = path;
     photo.side = view->side;
+    photo.mirrored = view->mirrored;
+    if (arguments.has("donor")) photo.board = document::WhichBoard::Donor;
     photo.checksum = analysis::photo_checksum(*bytes);
     Diagnostics findings;
     if (arguments.has("points")) {
@@ -116,6 +120,9 @@ int add_photo(const document::Chart& chart, const Arguments& arguments, Streams 
         const Result<analysis::PhotoPlacement> placement = analysis::place_photo(*points, *view);
         if (!placement) return fail(streams, {placement.error().message, "--points"});
         photo.board_from_pixel = analysis::numbers_of(placement->board_from_pixel);
+        photo.points.clear();
+        for (const PointMatch& point : *points)
+            photo.points.push_back({point.pixel, point.board, {}});
         check_inside(*points, *header, findings);
         findings.insert(findings.end(), placement->findings.begin(), placement->findings.end());
         print_placement(*placement, *points, streams);
@@ -131,23 +138,10 @@ int add_photo(const document::Chart& chart, const Arguments& arguments, Streams 
     return exit_code_of(findings);
 }
 
-/// Of the chart's photo. A path of a chart may name anything, a device that never ends too: only a file is read.
-std::optional<std::string> bytes_of(const std::filesystem::path& path) {
-    std::error_code ignored;
-    if (!std::filesystem::is_regular_file(path, ignored)) return std::nullopt;
-    Result<std::string> bytes = read_file(path);
-    if (!bytes) return std::nullopt;
-    return std::move(*bytes);
-}
-
 int check_photos(const document::Chart& chart, const Arguments& arguments, Streams streams) {
-    const auto folder = std::filesystem::absolute(arguments.text("CHART")).parent_path();
     Diagnostics findings;
     for (const document::Photo& photo : chart.photos) {
-        const std::optional<std::string> bytes = bytes_of(folder / photo.path);
-        std::optional<std::string_view> view;
-        if (bytes) view = *bytes;
-        const Diagnostics own = analysis::photo_findings(photo, view);
+        const Diagnostics own = photo_findings_beside(arguments.text("CHART"), photo);
         findings.insert(findings.end(), own.begin(), own.end());
         if (!arguments.has("json"))
             streams.out << fmt::format("{}: {}\n", photo.path, own.empty() ? "fine" : own.front().code);
@@ -166,31 +160,37 @@ int check_photos(const document::Chart& chart, const Arguments& arguments, Strea
 }
 
 int run_photo(const Arguments& arguments, Streams streams) {
-    if (arguments.has("add") == arguments.has("check"))
-        return fail(streams, {"right would be one of --add FILE and --check", {}});
+    if (arguments.has("add") + arguments.has("check") + arguments.has("over") != 1)
+        return fail(streams, {"right would be one of --add FILE, --check and --over PHOTO", {}});
     const Result<document::Chart> chart = json::load_chart(arguments.text("CHART"));
     if (!chart) return fail(streams, chart.error());
+    if (arguments.has("over")) return write_chart_over_photo(*chart, arguments, streams);
     return arguments.has("add") ? add_photo(*chart, arguments, streams) : check_photos(*chart, arguments, streams);
 }
 
 } // namespace
 
 Command photo_command() {
-    return {"photo",
-            "lay a photograph under a chart, or look whether its photographs are still there",
-            "Points are PX,PY=X,Y: a pixel and the same spot on the board in mm. Two points take the picture as seen "
-            "straight from above; four or more take out the angle it was taken at. Prints how far each point is off.",
-            "padchart photo demo/river-logger.chart.json --check",
-            {chart_positional(),
-             {"--add", OptionKind::Text, "the JPEG or PNG file to add, or to place anew"},
-             {"--points", OptionKind::Text, "\"PX,PY=X,Y; PX,PY=X,Y; ...\": spots found in picture and chart"},
-             {"--side", OptionKind::Text, "the side it shows; usual top", false, {"top", "bottom"}},
-             {"--mirrored", OptionKind::Flag, "the picture itself is a mirror image"},
-             {"-o,--output", OptionKind::Text, "the chart file to write"},
-             force_flag(),
-             {"--check", OptionKind::Flag, "look at every photo of the chart: there, unchanged, placed"},
-             json_flag()},
-            run_photo};
+    return {
+        "photo",
+        "lay a photograph under a chart, or look whether its photographs are still there",
+        "Points are PX,PY=X,Y: a pixel and the same spot on the board in mm. Two points take the picture as seen "
+        "straight from above; four or more take out the angle it was taken at. Prints how far each point is off.",
+        "padchart photo demo/river-logger.chart.json --check",
+        {chart_positional(),
+         {"--add", OptionKind::Text, "the JPEG or PNG file to add, or to place anew"},
+         {"--points", OptionKind::Text, "\"PX,PY=X,Y; PX,PY=X,Y; ...\": spots found in picture and chart"},
+         {"--side", OptionKind::Text, "the side it shows; usual top", false, {"top", "bottom"}},
+         {"--mirrored", OptionKind::Flag, "the picture itself is a mirror image"},
+         {"--donor", OptionKind::Flag, "it shows a donor board: the same places of another board"},
+         {"--over", OptionKind::Text,
+          "write a picture of the chart over this photo of its own, as it was taken: which part to lift off a donor"},
+         {"--select", OptionKind::Text, "with --over: the part to frame, by name"},
+         {"-o,--output", OptionKind::Text, "the chart file to write; with --over the PNG file"},
+         force_flag(),
+         {"--check", OptionKind::Flag, "look at every photo of the chart: there, unchanged, placed"},
+         json_flag()},
+        run_photo};
 }
 
 } // namespace padchart::cli

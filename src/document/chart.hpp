@@ -150,13 +150,24 @@ struct HeatPlan {
     bool operator==(const HeatPlan&) const = default;
 };
 
+/// A spot found in a photo and on the board.
+struct PhotoPoint {
+    geometry::Vec2 pixel; ///< x right, y down, as the file is stored; the corner of the picture is 0, 0
+    geometry::Vec2 at;    ///< board frame
+    Extras extras;
+
+    bool operator==(const PhotoPoint&) const = default;
+};
+
 struct Photo {
     Id id;
     std::string path;     ///< relative to the chart file
     std::string checksum; ///< "fnv1a64:...", or empty
     Side side = Side::Top;
-    WhichBoard board = WhichBoard::ThisBoard;
-    std::vector<double> board_from_pixel; ///< 3 x 3 row by row, pixels (y down) to board mm; empty: not placed
+    WhichBoard board = WhichBoard::ThisBoard; ///< a donor's photo shows the same places of another board
+    bool mirrored = false;                    ///< the picture itself is a mirror image
+    std::vector<double> board_from_pixel;     ///< 3 x 3 row by row, pixels (y down) to board mm; empty: not placed
+    std::vector<PhotoPoint> points;           ///< what it was placed by; empty: by hand or not at all
     double opacity = 0.6;
     bool hidden = false;
     bool locked = false;

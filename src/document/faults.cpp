@@ -113,6 +113,9 @@ Fault fault_of_thing(const Photo& thing) {
         return "the photo's placing must have 9 numbers";
     for (const double value : thing.board_from_pixel)
         if (!std::isfinite(value)) return "the photo's placing holds something that is not a number";
+    for (const PhotoPoint& point : thing.points)
+        if (!is_place(point.at) || !geometry::is_finite(point.pixel))
+            return "a point of the photo is not at a place within 10,000 mm";
     return std::nullopt;
 }
 Fault fault_of_thing(const CopperArea& thing) {

@@ -64,6 +64,8 @@ void scale_by(HeatPlan& thing, double k) {
 void scale_by(Photo& photo, double k) {
     for (std::size_t i = 0; i < 6 && i < photo.board_from_pixel.size(); ++i)
         photo.board_from_pixel[i] *= k;
+    for (PhotoPoint& point : photo.points)
+        point.at = point.at * k;
 }
 
 template <class T>

@@ -230,6 +230,17 @@ void fields(Io& io, T& plan) {
     io.extras(plan.extras);
 }
 
+template <>
+inline constexpr JsonLayout kLayout<document::PhotoPoint> = JsonLayout::OneLine;
+
+template <class Io, Is<document::PhotoPoint> T>
+void fields(Io& io, T& point) {
+    io.number("pixel_x", point.pixel.x, range::kNumber);
+    io.number("pixel_y", point.pixel.y, range::kNumber);
+    io.place("at_mm", point.at);
+    io.extras(point.extras);
+}
+
 template <class Io, Is<document::Photo> T>
 void fields(Io& io, T& photo) {
     io.id("id", photo.id);
@@ -237,7 +248,9 @@ void fields(Io& io, T& photo) {
     io.text("checksum", photo.checksum);
     io.word("side", photo.side, document::Side::Top);
     io.word("board", photo.board, document::WhichBoard::ThisBoard);
+    io.flag("mirrored", photo.mirrored);
     io.numbers("board_from_pixel", photo.board_from_pixel, range::kNumber, 9);
+    io.list("points", photo.points);
     io.number("opacity", photo.opacity, range::kFraction, document::Photo{}.opacity);
     io.flag("hidden", photo.hidden);
     io.flag("locked", photo.locked);

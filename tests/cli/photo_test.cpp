@@ -4,11 +4,15 @@
 #include <string>
 
 #include "cli/run_support.hpp"
+#include "paint/photo_pixels.hpp"
+#include "scene/chart_scene.hpp"
+#include "support/photo_maker.hpp"
 #include "json/chart_file.hpp"
 
 using padchart::tests::Answer;
 using padchart::tests::call;
 using padchart::tests::demo_chart_path;
+using padchart::tests::read_text;
 using padchart::tests::TemporaryFolder;
 using namespace std::string_literals;
 
@@ -92,4 +96,79 @@ TEST_CASE("a photo whose path names a device or a folder is told and not read") 
         CHECK(answer.code == 1);
         CHECK(contains(answer.err, path));
     }
+}
+
+TEST_CASE("a check of the chart tells of photos that are missing or not the ones it was made over") {
+    const TemporaryFolder folder;
+    const std::string photo = folder.write("top.png", kPng);
+    const std::string out = folder.file("with.chart.json");
+    CHECK(call({"photo", demo_chart_path(), "--add", photo, "--points", "0,0=0,0;600,0=30,0", "-o", out}).code == 0);
+    CHECK_FALSE(contains(call({"check", out, "--json"}).out, "\"photo-"));
+    CHECK(folder.write("top.png", kPng + "x") == photo);
+    CHECK(contains(call({"check", out, "--json"}).out, "\"photo-changed\""));
+    std::filesystem::remove(photo);
+    const Answer gone = call({"check", out});
+    CHECK(gone.code == 1);
+    CHECK(contains(gone.err, "top.png is not there"));
+}
+
+TEST_CASE("a donor's photo keeps the points it was placed by and says what it shows") {
+    const TemporaryFolder folder;
+    const std::string photo = folder.write("donor.png", kPng);
+    const std::string out = folder.file("with.chart.json");
+    CHECK(call({"photo", demo_chart_path(), "--add", photo, "--donor", "--mirrored", "--points",
+                "0,0=30,0; 600,0=0,0; 600,400=0,20; 0,400=30,20", "-o", out})
+              .code == 0);
+    const auto chart = padchart::json::load_chart(out);
+    REQUIRE(chart);
+    REQUIRE(chart->photos.size() == 1);
+    CHECK(chart->photos[0].board == padchart::document::WhichBoard::Donor);
+    CHECK(chart->photos[0].mirrored);
+    REQUIRE(chart->photos[0].points.size() == 4);
+    CHECK(chart->photos[0].points[1].pixel == padchart::geometry::Vec2{600, 0});
+    CHECK(chart->photos[0].points[1].at == padchart::geometry::Vec2{0, 0});
+}
+
+TEST_CASE("the chart is laid over a donor's photo as it was taken and frames the part to lift") {
+    const TemporaryFolder folder;
+    const auto chart = padchart::json::load_chart(demo_chart_path());
+    REQUIRE(chart);
+    padchart::tests::Shot shot;
+    shot.width = 800;
+    shot.height = 600;
+    const padchart::geometry::Box board = padchart::scene::chart_scene(*chart, {}, {}).bounds;
+    shot.pixel_from_board = padchart::tests::camera_over(board, 800, 600, 15.0, 140.0, true);
+    const auto photo_pixels = padchart::tests::photograph(*chart, shot);
+    const std::string photo = folder.write("donor.jpg", padchart::tests::jpeg_of(photo_pixels));
+    std::string points;
+    for (const padchart::geometry::Vec2 at : {padchart::geometry::Vec2{4, 4}, {40, 11}, {40, 28}, {4, 28}}) {
+        const auto pixel = shot.pixel_from_board(at);
+        points += std::to_string(pixel.x) + "," + std::to_string(pixel.y) + "=" + std::to_string(at.x) + "," +
+                  std::to_string(at.y) + ";";
+    }
+    const std::string out = folder.file("with.chart.json"), picture = folder.file("over.png");
+    CHECK(call({"photo", demo_chart_path(), "--add", photo, "--donor", "--mirrored", "--points", points, "-o", out})
+              .code == 0);
+    const Answer over = call({"photo", out, "--over", "donor.jpg", "--select", "U4", "-o", picture});
+    CHECK(over.code == 0);
+    CHECK(contains(over.out, "800 x 600 pixels"));
+    const auto drawn = padchart::paint::decode_photo(read_text(picture), std::size_t{64} << 20U);
+    REQUIRE(drawn);
+    // The frame of the selection (0072B2) lies round U4 in the photo's own turn and mirroring, and nowhere else.
+    const auto part = padchart::document::find_part_named(*chart, "U4");
+    REQUIRE(part);
+    const auto middle = shot.pixel_from_board(chart->parts[*part].placement.at);
+    int blue = 0, astray = 0;
+    for (int y = 0; y < 600; ++y)
+        for (int x = 0; x < 800; ++x) {
+            const std::uint8_t* p = drawn->pixels.at(x, y);
+            if (p[0] > 40 || p[1] < 90 || p[1] > 135 || p[2] < 150) continue;
+            ++blue;
+            if (padchart::geometry::distance({1.0 * x, 1.0 * y}, middle) > 90) ++astray;
+        }
+    CHECK(blue > 60);
+    CHECK(astray == 0);
+    CHECK(call({"photo", out, "--over", "donor.jpg", "-o", picture}).code == 2); // it exists
+    CHECK(contains(call({"photo", out, "--over", "other.jpg", "-o", folder.file("b.png")}).err,
+                   "the chart has donor.jpg"));
 }

@@ -31,6 +31,7 @@ OWNERS = {
     r"imgui": r"^app/",
     r"cairo": r"^(paint/|app/)",
     r"CLI/": r"^cli/",
+    r"^(jpeglib|png)\.h": r"^paint/photo_",
     r"Eigen/": r"^analysis/",
 }
 

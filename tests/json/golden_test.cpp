@@ -51,6 +51,8 @@ TEST_CASE("values of the chart with every key arrive where they belong") {
     CHECK(chart.readings[1].reference == "GND");
     CHECK(chart.heat_plans[0].shields == std::vector<Id>{Id{"sh-1"}});
     CHECK(chart.photos[0].board_from_pixel[2] == 1.5);
+    CHECK(chart.photos[0].board == WhichBoard::Donor);
+    CHECK(chart.photos[0].points[1].pixel == geometry::Vec2{250, 100.5});
 }
 
 TEST_CASE("a part of which nobody said anything is unknown and unchecked throughout") {

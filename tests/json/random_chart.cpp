@@ -368,15 +368,18 @@ HeatPlan random_plan(Ids& ids) {
 
 Photo random_photo(Ids& ids) {
     Photo thing;
-    auto& [id, path, checksum, side, board, board_from_pixel, opacity, hidden, locked, note, more] = thing;
+    auto& [id, path, checksum, side, board, mirrored, board_from_pixel, points, opacity, hidden, locked, note, more] =
+        thing;
     id = ids.next();
     path = "p" + text();
     checksum = text();
     side = word<Side>();
     board = word<WhichBoard>();
+    mirrored = truth();
     if (truth())
         for (int i = 0; i < 9; ++i)
             board_from_pixel.push_back(any_number());
+    points = several([] { return PhotoPoint{{any_number(), any_number()}, place(), extras()}; });
     opacity = number(0.0, 1.0);
     hidden = truth();
     locked = truth();

@@ -42,15 +42,17 @@ TEST_CASE("a chart of nothing reads back as nothing") {
     CHECK(*back == document::Chart{});
 }
 
-TEST_CASE("every pad stands on one line whatever it holds") {
+TEST_CASE("every pad and every point of a photo stands on one line whatever it holds") {
     CHECK(rc::check([] {
         const document::Chart chart = json::random_chart();
         const std::string text = json::write_chart(chart);
         std::size_t pads = 0;
         for (const document::Footprint& part : chart.parts)
             pads += part.pads.size();
+        for (const document::Photo& photo : chart.photos)
+            pads += photo.points.size();
         std::size_t lines = 0;
-        constexpr std::string_view kBegin = "\n        {"; // four levels deep, as only pads lie
+        constexpr std::string_view kBegin = "\n        {"; // four levels deep, as only they lie
         for (std::size_t at = text.find(kBegin); at != std::string::npos; at = text.find(kBegin, at + 1)) {
             const std::size_t end = text.find('\n', at + 1);
             const std::size_t close = text[end - 1] == ',' ? end - 2 : end - 1;

@@ -36,7 +36,11 @@ const TaskWords& words_of(const Session& s, FileTask task) {
     const FileErrand errand = desk != nullptr ? desk->errand : FileErrand::None;
     if (errand == FileErrand::ChooseBefore && task == FileTask::OpenDonor) return kBefore;
     if (errand == FileErrand::FreezeWhenSaved && task == FileTask::SaveAs) return kFreeze;
+    static const TaskWords kAddPhoto{"Add a photo", "Add", {".jpg", ".jpeg", ".png", ".JPG", ".JPEG", ".PNG"}, false};
+    static const TaskWords kReplacePhoto{"Where is the photo now?", "Take", kAddPhoto.endings, false};
     switch (task) {
+    case FileTask::AddPhoto: return kAddPhoto;
+    case FileTask::ReplacePhoto: return kReplacePhoto;
     case FileTask::LoadPattern: return kLoadPattern;
     case FileTask::SavePattern: return kSavePattern;
     case FileTask::OpenDonor: return kDonor;

@@ -2,16 +2,34 @@
 
 #include "app/conflict_desk.hpp"
 #include "app/panels/panels.hpp"
+#include "app/photo_desk.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
 namespace {
 
-void findings_verdict(Ui& ui, const Session& s) {
+/// Of the last import, then of the photos' files.
+Diagnostics all_findings(const Session& s) {
+    Diagnostics all = s.findings;
+    const Diagnostics photos = photo_findings(s);
+    all.insert(all.end(), photos.begin(), photos.end());
+    return all;
+}
+
+/// To the part it speaks of, or to the photo.
+void go_to_target(Session& s, const document::Id& id) {
+    const document::Photo* photo = find_photo(s.editor.chart(), id);
+    if (photo == nullptr) return s.go_to(id);
+    s.desks.get<PhotoDesk>().chosen = id;
+    if (photo->side != s.seen_from) s.flip_side();
+    s.panel = Panel::Photos;
+}
+
+void findings_verdict(Ui& ui, const Diagnostics& findings) {
     std::size_t bad = 0;
-    for (const Diagnostic& finding : s.findings)
+    for (const Diagnostic& finding : findings)
         if (finding.severity != Severity::Note) ++bad;
-    if (s.findings.empty()) return verdict(ui, Tone::Fine, "Nothing to report.", "Everything was understood.");
+    if (findings.empty()) return verdict(ui, Tone::Fine, "Nothing to report.", "Everything was understood.");
     if (bad == 0) return verdict(ui, Tone::Plain, "Nothing is wrong.", "The notes below are good to know.");
     verdict(ui, Tone::Danger, fmt::format("{} need{} a look.", bad, bad == 1 ? "s" : ""),
             "A click on a line goes to the part it speaks of.");
@@ -40,7 +58,7 @@ void finding_row(Ui& ui, Session& s, const Diagnostic& finding, int number) {
     if (clicked && finding.code == "merge-conflict")
         show_conflicts(s);
     else if (clicked && !finding.target.empty())
-        s.go_to(document::Id{finding.target});
+        go_to_target(s, document::Id{finding.target});
     ImGui::PopID();
 }
 
@@ -49,11 +67,11 @@ void finding_row(Ui& ui, Session& s, const Diagnostic& finding, int number) {
 void findings_panel(Ui& ui, Session& s) {
     heading(ui, s.findings_title.empty() ? "What needs attention" : "Import of " + s.findings_title);
     gap(ui, 4);
-    findings_verdict(ui, s);
+    const Diagnostics findings = all_findings(s);
+    findings_verdict(ui, findings);
     gap(ui, 4);
     if (button(ui, "Back", ButtonKind::Plain, share_of_line(3))) s.panel = Panel::Stage;
     rule(ui);
-    const Diagnostics findings = s.findings;
     for (std::size_t i = 0; i < findings.size(); ++i)
         finding_row(ui, s, findings[i], static_cast<int>(i));
 }

@@ -4,6 +4,7 @@
 #include "app/panels/edit_panels.hpp"
 #include "app/panels/import_panel.hpp"
 #include "app/panels/panels.hpp"
+#include "app/panels/photo_panel.hpp"
 #include "app/panels/proposals_panel.hpp"
 #include "app/panels/scale_fields.hpp"
 #include "app/panels/trace_panel.hpp"
@@ -73,6 +74,7 @@ void side_panel(Ui& ui, Session& s, const Layout& layout) {
     case Panel::Proposals: proposals_panel(ui, s); break;
     case Panel::History: history_panel(ui, s); break;
     case Panel::Layers: layers_panel(ui, s); break;
+    case Panel::Photos: photo_panel(ui, s); break;
     default: stage_panel(ui, s); break;
     }
     gap(ui, 10);

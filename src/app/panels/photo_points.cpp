@@ -1,0 +1,116 @@
+// Laying a photo down: what to click next, the points so far with how far each is off, and their numbers by hand.
+
+#include <fmt/format.h>
+
+#include "app/actions.hpp"
+#include "app/panels/photo_panel.hpp"
+#include "app/photo_desk.hpp"
+#include "app/photo_edits.hpp"
+#include "app/widgets.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Photo;
+using document::PhotoPoint;
+
+void refuse(Session& s, std::string text) {
+    s.editor.tell(Severity::Warning, std::move(text));
+}
+
+/// The place of the spot under the pen, typed instead of clicked.
+void typed_place(Ui& ui, Session& s, PhotoDesk& desk) {
+    PhotoPlacing& placing = *desk.placing;
+    const auto field = [&](const char* label, std::optional<double>& value) {
+        number_field(
+            ui, label, value, "mm", [&value](std::optional<double> typed) { value = typed; },
+            [&s](std::string text) { refuse(s, std::move(text)); });
+    };
+    field("On the board, x", placing.typed_x);
+    field("On the board, y", placing.typed_y);
+    const bool ready = placing.typed_x && placing.typed_y;
+    if (button(ui, "Put it there", ButtonKind::Filled, -1, ready))
+        put_photo_point(desk, s.editor, {*placing.typed_x, *placing.typed_y});
+}
+
+void next_step(Ui& ui, Session& s, PhotoDesk& desk, const Photo& photo) {
+    const PhotoPlacing& placing = *desk.placing;
+    const std::size_t number = photo.points.size() + 1;
+    if (!placing.map) return verdict(ui, Tone::Plain, "The photo is being read.", "");
+    if (!placing.pixel)
+        return verdict(ui, Tone::Plain, fmt::format("Point {}: click a spot in the photo.", number),
+                       number <= 2 ? "A corner of a pad or of the board, far from the other points."
+                                   : "Four near the corners take out the tilt of the camera; a fifth checks them.");
+    verdict(ui, Tone::Plain, fmt::format("Point {}: where is that on the board?", number),
+            fmt::format("Pixel {:.1f}, {:.1f}. Click it on the chart, corners and centres catch the pointer (Ctrl: not "
+                        "so); or type it.",
+                        placing.pixel->x, placing.pixel->y));
+    typed_place(ui, s, desk);
+}
+
+/// True where the point is to go.
+bool point_row(const Ui& ui, std::size_t i, const PhotoPoint& point, std::optional<double> off_mm, bool is_locked) {
+    ImGui::PushID(static_cast<int>(i));
+    ImGui::AlignTextToFramePadding();
+    ImGui::PushFont(ui.fonts().strong);
+    ImGui::Text("%zu", i + 1);
+    ImGui::PopFont();
+    ImGui::SameLine(ui.px(44));
+    ImGui::TextUnformatted(fmt::format("x {:.2f}  y {:.2f}", point.at.x, point.at.y).c_str());
+    const std::string off = off_mm ? fmt::format("{:.3f} mm off", *off_mm) : "-";
+    ImGui::SameLine(ui.px(166));
+    ImGui::TextUnformatted(off.c_str());
+    ImGui::SameLine(ImGui::GetContentRegionMax().x - ui.px(72));
+    const bool goes = button(ui, "Drop", ButtonKind::Plain, ui.px(72), !is_locked);
+    if (ImGui::IsItemHovered())
+        ImGui::SetTooltip("%s", fmt::format("pixel {:.1f}, {:.1f}", point.pixel.x, point.pixel.y).c_str());
+    ImGui::PopID();
+    return goes;
+}
+
+void drop_point(Session& s, const Photo& photo, std::size_t i) {
+    std::vector<PhotoPoint> points = photo.points;
+    points.erase(points.begin() + static_cast<std::ptrdiff_t>(i));
+    s.editor.commit(with_points(s.editor.chart(), photo.id, std::move(points)),
+                    fmt::format("Drop point {} of photo {}", i + 1, photo_name(photo)));
+}
+
+void point_list(Ui& ui, Session& s, const Photo& photo) {
+    if (photo.points.empty()) return;
+    gap(ui, 2);
+    title(ui, "Points");
+    const std::vector<double> errors = point_errors(photo);
+    std::optional<std::size_t> drops;
+    for (std::size_t i = 0; i < photo.points.size(); ++i)
+        if (point_row(ui, i, photo.points[i], errors.empty() ? std::nullopt : std::optional(errors[i]), photo.locked))
+            drops = i;
+    if (drops) drop_point(s, photo, *drops);
+}
+
+} // namespace
+
+void photo_points(Ui& ui, Session& s, const Photo& photo) {
+    PhotoDesk& desk = s.desks.get<PhotoDesk>();
+    const bool is_placing = desk.placing && desk.placing->photo == photo.id;
+    if (is_placing) {
+        next_step(ui, s, desk, photo);
+        gap(ui, 2);
+        if (button(ui, "Done", ButtonKind::Outlined, -1)) {
+            desk.placing.reset();
+            s.use_tool(s.resting_tool());
+        }
+    } else {
+        const Action& lay = *find_action("lay-photo");
+        const char* label = photo.points.empty() ? "Lay it down by points" : "More points";
+        if (button(ui, label, ButtonKind::Filled, -1, lay.enabled(s))) run(lay, s);
+        if (photo.locked) muted(ui, "Locked in its place: unlock it to lay it down anew.");
+    }
+    point_list(ui, s, photo);
+    for (const Diagnostic& finding : place_of(photo).findings) {
+        dot(ui, finding.severity == Severity::Note ? Tone::Plain : Tone::Unknown, false);
+        ImGui::SameLine(ui.px(40));
+        wrapped(ui, finding.message);
+    }
+}
+
+} // namespace padchart::app

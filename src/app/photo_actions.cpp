@@ -1,0 +1,83 @@
+#include "app/photo_actions.hpp"
+
+#include "app/documents.hpp"
+#include "app/orient_desk.hpp"
+#include "app/photo_desk.hpp"
+#include "app/photo_edits.hpp"
+
+namespace padchart::app {
+namespace {
+
+const document::Photo* chosen_photo(const Session& s) {
+    const PhotoDesk* desk = s.desks.find<PhotoDesk>();
+    return desk == nullptr ? nullptr : find_photo(s.editor.chart(), desk->chosen);
+}
+
+bool has_chosen(const Session& s) {
+    return s.panel == Panel::Photos && chosen_photo(s) != nullptr;
+}
+
+bool can_move(const Session& s) {
+    return has_chosen(s) && !chosen_photo(s)->locked;
+}
+
+/// One yes or no of the chosen photo the other way.
+void toggle(Session& s, bool document::Photo::*field, const char* on, const char* off) {
+    const document::Photo& photo = *chosen_photo(s);
+    const std::string label = (photo.*field ? off : on) + photo_name(photo);
+    s.editor.commit(with_photo(s.editor.chart(), photo.id, [&](document::Photo& p) { p.*field = !(p.*field); }), label);
+}
+
+void remove_photo(Session& s) {
+    const document::Photo photo = *chosen_photo(s);
+    s.editor.commit(document::remove(s.editor.chart(), std::span(&photo.id, 1)), "Remove photo " + photo_name(photo));
+}
+
+void show_photos(Session& s) {
+    s.panel = Panel::Photos;
+    PhotoDesk& desk = s.desks.get<PhotoDesk>();
+    if (chosen_photo(s) != nullptr) return;
+    for (const document::Photo& photo : s.editor.chart().photos)
+        if (photo.side == s.seen_from) desk.chosen = photo.id;
+}
+
+/// A donor's photo on show tells which way its part sat: goes to the record with that said.
+bool can_record_from_photo(const Session& s) {
+    const document::Photo* photo = chosen_photo(s);
+    return s.panel == Panel::Photos && photo != nullptr && s.editor.selected_part() != nullptr;
+}
+
+void record_from_photo(Session& s) {
+    const document::Photo photo = *chosen_photo(s);
+    const document::Footprint part = *s.editor.selected_part();
+    s.show_stage(scene::Stage::Orient);
+    document::Evidence& evidence = orient_draft(s, part).orientation.evidence;
+    evidence.kind = photo.board == document::WhichBoard::Donor ? document::EvidenceKind::SeenOnDonor
+                                                               : document::EvidenceKind::Photo;
+    evidence.photo = photo.id;
+    evidence.note = photo_name(photo);
+}
+
+} // namespace
+
+void add_photo_actions(std::vector<Action>& list) {
+    const auto always = [](const Session&) { return true; };
+    const auto ask = [](FileTask task) { return [task](Session& s) { show_file_dialog(s, task); }; };
+    list.push_back({"photos", "Photos", "Photos", {}, always, show_photos});
+    list.push_back({"add-photo", "Bring in a photo", "Photos", {}, always, ask(FileTask::AddPhoto)});
+    list.push_back({"lay-photo", "Lay the photo down by points", "Photos", {}, can_move, [](Session& s) {
+                        begin_placing(s, chosen_photo(s)->id);
+                    }});
+    list.push_back({"photo-file", "Another file for the photo", "Photos", {}, has_chosen, ask(FileTask::ReplacePhoto)});
+    list.push_back({"hide-photo", "Hide or show the photo", "Photos", {}, has_chosen, [](Session& s) {
+                        toggle(s, &document::Photo::hidden, "Hide photo ", "Show photo ");
+                    }});
+    list.push_back({"lock-photo", "Lock or unlock the photo", "Photos", {}, has_chosen, [](Session& s) {
+                        toggle(s, &document::Photo::locked, "Lock photo ", "Unlock photo ");
+                    }});
+    list.push_back({"drop-photo", "Take the photo off the chart", "Photos", {}, can_move, remove_photo});
+    list.push_back(
+        {"photo-record", "Put down what the photo shows", "Photos", {}, can_record_from_photo, record_from_photo});
+}
+
+} // namespace padchart::app

@@ -1,0 +1,288 @@
+#include "app/photo_desk.hpp"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <utility>
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include "analysis/registration.hpp"
+#include "app/photo_edits.hpp"
+#include "app/session.hpp"
+#include "app/trace_log.hpp"
+
+namespace padchart::app {
+namespace {
+
+namespace fs = std::filesystem;
+using document::Photo;
+using geometry::Affine;
+using geometry::Box;
+using geometry::Homography;
+using geometry::Vec2;
+
+/// So long a photo is kept for a panel after the panel has asked for it last.
+constexpr std::chrono::seconds kKeptFor{3};
+constexpr double kFirstWidth_mm = 30.0;
+constexpr double kFirstMargin = 1.1;
+
+/// Stored pixels to those a viewer shows. Source: Exif 2.3, tag 274 (from memory).
+Affine upright_from_stored(int orientation, paint::PhotoSize size) {
+    const double w = size.width, h = size.height;
+    switch (orientation) {
+    case 2: return {-1, 0, 0, 1, w, 0};
+    case 3: return {-1, 0, 0, -1, w, h};
+    case 4: return {1, 0, 0, -1, 0, h};
+    case 5: return {0, 1, 1, 0, 0, 0};
+    case 6: return {0, 1, -1, 0, h, 0};
+    case 7: return {0, -1, -1, 0, h, w};
+    case 8: return {0, -1, 1, 0, 0, w};
+    default: return {};
+    }
+}
+
+Homography first_placing(const Photo& photo, const LoadedPhoto& loaded, const document::Chart& chart) {
+    const Affine upright = upright_from_stored(loaded.facts.orientation, loaded.full);
+    Box shown;
+    shown.add(upright({0, 0}));
+    shown.add(upright({1.0 * loaded.full.width, 1.0 * loaded.full.height}));
+    Box board = bounds_of(chart);
+    if (board.is_empty()) board = {{0, 0}, {kFirstWidth_mm, kFirstWidth_mm * shown.height() / shown.width()}};
+    const double scale = std::max(board.width() / shown.width(), board.height() / shown.height()) * kFirstMargin;
+    const bool mirrors = (photo.side == document::Side::Bottom) != photo.mirrored;
+    const Affine place = Affine::translation(board.centre()) * Affine::scaling(mirrors ? -scale : scale, scale) *
+                         Affine::translation(-shown.centre());
+    Homography map = Homography::of(place * upright);
+    if (photo.points.size() != 1) return map;
+    const Vec2 by = photo.points[0].at - map(photo.points[0].pixel);
+    return Homography::of(Affine::translation(by)) * map;
+}
+
+} // namespace
+
+void PhotoDesk::forget() {
+    placing.reset();
+    coming.reset();
+    chosen = {};
+    asked.clear();
+    told.clear();
+}
+
+fs::path photo_path(const Session& s, const Photo& photo) {
+    std::error_code ignored;
+    const fs::path& chart = s.editor.path();
+    const fs::path folder = chart.empty() ? fs::current_path(ignored) : fs::absolute(chart, ignored).parent_path();
+    return (folder / photo.path).lexically_normal();
+}
+
+const Photo* find_photo(const document::Chart& chart, const document::Id& id) {
+    for (const Photo& photo : chart.photos)
+        if (photo.id == id) return &photo;
+    return nullptr;
+}
+
+std::vector<const Photo*> photos_on_show(const Session& s) {
+    std::vector<const Photo*> list;
+    for (const Photo& photo : s.editor.shown().photos) {
+        const PhotoDesk* desk = s.desks.find<PhotoDesk>();
+        const bool in_hand = desk != nullptr && desk->placing && desk->placing->photo == photo.id;
+        if (photo.side == s.seen_from && (!photo.hidden || in_hand)) list.push_back(&photo);
+    }
+    return list;
+}
+
+void begin_adding(Session& s, const std::string& path, const document::Id& replaces) {
+    std::error_code ignored;
+    s.desks.get<PhotoDesk>().coming = PhotoComing{fs::absolute(path, ignored).lexically_normal(), replaces};
+    s.panel = Panel::Photos;
+}
+
+namespace {
+
+/// As a chart beside it names the file.
+std::string way_to(const Session& s, const fs::path& file) {
+    const fs::path folder = photo_path(s, Photo{}).parent_path();
+    const fs::path way = file.lexically_relative(folder);
+    return (way.empty() ? file : way).generic_string();
+}
+
+void take_in(Session& s, PhotoDesk& desk, const PhotoComing& coming, const LoadedPhoto& loaded) {
+    const std::string name = coming.path.filename().string();
+    if (!loaded.has_picture()) return s.editor.tell(Severity::Fault, name + " " + loaded.trouble + ".");
+    Photo photo;
+    if (const Photo* old = find_photo(s.editor.chart(), coming.replaces)) photo = *old;
+    const bool is_new = photo.id.text.empty();
+    photo.path = way_to(s, coming.path);
+    photo.checksum = loaded.facts.checksum;
+    if (is_new) {
+        photo.id = document::free_id(s.editor.chart(), "photo", photo.path);
+        photo.side = s.seen_from;
+    }
+    const document::Id id = photo.id;
+    if (!s.editor.commit(document::put(s.editor.chart(), std::move(photo)),
+                         (is_new ? "Add photo " : "Take the file ") + name))
+        return;
+    desk.chosen = id;
+    if (!loaded.trouble.empty()) s.editor.tell(Severity::Warning, name + " " + loaded.trouble + ".");
+    if (is_new) begin_placing(s, id);
+}
+
+/// True where it has come.
+bool update_coming(Session& s, PhotoDesk& desk) {
+    if (!desk.coming) return false;
+    const std::shared_ptr<const LoadedPhoto> loaded = desk.store.find(desk.coming->path);
+    if (!loaded) return false;
+    const PhotoComing coming = *std::exchange(desk.coming, std::nullopt);
+    take_in(s, desk, coming, *loaded);
+    return true;
+}
+
+/// Once for each photo on show: a chart made over another picture must not pass unnoticed.
+void tell_troubles(Session& s, PhotoDesk& desk) {
+    for (const Photo* photo : photos_on_show(s)) {
+        const std::shared_ptr<const LoadedPhoto> loaded = loaded_photo(s, *photo);
+        if (!loaded || desk.told.contains(photo->id)) continue;
+        for (const Diagnostic& finding : analysis::photo_findings(*photo, loaded->facts))
+            if (finding.severity != Severity::Note) {
+                s.editor.tell(finding.severity, "Photo " + finding.message + ".");
+                desk.told.insert(photo->id);
+            }
+    }
+}
+
+void update_placing(Session& s, PhotoDesk& desk) {
+    if (!desk.placing) return;
+    const Photo* photo = find_photo(s.editor.chart(), desk.placing->photo);
+    if (desk.placing->tool.expired()) return desk.placing.reset();
+    if (photo == nullptr || photo->side != s.seen_from || s.panel != Panel::Photos) {
+        desk.placing.reset();
+        return s.use_tool(s.resting_tool());
+    }
+    const std::shared_ptr<const LoadedPhoto> loaded = loaded_photo(s, *photo);
+    if (!loaded || !loaded->has_picture()) return;
+    const Homography map = board_from_pixel(*photo, *loaded, s.editor.chart());
+    if (desk.placing->map != map) trace("photo-map", fmt::format("{:.9g}", fmt::join(map.h, " ")));
+    desk.placing->map = map;
+    desk.placing->size = loaded->full;
+}
+
+} // namespace
+
+void begin_placing(Session& s, const document::Id& id) {
+    PhotoDesk& desk = s.desks.get<PhotoDesk>();
+    const Photo* photo = find_photo(s.editor.chart(), id);
+    if (photo == nullptr) return;
+    if (photo->locked)
+        return s.editor.tell(Severity::Warning, photo_name(*photo) + " is locked in its place; unlock it first.");
+    desk.placing = PhotoPlacing{id, {}, {}, {}, {}, {}, {}};
+    s.editor.select({});
+    s.use_tool(make_photo_tool(desk));
+    update_placing(s, desk);
+}
+
+void put_photo_point(PhotoDesk& desk, Editor& editor, Vec2 at) {
+    assert(desk.placing && desk.placing->pixel);
+    PhotoPlacing& placing = *desk.placing;
+    const Photo* photo = find_photo(editor.chart(), placing.photo);
+    if (photo == nullptr) return;
+    std::vector<document::PhotoPoint> points = photo->points;
+    points.push_back({*placing.pixel, at, {}});
+    const std::string label = fmt::format("Point {} of photo {}", points.size(), photo_name(*photo));
+    if (!editor.commit(with_points(editor.chart(), placing.photo, std::move(points)), label)) return;
+    trace("photo-point", fmt::format("board {:.3f} {:.3f}", at.x, at.y));
+    placing.pixel.reset();
+    placing.typed_x.reset();
+    placing.typed_y.reset();
+}
+
+bool update_photos(Session& s) {
+    PhotoDesk& desk = s.desks.get<PhotoDesk>();
+    const auto now = std::chrono::steady_clock::now();
+    std::erase_if(desk.asked, [&](const auto& entry) { return now - entry.second > kKeptFor; });
+    std::vector<fs::path> wanted;
+    for (const Photo& photo : s.editor.shown().photos)
+        if (photo.side == s.seen_from && (!photo.hidden || s.panel == Panel::Photos))
+            wanted.push_back(photo_path(s, photo));
+    for (const auto& [path, when] : desk.asked)
+        wanted.push_back(path);
+    if (desk.coming) wanted.push_back(desk.coming->path);
+    std::sort(wanted.begin(), wanted.end());
+    wanted.erase(std::unique(wanted.begin(), wanted.end()), wanted.end());
+    const bool arrived = desk.store.update(wanted);
+    const bool came = update_coming(s, desk);
+    if (arrived) tell_troubles(s, desk);
+    update_placing(s, desk);
+    return arrived || came;
+}
+
+std::shared_ptr<const LoadedPhoto> loaded_photo(const Session& s, const Photo& photo) {
+    const PhotoDesk* desk = s.desks.find<PhotoDesk>();
+    return desk == nullptr ? nullptr : desk->store.find(photo_path(s, photo));
+}
+
+std::shared_ptr<const LoadedPhoto> ask_for_photo(Session& s, const Photo& photo) {
+    s.desks.get<PhotoDesk>().asked[photo_path(s, photo)] = std::chrono::steady_clock::now();
+    return loaded_photo(s, photo);
+}
+
+std::optional<PhotoCrop> photo_crop(Session& s, const document::Id& id, const Box& px, int longest_side) {
+    const Photo* photo = find_photo(s.editor.chart(), id);
+    if (photo == nullptr) return std::nullopt;
+    const std::shared_ptr<const LoadedPhoto> loaded = ask_for_photo(s, *photo);
+    if (!loaded) return std::nullopt;
+    return photo_crop(*loaded, px, longest_side);
+}
+
+std::optional<PhotoCrop> photo_crop(const LoadedPhoto& photo, const Box& px, int longest_side) {
+    if (!photo.has_picture()) return std::nullopt;
+    const double full_width = photo.full.width, full_height = photo.full.height;
+    const Box cut{{std::clamp(px.min.x, 0.0, full_width), std::clamp(px.min.y, 0.0, full_height)},
+                  {std::clamp(px.max.x, 0.0, full_width), std::clamp(px.max.y, 0.0, full_height)}};
+    if (!(cut.width() > 0.0 && cut.height() > 0.0)) return std::nullopt;
+    std::size_t level = 0;
+    const auto step = [&](std::size_t i) { return std::ldexp(1.0, static_cast<int>(i) + photo.reduced_by); };
+    while (level + 1 < photo.levels.size() && std::max(cut.width(), cut.height()) / step(level + 1) >= longest_side)
+        ++level;
+    const paint::Pixels& from = photo.levels[level];
+    const auto first = [&](double at) { return static_cast<int>(std::floor(at / step(level))); };
+    const auto last = [&](double at, int side) {
+        return std::min(static_cast<int>(std::ceil(at / step(level))), side);
+    };
+    const int left = std::min(first(cut.min.x), from.width - 1), top = std::min(first(cut.min.y), from.height - 1);
+    PhotoCrop crop;
+    crop.pixels.width = std::max(last(cut.max.x, from.width) - left, 1);
+    crop.pixels.height = std::max(last(cut.max.y, from.height) - top, 1);
+    crop.px = {Vec2{1.0 * left, 1.0 * top} * step(level),
+               {std::min((left + crop.pixels.width) * step(level), full_width),
+                std::min((top + crop.pixels.height) * step(level), full_height)}};
+    for (int y = top; y < top + crop.pixels.height; ++y) {
+        const std::uint8_t* row = from.at(left, y);
+        crop.pixels.rgb.insert(crop.pixels.rgb.end(), row, row + 3 * static_cast<std::ptrdiff_t>(crop.pixels.width));
+    }
+    return crop;
+}
+
+Homography board_from_pixel(const Photo& photo, const LoadedPhoto& loaded, const document::Chart& chart) {
+    if (const auto placed = analysis::placement_of(photo)) return *placed;
+    return first_placing(photo, loaded, chart);
+}
+
+std::optional<Homography> pixel_from_board(const Photo& photo) {
+    const auto placed = analysis::placement_of(photo);
+    if (!placed || placed->determinant() == 0.0) return std::nullopt;
+    return placed->inverse();
+}
+
+Diagnostics photo_findings(const Session& s) {
+    Diagnostics findings;
+    for (const Photo& photo : s.editor.chart().photos)
+        if (const auto loaded = loaded_photo(s, photo)) {
+            const Diagnostics own = analysis::photo_findings(photo, loaded->facts);
+            findings.insert(findings.end(), own.begin(), own.end());
+        }
+    return findings;
+}
+
+} // namespace padchart::app

@@ -1,0 +1,313 @@
+#include <cmath>
+#include <fstream>
+
+#include <doctest/doctest.h>
+
+#include "app/photo_desk.hpp"
+#include "app/photo_edits.hpp"
+#include "app/photo_store.hpp"
+#include "app/tools/tool.hpp"
+#include "support.hpp"
+#include "support/photo_maker.hpp"
+
+using namespace padchart;
+using namespace padchart::app;
+using document::Photo;
+using document::PhotoPoint;
+using document::Side;
+using geometry::Box;
+using geometry::Homography;
+using geometry::Vec2;
+namespace fs = std::filesystem;
+
+namespace {
+
+/// Twelve round lands of 1.2 mm in a lattice of 12 x 8 mm, each a part of its own, on a bare board.
+document::Chart lattice() {
+    document::Chart chart = new_chart();
+    chart.board.outline = geometry::Polygon{{{-4, -4}, {40, -4}, {40, 20}, {-4, 20}}, {}};
+    for (int i = 0; i < 12; ++i) {
+        document::Footprint part;
+        part.name = "TP" + std::to_string(i + 1);
+        part.id = document::Id{"tp" + std::to_string(i + 1)};
+        part.placement.at = {12.0 * (i % 4), 8.0 * (i / 4)};
+        document::Pad pad;
+        pad.shape = {.kind = document::ShapeKind::Round, .width_mm = 1.2, .height_mm = 1.2, .points = {}};
+        part.pads.push_back(pad);
+        chart = document::add_part(chart, part).value();
+    }
+    return chart;
+}
+
+/// Where the land is in the picture: the middle of the bright pixels round where it must be about.
+Vec2 found_near(const paint::Pixels& pixels, Vec2 about) {
+    Vec2 sum;
+    double count = 0.0;
+    for (int y = static_cast<int>(about.y) - 40; y < static_cast<int>(about.y) + 40; ++y)
+        for (int x = static_cast<int>(about.x) - 40; x < static_cast<int>(about.x) + 40; ++x) {
+            if (x < 0 || y < 0 || x >= pixels.width || y >= pixels.height) continue;
+            if (pixels.at(x, y)[0] < 130) continue; // copper is 0xd9, solder mask 0x1f
+            sum += Vec2{x + 0.5, y + 0.5};
+            ++count;
+        }
+    REQUIRE(count > 20);
+    return sum / count;
+}
+
+void write(const fs::path& path, const std::string& bytes) {
+    std::ofstream(path, std::ios::binary) << bytes;
+}
+
+paint::Pixels plain(int width, int height, std::uint8_t level = 90) {
+    return {width, height,
+            std::vector<std::uint8_t>(3 * static_cast<std::size_t>(width) * static_cast<std::size_t>(height), level)};
+}
+
+document::Chart with_one_photo(document::Chart chart, const char* path, Side side = Side::Top) {
+    Photo photo;
+    photo.id = document::Id{"ph"};
+    photo.path = path;
+    photo.side = side;
+    return document::put(chart, photo).value();
+}
+
+} // namespace
+
+TEST_CASE("four lands found in a rendered photo place all others within half a percent") {
+    // Ground truth: the project's own picture of the chart through a known camera, with noise. Of the twelve lands four
+    // place the photo, the other eight are held against where they are on the board.
+    document::Chart chart = with_one_photo(lattice(), "shot.jpg");
+    for (const bool mirrored : {false, true})
+        for (const double tilt_deg : {0.0, 20.0, 35.0}) {
+            tests::Shot shot;
+            shot.pixel_from_board =
+                tests::camera_over(bounds_of(chart), shot.width, shot.height, tilt_deg, 24.0, mirrored);
+            const std::string jpeg = tests::jpeg_of(tests::photograph(chart, shot));
+            const paint::Pixels pixels = paint::decode_photo(jpeg, std::size_t{64} << 20U).value().pixels;
+            std::vector<PhotoPoint> all;
+            for (const document::Footprint& part : chart.parts)
+                all.push_back({found_near(pixels, shot.pixel_from_board(part.placement.at)), part.placement.at, {}});
+            const auto placed = with_points(chart, document::Id{"ph"}, {all[0], all[3], all[11], all[8]});
+            REQUIRE(placed);
+            const auto map = analysis::placement_of(placed->photos[0]);
+            REQUIRE(map);
+            double worst = 0.0;
+            for (const PhotoPoint& point : all)
+                worst = std::max(worst, geometry::distance((*map)(point.pixel), point.at));
+            CHECK(worst < 0.005 * bounds_of(chart).width());
+            CHECK((map->area_factor(all[5].pixel) < 0.0) == mirrored);
+            for (const double off : point_errors(placed->photos[0]))
+                CHECK(off < 1e-6); // four points leave nothing over
+        }
+}
+
+TEST_CASE("points are added one by one and each is an undo step") {
+    Editor editor;
+    editor.start_new(with_one_photo(new_chart(), "a.png"));
+    const document::Id id{"ph"};
+    const Homography truth{{0.05, 0.01, 2, -0.01, 0.05, 3, 0, 0, 1}};
+    std::vector<PhotoPoint> points;
+    for (const Vec2 pixel : {Vec2{10, 20}, {400, 30}, {380, 300}, {30, 310}, {200, 150}}) {
+        points.push_back({pixel, truth(pixel), {}});
+        REQUIRE(editor.commit(with_points(editor.chart(), id, points), "Point"));
+        const auto map = analysis::placement_of(editor.chart().photos[0]);
+        CHECK(map.has_value() == (points.size() >= 2));
+        if (map)
+            for (const PhotoPoint& point : points)
+                CHECK(geometry::distance((*map)(point.pixel), point.at) < 1e-6);
+    }
+    CHECK(place_of(editor.chart().photos[0]).words.find("placed by 5 points") == 0);
+    CHECK(*place_of(editor.chart().photos[0]).px_per_mm == doctest::Approx(1.0 / std::hypot(0.05, 0.01)));
+    CHECK(editor.undo());
+    CHECK(editor.chart().photos[0].points.size() == 4);
+    while (editor.undo()) {
+    }
+    CHECK(editor.chart().photos[0].points.empty());
+    CHECK(place_of(editor.chart().photos[0]).words == "not placed yet");
+}
+
+TEST_CASE("one point moves a placed photo and keeps its turn and size") {
+    document::Chart chart = with_one_photo(new_chart(), "a.png");
+    chart = with_photo(chart, document::Id{"ph"}, [](Photo& p) {
+                p.board_from_pixel = {0.02, 0, 5, 0, 0.02, 6, 0, 0, 1};
+            }).value();
+    const auto moved = with_points(chart, document::Id{"ph"}, {{{100, 100}, {10, 10}, {}}});
+    REQUIRE(moved);
+    CHECK(moved->photos[0].board_from_pixel == std::vector<double>{0.02, 0, 8, 0, 0.02, 8, 0, 0, 1});
+}
+
+TEST_CASE("a locked photo keeps its points and points in a line are refused") {
+    document::Chart chart = with_one_photo(new_chart(), "a.png");
+    const document::Id id{"ph"};
+    const std::vector<PhotoPoint> line{
+        {{0, 0}, {0, 0}, {}}, {{10, 0}, {1, 0}, {}}, {{20, 0}, {2, 0}, {}}, {{30, 0}, {3, 0}, {}}};
+    const auto refused = with_points(chart, id, line);
+    REQUIRE_FALSE(refused);
+    CHECK(refused.error().message.find("nearly in a line") != std::string::npos);
+    chart = with_photo(chart, id, [](Photo& p) { p.locked = true; }).value();
+    const auto locked = with_points(chart, id, {});
+    REQUIRE_FALSE(locked);
+    CHECK(locked.error().message == "a.png is locked in its place");
+}
+
+TEST_CASE("photos are read on a thread within the memory stated and again when the file changes") {
+    const ScratchFolder folder;
+    const fs::path a = folder.path() / "a.png", b = folder.path() / "b.jpg", none = folder.path() / "none.png";
+    write(a, tests::png_of(plain(900, 700)));
+    write(b, tests::jpeg_of(plain(640, 480)));
+    PhotoStore store;
+    const std::vector<fs::path> wanted{a, b, none};
+    store.update(wanted);
+    store.wait();
+    REQUIRE(store.find(a));
+    CHECK(store.find(a)->full.width == 900);
+    CHECK(store.find(a)->levels.size() == 2);
+    CHECK(store.find(a)->facts.checksum.starts_with("fnv1a64:"));
+    REQUIRE(store.find(b));
+    CHECK(store.find(b)->has_picture());
+    REQUIRE(store.find(none));
+    CHECK(store.find(none)->trouble == "is not there");
+    CHECK(store.bytes() == store.find(a)->bytes() + store.find(b)->bytes());
+    const std::uint64_t before = store.find(a)->serial;
+    write(a, tests::png_of(plain(90, 70)));
+    write(none, "text");
+    store.update(wanted);
+    store.wait();
+    CHECK(store.find(a)->serial != before);
+    CHECK(store.find(a)->full.width == 90);
+    CHECK(store.find(none)->trouble == "is neither a JPEG nor a PNG picture");
+    // What nobody wants any more goes when another one needs room.
+    const std::vector<fs::path> fewer{b, folder.path() / "c.png"};
+    write(fewer[1], tests::png_of(plain(20, 10)));
+    store.update(fewer);
+    store.wait();
+    CHECK_FALSE(store.find(a));
+}
+
+TEST_CASE("a photo that finds no room is kept smaller and a crop of it still tells its own pixels") {
+    const ScratchFolder folder;
+    const fs::path path = folder.path() / "a.png";
+    paint::Pixels pixels = plain(800, 600);
+    for (int y = 200; y < 300; ++y)
+        for (int x = 400; x < 500; ++x)
+            pixels.rgb[3 * (static_cast<std::size_t>(y) * 800 + static_cast<std::size_t>(x))] = 250;
+    write(path, tests::png_of(pixels));
+    for (const std::size_t most : {std::size_t{64} << 20U, paint::bytes_with_levels({200, 150})}) {
+        const auto loaded = load_photo(path, most);
+        CHECK(loaded->bytes() <= most);
+        const auto crop = photo_crop(*loaded, {{400, 200}, {500, 300}}, 60);
+        REQUIRE(crop);
+        CHECK(crop->px == Box{{400, 200}, {500, 300}});
+        CHECK(std::max(crop->pixels.width, crop->pixels.height) <= 100);
+        CHECK(static_cast<int>(crop->pixels.at(crop->pixels.width / 2, crop->pixels.height / 2)[0]) == 250);
+        CHECK_FALSE(photo_crop(*loaded, {{900, 0}, {950, 50}}, 60));
+        const auto edge = photo_crop(*loaded, {{750, 550}, {900, 900}}, 1000);
+        REQUIRE(edge);
+        CHECK(edge->px.max == Vec2{800, 600});
+    }
+}
+
+TEST_CASE("a photo without a place lies upright over the chart and mirrored for the bottom") {
+    const document::Chart chart = lattice();
+    LoadedPhoto loaded;
+    loaded.full = {400, 300};
+    Photo photo;
+    const auto turns = [&](Vec2 a, Vec2 b) {
+        const Homography map = board_from_pixel(photo, loaded, chart);
+        const Vec2 way = map(b) - map(a);
+        return way / geometry::length(way);
+    };
+    CHECK(geometry::distance(turns({0, 0}, {10, 0}), {1, 0}) < 1e-9);
+    CHECK(geometry::distance(board_from_pixel(photo, loaded, chart)({200, 150}), bounds_of(chart).centre()) < 1e-9);
+    loaded.facts.orientation = 6; // shown turned a quarter clockwise: the picture's left edge is its top
+    CHECK(geometry::distance(turns({0, 0}, {10, 0}), {0, 1}) < 1e-9);
+    CHECK(geometry::distance(turns({0, 10}, {0, 0}), {1, 0}) < 1e-9);
+    loaded.facts.orientation = 1;
+    photo.side = Side::Bottom;
+    CHECK(geometry::distance(turns({0, 0}, {10, 0}), {-1, 0}) < 1e-9);
+    photo.mirrored = true;
+    CHECK(geometry::distance(turns({0, 0}, {10, 0}), {1, 0}) < 1e-9);
+    photo.points.push_back({{40, 50}, {7, 8}, {}});
+    CHECK(geometry::distance(board_from_pixel(photo, loaded, chart)({40, 50}), {7, 8}) < 1e-9);
+}
+
+TEST_CASE("a photo chosen in the dialog is added when it has been read and a broken one is told") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(lattice());
+    REQUIRE(s.editor.save_as(folder.path() / "board.chart.json"));
+    write(folder.path() / "top.jpg", tests::jpeg_of(plain(320, 240)));
+    write(folder.path() / "broken.png", "\x89PNG\r\n\x1a\nnothing more");
+    const auto read = [&] {
+        update_photos(s);
+        s.desks.get<PhotoDesk>().store.wait();
+        update_photos(s);
+    };
+    begin_adding(s, (folder.path() / "top.jpg").string());
+    read();
+    REQUIRE(s.editor.chart().photos.size() == 1);
+    const Photo photo = s.editor.chart().photos[0];
+    CHECK(photo.path == "top.jpg");
+    CHECK(photo.checksum.starts_with("fnv1a64:"));
+    CHECK(s.desks.get<PhotoDesk>().placing.has_value());
+    CHECK(photo_findings(s).size() == 1); // not placed yet
+    begin_adding(s, (folder.path() / "broken.png").string());
+    read();
+    CHECK(s.editor.chart().photos.size() == 1);
+    REQUIRE(s.editor.notice());
+    CHECK(s.editor.notice()->text.find("broken.png is a PNG") == 0);
+    // The file goes, another one takes its place in the chart.
+    fs::rename(folder.path() / "top.jpg", folder.path() / "moved.jpg");
+    read();
+    REQUIRE(photo_findings(s).size() == 2);
+    CHECK(photo_findings(s)[1].code == "photo-missing");
+    begin_adding(s, (folder.path() / "moved.jpg").string(), photo.id);
+    read();
+    CHECK(s.editor.chart().photos[0].path == "moved.jpg");
+    CHECK(s.editor.chart().photos[0].id == photo.id);
+    CHECK(photo_findings(s).size() == 1);
+}
+
+TEST_CASE("a spot clicked in the photo and its place on the board make a point") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(lattice());
+    REQUIRE(s.editor.save_as(folder.path() / "board.chart.json"));
+    write(folder.path() / "top.png", tests::png_of(plain(400, 300)));
+    begin_adding(s, (folder.path() / "top.png").string());
+    update_photos(s);
+    PhotoDesk& desk = s.desks.get<PhotoDesk>();
+    desk.store.wait();
+    update_photos(s);
+    REQUIRE(desk.placing);
+    REQUIRE(desk.placing->map);
+    const Homography map = *desk.placing->map;
+    const scene::Scene scene;
+    const scene::HitTest hits(scene);
+    const ToolContext context{s.editor, Side::Top, scene, hits};
+    const auto click = [&](Vec2 at) {
+        const Pointer pointer{at, 20.0, 1.0, false, false};
+        s.tool->press(context, pointer);
+        s.tool->release(context, pointer);
+    };
+    click(map({100, 80}));
+    REQUIRE(desk.placing->pixel);
+    CHECK(geometry::distance(*desk.placing->pixel, {100, 80}) < 1e-9);
+    s.tool->key(context, {Key::Right});
+    click({12.1, 8.05}); // near the middle of a land
+    const Photo& photo = s.editor.chart().photos[0];
+    REQUIRE(photo.points.size() == 1);
+    CHECK(photo.points[0].at == Vec2{12, 8});
+    CHECK(geometry::distance(photo.points[0].pixel, {101, 80}) < 1e-9);
+    click({-500, 0});
+    CHECK_FALSE(desk.placing->pixel);
+    CHECK(s.editor.notice()->text.find("beside the photo") != std::string::npos);
+    s.tool->cancel(context);
+    CHECK(s.tool->is_done());
+}
+
+TEST_CASE("a chart saved in another folder still names its photos") {
+    const document::Chart chart = with_one_photo(new_chart(), "photos/a.png");
+    CHECK(with_photos_seen_from(chart, "/bench/one", "/bench/two").photos[0].path == "../one/photos/a.png");
+    CHECK(with_photos_seen_from(chart, "/bench/one", "/bench/one/photos").photos[0].path == "a.png");
+}

@@ -1,0 +1,152 @@
+#!/usr/bin/env bash
+# Lays a photo under the chart in the real window, on a display of its own: the photo is made here through a camera that
+# is known, five spots are clicked in it and on the board, and the saved file is held against the camera.
+# Usage: photo_window.sh PADCHART-WINDOW REPOSITORY MAKE_PHOTO [FOLDER FOR PICTURES]
+set -uo pipefail
+program=$1 root=$2 maker=$3 pictures=${4:-}
+for tool in Xvfb xdotool python3; do
+    command -v "$tool" >/dev/null || { echo "$tool is missing: skipped"; exit 77; }
+done
+
+work=$(mktemp -d)
+server=0 window=0
+clean_up() {
+    [ "$window" -gt 0 ] && kill "$window" 2>/dev/null
+    [ "$server" -gt 0 ] && kill "$server" 2>/dev/null
+    wait 2>/dev/null
+    rm -rf "$work"
+}
+trap clean_up EXIT
+fail() { echo "FAILED: $*"; echo "--- trace"; tail -40 "$work/trace" 2>/dev/null; echo "--- output"; cat "$work/output" 2>/dev/null; picture failed; exit 1; }
+picture() { [ -n "$pictures" ] && import -window root "$pictures/$1.png"; }
+
+Xvfb -displayfd 3 -screen 0 1280x800x24 +extension GLX -nolisten tcp -noreset 3>"$work/display" >/dev/null 2>"$work/xvfb.log" &
+server=$!
+for _ in $(seq 100); do [ -s "$work/display" ] && break; sleep 0.1; done
+[ -s "$work/display" ] || { echo "Xvfb does not start: skipped"; exit 77; }
+export DISPLAY=:$(cat "$work/display") LIBGL_ALWAYS_SOFTWARE=1 LANG=C.UTF-8 PADCHART_TRACE=$work/trace
+unset WAYLAND_DISPLAY
+
+# Waits for a line of the trace; the number tells how many such lines there must be.
+await() {
+    for _ in $(seq 400); do
+        [ "$(grep -c -- "$1" "$work/trace")" -ge "${2:-1}" ] && return
+        kill -0 "$window" 2>/dev/null || break
+        sleep 0.1
+    done
+    fail "waited in vain for \"$1\""
+}
+at() { xdotool mousemove --window "$id" "$1" "$2"; sleep 0.2; }
+click() { at "$1" "$2"; xdotool click 1; }
+# Looks an action up in the list and runs it.
+act() {
+    local before; before=$(grep -c "action: $2\$" "$work/trace")
+    xdotool key slash; sleep 0.4; xdotool type --delay 0 "$1"; sleep 0.3; xdotool key Return
+    await "action: $2\$" $((before + 1)); sleep 0.2
+}
+# Finds out where the board lies on the screen, from two clicks beside it and what the trace says of them.
+find_board() {
+    click 300 740; await 'click: board' 1
+    click 700 740; await 'click: board' 2
+    read -r scale left top < <(grep 'click: board' "$work/trace" | tail -2 | awk '
+        NR == 1 { x = $3; y = $4 } NR == 2 { k = 400 / ($3 - x); print k, 300 - k * x, 740 - k * y }')
+}
+# Where on the screen the spot of the photo is that shows this place of the board, and where the place itself is.
+where() { python3 - "$truth" "$(grep 'photo-map: ' "$work/trace" | tail -1 | cut -d' ' -f2-)" "$scale" "$left" "$top" "$1" "$2" <<'PY'
+import sys
+numbers = lambda text: [float(word) for word in text.split()]
+def through(h, x, y):
+    w = h[6] * x + h[7] * y + h[8]
+    return (h[0] * x + h[1] * y + h[2]) / w, (h[3] * x + h[4] * y + h[5]) / w
+truth, shown = numbers(sys.argv[1]), numbers(sys.argv[2])
+scale, left, top, x, y = map(float, sys.argv[3:])
+u, v = through(shown, *through(truth, x, y))
+print(round(left + scale * u), round(top + scale * v), round(left + scale * x), round(top + scale * y))
+PY
+}
+point() {
+    local n; n=$(grep -c 'photo-point: ' "$work/trace")
+    read -r px py bx by < <(where "$1" "$2")
+    click "$px" "$py"; await 'photo-spot: ' $((n + 1)); picture "spot-$((n + 1))"
+    click "$bx" "$by"; await 'photo-point: ' $((n + 1)); sleep 0.3
+}
+
+cp "$root/demo/river-logger.chart.json" "$work/board.chart.json"
+truth=$("$maker" "$work/board.chart.json" "$work/top.jpg" 2000 1500 18 11) || fail "the photo is not made"
+# Middles of lands far apart: two corners of the region and two more.
+places=$(python3 - "$work/board.chart.json" <<'PY'
+import json, math, sys
+chart = json.load(open(sys.argv[1]))
+lands = []
+for part in chart["parts"]:
+    if part.get("side", "top") != "top":
+        continue
+    turn = math.radians(part.get("turn_deg", 0))
+    for pad in part["pads"]:
+        x, y = pad["at_mm"]
+        c, s = math.cos(turn), math.sin(turn)
+        lands.append((part["at_mm"][0] + c * x + s * y, part["at_mm"][1] - s * x + c * y))
+for a, b in ((-1, -1), (1, -1), (1, 1), (-1, 1)):
+    print(*max(lands, key=lambda p: a * p[0] + b * p[1]))
+PY
+)
+
+: >"$work/trace"
+"$program" "$work/board.chart.json" --size 1280x800 --smooth 0 >"$work/output" 2>&1 &
+window=$!
+id=$(timeout 30 xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
+[ -n "$id" ] || fail "the window does not open"
+await 'open: '
+xdotool windowfocus --sync "$id"
+find_board
+
+echo "brings in a photo and lays it down by four points"
+act 'bring in a photo' add-photo; sleep 0.3
+xdotool type --delay 0 "$work/top.jpg"; sleep 0.3; xdotool key Return
+await 'edit: Add photo top.jpg'; await 'photo-map: '; sleep 0.5; picture added
+while read -r x y; do point "$x" "$y"; done <<<"$places"
+picture laid
+xdotool key ctrl+s; await 'save: board.chart.json'
+python3 - "$work/board.chart.json" "$truth" <<'PY' || fail "the place of the photo"
+import json, sys
+chart = json.load(open(sys.argv[1]))
+truth = [float(word) for word in sys.argv[2].split()]
+photo = chart["photos"][0]
+def through(h, x, y):
+    w = h[6] * x + h[7] * y + h[8]
+    return (h[0] * x + h[1] * y + h[2]) / w, (h[3] * x + h[4] * y + h[5]) / w
+ring = chart["board"]["outline_mm"][0]
+xs, ys = [p[0] for p in ring], [p[1] for p in ring]
+worst = 0.0
+for i in range(11):
+    for k in range(11):
+        x = min(xs) + (max(xs) - min(xs)) * i / 10
+        y = min(ys) + (max(ys) - min(ys)) * k / 10
+        u, v = through(photo["board_from_pixel"], *through(truth, x, y))
+        worst = max(worst, ((u - x) ** 2 + (v - y) ** 2) ** 0.5)
+size = max(max(xs) - min(xs), max(ys) - min(ys))
+print(f"worst {worst:.3f} mm of {size:.1f} mm: {100 * worst / size:.2f} %")
+sys.exit(0 if len(photo["points"]) == 4 and worst < 0.005 * size and photo["path"] == "top.jpg" else 1)
+PY
+
+echo "drops a spot with Escape, ends with another, takes the last point back"
+read -r px py bx by < <(where 10 10)
+click "$px" "$py"; await 'photo-spot: ' 5
+xdotool key Escape; sleep 0.3; xdotool key Escape; sleep 0.3
+xdotool key ctrl+z; await 'undo: Point 4 of photo top.jpg'
+xdotool key ctrl+y; await 'redo: Point 4 of photo top.jpg'
+
+echo "hides it, locks it, and finds it gone when its file is"
+act 'hide or show the photo' hide-photo; await 'edit: Hide photo top.jpg'
+act 'hide or show the photo' hide-photo; await 'edit: Show photo top.jpg'
+act 'lock or unlock the photo' lock-photo; await 'edit: Lock photo top.jpg'
+mv "$work/top.jpg" "$work/elsewhere.jpg"
+at 600 400; sleep 1; picture gone
+kill -0 "$window" 2>/dev/null || fail "the window does not outlive a missing photo"
+xdotool key ctrl+s; await 'save: board.chart.json' 2
+xdotool key ctrl+q
+for _ in $(seq 100); do kill -0 "$window" 2>/dev/null || break; sleep 0.1; done
+kill -0 "$window" 2>/dev/null && fail "the window does not close"
+wait "$window"; status=$?; window=0
+[ "$status" -eq 0 ] || fail "closing answers $status"
+echo "Photos do what they should."
