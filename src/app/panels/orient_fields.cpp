@@ -73,6 +73,7 @@ void evidence_fields(Ui& ui, Session& s, const Footprint& part) {
     Evidence& evidence = orient_draft(s, part).orientation.evidence;
     word_choice<EvidenceKind>(ui, "Evidence", all_of<EvidenceKind>(), evidence.kind,
                               [&](EvidenceKind kind) { evidence.kind = kind; });
+    evidence_photo(ui, s, part);
     const document::Id id = part.id;
     const auto set = [&s, id](std::string Evidence::*field) {
         return [&s, id, field](const std::string& text) {

@@ -11,6 +11,8 @@ namespace padchart::app {
 void place_picker(Ui& ui, Session& session, const document::Footprint& part, const analysis::PartFit& fit);
 /// Kind of mark at one touch, what it means, evidence.
 void record_fields(Ui& ui, Session& session, const document::Footprint& part, const analysis::PartFit& fit);
+/// The photo the mark is seen on and the piece of it, of the record under the pen.
+void evidence_photo(Ui& ui, Session& session, const document::Footprint& part);
 /// Bearing of the mark, and the turn from zero orientation where it is asked for.
 void angle_fields(Ui& ui, Session& session, const document::Footprint& part);
 /// What contradicts the record under the pen.

@@ -1,0 +1,78 @@
+#include "app/evidence_photo.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+
+#include "app/orient_desk.hpp"
+#include "app/photo_desk.hpp"
+
+namespace padchart::app {
+
+using document::Footprint;
+using document::Photo;
+using geometry::Box;
+using geometry::Vec2;
+
+namespace {
+
+constexpr double kLeastSide_px = 8.0;
+
+Box whole_pixels(const Box& box) {
+    return {{std::floor(box.min.x), std::floor(box.min.y)}, {std::ceil(box.max.x), std::ceil(box.max.y)}};
+}
+
+} // namespace
+
+std::optional<Box> surroundings_on(const Photo& photo, const Footprint& part) {
+    const auto map = pixel_from_board(photo);
+    if (!map) return std::nullopt;
+    geometry::Ring ring = document::extent_on_board(part);
+    for (const document::Pad& pad : part.pads)
+        for (const Vec2 p : document::outline_on_board(part, pad))
+            ring.push_back(p);
+    Box box;
+    for (const Vec2 p : ring)
+        if (map->weight(p) != 0.0) box.add((*map)(p));
+    if (box.is_empty()) return std::nullopt;
+    return whole_pixels(box.grown(std::max({box.width(), box.height(), kLeastSide_px})));
+}
+
+std::vector<double> crop_of(const Box& px) {
+    return {px.min.x, px.min.y, px.width(), px.height()};
+}
+
+std::optional<Box> box_of(const std::vector<double>& crop_px) {
+    if (crop_px.size() != 4) return std::nullopt;
+    const Vec2 corner{crop_px[0], crop_px[1]};
+    return Box{corner, corner + Vec2{crop_px[2], crop_px[3]}};
+}
+
+Box zoomed(const Box& px, double factor) {
+    const Vec2 half{std::max(px.width() * factor, kLeastSide_px) / 2.0,
+                    std::max(px.height() * factor, kLeastSide_px) / 2.0};
+    return whole_pixels({px.centre() - half, px.centre() + half});
+}
+
+void choose_evidence_photo(Session& s, const Footprint& part, const document::Id& photo) {
+    document::Evidence& evidence = orient_draft(s, part).orientation.evidence;
+    evidence.photo = photo;
+    evidence.crop_px.clear();
+    const Photo* found = find_photo(s.editor.chart(), photo);
+    if (found == nullptr) return;
+    evidence.kind = document::EvidenceKind::Photo;
+    if (const auto box = surroundings_on(*found, part)) evidence.crop_px = crop_of(*box);
+}
+
+std::string photo_label(const document::Chart& chart, const document::Id& photo) {
+    std::size_t number = 0;
+    for (const Photo& known : chart.photos) {
+        ++number;
+        if (known.id != photo) continue;
+        const std::string name = std::filesystem::path(known.path).filename().string();
+        return name.empty() ? "photo " + std::to_string(number) : name;
+    }
+    return "none";
+}
+
+} // namespace padchart::app

@@ -1,0 +1,32 @@
+#pragma once
+// The photo on which a mark is seen: which one, and which piece of it. Kept with the evidence of the record as left,
+// top, width and height in the photo's own pixels.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/session.hpp"
+#include "geometry/box.hpp"
+
+namespace padchart::app {
+
+/// Round the part as it lies on the photo, with as much again on every side, whole pixels. Nothing where the photo is
+/// not placed on the board, or the part has no extent.
+[[nodiscard]] std::optional<geometry::Box> surroundings_on(const document::Photo& photo,
+                                                           const document::Footprint& part);
+
+[[nodiscard]] std::vector<double> crop_of(const geometry::Box& px);
+/// Nothing for an empty crop, which means the whole photo.
+[[nodiscard]] std::optional<geometry::Box> box_of(const std::vector<double>& crop_px);
+
+/// About its middle; whole pixels, at least 8 of them a side. Requires: factor > 0.
+[[nodiscard]] geometry::Box zoomed(const geometry::Box& px, double factor);
+
+/// The draft's evidence is now that photo, cut to the part's surroundings; an empty id takes the photo away.
+void choose_evidence_photo(Session& session, const document::Footprint& part, const document::Id& photo);
+
+/// "board-top.jpg", or its place in the list where it has no name.
+[[nodiscard]] std::string photo_label(const document::Chart& chart, const document::Id& photo);
+
+} // namespace padchart::app
