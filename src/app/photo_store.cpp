@@ -27,8 +27,9 @@ std::shared_ptr<const LoadedPhoto> load_photo(const fs::path& path, std::size_t 
         return photo;
     };
     std::error_code fault;
-    const std::uintmax_t size = fs::file_size(path, fault);
-    if (fault) {
+    // A path of a chart may name anything, a device that never ends too.
+    const std::uintmax_t size = fs::is_regular_file(path, fault) ? fs::file_size(path, fault) : 0;
+    if (fault || !fs::is_regular_file(path, fault)) {
         photo->trouble = "is not there";
         return photo;
     }

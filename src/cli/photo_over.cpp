@@ -8,11 +8,11 @@
 #include <ostream>
 
 #include "analysis/registration.hpp"
+#include "cli/photo_files.hpp"
 #include "cli/shared.hpp"
 #include "paint/photo_picture.hpp"
 #include "scene/chart_scene.hpp"
 #include "scene/through.hpp"
-#include "json/disk_file.hpp"
 
 namespace padchart::cli {
 namespace {
@@ -39,7 +39,7 @@ struct Reduced {
 };
 
 Result<Reduced> reduced_photo(const std::filesystem::path& path) {
-    const Result<std::string> bytes = json::read_file(path);
+    const Result<std::string> bytes = read_photo_file(path);
     if (!bytes) return bytes.error();
     Result<paint::DecodedPhoto> decoded = paint::decode_photo(*bytes, kMostBytes);
     if (!decoded) return Error{decoded.error().message, path.string()};

@@ -137,7 +137,7 @@ TEST_CASE("the chart is laid over a donor's photo as it was taken and frames the
     shot.width = 800;
     shot.height = 600;
     const padchart::geometry::Box board = padchart::scene::chart_scene(*chart, {}, {}).bounds;
-    shot.pixel_from_board = padchart::tests::camera_over(board, 800, 600, 15.0, 140.0, true);
+    shot.pixel_from_board = padchart::tests::camera_over(board, 800, 600, 15.0, 188.0, true);
     const auto photo_pixels = padchart::tests::photograph(*chart, shot);
     const std::string photo = folder.write("donor.jpg", padchart::tests::jpeg_of(photo_pixels));
     std::string points;
