@@ -26,6 +26,19 @@ std::vector<Row> contents_of(const std::vector<Page>& rest, std::size_t before) 
     return rows;
 }
 
+/// Two entries a line: with one a line the list of a usual chart would run over to a page of its own.
+std::vector<Row> in_pairs(std::vector<Row> entries) {
+    const std::size_t half = (entries.size() + 1) / 2;
+    std::vector<Row> rows;
+    for (std::size_t i = 0; i < half; ++i) {
+        Row row = entries[i];
+        const Row second = half + i < entries.size() ? entries[half + i] : Row{"", ""};
+        row.insert(row.end(), second.begin(), second.end());
+        rows.push_back(std::move(row));
+    }
+    return rows;
+}
+
 std::vector<Page> written(const document::Chart& chart, const SheetOptions& options,
                           const std::vector<LegendEntry>& legend, const std::vector<Page>& rest, std::size_t before) {
     PageWriter writer(upright_paper(options.paper), kTitleBlock_mm + 2.0);
@@ -38,7 +51,8 @@ std::vector<Page> written(const document::Chart& chart, const SheetOptions& opti
     writer.paragraph(chart.scale ? "Scale: " + scale_in_words(*chart.scale) + "."
                                  : "Not to scale: this chart has no scale yet. Measure nothing on this sheet.");
     writer.heading("On these sheets");
-    writer.table({{"What", 4.0}, {"Sheet", 1.0, true}}, contents_of(rest, before));
+    writer.table({{"What", 4.0}, {"Sheet", 1.0, true}, {"What", 4.0}, {"Sheet", 1.0, true}},
+                 in_pairs(contents_of(rest, before)));
     return writer.finish();
 }
 

@@ -97,7 +97,7 @@ keys Escape Escape
 keys ctrl+s; await 'save: one'
 ask "$work/one.chart.json" '"R70" in part' || fail "the added part"
 to 10.5 24.5; xdotool click 1; await 'select: R70'
-click 1160 158; keys Tab Tab Tab Tab; keys ctrl+a; write '10+12mil'; keys Return; await 'edit: x of R70'
+click 1160 158; keys Tab Tab Tab Tab Tab; keys ctrl+a; write '10+12mil'; keys Return; await 'edit: x of R70'
 keys Escape Escape
 keys ctrl+s; await 'save: one' 2
 ask "$work/one.chart.json" 'near(at("R70")[0], 10.3048)' || fail "the sum with a unit"
