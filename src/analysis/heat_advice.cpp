@@ -123,7 +123,9 @@ Result<AdvisedPlan> verified(const Chart& chart, const Candidate& candidate, con
             hottest = std::max(hottest, trace[k]);
         return hottest;
     };
-    const auto hot = [&](std::size_t k) { return std::max(until(high.neighbour[k]), until(spread.neighbour[k])); };
+    const auto hot = [&until, &high = high, &spread = spread](std::size_t k) {
+        return std::max(until(high.neighbour[k]), until(spread.neighbour[k]));
+    };
 
     AdvisedPlan advised;
     advised.plan = candidate.plan;

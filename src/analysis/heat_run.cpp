@@ -142,7 +142,7 @@ bool run_lanes(const HeatSetup& setup, const RunSteps& steps, const std::array<c
     std::vector<HeatModel> models;
     for (const HeatCase* of_case : unknowns)
         models.emplace_back(setup.layout, setup.board, *of_case, setup.options.room_c);
-    std::array<const HeatNetwork*, Lanes> networks;
+    std::array<const HeatNetwork*, Lanes> networks{};
     for (std::size_t k = 0; k < Lanes; ++k) {
         models[k].set_below(setup.plan.preheat_c);
         models[k].set_still_air();

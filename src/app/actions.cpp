@@ -218,8 +218,11 @@ std::span<const Action> actions() {
 }
 
 void set_keys(std::string_view id, std::vector<Chord> keys) {
-    for (Action& action : table())
-        if (action.id == id) action.keys = std::move(keys);
+    for (Action& action : table()) {
+        if (action.id != id) continue;
+        action.keys = std::move(keys);
+        return;
+    }
 }
 
 const Action* find_action(std::string_view id) {

@@ -14,7 +14,13 @@ std::optional<std::string> why_no_display() {
     if (display == nullptr)
         return "The display \"" + std::string(name) +
                "\" does not answer. The commands work without one: padchart --help";
-    XCloseDisplay(display);
+    // Kept open on purpose: a display server that resets itself when its last client has gone would do so now, in the
+    // very moment in which the window asks for its own connection.
+    static Display* kept = nullptr;
+    if (kept == nullptr)
+        kept = display;
+    else
+        XCloseDisplay(display);
     return std::nullopt;
 }
 
