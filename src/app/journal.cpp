@@ -56,11 +56,10 @@ fs::path take_owner(Chart& chart) {
 }
 
 std::string time_of(const fs::path& path) {
-    using namespace std::chrono;
     std::error_code error;
     const auto changed = fs::last_write_time(path, error);
     if (error) return {};
-    const std::time_t seconds = system_clock::to_time_t(file_clock::to_sys(changed));
+    const std::time_t seconds = std::chrono::system_clock::to_time_t(std::chrono::file_clock::to_sys(changed));
     std::tm local{};
     localtime_r(&seconds, &local);
     char text[32] = {};
@@ -82,7 +81,7 @@ void remove_with_lock(const fs::path& journal) {
 
 } // namespace
 
-Journal::Journal(fs::path folder)
+Journal::Journal(const fs::path& folder)
     : job_([](const Order& order, const std::stop_token&, const auto& give) {
           std::error_code ignored;
           if (order.chart == nullptr)

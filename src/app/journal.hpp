@@ -18,7 +18,7 @@ namespace padchart::app {
 class Journal {
 public:
     /// Files go below `folder`, which is made when first needed. An empty folder: nothing is kept.
-    explicit Journal(std::filesystem::path folder);
+    explicit Journal(const std::filesystem::path& folder);
     Journal(const Journal&) = delete;
     Journal& operator=(const Journal&) = delete;
     /// Finishes what was noted; the file stays, if there is one.
