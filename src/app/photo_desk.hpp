@@ -76,7 +76,7 @@ bool update_photos(Session& session);
 /// Has the file read; when it has come it is added as one step, or an error is told.
 void begin_adding(Session& session, const std::string& path, const document::Id& replaces = {});
 /// Begins laying the photo down point by point. A locked one tells that it is locked.
-void begin_placing(Session& session, const document::Id& photo);
+void begin_placing(Session& session, const document::Id& id);
 /// The spot under the pen goes to this place on the board, as one step. Requires: a spot has been picked.
 void put_photo_point(PhotoDesk& desk, Editor& editor, geometry::Vec2 at_mm);
 /// The pointer that picks spots and places. Requires: the desk outlives it.
@@ -88,7 +88,7 @@ struct PhotoCrop {
 };
 /// A piece of the picture, from the level that is just larger than `longest_side` pixels. Nothing while the photo is
 /// being read, where it cannot be read, and where the box lies outside of it.
-[[nodiscard]] std::optional<PhotoCrop> photo_crop(Session& session, const document::Id& photo, const geometry::Box& px,
+[[nodiscard]] std::optional<PhotoCrop> photo_crop(Session& session, const document::Id& id, const geometry::Box& px,
                                                   int longest_side);
 [[nodiscard]] std::optional<PhotoCrop> photo_crop(const LoadedPhoto& photo, const geometry::Box& px, int longest_side);
 

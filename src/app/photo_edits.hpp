@@ -15,7 +15,7 @@ namespace padchart::app {
 /// The photo with these points. None: it stays where it is. One: it is moved onto the point, where it had a place. Two
 /// and three place it as seen straight from above, four and more with perspective.
 /// Errors: no photo bears the id, it is locked; as analysis::place_photo.
-[[nodiscard]] Result<document::Chart> with_points(const document::Chart& chart, const document::Id& photo,
+[[nodiscard]] Result<document::Chart> with_points(const document::Chart& chart, const document::Id& id,
                                                   std::vector<document::PhotoPoint> points);
 
 /// How far each point of the photo lies from where its pixel is now, mm; empty where it is not placed.

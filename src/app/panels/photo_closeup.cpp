@@ -112,7 +112,7 @@ void photo_closeup(Ui& ui, Session& s, const document::Photo& photo, const docum
             outline.push_back(p);
     if (outline.size() < 3) return;
     const ImVec2 size{ImGui::GetContentRegionAvail().x, ui.px(kHeight_px)};
-    const Box wanted = wanted_box(outline, static_cast<double>(size.x / size.y));
+    const Box wanted = wanted_box(outline, static_cast<double>(size.x) / static_cast<double>(size.y));
     Closeup& closeup = s.desks.get<Closeup>();
     if (!refresh(s, photo, closeup, wanted, static_cast<int>(size.x))) return;
     const ImVec2 at = ImGui::GetCursorScreenPos();
