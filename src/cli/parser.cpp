@@ -136,25 +136,25 @@ int parse_and_run(std::span<const std::string> arguments, Streams streams) {
 
 } // namespace
 
-int run(std::span<const std::string> arguments, Streams raw, int (*open_window)(std::span<const std::string>)) {
-    PlainBuffer out_buffer(raw.out), err_buffer(raw.err);
+int run(std::span<const std::string> arguments, Streams streams, int (*open_window)(std::span<const std::string>)) {
+    PlainBuffer out_buffer(streams.out), err_buffer(streams.err);
     std::ostream out(&out_buffer), err(&err_buffer);
-    const Streams streams{out, err};
+    const Streams plain{out, err};
     try {
         if (names_a_command(arguments)) {
             const bool is_view = arguments.front() == "view";
             const bool asks_help = arguments.size() > 1 && (arguments.back() == "--help" || arguments.back() == "-h");
-            if (!is_view || asks_help) return parse_and_run(arguments, streams);
+            if (!is_view || asks_help) return parse_and_run(arguments, plain);
             return open_window(arguments.subspan(1));
         }
         if (!arguments.empty() && !looks_like_a_chart(arguments.front())) {
-            streams.err << "padchart: there is no command \"" << arguments.front()
-                        << "\" and no such chart. `padchart --help` lists the commands.\n";
+            plain.err << "padchart: there is no command \"" << arguments.front()
+                      << "\" and no such chart. `padchart --help` lists the commands.\n";
             return kCouldNotDo;
         }
         return open_window(arguments);
     } catch (const std::exception& fault) {
-        streams.err << "padchart: stopped by a fault of the program: " << fault.what() << '\n';
+        plain.err << "padchart: stopped by a fault of the program: " << fault.what() << '\n';
         return kCouldNotDo;
     }
 }
