@@ -210,7 +210,8 @@ const std::string& value_of(const Conflict& conflict, Settle choice) {
     return choice == Settle::Ours ? conflict.ours : choice == Settle::Theirs ? conflict.theirs : conflict.base;
 }
 
-Result<Chart> settle_fields(const Chart& chart, const std::vector<std::size_t>& statement, std::vector<Edit> edits) {
+Result<Chart> settle_fields(const Chart& chart, const std::vector<std::size_t>& statement,
+                            const std::vector<Edit>& edits) {
     const Conflict& first = chart.conflicts[statement.front()];
     Result<Chart> changed = first.thing.is_empty() ? edit_root(chart, edits) : edit_thing(chart, first, edits);
     if (!changed) return changed;
