@@ -298,7 +298,7 @@ Result<Chart> settle(const Chart& chart, std::size_t index, Settle choice) {
     std::vector<Edit> edits;
     for (const std::size_t i : statement)
         edits.push_back({chart.conflicts[i].field, value_of(chart.conflicts[i], choice)});
-    return settle_fields(chart, statement, std::move(edits));
+    return settle_fields(chart, statement, edits);
 }
 
 Result<Chart> settle_with(const Chart& chart, std::size_t index, std::string_view json) {

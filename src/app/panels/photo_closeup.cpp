@@ -111,7 +111,7 @@ void photo_closeup(Ui& ui, Session& s, const document::Photo& photo, const docum
         for (const Vec2 p : on_photo(document::outline_on_board(part, pad), *map))
             outline.push_back(p);
     if (outline.size() < 3) return;
-    const ImVec2 size{ImGui::GetContentRegionAvail().x, ui.px(kHeight_px)};
+    const ImVec2 size{ImGui::GetContentRegionAvail().x, ui.px(static_cast<double>(kHeight_px))};
     const Box wanted = wanted_box(outline, static_cast<double>(size.x) / static_cast<double>(size.y));
     Closeup& closeup = s.desks.get<Closeup>();
     if (!refresh(s, photo, closeup, wanted, static_cast<int>(size.x))) return;
