@@ -3,27 +3,15 @@
 # Usage: edit_window.sh PADCHART-WINDOW REPOSITORY [FOLDER FOR PICTURES]
 set -uo pipefail
 program=$1 root=$2 pictures=${3:-}
-for tool in Xvfb xdotool python3; do
-    command -v "$tool" >/dev/null || { echo "$tool is missing: skipped"; exit 77; }
-done
-
-work=$(mktemp -d)
-server=0 first=0 second=0
+screen=1600x1000
+. "$(dirname "$0")/window_tour.sh"
+first=0 second=0
 clean_up() {
     for process in $first $second $server; do [ "$process" -gt 0 ] && kill "$process" 2>/dev/null; done
     wait 2>/dev/null
     rm -rf "$work"
 }
-trap clean_up EXIT
 fail() { echo "FAILED: $*"; for log in "$work"/*.trace "$work"/*.output; do echo "--- $log"; tail -30 "$log"; done; exit 1; }
-
-Xvfb -displayfd 3 -screen 0 1600x1000x24 +extension GLX -nolisten tcp -noreset 3>"$work/display" >/dev/null 2>"$work/xvfb.log" &
-server=$!
-for _ in $(seq 100); do [ -s "$work/display" ] && break; sleep 0.1; done
-[ -s "$work/display" ] || { echo "Xvfb does not start: skipped"; exit 77; }
-export DISPLAY=:$(cat "$work/display") LIBGL_ALWAYS_SOFTWARE=1 LANG=C.UTF-8 \
-    XDG_STATE_HOME=$work/state XDG_CONFIG_HOME=$work/config XDG_DATA_HOME=$work/data
-unset WAYLAND_DISPLAY
 
 # open_window NAME CHART: sets `process` and `id`.
 open_window() {

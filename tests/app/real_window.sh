@@ -3,28 +3,8 @@
 # Usage: real_window.sh PADCHART-WINDOW REPOSITORY
 set -uo pipefail
 program=$1 root=$2
-for tool in Xvfb xdotool python3; do
-    command -v "$tool" >/dev/null || { echo "$tool is missing: skipped"; exit 77; }
-done
-
-work=$(mktemp -d)
-server=0 window=0
-clean_up() {
-    [ "$window" -gt 0 ] && kill "$window" 2>/dev/null
-    [ "$server" -gt 0 ] && kill "$server" 2>/dev/null
-    wait 2>/dev/null
-    rm -rf "$work"
-}
-trap clean_up EXIT
-fail() { echo "FAILED: $*"; echo "--- trace"; cat "$work/trace" 2>/dev/null; echo "--- output"; cat "$work/output" 2>/dev/null; exit 1; }
-
-Xvfb -displayfd 3 -screen 0 1280x800x24 +extension GLX -nolisten tcp -noreset 3>"$work/display" >/dev/null 2>"$work/xvfb.log" &
-server=$!
-for _ in $(seq 100); do [ -s "$work/display" ] && break; sleep 0.1; done
-[ -s "$work/display" ] || { echo "Xvfb does not start: skipped"; exit 77; }
-export DISPLAY=:$(cat "$work/display") LIBGL_ALWAYS_SOFTWARE=1 LANG=C.UTF-8 PADCHART_TRACE=$work/trace \
-    XDG_STATE_HOME=$work/state XDG_CONFIG_HOME=$work/config XDG_DATA_HOME=$work/data
-unset WAYLAND_DISPLAY
+patience=200
+. "$(dirname "$0")/window_tour.sh"
 
 start() {
     : >"$work/trace"
@@ -34,15 +14,6 @@ start() {
     [ -n "$id" ] || fail "the window does not open"
     await 'open: '
     xdotool windowfocus --sync "$id"
-}
-# Waits for a line of the trace; the number tells how many such lines there must be.
-await() {
-    for _ in $(seq 200); do
-        [ "$(grep -c -- "$1" "$work/trace")" -ge "${2:-1}" ] && return
-        kill -0 "$window" 2>/dev/null || break
-        sleep 0.1
-    done
-    fail "waited in vain for \"$1\""
 }
 await_end() {
     for _ in $(seq 100); do kill -0 "$window" 2>/dev/null || { wait "$window"; status=$?; window=0; return; }; sleep 0.1; done
