@@ -59,15 +59,15 @@ std::string melt_sentence(const HeatReport& report) {
     const std::string peak = to_text(target.peak_mean_c);
     switch (target.verdict) {
     case MeltVerdict::Melts:
-        return fmt::format("{} lets go {}: its coldest joint reaches {} C, the solder is liquid at {:.0f}.", who,
+        return fmt::format("{} lets go {}: its coldest joint reaches {} C, the solder is liquid at {:.0f} C.", who,
                            time_words(target.time_to_liquidus_s), peak, target.liquidus_c);
     case MeltVerdict::Uncertain:
-        return fmt::format("{} may not let go: its coldest joint reaches {} C and the solder is liquid at {:.0f}.", who,
-                           peak, target.liquidus_c);
+        return fmt::format("{} may not let go: its coldest joint reaches {} C and the solder is liquid at {:.0f} C.",
+                           who, peak, target.liquidus_c);
     case MeltVerdict::WillNotMelt:
         return fmt::format(
-            "{} will not let go with this plan: its coldest joint stays at {} C, the solder is liquid at {:.0f}.", who,
-            peak, target.liquidus_c);
+            "{} will not let go with this plan: its coldest joint stays at {} C, the solder is liquid at {:.0f} C.",
+            who, peak, target.liquidus_c);
     }
     return {};
 }
@@ -89,30 +89,30 @@ std::string neighbour_sentence(const HeatSetup& setup, const NeighbourReport& ne
     const std::string peak = to_text(near.peak_c);
     if (caution_of(setup, near.source) == "take-out")
         return fmt::format(
-            "Take {} out before any heat: it may reach {} C and must stay below {:.0f}. A shield is not enough.",
+            "Take {} out before any heat: it may reach {} C and must stay below {:.0f} C. A shield is not enough.",
             near.name, peak, *near.limit_c);
     if (near.verdict == NeighbourVerdict::WillOverheat)
         return fmt::format("Do not start like this: {} passes its limit of {:.0f} C even in the mildest case ({} C).",
                            near.name, *near.limit_c, peak);
     if (near.far_side)
-        return fmt::format("Mind {} on the far side: it may reach {} C, its limit is {:.0f}.", near.name, peak,
+        return fmt::format("Mind {} on the far side: it may reach {} C, its limit is {:.0f} C.", near.name, peak,
                            *near.limit_c);
     const WatchedNeighbour* watch = watched(setup, near.source);
     if (watch != nullptr && !watch->idle_shield.empty())
         return fmt::format(
             "Put the shield \"{}\" in place before you start: without it {} may reach {} C, its limit is "
-            "{:.0f}.",
+            "{:.0f} C.",
             watch->idle_shield, near.name, peak, *near.limit_c);
     if (watch != nullptr && watch->bare_at)
         return fmt::format(
             "Cover all of {} before you start: {:.0f} % of it lies open, {}; it may reach {} C, its limit "
-            "is {:.0f}.",
+            "is {:.0f} C.",
             near.name, 100.0 * (1.0 - near.shield_share), bare_words(setup, *watch), peak, *near.limit_c);
     if (near.shielded)
-        return fmt::format("{} is still at risk behind its shield: {} C, limit {:.0f}. Aim farther away or take less "
+        return fmt::format("{} is still at risk behind its shield: {} C, limit {:.0f} C. Aim farther away or take less "
                            "time.",
                            near.name, peak, *near.limit_c);
-    return fmt::format("Shield {} before you start: it may reach {} C, its limit is {:.0f}.", near.name, peak,
+    return fmt::format("Shield {} before you start: it may reach {} C, its limit is {:.0f} C.", near.name, peak,
                        *near.limit_c);
 }
 

@@ -198,7 +198,7 @@ std::string plan_card(const Chart& chart, const PlanReport& report) {
     facts.add("Note", plan.note);
     std::vector<std::string> says;
     if (report.heat)
-        says = report.heat->sentences;
+        says = scene::with_degrees(report.heat->sentences);
     else
         says.push_back("Not computed: " + describe(report.heat.error()));
     says.emplace_back("An estimate, not a measurement: check with a thermocouple.");

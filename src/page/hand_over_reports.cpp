@@ -1,4 +1,5 @@
 #include "page/hand_over_reports.hpp"
+#include "scene/words.hpp"
 
 namespace padchart::page {
 
@@ -45,7 +46,7 @@ std::vector<scene::SheetSection> heat_sections(const document::Chart& chart, con
     for (const PlanReport& report : reports.plans) {
         scene::SheetSection section{"Heat estimate: " + name_of(chart, report.plan), {}};
         if (report.heat)
-            section.paragraphs = report.heat->sentences;
+            section.paragraphs = scene::with_degrees(report.heat->sentences);
         else
             section.paragraphs = {"Not computed: " + describe(report.heat.error())};
         section.paragraphs.emplace_back("An estimate, not a measurement: check with a thermocouple.");

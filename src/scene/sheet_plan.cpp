@@ -90,7 +90,7 @@ void write_settings(PageWriter& writer, const Chart& chart, const HeatPlan& plan
 void write_steps(PageWriter& writer, const analysis::HeatReport& heat) {
     std::vector<Row> rows;
     for (const std::string& sentence : heat.sentences)
-        rows.push_back({fmt::format("{}", rows.size() + 1), sentence, ""});
+        rows.push_back({fmt::format("{}", rows.size() + 1), with_degrees(sentence), ""});
     for (const Diagnostic& caution : heat.cautions)
         if (caution.severity != Severity::Note)
             rows.push_back({fmt::format("{}", rows.size() + 1), caution.message, ""});

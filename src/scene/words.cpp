@@ -1,6 +1,7 @@
 #include "scene/words.hpp"
 
 #include <array>
+#include <cctype>
 #include <string_view>
 #include <variant>
 
@@ -139,6 +140,21 @@ std::string value_in_words(const Reading& reading) {
         return std::string(document::to_text(*special));
     const std::string value = fmt::format("{:.6g}", std::get<double>(reading.value));
     return reading.unit.empty() ? value : value + " " + reading.unit;
+}
+
+std::string with_degrees(std::string text) {
+    for (std::size_t at = text.find(" C"); at != std::string::npos; at = text.find(" C", at + 2)) {
+        const bool after_number = at > 0 && text[at - 1] >= '0' && text[at - 1] <= '9';
+        const bool ends = at + 2 == text.size() || !std::isalnum(static_cast<unsigned char>(text[at + 2]));
+        if (after_number && ends) text.insert(at + 1, "°");
+    }
+    return text;
+}
+
+std::vector<std::string> with_degrees(std::vector<std::string> sentences) {
+    for (std::string& sentence : sentences)
+        sentence = with_degrees(std::move(sentence));
+    return sentences;
 }
 
 std::string celsius(double value_c) {

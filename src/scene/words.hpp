@@ -2,6 +2,7 @@
 // The closed word lists as people read them on a map or sheet; patterns/labels.hpp has the single words.
 
 #include <string>
+#include <vector>
 
 #include "document/chart.hpp"
 
@@ -37,6 +38,9 @@ template <class Enum>
 [[nodiscard]] std::string value_in_words(const document::Reading& reading);
 /// "260 °C", without decimals that say nothing.
 [[nodiscard]] std::string celsius(double value_c);
+/// The sentences of a report write "310 C", as a terminal can show it; paper and screen write "310 °C".
+[[nodiscard]] std::string with_degrees(std::string text);
+[[nodiscard]] std::vector<std::string> with_degrees(std::vector<std::string> sentences);
 /// A plain number with at most `decimals` of them, without tail: 2, 0.5.
 [[nodiscard]] std::string number(double value, int decimals);
 

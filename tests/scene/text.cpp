@@ -100,3 +100,8 @@ TEST_CASE("a reading is a number with its unit or a word") {
     reading.value = document::SpecialValue::OverLimit;
     CHECK(value_in_words(reading) == "OL");
 }
+
+TEST_CASE("temperatures of a report's sentences get their degree sign and nothing else does") {
+    CHECK(with_degrees(std::string("197 to 310 C, its limit is 280 C.")) == "197 to 310 °C, its limit is 280 °C.");
+    CHECK(with_degrees(std::string("Tie C7 down; at 5 Cards, 3 C")) == "Tie C7 down; at 5 Cards, 3 °C");
+}

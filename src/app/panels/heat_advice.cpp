@@ -5,6 +5,7 @@
 #include "app/actions.hpp"
 #include "app/panels/heat_parts.hpp"
 #include "app/panels/heat_widgets.hpp"
+#include "scene/words.hpp"
 
 namespace padchart::app {
 namespace {
@@ -14,7 +15,7 @@ using analysis::AdvisedPlan;
 
 void advised(Ui& ui, Session& s, const AdvisedPlan& plan, const char* label, int number) {
     ImGui::PushID(number);
-    wrapped(ui, with_degrees(plan.sentence));
+    wrapped(ui, scene::with_degrees(plan.sentence));
     if (button(ui, label, ButtonKind::Plain, -1)) apply_advice(s, plan);
     gap(ui, 4);
     ImGui::PopID();
@@ -22,7 +23,7 @@ void advised(Ui& ui, Session& s, const AdvisedPlan& plan, const char* label, int
 
 void answer(Ui& ui, Session& s, const Advice& advice) {
     // The first one is the answer; the others are those of the plans below.
-    if (!advice.sentences.empty()) wrapped(ui, with_degrees(advice.sentences.front()));
+    if (!advice.sentences.empty()) wrapped(ui, scene::with_degrees(advice.sentences.front()));
     gap(ui, 2);
     int number = 0;
     for (const AdvisedPlan& plan : advice.plans)
@@ -31,7 +32,7 @@ void answer(Ui& ui, Session& s, const Advice& advice) {
     if (!advice.what_ifs.empty()) title(ui, "Single changes");
     for (const analysis::WhatIf& what : advice.what_ifs) {
         ImGui::PushID(number++);
-        wrapped(ui, with_degrees(what.sentence));
+        wrapped(ui, scene::with_degrees(what.sentence));
         if (button(ui, "Apply", ButtonKind::Plain, -1)) {
             AdvisedPlan plan;
             plan.plan = what.plan;
@@ -66,7 +67,7 @@ void heat_advice_section(Ui& ui, Session& s) {
     if (found->report)
         answer(ui, s, *found->report);
     else
-        wrapped(ui, with_degrees(found->report.error().message));
+        wrapped(ui, scene::with_degrees(found->report.error().message));
 }
 
 } // namespace padchart::app

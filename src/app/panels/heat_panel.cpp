@@ -5,6 +5,7 @@
 #include "app/panels/heat_parts.hpp"
 #include "app/panels/heat_widgets.hpp"
 #include "app/panels/panels.hpp"
+#include "scene/words.hpp"
 
 namespace padchart::app {
 namespace {
@@ -38,7 +39,7 @@ Tone tone_of(const HeatReport& report) {
 /// "Shield J2 before you start: it may reach ..." as a headline and its reason.
 void report_verdict(const Ui& ui, const HeatReport& report, bool pale) {
     if (report.sentences.empty()) return;
-    const std::string text = with_degrees(report.sentences.front());
+    const std::string text = scene::with_degrees(report.sentences.front());
     const std::size_t colon = text.find(": ");
     std::string reason = colon == std::string::npos ? "" : text.substr(colon + 2);
     if (!reason.empty()) reason[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(reason[0])));
@@ -77,7 +78,7 @@ void answer(Ui& ui, Session& s) {
     const std::shared_ptr<const Estimate>& estimate = s.heat.estimate();
     if (!estimate) return verdict(ui, Tone::Plain, "Working it out ...", "The first estimate takes a moment.");
     if (!estimate->report)
-        return verdict(ui, Tone::Danger, "No estimate.", with_degrees(estimate->report.error().message));
+        return verdict(ui, Tone::Danger, "No estimate.", scene::with_degrees(estimate->report.error().message));
     report_verdict(ui, *estimate->report, s.heat.is_stale());
 }
 

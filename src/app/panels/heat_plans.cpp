@@ -8,6 +8,7 @@
 #include "app/panels/heat_parts.hpp"
 #include "app/panels/heat_widgets.hpp"
 #include "document/edits.hpp"
+#include "scene/words.hpp"
 
 namespace padchart::app {
 namespace {
@@ -27,7 +28,7 @@ void map_words(Ui& ui, const Session& s) {
                                  : "Working it out anew; the pale zones are of the last plan.");
         return progress(ui, 0.0);
     }
-    if (!map->report) return muted(ui, with_degrees(map->report.error().message));
+    if (!map->report) return muted(ui, scene::with_degrees(map->report.error().message));
     if (map->is_quick) {
         muted(ui, "A rough map; its edges are being refined.");
         return progress(ui, share_computed(*map->report));

@@ -9,6 +9,7 @@
 #include "app/panels/heat_widgets.hpp"
 #include "patterns/labels.hpp"
 #include "scene/cautions.hpp"
+#include "scene/words.hpp"
 
 namespace padchart::app {
 namespace {
@@ -138,7 +139,7 @@ void bullets(Ui& ui, const std::vector<std::string>& sentences, Tone tone) {
         const ImVec2 at = ImGui::GetCursorPos();
         dot(ui, tone, false);
         ImGui::SetCursorPos({at.x + ui.px(20), at.y});
-        wrapped(ui, with_degrees(sentence));
+        wrapped(ui, scene::with_degrees(sentence));
     }
 }
 
@@ -178,7 +179,7 @@ void heat_words(Ui& ui, Session& s, const HeatReport& report) {
     }
     if (!report.remarks.empty()) title(ui, "What was assumed");
     for (const Diagnostic& remark : report.remarks)
-        muted(ui, with_degrees(remark.message));
+        muted(ui, scene::with_degrees(remark.message));
     title(ui, "What the model leaves out");
     for (const std::string_view sentence : analysis::heat_simplifications())
         muted(ui, sentence);

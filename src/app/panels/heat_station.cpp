@@ -7,6 +7,7 @@
 #include "app/panels/heat_parts.hpp"
 #include "app/panels/heat_widgets.hpp"
 #include "document/edits.hpp"
+#include "scene/words.hpp"
 
 namespace padchart::app {
 namespace {
@@ -54,7 +55,7 @@ void readings_taken(Ui& ui, HeatReadings& readings) {
     for (std::size_t k = 0; k < readings.taken.size(); ++k) {
         const ThermocoupleReading& reading = readings.taken[k];
         ImGui::PushID(static_cast<int>(k));
-        wrapped(ui, with_degrees(
+        wrapped(ui, scene::with_degrees(
                         fmt::format("{}. {}", k + 1, analysis::to_text(reading, reading.set_point_c.value_or(0)))));
         if (button(ui, "Strike out", ButtonKind::Plain, ui.px(90), true, ui.px(24))) dropped = k;
         ImGui::PopID();
@@ -100,8 +101,9 @@ void fit_and_keep(Ui& ui, Session& s, HeatReadings& readings) {
     const CalibrationAnswer* fit = s.heat.calibration_answer();
     if (fit == nullptr) return;
     if (!fit->report)
-        return verdict(ui, Tone::Danger, "These readings do not fit.", with_degrees(fit->report.error().message));
-    verdict(ui, Tone::Fine, "The readings fit.", with_degrees(fit->report->sentence));
+        return verdict(ui, Tone::Danger, "These readings do not fit.",
+                       scene::with_degrees(fit->report.error().message));
+    verdict(ui, Tone::Fine, "The readings fit.", scene::with_degrees(fit->report->sentence));
     text_field(
         ui, "Keep it as", readings.name, [&readings](const std::string& text) { readings.name = text; },
         "bench 2, 5 mm");

@@ -245,13 +245,4 @@ std::string band_words(const analysis::Band& band) {
     return fmt::format("{:.0f} – {:.0f} °C", band.low, band.high);
 }
 
-std::string with_degrees(std::string text) {
-    for (std::size_t at = text.find(" C"); at != std::string::npos; at = text.find(" C", at + 2)) {
-        const bool after_number = at > 0 && text[at - 1] >= '0' && text[at - 1] <= '9';
-        const bool ends = at + 2 == text.size() || !std::isalnum(static_cast<unsigned char>(text[at + 2]));
-        if (after_number && ends) text.insert(at + 1, "°");
-    }
-    return text;
-}
-
 } // namespace padchart::app

@@ -53,7 +53,5 @@ bool band_row(const Ui& ui, const BandRow& row, const BandScale& scale);
 
 /// "205 – 246 °C".
 [[nodiscard]] std::string band_words(const analysis::Band& band);
-/// "310 C" as panels write it: "310 °C".
-[[nodiscard]] std::string with_degrees(std::string text);
 
 } // namespace padchart::app
