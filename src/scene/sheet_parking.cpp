@@ -5,6 +5,7 @@
 #include "analysis/check.hpp"
 #include "scene/card_picture.hpp"
 #include "scene/sheet_blocks.hpp"
+#include "scene/sheet_grid.hpp"
 #include "scene/words.hpp"
 
 namespace padchart::scene {
@@ -33,30 +34,6 @@ Vec2 seen_at(const Footprint& part) {
     return scene_from_board(part.placement.at, part.placement.side);
 }
 
-struct Grid {
-    Box area;
-    std::size_t columns = 4;
-    std::size_t rows = 6;
-
-    [[nodiscard]] std::size_t cells() const { return columns * rows; }
-    [[nodiscard]] Box cell(std::size_t i) const {
-        const Vec2 size{area.width() / static_cast<double>(columns), kCellHeight_mm};
-        const Vec2 at = area.min + Vec2{static_cast<double>(i % columns) * size.x,
-                                        static_cast<double>(i / columns % rows) * size.y};
-        return {at, at + size};
-    }
-};
-
-Grid grid_on(const PageFormat& format) {
-    const Box frame = format.frame();
-    Grid grid;
-    grid.area = {{frame.min.x + 2.0, frame.min.y + kHeading_mm},
-                 {frame.max.x - 2.0, frame.max.y - kTitleStrip_mm - 1.0}};
-    grid.columns = static_cast<std::size_t>(grid.area.width() / kLeastCell_mm);
-    grid.rows = static_cast<std::size_t>(grid.area.height() / kCellHeight_mm);
-    return grid;
-}
-
 void add_tick_box(Scene& scene, Vec2 at, const std::string& text) {
     draw_box(scene, Role::PageInk, {at, at + Vec2{kTick_mm, kTick_mm}}, Weight::Thin);
     write(scene, at + Vec2{kTick_mm + 1.5, kTick_mm / 2.0}, text);
@@ -81,7 +58,7 @@ void add_cell(Page& page, const Box& cell, const Footprint& part, const analysis
     add_tick_box(scene, {middle, cell.max.y - 5.6}, "back");
 }
 
-void add_heading(Page& page, const Grid& grid, Side side) {
+void add_heading(Page& page, const PageGrid& grid, Side side) {
     const std::string seen = side == Side::Top ? "top side, seen from the top" : "bottom side, seen from the bottom";
     const Vec2 at{grid.area.min.x + 2.0, grid.area.min.y - kHeading_mm};
     Scene& scene = page.scenes.back().scene;
@@ -117,7 +94,8 @@ std::vector<const Footprint*> parts_to_park(const Chart& chart, Side side, std::
 }
 
 std::vector<Page> parking_pages(const Chart& chart, const Reports& reports, const PageFormat& format) {
-    const Grid grid = grid_on(format);
+    PageGrid grid = grid_on(format, kHeading_mm, kLeastCell_mm, kCellHeight_mm);
+    grid.cell_height_mm = kCellHeight_mm; // a place as large as a part needs, whatever the page leaves over
     std::vector<Page> pages;
     for (const Side side : {Side::Top, Side::Bottom}) {
         const std::vector<const Footprint*> parts = parts_to_park(chart, side, grid.columns);

@@ -187,38 +187,45 @@ std::size_t find_variable(std::string_view value) {
     return std::string_view::npos;
 }
 
-void read_custom_properties(std::string_view text, const std::function<void(const CustomProperty&)>& take) {
-    if (text.find("--") == std::string_view::npos) return;
+namespace {
+
+/// Calls with name and value of each "name: value" of a list; what has no colon is passed over.
+template <class Take>
+void each_declaration(std::string_view text, Take take) {
     for (std::size_t at = 0; at < text.size();) {
         const std::size_t end = end_of_declaration(text, at);
         const std::string_view declaration = text.substr(at, end - at);
         at = end + 1;
         const std::size_t colon = declaration.find(':');
-        if (colon == std::string_view::npos) continue;
-        CustomProperty found{trimmed(declaration.substr(0, colon)), trimmed(declaration.substr(colon + 1)), false};
-        if (found.name.size() < 3 || !found.name.starts_with("--")) continue;
+        if (colon != std::string_view::npos)
+            take(trimmed(declaration.substr(0, colon)), trimmed(declaration.substr(colon + 1)));
+    }
+}
+
+} // namespace
+
+void read_custom_properties(std::string_view text, const std::function<void(const CustomProperty&)>& take) {
+    if (text.find("--") == std::string_view::npos) return;
+    each_declaration(text, [&](std::string_view name, std::string_view value) {
+        CustomProperty found{name, value, false};
+        if (found.name.size() < 3 || !found.name.starts_with("--")) return;
         found.important = take_important(found.value);
         take(found);
-    }
+    });
 }
 
 void read_declarations(std::string_view text, bool in_sheet, const std::function<void(const Declaration&)>& take,
                        const std::function<void(const Declaration&)>& refuse) {
-    for (std::size_t at = 0; at < text.size();) {
-        const std::size_t end = end_of_declaration(text, at);
-        const std::string_view declaration = text.substr(at, end - at);
-        at = end + 1;
-        const std::size_t colon = declaration.find(':');
-        if (colon == std::string_view::npos) continue;
-        const auto property = property_named(trimmed(declaration.substr(0, colon)));
-        if (!property) continue;
-        Declaration found{*property, trimmed(declaration.substr(colon + 1)), false};
+    each_declaration(text, [&](std::string_view name, std::string_view value) {
+        const auto property = property_named(name);
+        if (!property) return;
+        Declaration found{*property, value, false};
         found.important = take_important(found.value);
         if (is_valid(found.property, found.value, in_sheet))
             take(found);
         else if (refuse)
             refuse(found);
-    }
+    });
 }
 
 } // namespace padchart::svg
