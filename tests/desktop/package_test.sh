@@ -13,8 +13,8 @@ fail() { echo "FAIL: $*"; exit 1; }
 (umask 022; cpack --config "$build/CPackConfig.cmake" -B "$work" >"$work/cpack.log" 2>&1) ||
     { tail -n 20 "$work/cpack.log"; fail "the package cannot be made"; }
 package=$(ls "$work"/*.deb)
-dpkg-deb --extract "$package" "$work/root"
-root=$work/root/usr
+dpkg-deb --extract "$package" "$work/unpacked"
+root=$work/unpacked/usr
 echo "package: $(basename "$package"), $(du -k "$package" | cut -f1) KiB"
 
 # What it needs is named: libraries, and a font to write with.
