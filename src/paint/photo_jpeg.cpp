@@ -22,6 +22,8 @@ struct Reading {
     jpeg_progress_mgr progress{};
     std::jmp_buf on_error{};
     std::array<char, JMSG_LENGTH_MAX> message{};
+    std::string_view bytes;
+    std::size_t most_bytes = 0;
     const std::stop_token* stop = nullptr;
     const char* refusal = nullptr;
     int levels = 0;
@@ -49,7 +51,7 @@ void watch(j_common_ptr jpeg) {
     if (reading.refusal != nullptr) std::longjmp(reading.on_error, 1);
 }
 
-void set_up(Reading& reading, std::string_view bytes) {
+void set_up(Reading& reading) {
     reading.jpeg.err = jpeg_std_error(&reading.errors);
     reading.errors.error_exit = leave;
     reading.errors.output_message = [](j_common_ptr) {};
@@ -59,7 +61,7 @@ void set_up(Reading& reading, std::string_view bytes) {
     reading.progress.progress_monitor = watch;
     reading.jpeg.progress = &reading.progress;
     reading.jpeg.mem->max_memory_to_use = static_cast<long>(kMostBeside);
-    jpeg_mem_src(&reading.jpeg, reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size());
+    jpeg_mem_src(&reading.jpeg, reinterpret_cast<const unsigned char*>(reading.bytes.data()), reading.bytes.size());
 }
 
 /// How much the library reduces by itself: up to eight times.
@@ -67,30 +69,36 @@ int levels_in_library(int levels) {
     return std::min(levels, 3);
 }
 
-/// False where it left by a jump.
-bool read_head(Reading& reading, std::string_view bytes, std::size_t most_bytes) {
+/// One step, up to its end or to a jump out of the library; false where it jumped. Steps are never inlined here: what
+/// they keep in registers would be lost by the jump, so nothing but `reading` may live across it.
+using Step = void (*)(Reading&);
+bool reaches_end(Reading& reading, Step step) {
     if (setjmp(reading.on_error) != 0) return false;
-    set_up(reading, bytes);
+    step(reading);
+    return true;
+}
+
+[[gnu::noinline]] void read_head(Reading& reading) {
+    set_up(reading);
     jpeg_read_header(&reading.jpeg, TRUE);
-    const auto width = static_cast<int>(reading.jpeg.image_width), height = static_cast<int>(reading.jpeg.image_height);
-    reading.refused_size = refusal_of(width, height);
-    if (!reading.refused_size.empty()) return true;
-    reading.levels = levels_to_fit({width, height}, most_bytes);
+    const PhotoSize size{static_cast<int>(reading.jpeg.image_width), static_cast<int>(reading.jpeg.image_height)};
+    reading.refused_size = refusal_of(size.width, size.height);
+    if (reading.refused_size.empty()) reading.levels = levels_to_fit(size, reading.most_bytes);
+}
+
+[[gnu::noinline]] void start_rows(Reading& reading) {
     reading.jpeg.out_color_space = JCS_RGB;
     reading.jpeg.scale_num = 1;
     reading.jpeg.scale_denom = 1U << static_cast<unsigned>(levels_in_library(reading.levels));
     jpeg_start_decompress(&reading.jpeg);
-    return true;
 }
 
-bool read_rows(Reading& reading) {
-    if (setjmp(reading.on_error) != 0) return false;
+[[gnu::noinline]] void read_rows(Reading& reading) {
     while (reading.jpeg.output_scanline < reading.jpeg.output_height) {
         std::uint8_t* row = reading.row.data();
         jpeg_read_scanlines(&reading.jpeg, &row, 1);
         reading.rows->add_rgb(row);
     }
-    return true;
 }
 
 Error error_of(const Reading& reading) {
@@ -103,13 +111,16 @@ Error error_of(const Reading& reading) {
 
 Result<DecodedPhoto> decode_jpeg(std::string_view bytes, std::size_t most_bytes, const std::stop_token& stop) {
     Reading reading;
+    reading.bytes = bytes;
+    reading.most_bytes = most_bytes;
     reading.stop = &stop;
-    if (!read_head(reading, bytes, most_bytes)) return error_of(reading);
+    if (!reaches_end(reading, read_head)) return error_of(reading);
     if (!reading.refused_size.empty()) return Error{reading.refused_size, {}};
+    if (!reaches_end(reading, start_rows)) return error_of(reading);
     const PhotoSize rows{static_cast<int>(reading.jpeg.output_width), static_cast<int>(reading.jpeg.output_height)};
     reading.rows.emplace(rows, reading.levels - levels_in_library(reading.levels));
     reading.row.resize(3 * static_cast<std::size_t>(rows.width));
-    const bool whole = read_rows(reading);
+    const bool whole = reaches_end(reading, read_rows);
     if (!whole && (reading.refusal != nullptr || reading.rows->rows_so_far() == 0)) return error_of(reading);
     DecodedPhoto photo;
     photo.full = {static_cast<int>(reading.jpeg.image_width), static_cast<int>(reading.jpeg.image_height)};
