@@ -1,12 +1,12 @@
 // JPEG through libjpeg: rows in order, reduced while they are decoded where that is enough.
 
 #include <array>
-#include <csetjmp>
 #include <cstdio> // jpeglib.h wants FILE
 #include <optional>
 
 #include <jpeglib.h>
 
+#include "paint/photo_jump.hpp"
 #include "paint/photo_rows.hpp"
 
 namespace padchart::paint {
@@ -67,15 +67,6 @@ void set_up(Reading& reading) {
 /// How much the library reduces by itself: up to eight times.
 int levels_in_library(int levels) {
     return std::min(levels, 3);
-}
-
-/// One step, up to its end or to a jump out of the library; false where it jumped. Steps are never inlined here: what
-/// they keep in registers would be lost by the jump, so nothing but `reading` may live across it.
-using Step = void (*)(Reading&);
-bool reaches_end(Reading& reading, Step step) {
-    if (setjmp(reading.on_error) != 0) return false;
-    step(reading);
-    return true;
 }
 
 [[gnu::noinline]] void read_head(Reading& reading) {

@@ -1,12 +1,12 @@
 // PNG through libpng: rows in order where the file allows it.
 
 #include <array>
-#include <csetjmp>
 #include <cstring>
 #include <optional>
 
 #include <png.h>
 
+#include "paint/photo_jump.hpp"
 #include "paint/photo_rows.hpp"
 
 namespace padchart::paint {
@@ -43,6 +43,16 @@ void give(png_structp png, png_bytep to, std::size_t count) {
     rest.remove_prefix(count);
 }
 
+bool is_stopped(Reading& reading) {
+    reading.is_stopped = reading.is_stopped || reading.stop->stop_requested();
+    return reading.is_stopped;
+}
+
+/// As they are read: four a pixel.
+std::size_t bytes_in_row(const Reading& reading) {
+    return 4 * static_cast<std::size_t>(reading.size.width);
+}
+
 /// Every kind of pixel becomes red, green, blue and how opaque it is, 8 bits each.
 void wants_rgba(Reading& reading) {
     png_set_expand(reading.png);
@@ -52,11 +62,7 @@ void wants_rgba(Reading& reading) {
     reading.passes = png_set_interlace_handling(reading.png);
 }
 
-/// False where it left by a jump.
-bool read_head(Reading& reading) {
-    reading.png = png_create_read_struct(PNG_LIBPNG_VER_STRING, &reading, leave, [](png_structp, png_const_charp) {});
-    if (reading.png == nullptr) return false;
-    if (setjmp(reading.on_error) != 0) return false;
+[[gnu::noinline]] void read_head(Reading& reading) {
     reading.info = png_create_info_struct(reading.png);
     png_set_read_fn(reading.png, &reading.rest, give);
     // Texts and profiles mean nothing here, and unpacking them can be made to last.
@@ -66,49 +72,40 @@ bool read_head(Reading& reading) {
     const auto width = png_get_image_width(reading.png, reading.info);
     const auto height = png_get_image_height(reading.png, reading.info);
     reading.refused = refusal_of(width, height);
-    if (!reading.refused.empty()) return true;
-    reading.size = {static_cast<int>(width), static_cast<int>(height)};
-    wants_rgba(reading);
-    png_read_update_info(reading.png, reading.info);
-    return true;
+    if (reading.refused.empty()) reading.size = {static_cast<int>(width), static_cast<int>(height)};
 }
 
-bool read_in_order(Reading& reading) {
-    if (setjmp(reading.on_error) != 0) return false;
+[[gnu::noinline]] void start_rows(Reading& reading) {
+    wants_rgba(reading);
+    png_read_update_info(reading.png, reading.info);
+}
+
+[[gnu::noinline]] void read_in_order(Reading& reading) {
     for (int y = 0; y < reading.size.height; ++y) {
-        if (reading.stop->stop_requested()) {
-            reading.is_stopped = true;
-            return false;
-        }
+        if (is_stopped(reading)) return;
         png_read_row(reading.png, reading.buffer.data(), nullptr);
         reading.rows->add_rgba(reading.buffer.data());
     }
-    return true;
 }
 
 /// Interlaced: the whole picture comes seven times, finer each time.
-bool read_passes(Reading& reading) {
-    if (setjmp(reading.on_error) != 0) return false;
-    const std::size_t wide = 4 * static_cast<std::size_t>(reading.size.width);
+[[gnu::noinline]] void read_passes(Reading& reading) {
     for (int pass = 0; pass < reading.passes; ++pass)
         for (std::size_t y = 0; y < static_cast<std::size_t>(reading.size.height); ++y) {
-            if (reading.stop->stop_requested()) {
-                reading.is_stopped = true;
-                return false;
-            }
-            png_read_row(reading.png, nullptr, reading.buffer.data() + y * wide);
+            if (is_stopped(reading)) return;
+            png_read_row(reading.png, nullptr, reading.buffer.data() + y * bytes_in_row(reading));
         }
-    return true;
 }
 
+/// False where it left by a jump.
 bool read_rows(Reading& reading) {
-    const std::size_t wide = 4 * static_cast<std::size_t>(reading.size.width);
+    const std::size_t wide = bytes_in_row(reading);
     if (reading.passes == 1) {
         reading.buffer.resize(wide);
-        return read_in_order(reading);
+        return reaches_end(reading, read_in_order);
     }
     reading.buffer.assign(wide * static_cast<std::size_t>(reading.size.height), 255);
-    const bool whole = read_passes(reading);
+    const bool whole = reaches_end(reading, read_passes);
     for (std::size_t y = 0; y < static_cast<std::size_t>(reading.size.height) && !reading.is_stopped; ++y)
         reading.rows->add_rgba(reading.buffer.data() + y * wide);
     return whole;
@@ -124,10 +121,11 @@ Result<DecodedPhoto> decode_png(std::string_view bytes, std::size_t most_bytes, 
     Reading reading;
     reading.rest = bytes;
     reading.stop = &stop;
-    if (!read_head(reading)) return error_of(reading);
+    reading.png = png_create_read_struct(PNG_LIBPNG_VER_STRING, &reading, leave, [](png_structp, png_const_charp) {});
+    if (reading.png == nullptr || !reaches_end(reading, read_head)) return error_of(reading);
     if (!reading.refused.empty()) return Error{reading.refused, {}};
-    const std::size_t whole_bytes =
-        4 * static_cast<std::size_t>(reading.size.width) * static_cast<std::size_t>(reading.size.height);
+    if (!reaches_end(reading, start_rows)) return error_of(reading);
+    const std::size_t whole_bytes = bytes_in_row(reading) * static_cast<std::size_t>(reading.size.height);
     if (reading.passes > 1 && whole_bytes > kMostBeside)
         return Error{"is a large interlaced PNG; right would be one without interlace, or a JPEG", {}};
     DecodedPhoto photo;
