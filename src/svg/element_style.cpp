@@ -59,26 +59,36 @@ std::string quoted(std::string_view text) {
     return out + (end < text.size() ? "...\"" : "\"");
 }
 
-const std::vector<Declaration>& InlineStyles::read(std::string_view text) {
+const InlineStyles::Entry& InlineStyles::read(std::string_view text) {
     const bool commented = text.find("/*") != std::string_view::npos;
     Entry& entry = commented ? commented_ : entries_[std::hash<std::string_view>{}(text) % entries_.size()];
-    if (!commented && entry.text == text) return entry.declarations;
+    if (!commented && entry.text == text) return entry;
     if (commented) without_comments_ = without_comments(text);
     entry.text = commented ? std::string_view(without_comments_) : text;
     entry.declarations.clear();
-    read_declarations(entry.text, false, [&](const Declaration& found) { entry.declarations.push_back(found); }, {});
-    return entry.declarations;
+    entry.refused.clear();
+    read_declarations(
+        entry.text, false, [&](const Declaration& found) { entry.declarations.push_back(found); },
+        [&](const RefusedDeclaration& refused) { entry.refused.push_back(refused); });
+    return entry;
 }
 
-void apply_styles(const pugi::xml_node& element, std::string_view type, const StyleSheet& sheet,
-                  const pugi::xml_node& scope, Attributes& attributes, InlineStyles& styles) {
+std::span<const RefusedDeclaration> apply_styles(const pugi::xml_node& element, std::string_view type,
+                                                 const StyleSheet& sheet, const pugi::xml_node& scope,
+                                                 Attributes& attributes, InlineStyles& styles) {
     if (!sheet.is_empty())
         sheet.apply(element, {type, attributes[Attribute::Id], attributes[Attribute::Class]}, scope,
                     attributes.properties);
     const std::string_view style = attributes[Attribute::Style];
-    if (style.empty()) return;
-    for (const Declaration& found : styles.read(style))
+    if (style.empty()) return {};
+    const InlineStyles::Entry& entry = styles.read(style);
+    for (const Declaration& found : entry.declarations)
         attributes.properties.set(found.property, found.value, kInline | (found.important ? kImportant : 0));
+    return entry.refused;
+}
+
+bool is_only_contents(const Properties& properties) {
+    return is_word(properties[Property::Display], "contents");
 }
 
 bool is_displayed(const Properties& properties) {
@@ -135,14 +145,29 @@ Affine transform_of(const Properties& properties, const LengthContext& lengths, 
     return Affine::translation(origin) * all * Affine::translation(-origin);
 }
 
+namespace {
+
+void remark_font(std::string_view name, std::string_view text, const Remark& remark) {
+    if (hangs_on_font(text))
+        remark(Severity::Warning, "font-unit",
+               std::string(name) + "=" + quoted(text) +
+                   " hangs on the font: taken as half the font size each, a browser may differ");
+}
+
+} // namespace
+
 double length_of_attribute(std::string_view name, std::string_view text, const LengthRule& rule,
                            const LengthContext& lengths, const Remark& remark) {
     const auto length = length_of(text, lengths, rule.axis);
     if (!length) {
         remark(Severity::Fault, "bad-length",
-               std::string(name) + "=" + quoted(text) + " is no length and counts as 0, as in a browser");
+               std::string(name) + "=" + quoted(text) +
+                   (hangs_on_window(text)
+                        ? " hangs on the window or the font and counts as 0: write mm or plain numbers"
+                        : " is no length and counts as 0, as in a browser"));
         return 0.0;
     }
+    remark_font(name, text, remark);
     if (*length < 0.0 && !rule.may_be_negative) {
         remark(Severity::Fault, "bad-length", std::string(name) + "=" + quoted(text) + " is negative and is ignored");
         return rule.fallback;
@@ -157,6 +182,7 @@ double length_of_property(const Properties& properties, Property property, const
     if (!value.from_css()) return length_of_attribute(to_text(property), value.text, rule, lengths, remark);
     const auto length = length_of(value.text, lengths, rule.axis); // plain numbers were judged when declared
     if (!length) return rule.fallback;                             // auto, initial
+    remark_font(to_text(property), value.text, remark);
     return rule.may_be_negative ? *length : std::max(0.0, *length);
 }
 
@@ -165,6 +191,7 @@ std::optional<double> radius_of_property(const Properties& properties, Property 
     const PropertyValue& value = properties[property];
     if (!value.is_set) return std::nullopt;
     const auto length = length_of(value.text, lengths, axis);
+    if (length) remark_font(to_text(property), value.text, remark);
     if (length && *length >= 0.0) return length;
     if (value.from_css()) return length ? std::optional(0.0) : std::nullopt; // a calc() below 0; auto
     if (length) {

@@ -4,6 +4,7 @@
 #include <array>
 #include <functional>
 #include <optional>
+#include <span>
 #include <string>
 #include <utility>
 #include <vector>
@@ -45,25 +46,32 @@ private:
 /// Reads style attributes. A drawing says the same of thousands of shapes: what was read lately is kept.
 class InlineStyles {
 public:
-    /// The declarations point into a text that was given, or into this: valid until the next call.
-    /// Requires: the texts given outlive this.
-    [[nodiscard]] const std::vector<Declaration>& read(std::string_view text);
-
-private:
     struct Entry {
         std::string_view text;
         std::vector<Declaration> declarations;
+        std::vector<RefusedDeclaration> refused;
     };
+
+    /// The declarations point into a text that was given, or into this: valid until the next call.
+    /// Requires: the texts given outlive this.
+    [[nodiscard]] const Entry& read(std::string_view text);
+
+private:
     std::array<Entry, 64> entries_; ///< by hash; a new text drives out the old one
     Entry commented_;
     std::string without_comments_;
 };
 
 /// Puts style sheet and style attribute on top of the presentation attributes. The values may point into `styles`.
-void apply_styles(const pugi::xml_node& element, std::string_view type, const StyleSheet& sheet,
-                  const pugi::xml_node& scope, Attributes& attributes, InlineStyles& styles);
+/// Answers what of the style attribute is not applied: valid as long as they are.
+std::span<const RefusedDeclaration> apply_styles(const pugi::xml_node& element, std::string_view type,
+                                                 const StyleSheet& sheet, const pugi::xml_node& scope,
+                                                 Attributes& attributes, InlineStyles& styles);
 
 [[nodiscard]] bool is_displayed(const Properties& properties);
+/// `display: contents`: of a container only what is in it is left, without its place; of a shape nothing
+/// (CSS Display 3, appendix B).
+[[nodiscard]] bool is_only_contents(const Properties& properties);
 [[nodiscard]] Inherited inherited_by_children(const Properties& properties, const Inherited& parent);
 
 /// The element's own transform, its origin worked in. `own_box` gives the box of the element's geometry in its own user

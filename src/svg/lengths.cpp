@@ -171,6 +171,27 @@ std::optional<UnitClass> unit_class_of(std::string_view text) {
     return std::nullopt;
 }
 
+bool hangs_on_window(std::string_view text) {
+    static constexpr std::array<std::string_view, 11> kUnits{"vw",  "vh", "vi", "vb",  "vmin", "vmax",
+                                                             "cap", "ic", "lh", "rlh", "rcap"};
+    Scanner scanner(trimmed(text));
+    double number = 0.0;
+    if (!read_number(scanner, number)) return false;
+    std::string_view unit = read_unit(scanner);
+    if (unit.size() > 2 && to_lower(unit[1]) == 'v' && std::string_view("sldSLD").find(unit[0]) != unit.npos)
+        unit.remove_prefix(1);
+    for (const std::string_view known : kUnits)
+        if (equal_ignoring_case(unit, known)) return scanner.done();
+    return false;
+}
+
+bool hangs_on_font(std::string_view text) {
+    text = trimmed(text);
+    if (text.size() < 3) return false;
+    const std::string_view unit = text.substr(text.size() - 2);
+    return equal_ignoring_case(unit, "ex") || equal_ignoring_case(unit, "ch");
+}
+
 std::optional<double> font_size_of(std::string_view text, const LengthContext& context, Unitless unitless) {
     struct Named {
         std::string_view name;

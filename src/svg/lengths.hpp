@@ -33,6 +33,12 @@ enum class UnitClass { Number, Px, Physical, Font, Percent };
 /// What kind of unit a single length is written in; nothing for calc() and what is no length.
 [[nodiscard]] std::optional<UnitClass> unit_class_of(std::string_view text);
 
+/// Units that only a browser's window or its fonts give a size: vw, vh, vmin, vmax, lh, cap, ic and their kin. No
+/// length here. (ex and ch are read as half the font size, which CSS tells to assume.)
+[[nodiscard]] bool hangs_on_window(std::string_view text);
+/// True for lengths in ex and ch.
+[[nodiscard]] bool hangs_on_font(std::string_view text);
+
 /// The used font size of an element whose parent has `context.font_size`.
 [[nodiscard]] std::optional<double> font_size_of(std::string_view text, const LengthContext& context,
                                                  Unitless unitless = Unitless::Allowed);

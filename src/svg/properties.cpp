@@ -41,6 +41,11 @@ bool is_one_of(std::string_view value, std::initializer_list<std::string_view> w
     return false;
 }
 
+/// The few properties that could move or hide a shape and are not understood.
+bool moves_shapes_unread(std::string_view name) {
+    return is_one_of(name, {"offset-path", "offset", "zoom", "all"});
+}
+
 bool is_css_wide(std::string_view value) {
     return is_one_of(value, {"initial", "unset", "revert"});
 }
@@ -139,10 +144,6 @@ std::optional<Property> property_named(std::string_view name) {
     return std::nullopt;
 }
 
-bool moves_shapes_unread(std::string_view name) {
-    return is_one_of(name, {"offset-path", "offset", "offset-distance", "zoom", "perspective", "all"});
-}
-
 bool is_valid(Property property, std::string_view value, bool in_sheet) {
     if (value.empty()) return false;
     if (is_css_wide(value) || is_one_of(value, {"inherit"}) || holds_variable(value)) return true;
@@ -215,17 +216,29 @@ void read_custom_properties(std::string_view text, const std::function<void(cons
 }
 
 void read_declarations(std::string_view text, bool in_sheet, const std::function<void(const Declaration&)>& take,
-                       const std::function<void(const Declaration&)>& refuse) {
+                       const std::function<void(const RefusedDeclaration&)>& refuse) {
     each_declaration(text, [&](std::string_view name, std::string_view value) {
         const auto property = property_named(name);
+        if (!property && moves_shapes_unread(name)) refuse({name, value});
         if (!property) return;
         Declaration found{*property, value, false};
         found.important = take_important(found.value);
         if (is_valid(found.property, found.value, in_sheet))
             take(found);
-        else if (refuse)
-            refuse(found);
+        else
+            refuse({name, value});
     });
+}
+
+std::string words_of(const RefusedDeclaration& refused) {
+    constexpr std::size_t kLongest = 60;
+    const bool unread = !property_named(refused.name).has_value();
+    std::string value(refused.value.substr(0, kLongest));
+    if (refused.value.size() > kLongest) value += "...";
+    return unread ? std::string(refused.name) + ": " + value + " may move shapes and is not applied"
+                  : "the value \"" + value + "\" of " + std::string(refused.name) +
+                        (hangs_on_window(refused.value) ? " hangs on the window or the font: it is not applied"
+                                                        : " is not valid here and is not applied");
 }
 
 } // namespace padchart::svg

@@ -111,9 +111,18 @@ struct Declaration {
     bool important = false;
 };
 
-/// Calls `take` for every valid declaration of a property above, and `refuse` (may be empty) for those not valid.
+/// A declaration that moves or hides shapes and is not applied: its value is none of the property's, or the property is
+/// not understood (`offset-path`, `zoom`).
+struct RefusedDeclaration {
+    std::string_view name;
+    std::string_view value;
+};
+/// For messages: what is wrong with it.
+[[nodiscard]] std::string words_of(const RefusedDeclaration& refused);
+
+/// Calls `take` for every valid declaration of a property above, and `refuse` for those that are not applied.
 void read_declarations(std::string_view text, bool in_sheet, const std::function<void(const Declaration&)>& take,
-                       const std::function<void(const Declaration&)>& refuse);
+                       const std::function<void(const RefusedDeclaration&)>& refuse);
 
 struct CustomProperty {
     std::string_view name; ///< "--board-edge"; case counts
@@ -123,8 +132,5 @@ struct CustomProperty {
 
 /// The custom properties among the declarations.
 void read_custom_properties(std::string_view text, const std::function<void(const CustomProperty&)>& take);
-
-/// True for the few property names that could move a shape and are not understood: "offset-path", "zoom".
-[[nodiscard]] bool moves_shapes_unread(std::string_view property_name);
 
 } // namespace padchart::svg

@@ -1,5 +1,9 @@
 #include "svg/selectors.hpp"
 
+#include <algorithm>
+#include <compare>
+#include <iterator>
+
 #include "svg/scan.hpp"
 
 namespace padchart::svg {
@@ -139,7 +143,7 @@ private:
         AttributeTest test;
         skip_blanks(scanner_);
         test.name = read_identifier(scanner_);
-        if (take('|')) test.name += ":" + read_identifier(scanner_);
+        if (!scanner_.rest().starts_with("|=") && take('|')) test.name += ":" + read_identifier(scanner_);
         skip_blanks(scanner_);
         ++classes_;
         const char c = scanner_.peek();
@@ -174,28 +178,74 @@ private:
     bool read_pseudo(Compound& compound, int nesting) {
         ++scanner_.at;
         const std::string name = read_identifier(scanner_);
-        if (name == "not" && take('(')) return read_not(compound, nesting);
+        if ((name == "not" || name == "is" || name == "where") && take('(')) return read_inner(compound, name, nesting);
         ++classes_;
-        if (name == "first-child")
-            compound.structures.push_back(Structure::FirstChild);
-        else if (name == "last-child")
-            compound.structures.push_back(Structure::LastChild);
-        else if (name == "only-child")
-            compound.structures.push_back(Structure::OnlyChild);
-        else if (name == "root")
-            compound.structures.push_back(Structure::Root);
-        else
-            return false;
-        return true;
+        return read_structure(compound, name);
     }
 
-    bool read_not(Compound& compound, int nesting) {
+    bool read_structure(Compound& compound, std::string_view name) {
+        using Kind = Structure::Kind;
+        const bool of_type = name.ends_with("-of-type");
+        const std::string_view which = name.substr(0, name.find('-'));
+        const auto add = [&](Kind kind, int place) { compound.structures.push_back({kind, of_type, place}); };
+        if (name == "root") {
+            add(Kind::Root, 1);
+            return true;
+        }
+        if (!of_type && !name.ends_with("-child")) return false;
+        if (name.starts_with("nth-")) {
+            const auto place = read_place();
+            if (place) add(name.starts_with("nth-last-") ? Kind::FromLast : Kind::FromFirst, *place);
+            return place.has_value();
+        }
+        if (which == "first" || which == "only") add(Kind::FromFirst, 1);
+        if (which == "last" || which == "only") add(Kind::FromLast, 1);
+        return which == "first" || which == "last" || which == "only";
+    }
+
+    /// "(3)". Steps such as 2n+1 would count all siblings of every element: not understood.
+    std::optional<int> read_place() {
+        constexpr int kFarthest = 1000;
+        if (!take('(')) return std::nullopt;
+        skip_blanks(scanner_);
+        int place = 0;
+        if (!is_digit(scanner_.peek())) return std::nullopt;
+        while (is_digit(scanner_.peek()) && place <= kFarthest)
+            place = place * 10 + (*scanner_.at++ - '0');
+        skip_blanks(scanner_);
+        if (place > kFarthest || !take(')')) return std::nullopt;
+        return place;
+    }
+
+    struct Specificity {
+        std::uint32_t ids = 0, classes = 0, types = 0;
+        auto operator<=>(const Specificity&) const = default;
+    };
+
+    /// A list of compounds in brackets; it weighs as much as the heaviest of them, that of :where nothing.
+    bool read_inner(Compound& compound, std::string_view name, int nesting) {
         if (nesting >= kMaxNesting) return false;
-        skip_blanks(scanner_);
-        auto inner = read_compound(nesting + 1);
-        skip_blanks(scanner_);
-        if (!inner || !take(')')) return false;
-        compound.nots.push_back(std::move(*inner));
+        const Specificity outside{ids_, classes_, types_};
+        Specificity heaviest;
+        std::vector<Compound> list;
+        do {
+            ids_ = classes_ = types_ = 0;
+            skip_blanks(scanner_);
+            auto inner = read_compound(nesting + 1);
+            skip_blanks(scanner_);
+            if (!inner) return false;
+            list.push_back(std::move(*inner));
+            heaviest = std::max(heaviest, Specificity{ids_, classes_, types_});
+        } while (take(','));
+        if (!take(')')) return false;
+        if (name == "where") heaviest = {};
+        ids_ = outside.ids + heaviest.ids;
+        classes_ = outside.classes + heaviest.classes;
+        types_ = outside.types + heaviest.types;
+        if (name == "not")
+            std::move(list.begin(), list.end(), std::back_inserter(compound.nots));
+        else
+            compound.any_of.push_back(std::move(list));
         return true;
     }
 
@@ -235,15 +285,17 @@ bool holds(const AttributeTest& test, const pugi::xml_node& element) {
     }
 }
 
-bool holds(Structure structure, const pugi::xml_node& element, const pugi::xml_node& scope) {
-    const bool alone = element == scope; // the root of an instance has no siblings
-    switch (structure) {
-    case Structure::FirstChild: return alone || !element_before(element);
-    case Structure::LastChild: return alone || !element_after(element);
-    case Structure::OnlyChild: return alone || (!element_before(element) && !element_after(element));
-    case Structure::Root: return element.parent().type() == pugi::node_document;
+bool holds(const Structure& structure, const pugi::xml_node& element, const pugi::xml_node& scope) {
+    if (structure.kind == Structure::Kind::Root) return element.parent().type() == pugi::node_document;
+    if (element == scope) return structure.place == 1; // the root of an instance has no siblings
+    const std::string_view name = element.name();
+    int place = 1;
+    for (pugi::xml_node at = element; place <= structure.place;) {
+        at = structure.kind == Structure::Kind::FromFirst ? element_before(at) : element_after(at);
+        if (!at) break;
+        if (!structure.of_type || name == at.name()) ++place;
     }
-    return false;
+    return place == structure.place;
 }
 
 bool holds(const Compound& compound, const pugi::xml_node& element, const pugi::xml_node& scope) {
@@ -254,10 +306,13 @@ bool holds(const Compound& compound, const pugi::xml_node& element, const pugi::
         if (!has_word(element.attribute("class").value(), name)) return false;
     for (const AttributeTest& test : compound.attributes)
         if (!holds(test, element)) return false;
-    for (const Structure structure : compound.structures)
+    for (const Structure& structure : compound.structures)
         if (!holds(structure, element, scope)) return false;
     for (const Compound& inner : compound.nots)
         if (holds(inner, element, scope)) return false;
+    for (const std::vector<Compound>& list : compound.any_of)
+        if (std::none_of(list.begin(), list.end(), [&](const Compound& c) { return holds(c, element, scope); }))
+            return false;
     return true;
 }
 

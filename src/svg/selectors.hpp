@@ -24,7 +24,13 @@ struct AttributeTest {
     std::string value;
 };
 
-enum class Structure : std::uint8_t { FirstChild, LastChild, OnlyChild, Root };
+/// Place among the siblings, counted from 1 from the first or from the last, all of them or those of the same type.
+struct Structure {
+    enum class Kind : std::uint8_t { Root, FromFirst, FromLast };
+    Kind kind = Kind::Root;
+    bool of_type = false;
+    int place = 1;
+};
 
 /// What must hold for one element: "rect.pad#u4[data-x]:first-child".
 struct Compound {
@@ -34,6 +40,7 @@ struct Compound {
     std::vector<AttributeTest> attributes;
     std::vector<Structure> structures;
     std::vector<Compound> nots;
+    std::vector<std::vector<Compound>> any_of; ///< of each list one must hold: ":is(...)", ":where(...)"
 };
 
 struct Selector {

@@ -5,6 +5,7 @@
 #include <optional>
 #include <unordered_map>
 
+#include "svg/media_query.hpp"
 #include "svg/scan.hpp"
 #include "svg/selectors.hpp"
 
@@ -49,12 +50,6 @@ std::size_t end_of_block(std::string_view text, std::size_t open) {
 std::string shortened(std::string_view text) {
     constexpr std::size_t kLongest = 60;
     return text.size() <= kLongest ? std::string(text) : std::string(text.substr(0, kLongest)) + "...";
-}
-
-/// A screen is what a drawing is looked at on.
-bool is_for_screens(std::string_view query) {
-    query = trimmed(query);
-    return query.empty() || equal_ignoring_case(query, "all") || equal_ignoring_case(query, "screen");
 }
 
 } // namespace
@@ -141,13 +136,26 @@ private:
         const std::string_view prelude = trimmed(text.substr(at, std::min(stop, text.size()) - at));
         const bool block = stop != std::string_view::npos && text[stop] == '{';
         const std::size_t end = block ? end_of_block(text, stop) : std::min(stop, text.size());
-        const bool media = prelude.starts_with("@media");
-        if (block && media && nesting < kMaxNesting && is_for_screens(prelude.substr(6)))
-            read(text.substr(stop + 1, end - stop - 1), nesting + 1);
-        else if (!prelude.starts_with("@charset") && !prelude.starts_with("@namespace") &&
-                 !prelude.starts_with("@font-face"))
+        const std::string_view block_text = block ? text.substr(stop + 1, end - stop - 1) : std::string_view();
+        if (block && nesting < kMaxNesting && is_named(prelude, "@media"))
+            read_media(prelude, block_text, nesting);
+        else if (!is_named(prelude, "@charset") && !is_named(prelude, "@namespace") && !is_named(prelude, "@font-face"))
             remark_("\"" + shortened(prelude) + "\" is not applied");
         return end + 1;
+    }
+
+    void read_media(std::string_view prelude, std::string_view block, int nesting) {
+        const auto answer = media_answer(prelude.substr(6));
+        if (!answer || !answer->applies)
+            remark_("\"" + shortened(prelude) + "\" is not applied");
+        else if (answer->asks_size)
+            remark_("\"" + shortened(prelude) +
+                    "\" hangs on the size of the window: taken as on a screen of 1280 x 720");
+        if (answer && answer->applies) read(block, nesting + 1);
+    }
+
+    static bool is_named(std::string_view prelude, std::string_view name) {
+        return equal_ignoring_case(prelude.substr(0, name.size()), name);
     }
 
     const Remark& remark_;
@@ -161,10 +169,7 @@ void StyleSheet::add(std::string_view text, const std::function<void(const std::
     state.texts.push_back(without_comments(text));
     const auto take = [&](std::vector<Selector> selectors, std::string_view block) {
         const std::size_t first = state.declarations.size();
-        const auto refuse = [&](const Declaration& bad) {
-            remark("the value \"" + shortened(bad.value) + "\" of " + std::string(to_text(bad.property)) +
-                   " is not valid in a style sheet");
-        };
+        const auto refuse = [&](const RefusedDeclaration& bad) { remark(words_of(bad)); };
         read_declarations(
             block, true, [&](const Declaration& good) { state.declarations.push_back(good); }, refuse);
         read_custom_properties(block, [&](const CustomProperty& found) {

@@ -9,6 +9,7 @@
 #include <set>
 
 #include "geometry/box_index.hpp"
+#include "svg/free_ids.hpp"
 #include "svg/trace_names.hpp"
 #include "svg/trace_shapes.hpp"
 
@@ -242,21 +243,13 @@ private:
         return key_of(log_.drawing, log_.drawing.shapes[part.first_shape]);
     }
 
-    /// The first of the key's ids that is not taken; a set, since asking the chart would take its length every time.
-    document::Id free_part_id(const std::string& key) {
-        document::Id id = document::id_of("part", key);
-        for (int n = 2; !taken_.insert(id.text).second; ++n)
-            id = document::id_of("part", key + "#" + std::to_string(n));
-        return id;
-    }
-
     void add_part(const Pending& pending) {
         if (pending.body == nullptr && pending.pads.empty()) return;
         Footprint part;
         part.name = pending.name;
         part.role = pending.role;
         part.trace_key = key_of_part(pending);
-        part.id = free_part_id(part.trace_key);
+        part.id = free_ids_.take("part", part.trace_key);
         part.placement.side = pending.side;
         if (pending.sensitive)
             part.heat = document::HeatSensitivity{{}, {}, {}, "drawn in a layer named sensitive", {}};
@@ -430,7 +423,7 @@ private:
     std::map<std::pair<std::int32_t, Side>, std::size_t> by_group_;
     std::map<std::int32_t, std::vector<std::size_t>> bodies_in_;
     std::set<const TraceItem*> numberless_;
-    std::set<std::string> taken_;
+    FreeIds free_ids_;
     std::optional<geometry::BoxIndex> index_;
 };
 

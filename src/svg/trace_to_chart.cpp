@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "svg/free_ids.hpp"
 #include "svg/trace_items.hpp"
 #include "svg/trace_parts.hpp"
 #include "svg/trace_shapes.hpp"
@@ -75,12 +76,13 @@ std::vector<Polygon> areas_of(std::vector<Ring> rings) {
 
 void add_areas(const std::vector<TraceItem>& items, TraceLog& log) {
     document::Chart& chart = log.result.chart;
+    FreeIds free_ids; // no part has an id that begins as these do
     for (const TraceItem& item : items) {
         if (item.role != Role::KeepOut && item.role != Role::Shield) continue;
         for (Polygon& area : areas_of(item.rings)) {
             const std::string key = key_of(log.drawing, log.drawing.shapes[item.shape]);
             const bool keep_out = item.role == Role::KeepOut;
-            const document::Id id = document::free_id(chart, keep_out ? "keep" : "shield", key);
+            const document::Id id = free_ids.take(keep_out ? "keep" : "shield", key);
             const std::string name = item.label.empty() ? item.part_name : item.label;
             if (keep_out) {
                 document::KeepOut thing;

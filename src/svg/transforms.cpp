@@ -78,7 +78,9 @@ std::optional<Words> read_css_arguments(Scanner& scanner) {
         ++scanner.at;
         return words;
     }
-    return std::nullopt;
+    if (depth != 0) return std::nullopt;
+    words.push_back(word()); // the end of the text closes what is open (CSS Syntax 3, section 5.4.9)
+    return words;
 }
 
 std::optional<double> plain_number(std::string_view text) {
@@ -107,6 +109,8 @@ std::optional<Affine> css_move(std::string_view name, const Words& words, const 
         return translation_of(css_length(words[0], context, Axis::Horizontal), 0.0);
     if (equal_ignoring_case(name, "translatey") && n == 1)
         return translation_of(0.0, css_length(words[0], context, Axis::Vertical));
+    if (equal_ignoring_case(name, "translatez") && n == 1) // out of the page, which nothing here sees
+        return translation_of(0.0, css_length(words[0], context, Axis::Horizontal) ? std::optional(0.0) : std::nullopt);
     const bool flat = equal_ignoring_case(name, "translate") && (n == 1 || n == 2);
     if (!flat && !(equal_ignoring_case(name, "translate3d") && n == 3)) return std::nullopt;
     return translation_of(css_length(words[0], context, Axis::Horizontal),

@@ -72,7 +72,9 @@ void Walker::expect(std::size_t bytes) {
 }
 
 void Walker::style(const pugi::xml_node& node, std::string_view type, const pugi::xml_node& scope) {
-    apply_styles(node, type, sheet_, scope, attributes_, inline_styles_);
+    const auto refused = apply_styles(node, type, sheet_, scope, attributes_, inline_styles_);
+    for (const RefusedDeclaration& declaration : refused)
+        remark(node, Severity::Warning, "css", words_of(declaration));
     css_values_.settle(node, path_, scope, attributes_.properties, remark_at(node));
 }
 
@@ -162,9 +164,15 @@ void Walker::visit(const pugi::xml_node& node, const Context& parent, Counters& 
         return;
     }
     switch (element) {
+    case Element::A:
+        if (parent.inside_link) {
+            remark(node, Severity::Warning, "nested-link",
+                   "an <a> right inside another <a> is left out with all in it, as in a browser");
+            break;
+        }
+        [[fallthrough]];
     case Element::Svg:
     case Element::G:
-    case Element::A:
     case Element::Switch:
     case Element::Use: visit_container(node, element, parent, counters, size); break;
     case Element::Symbol:
@@ -213,9 +221,10 @@ void Walker::visit_shape(const pugi::xml_node& node, Element element, const Cont
     style(node, to_text(element), parent.scope);
     const Properties& properties = attributes_.properties;
     const std::string_view id = attributes_[Attribute::Id];
-    if (!is_displayed(properties)) {
+    if (!is_displayed(properties) || is_only_contents(properties)) {
         remark(node, Severity::Note, "not-displayed",
-               named(to_text(element), id) + " says display:none and is left out");
+               named(to_text(element), id) + " says display:" + (is_displayed(properties) ? "contents" : "none") +
+                   " and is left out");
         return;
     }
     const Remark say = remark_at(node);
@@ -316,6 +325,7 @@ void Walker::visit_container(const pugi::xml_node& node, Element element, const 
     }
     Context context = parent;
     ++context.depth;
+    context.inside_link = element == Element::A;
     context.plain_names_are_svg =
         attributes_.has(Attribute::Xmlns) ? attributes_[Attribute::Xmlns] == kSvgNamespace : parent.plain_names_are_svg;
     context.inherited = inherited_by_children(properties, parent.inherited);
@@ -330,7 +340,11 @@ void Walker::visit_container(const pugi::xml_node& node, Element element, const 
         measured = true;
         return box_of_children(node, context);
     };
-    const Affine own = transform_of(Properties(properties), context.inherited.lengths, own_box, remark_at(node));
+    const bool placed = !is_only_contents(properties);
+    const Affine own =
+        placed ? transform_of(Properties(properties), context.inherited.lengths, own_box, remark_at(node)) : Affine{};
+    if (!placed && element == Element::Svg)
+        remark(node, Severity::Warning, "css", "display: contents of an inner svg is not applied: check its place");
     if (measured) {
         read_attributes(node, attributes_);
         style(node, to_text(element), parent.scope);

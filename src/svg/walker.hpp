@@ -41,6 +41,7 @@ private:
         std::int32_t group = -1;
         int depth = 0;
         bool plain_names_are_svg = true;
+        bool inside_link = false; ///< the parent is an <a>
     };
 
     /// What `use` says of the size of the svg or symbol it draws.

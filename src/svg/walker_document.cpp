@@ -1,5 +1,6 @@
 // What the walk needs to know of the document as a whole: its style sheets and its namespaces.
 
+#include "svg/media_query.hpp"
 #include "svg/scan.hpp"
 #include "svg/selectors.hpp"
 #include "svg/walker.hpp"
@@ -37,10 +38,16 @@ void Walker::add_style(const pugi::xml_node& style) {
         return;
     }
     const std::string_view media = trimmed(style.attribute("media").value());
-    if (!media.empty() && !equal_ignoring_case(media, "all") && !equal_ignoring_case(media, "screen")) {
+    const auto answer = media_answer(media);
+    if (!answer || !answer->applies) {
         remark(style, Severity::Note, "style-not-read", "a style sheet for " + quoted(media) + " is not applied");
         return;
     }
+    if (answer->asks_size)
+        remark(style, Severity::Warning, "css",
+               "a style sheet for " + quoted(media) +
+                   " hangs on the size of the window: taken as on a screen of "
+                   "1280 x 720");
     std::string text;
     for (const pugi::xml_node part : style.children())
         if (part.type() == pugi::node_pcdata || part.type() == pugi::node_cdata) text += part.value();

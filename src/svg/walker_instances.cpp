@@ -1,6 +1,8 @@
 // What `use`, `symbol` and inner `svg` elements do to place and size.
 
 #include <algorithm>
+#include <charconv>
+#include <string>
 
 #include "svg/scan.hpp"
 #include "svg/selectors.hpp"
@@ -16,6 +18,20 @@ bool is_element(const pugi::xml_node& node) {
     return node.type() == pugi::node_element;
 }
 
+/// "%61" stands for "a" in the fragment of an address (RFC 3986, section 2.1).
+std::string without_percent(std::string_view text) {
+    std::string out;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        unsigned code = 0;
+        const bool escaped =
+            text[i] == '%' && i + 2 < text.size() &&
+            std::from_chars(text.data() + i + 1, text.data() + i + 3, code, 16).ptr == text.data() + i + 3;
+        out.push_back(escaped ? static_cast<char>(static_cast<unsigned char>(code)) : text[i]);
+        if (escaped) i += 2;
+    }
+    return out;
+}
+
 } // namespace
 
 bool Walker::enter_viewport(const pugi::xml_node& node, const SizeOverride* size, Context& context) {
@@ -25,7 +41,11 @@ bool Walker::enter_viewport(const pugi::xml_node& node, const SizeOverride* size
     const auto length = [&](const char* name, Axis axis, double fallback, bool may_be_negative) {
         const std::string_view text = node.attribute(name).value();
         if (text.empty() || equal_ignoring_case(trimmed(text), "auto")) return fallback;
-        return length_of_attribute(name, text, {axis, fallback, may_be_negative}, lengths, say);
+        const auto known = length_of(text, lengths, axis);
+        if (known) return length_of_attribute(name, text, {axis, fallback, may_be_negative}, lengths, say);
+        say(Severity::Fault, "bad-length",
+            std::string(name) + "=" + quoted(text) + " is no length and is ignored, as in a browser");
+        return fallback;
     };
     const double x = length("x", Axis::Horizontal, 0.0, true);
     const double y = length("y", Axis::Vertical, 0.0, true);
@@ -74,7 +94,8 @@ void Walker::visit_use(const pugi::xml_node& node, const Context& context) {
             "<use> refers to " + quoted(href) + ", not to a thing of this drawing: left out");
         return;
     }
-    const pugi::xml_node target = find_id(href.substr(1));
+    pugi::xml_node target = find_id(href.substr(1));
+    if (!target && href.find('%') != std::string_view::npos) target = find_id(without_percent(href.substr(1)));
     if (!target) {
         say(Severity::Fault, "use-missing",
             "<use> refers to " + quoted(href) + ", which is not in the drawing: left out");

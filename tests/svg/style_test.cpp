@@ -52,6 +52,52 @@ TEST_CASE("an invalid value or selector leaves the rest of the sheet alone") {
     CHECK(has_code(drawing.diagnostics, "css"));
 }
 
+TEST_CASE("places among siblings, lists in :is, :where and :not, and dashes in attributes are told apart") {
+    CHECK(x_of("rect:nth-child(1){x:1px}", "") == doctest::Approx(1));
+    CHECK(x_of("rect:nth-child(2){x:1px}", "") == doctest::Approx(0));
+    CHECK(x_of("g:nth-last-of-type( 1 ) rect:only-of-type{x:1px}", "") == doctest::Approx(1));
+    CHECK(x_of(":is(#i, .b){x:1px} .a.b.c{x:2px}", "id=\"i\" class=\"a b c\"") == doctest::Approx(1));
+    CHECK(x_of(":where(#i){x:1px} rect{x:2px}", "id=\"i\"") == doctest::Approx(2));
+    CHECK(x_of("rect:not(.b, .c){x:1px}", "class=\"a\"") == doctest::Approx(1));
+    CHECK(x_of("rect:not(.b, .a){x:1px}", "class=\"a\"") == doctest::Approx(0));
+    CHECK(x_of("[lang|=en]{x:1px}", "lang=\"en-US\"") == doctest::Approx(1));
+}
+
+TEST_CASE("media queries are held against a screen, and a finding tells where the window's size decides") {
+    CHECK(x_of("@media print, screen{rect{x:1px}}", "") == doctest::Approx(1));
+    CHECK(x_of("@media not print{rect{x:1px}}", "") == doctest::Approx(1));
+    CHECK(x_of("@MEDIA only screen and (min-width: 10px) and (color){rect{x:1px}}", "") == doctest::Approx(1));
+    CHECK(x_of("@media not screen{rect{x:1px}}", "") == doctest::Approx(0));
+    CHECK(x_of("@media (max-width: 1px){rect{x:1px}}", "") == doctest::Approx(0));
+    const Drawing sized = read_page("<style>@media (min-width:1px){rect{x:1px}}</style>");
+    REQUIRE(has_code(sized.diagnostics, "css"));
+    CHECK(sized.diagnostics[0].message.find("size of the window") != std::string::npos);
+    CHECK_FALSE(has_code(read_page("<style>@media screen{rect{x:1px}}</style>").diagnostics, "css"));
+}
+
+TEST_CASE("what a style attribute says and is not applied is a finding") {
+    for (const char* style : {"x:5vw", "offset-path:path('M0 0h9')", "zoom:2", "width:junk"}) {
+        const Drawing drawing = read_page("<rect width=\"9\" height=\"9\" style=\"" + std::string(style) + "\"/>");
+        CHECK_MESSAGE(has_code(drawing.diagnostics, "css"), style);
+    }
+    CHECK(has_code(read_page("<rect width=\"4ex\" height=\"9\"/>").diagnostics, "font-unit"));
+    CHECK_FALSE(has_code(read_page("<rect width=\"4px\" height=\"9\" style=\"x:1px;color:red\"/>").diagnostics, "css"));
+}
+
+TEST_CASE("display: contents leaves what is in a group, without its place, and nothing of a shape") {
+    const Drawing drawing = read_page("<g style=\"display:contents\" transform=\"translate(50 50)\"><rect width=\"10\" "
+                                      "height=\"10\"/></g><rect style=\"display:contents\" width=\"5\" height=\"5\"/>");
+    REQUIRE(drawing.shapes.size() == 1);
+    check_box(drawing.shapes[0], 0, 0, 1, 1);
+}
+
+TEST_CASE("a link right inside a link is left out") {
+    const Drawing drawing = read_page("<a><a><rect width=\"5\" height=\"5\"/></a><g><a><rect width=\"5\" "
+                                      "height=\"5\"/></a></g></a>");
+    CHECK(drawing.shapes.size() == 1);
+    CHECK(has_code(drawing.diagnostics, "nested-link"));
+}
+
 TEST_CASE("an unfinished sheet is read to its end") {
     CHECK(x_of("rect{x:5px", "") == doctest::Approx(5));
     CHECK(x_of("g{} rect{x:5px;} /* open", "") == doctest::Approx(5));

@@ -57,6 +57,18 @@ TEST_CASE("separate layers find together by name and by place") {
     CHECK(has_code(result.diagnostics, "no-name"));
 }
 
+TEST_CASE("things of one name get ids in their order, each the first that is free") {
+    std::string twins;
+    for (int i = 0; i < 4; ++i)
+        twins += "<g id=\"R1\"><rect class=\"body\" x=\"" + std::to_string(100 + 30 * i) +
+                 "\" y=\"100\" width=\"16\" height=\"8\"/></g>";
+    const TraceResult result = trace(twins);
+    REQUIRE(result.chart.parts.size() == 4);
+    CHECK(result.chart.parts[0].id == document::id_of("part", "R1"));
+    CHECK(result.chart.parts[1].id == document::id_of("part", "R1#2"));
+    CHECK(result.chart.parts[3].id == document::id_of("part", "R1#4"));
+}
+
 TEST_CASE("leads outside of a body belong to the nearest one") {
     const TraceResult result =
         trace("<g id=\"body\"><rect id=\"U1\" x=\"100\" y=\"100\" width=\"40\" height=\"40\"/></g><g id=\"pads\"><rect "

@@ -163,7 +163,7 @@ function measure_case(text) {
       if (b.width > 0 || b.height > 0) found.push(measure_use(e, put));
       continue;
     }
-    if (e.localName === "rect" && (b.width === 0 || b.height === 0)) continue;
+    if (/^(rect|circle|ellipse)$/.test(e.localName) && (b.width === 0 || b.height === 0)) continue;
     const shape = measure(e, put, desk);
     if (shape) found.push(shape);
   }
