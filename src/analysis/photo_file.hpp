@@ -1,29 +1,16 @@
 #pragma once
-// What a picture file says of itself, and whether it is still the one the chart was made over. Works on bytes that
-// somebody else has read. Sources: JPEG frame headers, ITU-T T.81 annex B; PNG, W3C Portable Network Graphics clause
-// 11; orientation, Exif 2.3 tag 274 (from memory); checksum FNV-1a, 64 bits (Fowler, Noll and Vo).
+// Whether a picture file is still the one the chart was made over. Works on bytes that somebody else has read. Source:
+// checksum FNV-1a, 64 bits (Fowler, Noll and Vo).
 
 #include <optional>
 #include <string>
 #include <string_view>
 
+#include "analysis/photo_header.hpp"
 #include "base/diagnostic.hpp"
-#include "base/result.hpp"
 #include "document/chart.hpp"
 
 namespace padchart::analysis {
-
-enum class PhotoFormat { Jpeg, Png };
-
-struct PhotoHeader {
-    PhotoFormat format = PhotoFormat::Jpeg;
-    int width = 0; ///< pixels as stored
-    int height = 0;
-    int orientation = 1; ///< 1 to 8 as Exif counts; other than 1: viewers turn or mirror it before showing it
-};
-
-/// Errors: neither JPEG nor PNG, cut off, without a size.
-[[nodiscard]] Result<PhotoHeader> read_photo_header(std::string_view bytes);
 
 /// "fnv1a64:" and sixteen hexadecimal digits.
 [[nodiscard]] std::string photo_checksum(std::string_view bytes);

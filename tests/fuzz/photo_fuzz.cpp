@@ -5,7 +5,7 @@
 #include <cstdlib>
 #include <string_view>
 
-#include "analysis/photo_file.hpp"
+#include "analysis/photo_header.hpp"
 #include "paint/photo_pixels.hpp"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
