@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <unordered_map>
 
+#include "analysis/compare_keep_outs.hpp"
 #include "analysis/compare_match.hpp"
 #include "analysis/compare_parts.hpp"
 #include "analysis/compare_readings.hpp"
@@ -17,8 +18,6 @@ namespace {
 using document::Chart;
 using document::Footprint;
 using document::Id;
-using document::KeepOut;
-using document::Measure;
 
 struct KindName {
     ChangeKind kind;
@@ -79,10 +78,12 @@ void lay_on_each_other(const Chart& before, const Chart& after, const CompareOpt
     if (!report.places_compared) {
         finding(report, Severity::Warning, "no-scale",
                 "A chart without scale has no lengths: places and turns were not compared.");
+        pairs = match_parts_by_order(before, after, pairs);
         return;
     }
     report.registration = register_charts(before, after, pairs, options.moved_mm);
-    pairs = match_parts_by_place(before, after, report.registration.before_from_after, pairs);
+    const Registration& r = report.registration;
+    pairs = match_parts_by_place(before, after, {r.before_from_after, r.sides_swapped, options.moved_mm}, pairs);
     judge_registration(report);
 }
 
@@ -109,8 +110,8 @@ Change added(const Footprint& part) {
 void compare_all_parts(const Chart& before, const Chart& after, const std::vector<PartPair>& pairs,
                        const CompareOptions& options, CompareReport& report) {
     const Registration& r = report.registration;
-    const PartContext context{options, r.before_from_after, report.places_compared, r.sides_swapped,
-                              r.mirrored && !r.sides_swapped};
+    const PartContext context{
+        options, r.before_from_after, report.places_compared, r.sides_swapped, r.mirrored && !r.sides_swapped, r.scale};
     std::vector<bool> found(after.parts.size());
     auto pair = pairs.begin();
     for (std::size_t i = 0; i < before.parts.size(); ++i) {
@@ -126,68 +127,24 @@ void compare_all_parts(const Chart& before, const Chart& after, const std::vecto
         if (!found[k]) report.changes.push_back(added(after.parts[k]));
 }
 
-// Keep-outs and shields ------------------------------------------------------------------------------------------
-
-std::string spoken_name(const KeepOut& keep_out) {
-    return keep_out.name.empty() ? "Keep-out without name" : "Keep-out " + keep_out.name;
-}
-
-const KeepOut* find_same(const Chart& chart, const KeepOut& wanted) {
-    for (const KeepOut& keep_out : chart.keep_outs)
-        if (keep_out.id == wanted.id) return &keep_out;
-    for (const KeepOut& keep_out : chart.keep_outs)
-        if (!wanted.name.empty() && keep_out.name == wanted.name) return &keep_out;
-    return nullptr;
-}
-
-Change keep_out_change(const KeepOut& keep_out, std::string message) {
-    Change change;
-    change.kind = ChangeKind::KeepOut;
-    change.name = keep_out.name;
-    change.message = spoken_name(keep_out) + ' ' + std::move(message);
-    return change;
-}
-
-void compare_keep_outs(const Chart& before, const Chart& after, CompareReport& report) {
-    for (const KeepOut& was : before.keep_outs) {
-        const KeepOut* is = find_same(after, was);
-        if (is != nullptr && is->measure == was.measure) continue;
-        Change change = keep_out_change(
-            was, is == nullptr ? "is not on the second chart."
-                               : fmt::format("was {} before and is {} now.",
-                                             was.measure == Measure::None ? "bare" : document::to_text(was.measure),
-                                             is->measure == Measure::None ? "bare" : document::to_text(is->measure)));
-        change.before_id = was.id;
-        if (is != nullptr) {
-            change.after_id = is->id;
-            change.field = "measure";
-            change.before = document::to_text(was.measure);
-            change.after = document::to_text(is->measure);
+/// Two parts that changed places look like two that moved anywhere, unless it is said where they moved to.
+void tell_whose_place(const Chart& before, CompareReport& report) {
+    std::vector<geometry::Vec2> middles;
+    for (const Footprint& part : before.parts)
+        middles.push_back(middle_on_board(part));
+    for (Change& change : report.changes) {
+        if (!change.move) continue;
+        const std::size_t part = *document::find_part(before, change.before_id);
+        const geometry::Vec2 now = middles[part] + change.move->by_mm;
+        for (std::size_t i = 0; i < middles.size(); ++i) {
+            const Footprint& other = before.parts[i];
+            const bool is_there = geometry::distance(middles[i], now) <= change.move->tolerance_mm;
+            if (!is_there || i == part || other.name.empty()) continue;
+            if (other.placement.side != before.parts[part].placement.side) continue;
+            change.message += fmt::format(" It lies where {} was.", other.name);
+            break;
         }
-        report.changes.push_back(std::move(change));
     }
-    for (const KeepOut& is : after.keep_outs) {
-        if (find_same(before, is) != nullptr) continue;
-        report.changes.push_back(keep_out_change(is, "is on the second chart only."));
-        report.changes.back().after_id = is.id;
-    }
-}
-
-void list_left_in_place(const Chart& after, CompareReport& report) {
-    for (const KeepOut& keep_out : after.keep_outs) {
-        if (keep_out.measure == Measure::Shielded)
-            report.left_in_place.push_back(
-                {keep_out.id, keep_out.name, spoken_name(keep_out) + " is still marked as shielded: is the tape off?"});
-        if (keep_out.measure == Measure::Removed)
-            report.left_in_place.push_back(
-                {keep_out.id, keep_out.name,
-                 spoken_name(keep_out) + " is still marked as removed: has it gone back where it belongs?"});
-    }
-    for (const document::Shield& shield : after.shields)
-        report.left_in_place.push_back(
-            {shield.id, shield.name,
-             fmt::format("Shield {} ({}) is still on the chart: is it off the board?",
-                         shield.name.empty() ? "without name" : shield.name, document::to_text(shield.kind))});
 }
 
 IdBefore ids_of_pairs(const Chart& before, const Chart& after, const std::vector<PartPair>& pairs) {
@@ -218,6 +175,7 @@ CompareReport compare(const Chart& before, const Chart& after, const CompareOpti
     for (const PartPair& pair : pairs)
         report.matched.push_back({before.parts[pair.before].id, after.parts[pair.after].id});
     compare_all_parts(before, after, pairs, options, report);
+    tell_whose_place(before, report);
     report.readings_compared =
         compare_readings(before, after, ids_of_pairs(before, after, pairs), report.registration.before_from_after,
                          report.registration.sides_swapped, report.changes);

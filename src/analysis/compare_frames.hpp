@@ -3,6 +3,8 @@
 // frames (another origin, drawn turned): where its numbered pads lie on those of the other, that is made up for.
 
 #include <optional>
+#include <string>
+#include <vector>
 
 #include "analysis/compare.hpp"
 
@@ -15,9 +17,27 @@ struct OwnFrames {
     double worst_mm = 0.0; ///< between pads paired by number or place in the list
 };
 
-/// `mirrored`: the second chart's parts are drawn as in a mirror.
-[[nodiscard]] OwnFrames own_frames(const document::Footprint& before, const document::Footprint& after, bool mirrored,
-                                   double tolerance_mm);
+/// How the second chart's parts are drawn against the first's.
+struct Drawn {
+    bool mirrored = false;
+    double scale = 1.0; ///< lengths of the second chart times this are those of the first
+};
+
+[[nodiscard]] OwnFrames own_frames(const document::Footprint& before, const document::Footprint& after,
+                                   const Drawn& drawn, double tolerance_mm);
+
+/// A pad or body that was drawn in another size.
+struct Resized {
+    std::string what; ///< "pad 2", "body"
+    geometry::Vec2 before_mm;
+    geometry::Vec2 after_mm;
+    double by_mm = 0.0; ///< the larger of both differences
+};
+
+/// Extents along the first chart's own axes of the part that differ by more than the tolerance; the largest difference
+/// first. Pads have partners only where `frames` says so.
+[[nodiscard]] std::vector<Resized> resized(const document::Footprint& before, const document::Footprint& after,
+                                           const OwnFrames& frames, double tolerance_mm);
 
 struct Displacement {
     geometry::Vec2 by_mm;

@@ -1,9 +1,12 @@
 #include "analysis/compare_match.hpp"
 
 #include <algorithm>
+#include <map>
+#include <string>
 #include <string_view>
 #include <unordered_map>
 
+#include "analysis/compare_frames.hpp"
 #include "geometry/box_index.hpp"
 
 namespace padchart::analysis {
@@ -18,13 +21,14 @@ constexpr double kUnnamedGate_mm = 0.5;
 
 using Positions = std::unordered_map<std::string_view, std::size_t>;
 
-/// Names borne by exactly one of the parts that are not `taken`.
-Positions names_used_once(const Chart& chart, const std::vector<bool>& taken) {
+/// Names borne by exactly one of the `wanted` parts that are not `taken`.
+template <class Wanted>
+Positions names_used_once(const Chart& chart, const std::vector<bool>& taken, Wanted wanted) {
     std::unordered_map<std::string_view, std::size_t> count;
     Positions out;
     for (std::size_t i = 0; i < chart.parts.size(); ++i) {
         const std::string& name = chart.parts[i].name;
-        if (taken[i] || name.empty()) continue;
+        if (taken[i] || name.empty() || !wanted(chart.parts[i])) continue;
         if (++count[name] == 1)
             out[name] = i;
         else
@@ -56,13 +60,45 @@ void sort_by_before(std::vector<PartPair>& pairs) {
     std::sort(pairs.begin(), pairs.end(), [](const PartPair& a, const PartPair& b) { return a.before < b.before; });
 }
 
-bool can_be_the_same(const Footprint& before, const Footprint& after, double distance_mm) {
-    if (!before.name.empty() && !after.name.empty()) return before.name == after.name && distance_mm <= kNamedGate_mm;
-    return before.pads.size() == after.pads.size() && distance_mm <= kUnnamedGate_mm;
+/// How much says that two parts are one; the surest first.
+enum class Likeness { NameAndSide, Name, Place, PadsAlone, None };
+
+/// Every land of one on a land of the other, whatever their numbers: the same copper.
+bool lie_on_the_same_lands(const Footprint& before, const Footprint& after, const Laid& laid) {
+    if (before.pads.empty() || before.pads.size() != after.pads.size()) return false;
+    CompareOptions options;
+    options.moved_mm = laid.moved_mm;
+    const double within_mm = moved_tolerance(before, options);
+    const geometry::Affine was = document::board_from_part(before.placement);
+    const geometry::Affine is = laid.before_from_after * document::board_from_part(after.placement);
+    std::vector<bool> taken(after.pads.size());
+    for (const document::Pad& pad : before.pads) {
+        const Vec2 at = was(pad.at);
+        std::size_t nearest = after.pads.size();
+        double nearest_mm = within_mm;
+        for (std::size_t k = 0; k < after.pads.size(); ++k) {
+            const double mm = taken[k] ? within_mm + 1.0 : geometry::distance(at, is(after.pads[k].at));
+            if (mm > nearest_mm) continue;
+            nearest = k;
+            nearest_mm = mm;
+        }
+        if (nearest == after.pads.size()) return false;
+        taken[nearest] = true;
+    }
+    return true;
+}
+
+Likeness likeness(const Footprint& before, const Footprint& after, double distance_mm, const Laid& laid) {
+    const bool same_side = (before.placement.side == after.placement.side) != laid.sides_swapped;
+    if (!before.name.empty() && before.name == after.name)
+        return distance_mm > kNamedGate_mm ? Likeness::None : same_side ? Likeness::NameAndSide : Likeness::Name;
+    if (!same_side || distance_mm > kUnnamedGate_mm || before.pads.size() != after.pads.size()) return Likeness::None;
+    if (before.name.empty() || after.name.empty()) return Likeness::Place;
+    return lie_on_the_same_lands(before, after, laid) ? Likeness::PadsAlone : Likeness::None;
 }
 
 struct Candidate {
-    bool same_name = false;
+    Likeness likeness = Likeness::None;
     double distance_mm = 0.0;
     PartPair pair;
 };
@@ -87,7 +123,7 @@ Singles singles_of(const Chart& after, const std::vector<bool>& taken, const geo
 }
 
 std::vector<Candidate> candidates(const Chart& before, const Chart& after, const Pairing& pairing,
-                                  const Singles& singles) {
+                                  const Singles& singles, const Laid& laid) {
     const geometry::BoxIndex index(singles.boxes);
     std::vector<Candidate> out;
     for (std::size_t i = 0; i < before.parts.size(); ++i) {
@@ -96,13 +132,12 @@ std::vector<Candidate> candidates(const Chart& before, const Chart& after, const
         for (const std::size_t k : index.touching(geometry::Box{middle, middle}.grown(kNamedGate_mm))) {
             const std::size_t j = singles.positions[k];
             const double distance_mm = geometry::distance(middle, singles.middles[k]);
-            if (!can_be_the_same(before.parts[i], after.parts[j], distance_mm)) continue;
-            const bool same_name = !before.parts[i].name.empty() && before.parts[i].name == after.parts[j].name;
-            out.push_back({same_name, distance_mm, {i, j}});
+            const Likeness alike = likeness(before.parts[i], after.parts[j], distance_mm, laid);
+            if (alike != Likeness::None) out.push_back({alike, distance_mm, {i, j}});
         }
     }
     std::stable_sort(out.begin(), out.end(), [](const Candidate& a, const Candidate& b) {
-        if (a.same_name != b.same_name) return a.same_name;
+        if (a.likeness != b.likeness) return a.likeness < b.likeness;
         return a.distance_mm < b.distance_mm;
     });
     return out;
@@ -117,6 +152,30 @@ Pairing pairing_of(const Chart& before, const Chart& after, const std::vector<Pa
     return pairing;
 }
 
+template <class WantedBefore, class WantedAfter>
+void match_names(const Chart& before, const Chart& after, WantedBefore wanted_before, WantedAfter wanted_after,
+                 Pairing& pairing) {
+    const Positions later = names_used_once(after, pairing.after_taken, wanted_after);
+    for (const auto& [name, i] : names_used_once(before, pairing.before_taken, wanted_before))
+        if (const auto found = later.find(name); found != later.end()) pairing.add(i, found->second);
+}
+
+void match_names_by_side(const Chart& before, const Chart& after, bool sides_swapped, Pairing& pairing) {
+    for (const document::Side side : {document::Side::Top, document::Side::Bottom})
+        match_names(
+            before, after, [&](const Footprint& part) { return part.placement.side == side; },
+            [&](const Footprint& part) { return (part.placement.side == side) != sides_swapped; }, pairing);
+}
+
+using ByName = std::map<std::string, std::vector<std::size_t>>;
+
+ByName singles_by_name(const Chart& chart, const std::vector<bool>& taken) {
+    ByName out;
+    for (std::size_t i = 0; i < chart.parts.size(); ++i)
+        if (!taken[i] && !chart.parts[i].name.empty()) out[chart.parts[i].name].push_back(i);
+    return out;
+}
+
 } // namespace
 
 Vec2 middle_on_board(const Footprint& part) {
@@ -128,22 +187,36 @@ std::vector<PartPair> match_parts_by_id_and_name(const Chart& before, const Char
     const Positions ids = positions_of_ids(after);
     for (std::size_t i = 0; i < before.parts.size(); ++i)
         if (const auto found = ids.find(before.parts[i].id.text); found != ids.end()) pairing.add(i, found->second);
-    const Positions names = names_used_once(after, pairing.after_taken);
-    for (const auto& [name, i] : names_used_once(before, pairing.before_taken))
-        if (const auto found = names.find(name); found != names.end()) pairing.add(i, found->second);
+    const auto on_any_side = [](const Footprint&) { return true; };
+    match_names(before, after, on_any_side, on_any_side, pairing);
     sort_by_before(pairing.pairs);
     return std::move(pairing.pairs);
 }
 
-std::vector<PartPair> match_parts_by_place(const Chart& before, const Chart& after,
-                                           const geometry::Affine& before_from_after,
+std::vector<PartPair> match_parts_by_place(const Chart& before, const Chart& after, const Laid& laid,
                                            const std::vector<PartPair>& pairs) {
     Pairing pairing = pairing_of(before, after, pairs);
-    const Singles singles = singles_of(after, pairing.after_taken, before_from_after);
+    const Singles singles = singles_of(after, pairing.after_taken, laid.before_from_after);
     if (singles.positions.empty()) return std::move(pairing.pairs);
-    for (const Candidate& candidate : candidates(before, after, pairing, singles))
+    for (const Candidate& candidate : candidates(before, after, pairing, singles, laid))
         if (!pairing.before_taken[candidate.pair.before] && !pairing.after_taken[candidate.pair.after])
             pairing.add(candidate.pair.before, candidate.pair.after);
+    match_names_by_side(before, after, laid.sides_swapped, pairing);
+    sort_by_before(pairing.pairs);
+    return std::move(pairing.pairs);
+}
+
+std::vector<PartPair> match_parts_by_order(const Chart& before, const Chart& after,
+                                           const std::vector<PartPair>& pairs) {
+    Pairing pairing = pairing_of(before, after, pairs);
+    match_names_by_side(before, after, false, pairing);
+    ByName later = singles_by_name(after, pairing.after_taken);
+    for (const auto& [name, positions] : singles_by_name(before, pairing.before_taken)) {
+        const std::vector<std::size_t>& partners = later[name];
+        if (partners.size() != positions.size()) continue;
+        for (std::size_t i = 0; i < positions.size(); ++i)
+            pairing.add(positions[i], partners[i]);
+    }
     sort_by_before(pairing.pairs);
     return std::move(pairing.pairs);
 }

@@ -104,10 +104,32 @@ void compare_pattern(const PartCase& c, const OwnFrames& frames) {
             .field = "pads";
 }
 
+std::string extent_in_words(geometry::Vec2 mm) {
+    return fmt::format("{:.2f} x {:.2f} mm", mm.x, mm.y);
+}
+
+/// One change for all pads and one for the body: a pattern that was drawn wider is one thing to look at, not a hundred.
+void compare_sizes(const PartCase& c, const OwnFrames& frames, double tolerance_mm) {
+    const std::vector<Resized> all = resized(c.before, c.after, frames, tolerance_mm);
+    for (const bool is_body : {false, true}) {
+        const auto is_wanted = [&](const Resized& one) { return (one.what == "body") == is_body; };
+        const auto largest = std::find_if(all.begin(), all.end(), is_wanted);
+        if (largest == all.end()) continue;
+        const auto count = std::count_if(all.begin(), all.end(), is_wanted);
+        const std::string how = count > 1
+                                    ? fmt::format("has {} pads drawn in another size, {} most:", count, largest->what)
+                                    : fmt::format("has its {} drawn in another size:", largest->what);
+        c.add(ChangeKind::Pattern, is_body ? "body size" : "pad size", extent_in_words(largest->before_mm),
+              extent_in_words(largest->after_mm),
+              fmt::format("{} {} before, {} now.", how, extent_in_words(largest->before_mm),
+                          extent_in_words(largest->after_mm)));
+    }
+}
+
 /// Gives how a direction in the second chart's own frame of the part is called in the first one's.
 OwnFrames compare_place(const PartCase& c) {
     const double tolerance_mm = moved_tolerance(c.before, c.context.options);
-    const OwnFrames frames = own_frames(c.before, c.after, c.context.drawn_mirrored, tolerance_mm);
+    const OwnFrames frames = own_frames(c.before, c.after, {c.context.drawn_mirrored, c.context.scale}, tolerance_mm);
     if (c.before.placement.side != side_as_before(c))
         c.add(ChangeKind::Side, "side", document::to_text(c.before.placement.side),
               document::to_text(side_as_before(c)),
@@ -115,6 +137,7 @@ OwnFrames compare_place(const PartCase& c) {
                           document::to_text(side_as_before(c))));
     if (!c.context.places_compared) return frames;
     compare_pattern(c, frames);
+    compare_sizes(c, frames, tolerance_mm);
     const Displacement shift = displacement(c.before, c.after, frames, c.context.before_from_after);
     const double distance_mm = geometry::length(shift.by_mm);
     if (distance_mm > tolerance_mm)

@@ -14,6 +14,7 @@ struct PartContext {
     bool places_compared = true;
     bool sides_swapped = false;
     bool drawn_mirrored = false; ///< a mirror image on which nobody swapped the sides
+    double scale = 1.0;          ///< lengths of the second chart times this are those of the first
 };
 
 /// Appends the changes.

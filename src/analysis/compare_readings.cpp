@@ -78,8 +78,8 @@ std::string why_not_comparable(const Reading& before, const Reading& after) {
     if (before.leads != after.leads) return "leads the other way";
     if (before.power != after.power) return "other power state";
     if (before.meter != after.meter) return "other meter";
-    if (before.meter.empty()) return "meter not stated";
     if (before.parts_removed != after.parts_removed) return "other parts off the board";
+    if (before.meter.empty()) return "meter not stated";
     return unit_factor(before.unit, after.unit) ? "" : "units differ in kind";
 }
 
@@ -109,6 +109,16 @@ bool is_same_value(const Reading& before, const Reading& after) {
     const std::optional<double> factor = unit_factor(before.unit, after.unit);
     // One rounding of the prefix's factor is no change of the voltage.
     return factor && std::abs(*is * *factor - *was) <= 1e-12 * std::abs(*was);
+}
+
+bool measured_another_way(const Reading& before, const Reading& after) {
+    return before.leads != after.leads || before.power != after.power || before.meter != after.meter ||
+           before.parts_removed != after.parts_removed;
+}
+
+std::string same_value_sentence(const std::string& where, const Reading& after, const ReadingChange& change) {
+    return fmt::format("{}: {} is {} again, but was measured another way: {}.", where, what_was_measured(after),
+                       value_in_words(after), change.why_not);
 }
 
 std::string sentence(const std::string& where, const Reading& before, const Reading& after,
@@ -152,12 +162,16 @@ private:
         const Reading& after = *found->reading;
         candidates.erase(found);
         ++compared_;
-        if (is_same_value(*was.reading, after)) return;
         const ReadingChange reading = change_between(*was.reading, after);
+        const bool same_value = is_same_value(*was.reading, after);
+        if (same_value && !measured_another_way(*was.reading, after)) return;
         Change change = change_of(ChangeKind::Reading, *was.reading);
         change.after_id = after.id;
         change.after = value_in_words(after);
-        change.message = sentence(change.name, *was.reading, after, reading);
+        change.message = same_value ? same_value_sentence(change.name, after, reading)
+                                    : sentence(change.name, *was.reading, after, reading);
+        // Another meter that shows the same is good news; other leads that show the same are a question.
+        change.harmless = same_value && was.reading->leads == after.leads && was.reading->power == after.power;
         change.reading = reading;
         out_.push_back(std::move(change));
     }

@@ -82,7 +82,7 @@ void change_keep_outs(Random& random, Chart& chart, Told& expected) {
 
 /// One change of the part, and how it must be told.
 void change_part(Random& random, Footprint& part, Told& expected) {
-    const std::string& id = part.id.text;
+    const std::string id = part.id.text;
     switch (random.below(10)) {
     case 0:
         part.placement.at += step(random, 0.2, 6.0);
@@ -94,6 +94,7 @@ void change_part(Random& random, Footprint& part, Told& expected) {
         return;
     case 9:
         part.name += "x";
+        if (random.chance(0.5)) part.id.text += "-traced-anew"; // found again by its lands
         expected.emplace(ChangeKind::Name, id, "name");
         return;
     case 2:

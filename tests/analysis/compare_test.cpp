@@ -137,6 +137,7 @@ TEST_CASE("a part in another own frame has neither moved nor turned") {
             pad.turn = pad.turn - Angle::degrees(90);
         }
         p.body->at = back(p.body->at);
+        p.body->turn = p.body->turn - Angle::degrees(90);
         p.placement.at = document::board_from_part(p.placement)({1, 0});
         p.placement.turn = p.placement.turn + Angle::degrees(90);
     });
@@ -321,6 +322,169 @@ TEST_CASE("two parts of one name are told apart by their place") {
     }
     CHECK(compare(before, after).changes.empty());
     CHECK(compare(before, after).parts_compared == 7);
+}
+
+namespace {
+
+/// As a new trace gives it: every part under an id of its own.
+Chart traced_anew(Chart chart) {
+    for (std::size_t i = 0; i < chart.parts.size(); ++i) {
+        Footprint part = chart.parts[i];
+        part.id = {"new-" + std::to_string(chart.parts.size() - i)};
+        chart.parts.replace(i, part);
+    }
+    return chart;
+}
+
+} // namespace
+
+TEST_CASE("a part with another id and another name on the same lands was renamed") {
+    const Chart after = traced_anew(with(small_chart(), "C7", [](Footprint& p) { p.name = "C70"; }));
+    const Change change = only(compare(small_chart(), moved_chart(after, Angle::degrees(3), {4, 1}, true)));
+    CHECK(change.kind == ChangeKind::Name);
+    CHECK(change.before_id == id_named("C7"));
+    CHECK(change.message == "C7 has another name: \"C7\" before, \"C70\" now.");
+}
+
+TEST_CASE("another part near the place of one that is gone is another part") {
+    const auto replaced = [](auto edit) {
+        const Chart after = traced_anew(with(small_chart(), "C7", [&](Footprint& p) {
+            p.name = "C70";
+            edit(p);
+        }));
+        return compare(small_chart(), after);
+    };
+    const auto kinds = [](const CompareReport& report) {
+        std::vector<ChangeKind> out;
+        for (const Change& change : report.changes)
+            out.push_back(change.kind);
+        return out;
+    };
+    const std::vector<ChangeKind> gone_and_new{ChangeKind::Missing, ChangeKind::Added};
+    CHECK(kinds(replaced([](Footprint& p) { p.placement.side = Side::Bottom; })) == gone_and_new);
+    CHECK(kinds(replaced([](Footprint& p) { p.pads.pop_back(); })) == gone_and_new);
+    CHECK(kinds(replaced([](Footprint& p) { p.placement.at.x += 0.3; })) == gone_and_new);
+    CHECK(kinds(replaced([](Footprint& p) { p.pads[0].at.x = -1.4, p.pads[1].at.x = 1.4; })) == gone_and_new);
+}
+
+TEST_CASE("two parts of one name on both sides of one place are told apart by their side") {
+    Chart before = small_chart();
+    Footprint below = testing::two_lands("R1", {8, 5}, PartClass::Resistor);
+    below.id = {"below"};
+    below.placement.side = Side::Bottom;
+    before.parts.add(below);
+    CHECK(compare(before, traced_anew(before)).changes.empty());
+    const CompareReport from_below = compare(before, moved_chart(traced_anew(before), Angle::degrees(3), {1, 2}, true));
+    CHECK(from_below.changes.empty());
+    CHECK(from_below.parts_compared == 7);
+    Chart moved = traced_anew(before);
+    Footprint far = moved.parts[6];
+    far.placement.at = {22, 3};
+    moved.parts.replace(6, far);
+    CHECK(only(compare(before, moved)).kind == ChangeKind::Moved);
+}
+
+TEST_CASE("half of the parts moved each its own way and the board turned by three degrees seen from below") {
+    const Chart before = small_chart();
+    Chart after = before;
+    const geometry::Vec2 by[] = {{1.0, 0.4}, {-0.7, 2.0}, {3.0, -1.0}};
+    for (std::size_t i = 0; i < 3; ++i) {
+        Footprint part = after.parts[i];
+        part.placement.at += by[i];
+        after.parts.replace(i, part);
+    }
+    for (const bool has_outline : {true, false}) {
+        Chart was = before;
+        Chart is = traced_anew(moved_chart(after, Angle::degrees(3), {2, -1}, true));
+        if (!has_outline) was.board.outline.reset(), is.board.outline.reset();
+        const CompareReport report = compare(was, is);
+        CAPTURE(has_outline);
+        REQUIRE(report.changes.size() == 3);
+        for (std::size_t i = 0; i < 3; ++i) {
+            CHECK(report.changes[i].kind == ChangeKind::Moved);
+            CHECK(report.changes[i].name == before.parts[i].name);
+            CHECK(geometry::distance(report.changes[i].move->by_mm, by[i]) < 1e-6);
+        }
+    }
+}
+
+TEST_CASE("two parts that changed places are told with the place each lies on now") {
+    Chart after = small_chart();
+    for (const auto& [name, place] : {std::pair{"C2", geometry::Vec2{20, 12}}, {"C7", geometry::Vec2{12, 5}}})
+        after = with(after, name, [at = place](Footprint& p) { p.placement.at = at; });
+    const CompareReport report = compare(small_chart(), after);
+    REQUIRE(report.changes.size() == 2);
+    CHECK(report.changes[0].message == "C2 has moved by 10.63 mm (+8.00 right, +7.00 down). It lies where C7 was.");
+    CHECK(report.changes[1].message.find("It lies where C2 was.") != std::string::npos);
+}
+
+TEST_CASE("pads and bodies of another size are a change of the pattern") {
+    const Change pads = only(compare(small_chart(), with(small_chart(), "L5", [](Footprint& p) {
+                                         p.pads[0].shape.width_mm = 0.9;
+                                         p.pads[1].shape.width_mm = 1.0;
+                                     })));
+    CHECK(pads.kind == ChangeKind::Pattern);
+    CHECK(pads.field == "pad size");
+    CHECK(pads.message ==
+          "L5 has 2 pads drawn in another size, pad 2 most: 0.70 x 0.80 mm before, 1.00 x 0.80 mm now.");
+    const Change body =
+        only(compare(small_chart(), with(small_chart(), "L5", [](Footprint& p) { p.body->shape.height_mm = 1.6; })));
+    CHECK(body.field == "body size");
+    CHECK(compare(small_chart(), with(small_chart(), "L5", [](Footprint& p) { p.pads[0].shape.width_mm = 0.79; }))
+              .changes.empty());
+}
+
+TEST_CASE("on charts without scale parts of one name are taken in the order of the lists") {
+    Chart before = small_chart();
+    Footprint twin = testing::two_lands("R1", {10, 10}, PartClass::Resistor);
+    twin.id = {"twin"};
+    before.parts.add(twin);
+    before.scale.reset();
+    CHECK(compare(before, traced_anew(before)).changes.empty());
+    CHECK(compare(before, traced_anew(before)).parts_compared == 7);
+}
+
+TEST_CASE("the same value read another way is said to be no proof") {
+    const Chart before = with_reading(small_chart(), reading_at("D3", 0.5));
+    Reading other_meter = reading_at("D3", 0.5);
+    other_meter.meter = "bench meter 1";
+    const Change meter = only(compare(before, with_reading(small_chart(), other_meter)));
+    CHECK(meter.harmless);
+    CHECK(meter.reading->why_not == "other meter");
+    CHECK(meter.message == "D3: diode-drop at pad 1 to GND is 0.5 V again, but was measured another way: other meter.");
+    Reading turned = reading_at("D3", 0.5);
+    turned.leads = Leads::BlackOnGround;
+    CHECK(!only(compare(before, with_reading(small_chart(), turned))).harmless);
+}
+
+TEST_CASE("keep-outs of a new trace are found by side and place and each only once") {
+    Chart before = small_chart();
+    const auto add = [](Chart& chart, const std::string& id, const std::string& name, double x, Side side) {
+        KeepOut thing;
+        thing.id = {id};
+        thing.name = name;
+        thing.side = side;
+        thing.outline = {{{x, 1}, {x + 4, 1}, {x + 4, 3}, {x, 3}}, {}};
+        thing.measure = Measure::Shielded;
+        chart.keep_outs.add(thing);
+    };
+    add(before, "a", "", 1, Side::Top);
+    add(before, "b", "label", 10, Side::Top);
+    add(before, "c", "label", 10, Side::Bottom);
+    Chart after = small_chart();
+    add(after, "n1", "label", 10, Side::Bottom);
+    add(after, "n2", "", 1.2, Side::Top);
+    add(after, "n3", "label", 10, Side::Top);
+    CHECK(compare(before, after).changes.empty());
+    KeepOut bare = after.keep_outs[1];
+    bare.measure = Measure::None;
+    after.keep_outs.replace(1, bare);
+    const Change change = only(compare(before, after));
+    CHECK(change.before_id == Id{"a"});
+    CHECK(change.message == "Keep-out without name was shielded before and is bare now.");
+    Chart fewer = after;
+    fewer.keep_outs.erase(0);
+    CHECK(compare(before, fewer).changes.size() == 2);
 }
 
 TEST_CASE("the board seen from its other side is the same board and a mirror image is not") {
