@@ -6,6 +6,7 @@
 #include <ostream>
 
 #include "analysis/clearance.hpp"
+#include "base/plain_text.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
 #include "document/edits.hpp"
@@ -87,12 +88,12 @@ void print_text(const document::Chart& chart, const analysis::ClearanceReport& r
                 const std::vector<analysis::SensitiveGap>& sensitive, Streams streams) {
     for (const analysis::CloseGap& close : report.close)
         streams.out << fmt::format("{:<13} {:<10} {:<10} {:6.3f} mm (rule {:.2f} mm) at x {:.2f} y {:.2f}\n",
-                                   to_text(close.kind), display_name(chart, close.first),
-                                   close.second.is_empty() ? "edge" : display_name(chart, close.second), close.gap.mm,
-                                   close.rule_mm, close.gap.from.x, close.gap.from.y);
+                                   to_text(close.kind), on_one_line(display_name(chart, close.first)),
+                                   close.second.is_empty() ? "edge" : on_one_line(display_name(chart, close.second)),
+                                   close.gap.mm, close.rule_mm, close.gap.from.x, close.gap.from.y);
     for (const analysis::SensitiveGap& gap : sensitive)
-        streams.out << fmt::format("{} to {}: {:.2f} mm{}{}\n", display_name(chart, gap.target),
-                                   display_name(chart, gap.sensitive), gap.gap.mm,
+        streams.out << fmt::format("{} to {}: {:.2f} mm{}{}\n", on_one_line(display_name(chart, gap.target)),
+                                   on_one_line(display_name(chart, gap.sensitive)), gap.gap.mm,
                                    gap.same_side ? "" : ", through the board",
                                    gap.inside_ring ? ", INSIDE the nozzle's reach" : "");
     streams.out << fmt::format(

@@ -4,6 +4,8 @@
 #include <charconv>
 #include <ostream>
 
+#include "base/plain_text.hpp"
+
 namespace padchart::cli {
 
 bool Arguments::has(std::string_view name) const {
@@ -30,7 +32,7 @@ const std::vector<std::string>& Arguments::all(std::string_view name) const {
 }
 
 int fail(Streams streams, const Error& error) {
-    streams.err << "padchart: " << describe(error) << '\n';
+    streams.err << "padchart: " << on_one_line(describe(error)) << '\n';
     return kCouldNotDo;
 }
 
@@ -40,8 +42,8 @@ void print(std::ostream& out, const Diagnostics& findings) {
                      [](const Diagnostic& a, const Diagnostic& b) { return a.severity > b.severity; });
     for (const Diagnostic& finding : sorted) {
         out << to_text(finding.severity) << ": ";
-        if (!finding.where.empty()) out << finding.where << ": ";
-        out << finding.message << '\n';
+        if (!finding.where.empty()) out << on_one_line(finding.where) << ": ";
+        out << on_one_line(finding.message) << '\n';
     }
 }
 

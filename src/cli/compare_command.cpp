@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "analysis/sweep.hpp"
+#include "base/plain_text.hpp"
 #include "cli/frozen.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
@@ -111,9 +112,9 @@ std::string outcome(const CompareReport& report) {
 void print_text(const Comparison& comparison, Streams streams) {
     const CompareReport& report = comparison.report;
     for (const Change& change : report.changes)
-        streams.out << fmt::format("{:<17} {}\n", to_text(change.kind), change.message);
+        streams.out << fmt::format("{:<17} {}\n", to_text(change.kind), on_one_line(change.message));
     for (const analysis::LeftInPlace& left : report.left_in_place)
-        streams.out << fmt::format("{:<17} {}\n", "left-in-place", left.message);
+        streams.out << fmt::format("{:<17} {}\n", "left-in-place", on_one_line(left.message));
     streams.out << fmt::format("{} parts and {} readings compared ({} parts before, {} after): {}.\n",
                                report.parts_compared, report.readings_compared, report.parts_before, report.parts_after,
                                outcome(report));

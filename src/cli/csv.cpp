@@ -3,6 +3,11 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <optional>
+
+#include <fmt/format.h>
+
+#include "base/plain_text.hpp"
 
 namespace padchart::cli {
 namespace {
@@ -96,9 +101,12 @@ bool is_number(std::string_view text) {
     return fault == std::errc() && end == text.data() + text.size();
 }
 
+/// Also as wide characters, which some locales read alike.
 bool begins_a_formula(std::string_view text) {
-    return !text.empty() && std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos &&
-           !is_number(text);
+    static constexpr std::array<std::string_view, 11> kBeginnings{"=",  "+",      "-",      "@",      "\t",    "\r",
+                                                                  "\n", "\uFF1D", "\uFF0B", "\uFF0D", "\uFF20"};
+    return !is_number(text) && std::any_of(kBeginnings.begin(), kBeginnings.end(),
+                                           [&](std::string_view sign) { return text.starts_with(sign); });
 }
 
 /// A text that already begins with the guard before something guarded gets another, so that it reads back.
@@ -113,10 +121,56 @@ void take_guard_off(std::string& text) {
     if (text[1] == kGuard || begins_a_formula(std::string_view(text).substr(1))) text.erase(0, 1);
 }
 
+// Characters that no spreadsheet and no terminal shows as they are ----------------------------------------------
+
+constexpr std::size_t kSpelledLength = 6; ///< \u001b
+
+std::optional<char32_t> spelled_at(std::string_view text, std::size_t i) {
+    const std::string_view word = text.substr(i, kSpelledLength);
+    if (word.size() < kSpelledLength || word[0] != '\\' || word[1] != 'u') return std::nullopt;
+    unsigned code_point = 0;
+    const auto [end, fault] = std::from_chars(word.data() + 2, word.data() + word.size(), code_point, 16);
+    if (fault != std::errc() || end != word.data() + word.size()) return std::nullopt;
+    return char32_t{code_point};
+}
+
+/// Characters that act on a terminal, but for line breaks and tabs, which a table shows well.
+std::string spelled(const std::string& text) {
+    std::string out;
+    for (std::size_t i = 0; i < text.size();) {
+        const std::size_t length = std::max<std::size_t>(utf8_length(text, i), 1);
+        const std::string_view character = std::string_view(text).substr(i, length);
+        const bool stays = character == "\n" || character == "\t" || text.compare(i, 2, "\r\n") == 0;
+        if (const char32_t c = code_point_of(character); acts_on_a_terminal(c) && !stays)
+            out += fmt::format("\\u{:04x}", static_cast<unsigned>(c));
+        else if (spelled_at(text, i))
+            out += "\\u005c";
+        else
+            out += character;
+        i += length;
+    }
+    return out;
+}
+
+/// Only what `spelled` spells: other letters behind a backslash are somebody's own.
+std::string unspelled(const std::string& text) {
+    std::string out;
+    for (std::size_t i = 0; i < text.size();) {
+        const auto code_point = spelled_at(text, i);
+        if (code_point && (*code_point == U'\\' || acts_on_a_terminal(*code_point))) {
+            append_utf8(out, *code_point);
+            i += kSpelledLength;
+        } else {
+            out += text[i++];
+        }
+    }
+    return out;
+}
+
 std::string csv_cell(const std::string& plain) {
-    const std::string text = guarded(plain);
+    const std::string text = spelled(guarded(plain));
     const bool blank_end = !text.empty() && (text.front() == ' ' || text.back() == ' ');
-    if (!blank_end && text.find_first_of(",\"\r\n") == std::string::npos) return text;
+    if (!blank_end && text.find_first_of(",;\t\"\r\n") == std::string::npos) return text;
     std::string quoted = "\"";
     for (const char c : text)
         quoted += c == '"' ? "\"\"" : std::string(1, c);
@@ -130,8 +184,10 @@ Result<std::vector<CsvRow>> read_csv(std::string_view utf8) {
     Result<std::vector<CsvRow>> rows = CsvReader(utf8, delimiter_of(utf8)).read();
     if (!rows) return rows;
     for (CsvRow& row : *rows)
-        for (std::string& cell : row)
+        for (std::string& cell : row) {
+            cell = unspelled(cell);
             take_guard_off(cell);
+        }
     return rows;
 }
 

@@ -19,10 +19,11 @@ using CsvRow = std::vector<std::string>;
 /// is "row 3, column 2".
 [[nodiscard]] Result<std::vector<CsvRow>> read_csv(std::string_view utf8);
 
-/// A cell that a spreadsheet would take for a formula (it begins with = + - @, a tab or a carriage return and is no
+/// A cell that a spreadsheet would take for a formula (it begins with = + - @, a tab or a line break and is no
 /// number) gets an apostrophe in front, which read_csv takes off again: nobody's part name runs on a colleague's
-/// machine. With CRLF at its end; cells in quotes where a comma, a quote or a line break stands inside, or a blank at
-/// an end.
+/// machine. Control characters and those that turn the direction of writing are spelled \u001b, which read_csv reads
+/// back; where a text has those very six letters of its own, its backslash is spelled \u005c. Line feeds and tabs stay.
+/// With CRLF at its end; cells in quotes where a comma, a quote or a line break stands inside, or a blank at an end.
 [[nodiscard]] std::string csv_line(std::span<const std::string> cells);
 
 } // namespace padchart::cli

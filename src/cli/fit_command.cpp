@@ -5,6 +5,7 @@
 #include <ostream>
 
 #include "analysis/fit.hpp"
+#include "base/plain_text.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
 #include "json/chart_file.hpp"
@@ -61,7 +62,7 @@ void print_text(const document::Chart& chart, const analysis::FitReport& report,
                                    : !answer.needs_record ? "not needed"
                                    : answer.has_record    ? "recorded"
                                                           : "NOT RECORDED";
-        streams.out << fmt::format("{:<10} {:<18} {:<18} {:<14} {}\n", display_name(chart.parts[i]),
+        streams.out << fmt::format("{:<10} {:<18} {:<18} {:<14} {}\n", on_one_line(display_name(chart.parts[i])),
                                    listed(answer.seating_turns), listed(answer.exact_turns), listed(answer.risky_turns),
                                    record);
     }

@@ -5,6 +5,7 @@
 #include <ostream>
 
 #include "analysis/overhang.hpp"
+#include "base/plain_text.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
 #include "json/chart_file.hpp"
@@ -64,7 +65,7 @@ void print_text(const document::Chart& chart, const std::vector<PartOverhang>& p
         if (is_defect(part, product)) ++defects;
         for (const EndOverhang& end : part.ends)
             if (end.is_defect(product))
-                streams.out << fmt::format("{} pad {}:{}{}\n", display_name(chart, part.part), end.pad,
+                streams.out << fmt::format("{} pad {}:{}{}\n", on_one_line(display_name(chart, part.part)), end.pad,
                                            verdict(end, product), part.is_doubtful ? " (too near to tell)" : "");
     }
     streams.out << fmt::format("{} chips measured, {} beyond the limits of class {}; an aid to the eye, the joint is "

@@ -7,6 +7,7 @@
 #include <optional>
 #include <ostream>
 
+#include "base/plain_text.hpp"
 #include "cli/csv.hpp"
 #include "cli/parts_from_table.hpp"
 #include "cli/shared.hpp"
@@ -135,10 +136,10 @@ void print_text(const document::Chart& chart, const std::optional<Column>& more,
                                "y mm", "turn", zero(level), "class", "pads", "orientation", "role");
     for (const Footprint& part : chart.parts)
         streams.out << fmt::format("{:<8} {:<7} {:>8.2f} {:>8.2f} {:>6g}  {}{:<22} {:>4}  {:<30} {}\n",
-                                   display_name(part), document::to_text(part.placement.side), part.placement.at.x,
-                                   part.placement.at.y, part.placement.turn.degrees(),
+                                   on_one_line(display_name(part)), document::to_text(part.placement.side),
+                                   part.placement.at.x, part.placement.at.y, part.placement.turn.degrees(),
                                    zero(more ? more->cell(part) : ""), document::to_text(part.part_class),
-                                   document::pad_count(part), mark_of(part), part.role);
+                                   document::pad_count(part), mark_of(part), on_one_line(part.role));
     streams.out << chart.parts.size() << " parts\n";
 }
 
@@ -167,7 +168,7 @@ void print_table_text(const TextTable& table, Streams streams) {
     const auto print_row = [&](const CsvRow& row) {
         std::string line;
         for (std::size_t i = 0; i < row.size(); ++i)
-            line += fmt::format("{:<{}}  ", row[i], widths[i]);
+            line += fmt::format("{:<{}}  ", on_one_line(row[i]), widths[i]);
         line.erase(line.find_last_not_of(' ') + 1);
         streams.out << line << '\n';
     };
@@ -197,8 +198,8 @@ void print_edits(const TakenTable& taken, const std::string& table, bool as_json
     if (!as_json) {
         for (const CellChange& change : taken.changes)
             streams.out << fmt::format("{} {}: \"{}\" is now \"{}\"\n",
-                                       change.name.empty() ? change.thing.text : change.name, change.column,
-                                       change.before, change.after);
+                                       on_one_line(change.name.empty() ? change.thing.text : change.name),
+                                       change.column, on_one_line(change.before), on_one_line(change.after));
         for (const document::Id& id : taken.added)
             streams.out << fmt::format("{} is new\n", id.text);
         streams.out << fmt::format(

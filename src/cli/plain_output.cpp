@@ -1,16 +1,35 @@
 #include "cli/plain_output.hpp"
 
+#include <string_view>
 #include <utility>
 
 namespace padchart::cli {
 namespace {
 
-constexpr const char* kReplacement = "\xEF\xBF\xBD"; // U+FFFD
-constexpr char kC1Lead = '\xC2';
+constexpr std::string_view kReplacement = "\xEF\xBF\xBD"; // U+FFFD
 
 bool is_control(char c) {
     const auto byte = static_cast<unsigned char>(c);
     return (byte < 0x20U && c != '\n' && c != '\t') || byte == 0x7FU;
+}
+
+/// What the bytes are the beginning of, or all of.
+enum class Piece { Open, Hidden, Plain };
+
+bool is_between(char c, unsigned low, unsigned high) {
+    const auto byte = static_cast<unsigned char>(c);
+    return byte >= low && byte <= high;
+}
+
+/// C1: C2 80 to C2 9F. U+202A to U+202E: E2 80 AA to E2 80 AE. U+2066 to U+2069: E2 81 A6 to E2 81 A9.
+Piece piece_of(std::string_view bytes) {
+    if (bytes == "\r" || bytes == "\xC2" || bytes == "\xE2" || bytes == "\xE2\x80" || bytes == "\xE2\x81")
+        return Piece::Open;
+    if (bytes.size() == 2 && bytes[0] == '\xC2' && is_between(bytes[1], 0x80, 0x9F)) return Piece::Hidden;
+    if (bytes.size() != 3 || bytes[0] != '\xE2') return Piece::Plain;
+    const bool turns =
+        bytes[1] == '\x80' ? is_between(bytes[2], 0xAA, 0xAE) : bytes[1] == '\x81' && is_between(bytes[2], 0xA6, 0xA9);
+    return turns ? Piece::Hidden : Piece::Plain;
 }
 
 } // namespace
@@ -26,25 +45,30 @@ int PlainBuffer::sync() {
 }
 
 void PlainBuffer::settle() {
-    const char held = std::exchange(held_, '\0');
-    if (held == '\r') to_ << kReplacement;
-    if (held == kC1Lead) to_.put(held);
+    const std::string held = std::exchange(held_, {});
+    if (held == "\r")
+        to_ << kReplacement;
+    else
+        to_ << held;
 }
 
 void PlainBuffer::put(char c) {
-    const auto byte = static_cast<unsigned char>(c);
-    if (held_ == '\r' && c == '\n') {
-        held_ = '\0';
+    if (held_ == "\r" && c == '\n') {
+        held_.clear();
         to_ << "\r\n";
         return;
     }
-    if (held_ == kC1Lead && byte >= 0x80U && byte < 0xA0U) {
-        held_ = '\0';
+    const std::string joined = held_ + c;
+    switch (held_ == "\r" ? Piece::Plain : piece_of(joined)) {
+    case Piece::Open: held_ = joined; return;
+    case Piece::Hidden:
+        held_.clear();
         to_ << kReplacement;
         return;
+    case Piece::Plain: break;
     }
     settle();
-    if (c == '\r' || c == kC1Lead)
+    if (piece_of({&c, 1}) == Piece::Open)
         held_ = c;
     else if (is_control(c))
         to_ << kReplacement;

@@ -4,11 +4,14 @@
 
 #include <ostream>
 #include <streambuf>
+#include <string>
 
 namespace padchart::cli {
 
-/// Hands everything on but control characters (C0 and DEL, and C1 as UTF-8 spells it), which become U+FFFD. Tabs, line
-/// feeds and a carriage return before a line feed stay.
+/// Hands everything on but control characters (C0 and DEL, and C1 as UTF-8 spells it) and those that turn the direction
+/// of writing for whatever follows (U+202A to U+202E, U+2066 to U+2069), which become U+FFFD. Tabs, line feeds and a
+/// carriage return before a line feed stay. JSON and CSV spell these characters with letters before they come here, so
+/// that nothing of them is lost.
 class PlainBuffer : public std::streambuf {
 public:
     explicit PlainBuffer(std::ostream& to) : to_(to) {}
@@ -26,7 +29,7 @@ private:
     void settle();
 
     std::ostream& to_;
-    char held_ = '\0'; ///< a carriage return or the first byte of a C1 character, or nothing
+    std::string held_; ///< a carriage return, or the first bytes of a character that may have to go
 };
 
 } // namespace padchart::cli

@@ -6,43 +6,19 @@
 #include <cmath>
 #include <cstddef>
 
+#include "base/plain_text.hpp"
+
 namespace padchart::json {
 namespace {
 
-unsigned byte_at(std::string_view text, std::size_t i) {
-    return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
-}
-
-bool is_continuation(unsigned byte) {
-    return (byte & 0xC0U) == 0x80U;
-}
-
-/// Smallest second byte that is neither an overlong form nor (with `largest_second`) a surrogate or beyond U+10FFFF.
-/// Table 3-7 of the Unicode Standard, chapter 3.9.
-unsigned smallest_second(unsigned first) {
-    return first == 0xE0U ? 0xA0U : first == 0xF0U ? 0x90U : 0x80U;
-}
-unsigned largest_second(unsigned first) {
-    return first == 0xEDU ? 0x9FU : first == 0xF4U ? 0x8FU : 0xBFU;
-}
-
-/// Bytes of the well-formed multi-byte character at `i`, or 0.
-std::size_t multi_byte_length(std::string_view text, std::size_t i) {
-    const unsigned first = byte_at(text, i);
-    const std::size_t length = first >= 0xC2U && first <= 0xDFU   ? 2
-                               : first >= 0xE0U && first <= 0xEFU ? 3
-                               : first >= 0xF0U && first <= 0xF4U ? 4
-                                                                  : 0;
-    if (length == 0) return 0;
-    const unsigned second = byte_at(text, i + 1);
-    if (second < smallest_second(first) || second > largest_second(first)) return 0;
-    for (std::size_t k = 2; k < length; ++k)
-        if (!is_continuation(byte_at(text, i + k))) return 0;
-    return length;
+void append_with_letters(std::string& out, char32_t code_point) {
+    constexpr std::string_view kHex = "0123456789abcdef";
+    out += "\\u";
+    for (int shift = 12; shift >= 0; shift -= 4)
+        out += kHex[(code_point >> static_cast<unsigned>(shift)) & 0xFU];
 }
 
 void append_control(std::string& out, unsigned char c) {
-    constexpr std::string_view kHex = "0123456789abcdef";
     switch (c) {
     case '\n': out += "\\n"; return;
     case '\t': out += "\\t"; return;
@@ -51,9 +27,7 @@ void append_control(std::string& out, unsigned char c) {
     case '\f': out += "\\f"; return;
     default: break;
     }
-    out += "\\u00";
-    out += kHex[c >> 4U];
-    out += kHex[c & 0xFU];
+    append_with_letters(out, c);
 }
 
 /// Appends the character at `i` and says how many bytes of `text` that was.
@@ -68,18 +42,22 @@ std::size_t append_character(std::string& out, std::string_view text, std::size_
         append_control(out, c);
         return 1;
     }
-    const std::size_t length = multi_byte_length(text, i);
+    const std::size_t length = utf8_length(text, i);
     if (length == 0) {
         out += "\xEF\xBF\xBD";
         return 1;
     }
-    out.append(text, i, length);
+    const std::string_view character = text.substr(i, length);
+    if (const char32_t code_point = code_point_of(character); acts_on_a_terminal(code_point))
+        append_with_letters(out, code_point);
+    else
+        out += character;
     return length;
 }
 
 bool is_plain(char c) {
     const auto byte = static_cast<unsigned char>(c);
-    return byte >= 0x20U && byte < 0x80U && c != '"' && c != '\\';
+    return byte >= 0x20U && byte < 0x7FU && c != '"' && c != '\\';
 }
 
 } // namespace

@@ -10,7 +10,8 @@ namespace padchart::json {
 /// Requires: finite.
 void append_number(std::string& out, double number);
 
-/// In quotes; only what JSON demands is escaped. Bytes that are not UTF-8 become U+FFFD.
+/// In quotes. What JSON demands is escaped, and what acts on a terminal (base/plain_text.hpp), which RFC 8259 reads
+/// back alike. Bytes that are not UTF-8 become U+FFFD.
 void append_quoted(std::string& out, std::string_view text);
 
 } // namespace padchart::json
