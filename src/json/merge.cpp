@@ -105,7 +105,7 @@ Result<MergeResult> merge(const Chart& base, const Chart& ours, const Chart& the
     if (ours == theirs || theirs == base) return MergeResult{ours, {}};
     if (ours == base) return MergeResult{theirs, {}};
     Renamed renamed = with_own_ids(base, ours, theirs);
-    Result<MergedText> text = merged_text(base, ours, renamed.theirs);
+    Result<MergedText> text = merged_text(base, renamed.ours, renamed.theirs);
     if (!text) return text.error();
     Result<Chart> chart = read_chart(text->json);
     if (!chart)

@@ -9,10 +9,11 @@
 // Outlines are one field each.
 //
 // Nothing that somebody wrote is lost without a word: what one side deleted and the other edited, or still speaks of,
-// stays and is a conflict; two notes, readings or other things that came by the same id on both sides both stay, the
-// second under a new id, and are a conflict, unless their name or trace shows them to be the same thing.
+// stays and is a conflict; two notes, readings or other things that came by the same id on both sides both stay, one
+// of them under a new id, and are a conflict, unless their name or trace shows them to be the same thing.
 //
-// The answer does not depend on who is `ours`, up to that name and the values it stands for.
+// The answer does not depend on who is `ours`, up to that name and the values it stands for: ids, the order of every
+// list and the order of the conflicts are the same either way.
 
 #include <string>
 #include <vector>

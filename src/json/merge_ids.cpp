@@ -1,5 +1,6 @@
 #include "json/merge_ids.hpp"
 
+#include <algorithm>
 #include <map>
 #include <unordered_map>
 
@@ -118,14 +119,26 @@ std::string json_of(const T& thing) {
     return text;
 }
 
-/// Old id to new id, for what theirs added.
+/// Old id to new id, for what one side added.
 using NewIds = std::map<std::string, std::string>;
+
+/// In which list of the chart each id stands, as its number among the lists.
+std::unordered_map<std::string, int> lists_of_ids(const Chart& chart) {
+    std::unordered_map<std::string, int> out;
+    int number = 0;
+    each_list(chart, [&](const auto& list) {
+        for (const auto& thing : list)
+            out.emplace(thing.id.text, number);
+        ++number;
+    });
+    return out;
+}
 
 class Renamer {
 public:
     Renamer(const Chart& base, const Chart& ours, const Chart& theirs)
-        : base_ids_(all_ids(base)), our_ids_(all_ids(ours)), ours_(ours), taken_(our_ids_) {
-        for (const Chart* chart : {&base, &theirs})
+        : base_ids_(all_ids(base)), our_lists_(lists_of_ids(ours)), ours_(ours) {
+        for (const Chart* chart : {&base, &ours, &theirs})
             for (const std::string& id : all_ids(*chart))
                 taken_.insert(id);
     }
@@ -135,33 +148,55 @@ public:
         const auto ours = by_id(same_list(ours_, theirs));
         for (const T& thing : theirs) {
             const std::string& id = thing.id.text;
-            if (base_ids_.count(id) != 0 || our_ids_.count(id) == 0) continue;
-            const auto found = ours.find(id);
-            const bool is_twin = found != ours.end();
-            if (is_twin && (*found->second == thing || is_same_thing(*found->second, thing))) continue;
-            new_ids_[id] = free_id(id, json_of(thing));
-            if (is_twin) conflicts.push_back({thing.id, {}, {}, json_of(*found->second), json_of(thing), {}, {}, {}});
+            const auto our_list = our_lists_.find(id);
+            if (base_ids_.count(id) != 0 || our_list == our_lists_.end()) continue;
+            if (const auto found = ours.find(id); found != ours.end())
+                look_at_twins(*found->second, thing);
+            else if (our_list->second < list_number_)
+                give_new_id(theirs_new_ids, id, json_of(thing));
+            else
+                give_new_id(ours_new_ids, id, json_of_ours(id));
         }
+        ++list_number_;
     }
 
-    [[nodiscard]] const NewIds& new_ids() const { return new_ids_; }
-
+    NewIds ours_new_ids;
+    NewIds theirs_new_ids;
     std::vector<Conflict> conflicts;
 
 private:
-    std::string free_id(const std::string& id, std::string seed) {
+    template <class T>
+    void look_at_twins(const T& ours, const T& theirs) {
+        if (ours == theirs || is_same_thing(ours, theirs)) return;
+        const std::string our_json = json_of(ours);
+        const std::string their_json = json_of(theirs);
+        const bool ours_keeps = ours_keeps_id(our_json, their_json);
+        give_new_id(ours_keeps ? theirs_new_ids : ours_new_ids, ours.id.text, ours_keeps ? their_json : our_json);
+        conflicts.push_back({ours.id, {}, {}, our_json, their_json, {}, {}, {}});
+    }
+
+    [[nodiscard]] std::string json_of_ours(const std::string& id) const {
+        std::string out;
+        each_list(ours_, [&](const auto& list) {
+            for (const auto& thing : list)
+                if (thing.id.text == id) out = json_of(thing);
+        });
+        return out;
+    }
+
+    void give_new_id(NewIds& new_ids, const std::string& id, std::string seed) {
         const std::string prefix = id.substr(0, 40);
         std::string next = id_of(prefix, seed).text;
         while (!taken_.insert(next).second)
             next = id_of(prefix, seed += '#').text;
-        return next;
+        new_ids[id] = next;
     }
 
     std::unordered_set<std::string> base_ids_;
-    std::unordered_set<std::string> our_ids_;
+    std::unordered_map<std::string, int> our_lists_;
     const Chart& ours_;
     std::unordered_set<std::string> taken_;
-    NewIds new_ids_;
+    int list_number_ = 0;
 };
 
 void rename(Id& id, const NewIds& new_ids) {
@@ -217,10 +252,16 @@ bool same_lengths(const T& a, const T& b) {
 
 } // namespace
 
+bool ours_keeps_id(std::string_view ours_json, std::string_view theirs_json) {
+    return ours_json <= theirs_json;
+}
+
 Renamed with_own_ids(const Chart& base, const Chart& ours, const Chart& theirs) {
     Renamer renamer(base, ours, theirs);
     each_list(theirs, [&](const auto& list) { renamer.look_at(list); });
-    return {renamed(theirs, renamer.new_ids()), std::move(renamer.conflicts)};
+    std::sort(renamer.conflicts.begin(), renamer.conflicts.end(),
+              [](const Conflict& a, const Conflict& b) { return a.thing.text < b.thing.text; });
+    return {renamed(ours, renamer.ours_new_ids), renamed(theirs, renamer.theirs_new_ids), std::move(renamer.conflicts)};
 }
 
 std::unordered_set<std::string> spoken_of(const Chart& base, const Chart& side) {

@@ -3,6 +3,7 @@
 // ones the other side still speaks of.
 
 #include <string>
+#include <string_view>
 #include <unordered_set>
 #include <vector>
 
@@ -11,11 +12,16 @@
 namespace padchart::json {
 
 struct Renamed {
-    document::Chart theirs;                    ///< links to what has a new id have it too
+    document::Chart ours; ///< links to what has a new id have it too
+    document::Chart theirs;
     std::vector<document::Conflict> conflicts; ///< both things in full
 };
 
-/// Gives a new id to what `theirs` added under an id that `ours` gave to something else.
+/// Of two things that came under one id, whether it is that of `ours` which keeps it: the one whose JSON is smaller, so
+/// that it does not matter who is `ours`.
+[[nodiscard]] bool ours_keeps_id(std::string_view ours_json, std::string_view theirs_json);
+
+/// Gives a new id to one of two different things that `ours` and `theirs` added under one id.
 [[nodiscard]] Renamed with_own_ids(const document::Chart& base, const document::Chart& ours,
                                    const document::Chart& theirs);
 

@@ -1,6 +1,7 @@
 #include "json/merge_order.hpp"
 
 #include <algorithm>
+#include <map>
 #include <set>
 #include <string_view>
 #include <unordered_map>
@@ -18,41 +19,41 @@ Words only(const std::vector<std::string>& list, const std::unordered_set<std::s
     return out;
 }
 
-/// True when the words of `base` stand in another order in `list`.
-bool is_reordered(const Words& base, const Words& list) {
-    std::unordered_map<std::string_view, std::size_t> place;
-    for (std::size_t i = 0; i < base.size(); ++i)
-        place.emplace(base[i], i);
-    std::size_t last = 0;
-    for (const std::string_view word : list) {
-        const auto found = place.find(word);
-        if (found == place.end()) continue;
-        if (found->second < last) return true;
-        last = found->second;
-    }
-    return false;
+/// The words that `base` has too, as they stand in `list`.
+Words shared(const Words& list, const WordSet& base) {
+    Words out;
+    for (const std::string_view word : list)
+        if (base.count(word) != 0) out.push_back(word);
+    return out;
+}
+
+/// Requires: each word of `list` is one of `base`.
+bool keeps_order(const Words& base, const Words& list) {
+    const WordSet there(list.begin(), list.end());
+    return shared(base, there) == list;
 }
 
 /// "a comes before b" for many a and b, taken out one after the other.
 class Sorter {
 public:
-    void add_word(std::string_view word) { before_count_.emplace(word, 0); }
+    void add_word(std::string_view word) { before_.try_emplace(word); }
     void add(std::string_view first, std::string_view then) {
         after_[first].push_back(then);
-        ++before_count_[then];
+        before_[then].insert(first);
     }
 
-    /// `preferred` breaks a circle.
-    [[nodiscard]] std::vector<std::string> sorted(const Words& preferred) {
-        for (const auto& [word, count] : before_count_)
-            if (count == 0) free_.insert(word);
+    /// Where words stand against each other in a circle, the first of `spine` among them is taken out, else the
+    /// smallest.
+    [[nodiscard]] std::vector<std::string> sorted(const Words& spine) {
+        for (std::size_t i = 0; i < spine.size(); ++i)
+            place_.emplace(spine[i], i);
+        for (const auto& [word, before] : before_)
+            if (before.empty()) free_.insert(word);
         std::vector<std::string> out;
-        auto next_preferred = preferred.begin();
-        while (out.size() < before_count_.size()) {
-            if (free_.empty()) break_circle(next_preferred, preferred.end());
-            const std::string_view word = *free_.begin();
-            free_.erase(free_.begin());
-            taken_.insert(word);
+        while (!before_.empty()) {
+            const std::string_view word = free_.empty() ? out_of_circle() : *free_.begin();
+            free_.erase(word);
+            before_.erase(word);
             out.emplace_back(word);
             release(word);
         }
@@ -61,33 +62,63 @@ public:
 
 private:
     void release(std::string_view word) {
-        for (const std::string_view then : after_[word])
-            if (--before_count_[then] == 0 && taken_.count(then) == 0) free_.insert(then);
+        for (const std::string_view then : after_[word]) {
+            const auto waiting = before_.find(then);
+            if (waiting == before_.end()) continue;
+            waiting->second.erase(word);
+            if (waiting->second.empty()) free_.insert(then);
+        }
     }
 
-    void break_circle(Words::const_iterator& next, Words::const_iterator end) {
-        while (next != end && taken_.count(*next) != 0)
-            ++next;
-        if (next != end) {
-            free_.insert(*next);
-            return;
+    /// Back from the smallest that waits, always to the smallest it waits for, until the way closes.
+    [[nodiscard]] std::string_view out_of_circle() const {
+        Words way;
+        std::string_view word = before_.begin()->first;
+        auto closes = way.end();
+        while (closes == way.end()) {
+            way.push_back(word);
+            word = *before_.at(word).begin();
+            closes = std::find(way.begin(), way.end(), word);
         }
-        std::string_view smallest;
-        for (const auto& [word, count] : before_count_)
-            if (taken_.count(word) == 0 && (smallest.empty() || word < smallest)) smallest = word;
-        free_.insert(smallest);
+        return *std::min_element(closes, way.end(), [&](std::string_view a, std::string_view b) {
+            const auto place_a = place_.find(a);
+            const auto place_b = place_.find(b);
+            if ((place_a == place_.end()) != (place_b == place_.end())) return place_b == place_.end();
+            return place_a == place_.end() ? a < b : place_a->second < place_b->second;
+        });
     }
 
     std::unordered_map<std::string_view, Words> after_;
-    std::unordered_map<std::string_view, int> before_count_;
+    std::map<std::string_view, std::set<std::string_view>> before_; ///< of each word what it waits for
+    std::unordered_map<std::string_view, std::size_t> place_;
     std::set<std::string_view> free_;
-    WordSet taken_;
 };
 
-/// Neighbours of the list; of one whose order does not count, only what comes before a word that is new on this side.
-void add_neighbours(Sorter& sorter, const Words& list, const WordSet& base, bool only_new) {
+/// What comes before each word that is new on this side; and, where the side keeps to the spine, what comes after it.
+void add_neighbours(Sorter& sorter, const Words& list, const WordSet& base, bool keeps_to_spine) {
     for (std::size_t i = 1; i < list.size(); ++i)
-        if (!only_new || base.count(list[i]) == 0) sorter.add(list[i - 1], list[i]);
+        if (keeps_to_spine || base.count(list[i]) == 0) sorter.add(list[i - 1], list[i]);
+}
+
+/// `list` with the words it has lost put back behind what they stood behind in `base`.
+Words completed(const Words& base, Words list) {
+    for (std::size_t i = 0; i < base.size(); ++i) {
+        if (std::find(list.begin(), list.end(), base[i]) != list.end()) continue;
+        const auto before = i == 0 ? list.end() : std::find(list.begin(), list.end(), base[i - 1]);
+        list.insert(before == list.end() ? list.begin() : before + 1, base[i]);
+    }
+    return list;
+}
+
+/// The words of `base` in the order they are to have.
+Words spine_of(const Words& base, const Words& ours, const Words& theirs) {
+    const bool ours_keeps = keeps_order(base, ours);
+    const bool theirs_keeps = keeps_order(base, theirs);
+    if (ours_keeps && theirs_keeps) return base;
+    if (ours_keeps) return completed(base, theirs);
+    if (theirs_keeps) return completed(base, ours);
+    const Words both = completed(base, ours);
+    return both == completed(base, theirs) ? both : base;
 }
 
 } // namespace
@@ -99,15 +130,16 @@ std::vector<std::string> merged_order(const std::vector<std::string>& base, cons
     const Words o = only(ours, kept);
     const Words t = only(theirs, kept);
     const WordSet in_base(b.begin(), b.end());
-    const bool ours_reordered = is_reordered(b, o);
-    const bool theirs_reordered = is_reordered(b, t);
+    const Words o_shared = shared(o, in_base);
+    const Words t_shared = shared(t, in_base);
+    const Words spine = spine_of(b, o_shared, t_shared);
     Sorter sorter;
     for (const std::string& word : kept)
         sorter.add_word(word);
-    if (!ours_reordered && !theirs_reordered) add_neighbours(sorter, b, in_base, false);
-    add_neighbours(sorter, o, in_base, theirs_reordered && !ours_reordered);
-    add_neighbours(sorter, t, in_base, ours_reordered);
-    return sorter.sorted(ours_reordered || !theirs_reordered ? o : t);
+    add_neighbours(sorter, spine, in_base, true);
+    add_neighbours(sorter, o, in_base, keeps_order(spine, o_shared));
+    add_neighbours(sorter, t, in_base, keeps_order(spine, t_shared));
+    return sorter.sorted(spine);
 }
 
 } // namespace padchart::json

@@ -222,14 +222,16 @@ private:
         // Empty lists name nothing: whether one is there at all is a plain value, and taking it out an edit.
         if (base->names.empty() && ours->names.empty() && theirs->names.empty()) return std::nullopt;
         std::unordered_map<std::string, std::string> merged;
-        std::unordered_set<std::string> kept;
+        std::unordered_set<std::string> all;
         for (const Named* side : {&*base, &*ours, &*theirs})
-            for (const std::string& id : side->names) {
-                if (merged.count(id) != 0) continue;
-                std::string& json = merged[id];
-                json = thing({base->at(id), ours->at(id), theirs->at(id)}, id);
-                if (!json.empty()) kept.insert(id);
-            }
+            all.insert(side->names.begin(), side->names.end());
+        std::unordered_set<std::string> kept;
+        // In an order that swapping the sides leaves alone, for the sake of the conflicts.
+        for (const std::string& id : merged_order(base->names, ours->names, theirs->names, all)) {
+            std::string& json = merged[id];
+            json = thing({base->at(id), ours->at(id), theirs->at(id)}, id);
+            if (!json.empty()) kept.insert(id);
+        }
         std::string out;
         for (const std::string& id : merged_order(base->names, ours->names, theirs->names, kept))
             out += (out.empty() ? "" : ", ") + merged[id];

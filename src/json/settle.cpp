@@ -8,6 +8,7 @@
 #include "document/chart_lists.hpp"
 #include "document/edits.hpp"
 #include "json/chart_file.hpp"
+#include "json/merge_ids.hpp"
 #include "json/merge_tree.hpp"
 #include "json/text_output.hpp"
 #include "json/tree.hpp"
@@ -218,8 +219,8 @@ Result<Chart> settle_fields(const Chart& chart, const std::vector<std::size_t>& 
     return without_conflicts(std::move(*changed), statement);
 }
 
-/// The thing that came by the same id on the other side, known by all it says but its id.
-std::optional<Id> twin_of(const Chart& chart, const Conflict& conflict) {
+/// The twin that has a new id, known by all it says but its id.
+std::optional<Id> twin_that_says(const Chart& chart, const Conflict& conflict, const std::string& json) {
     std::optional<Id> twin;
     document::each_list(chart, chart, [&](std::string_view key, const auto& list, const auto&) {
         for (const auto& thing : list) {
@@ -235,7 +236,7 @@ std::optional<Id> twin_of(const Chart& chart, const Conflict& conflict) {
             const Result<Tree> tree = parse_tree(write_chart(one));
             if (!tree) continue;
             const std::size_t node = node_at(*tree, '/' + std::string(key) + "/0");
-            if (one_line_text(*tree, node) == conflict.theirs) twin = thing.id;
+            if (one_line_text(*tree, node) == json) twin = thing.id;
         }
     });
     return twin;
@@ -289,8 +290,9 @@ Result<Chart> settle(const Chart& chart, std::size_t index, Settle choice) {
         if (!value_of(conflict, choice).empty()) return without_conflicts(chart, statement);
         return without_thing(chart, conflict, conflict.thing, statement);
     case ConflictKind::Twins: {
-        if (choice == Settle::Theirs) return without_thing(chart, conflict, conflict.thing, statement);
-        const std::optional<Id> twin = twin_of(chart, conflict);
+        const bool ours_keeps = ours_keeps_id(conflict.ours, conflict.theirs);
+        if ((choice == Settle::Theirs) == ours_keeps) return without_thing(chart, conflict, conflict.thing, statement);
+        const std::optional<Id> twin = twin_that_says(chart, conflict, ours_keeps ? conflict.theirs : conflict.ours);
         return twin ? without_thing(chart, conflict, *twin, statement) : thing_gone(conflict);
     }
     case ConflictKind::Field: break;

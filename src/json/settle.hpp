@@ -22,7 +22,7 @@ enum class Settle {
 enum class ConflictKind {
     Field,   ///< two values of one field
     Deleted, ///< one side took the thing off, the other edited it or still speaks of it
-    Twins    ///< two things came by one id; both are on the chart, that of theirs under a new id
+    Twins    ///< two things came by one id; both are on the chart, one of them under a new id
 };
 [[nodiscard]] ConflictKind kind_of(const document::Conflict& conflict);
 

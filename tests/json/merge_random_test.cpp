@@ -5,6 +5,7 @@
 
 #include <set>
 
+#include "document/chart_lists.hpp"
 #include "document/edits.hpp"
 #include "json/chart_file.hpp"
 #include "json/merge.hpp"
@@ -44,6 +45,29 @@ const T* find(const Items<T>& list, const Id& id) {
 
 bool speaks_of(const std::vector<Conflict>& conflicts, const Id& thing) {
     return std::any_of(conflicts.begin(), conflicts.end(), [&](const Conflict& c) { return c.thing == thing; });
+}
+
+std::vector<std::string> ids_in_order(const Chart& chart) {
+    std::vector<std::string> out;
+    document::each_list(chart, chart, [&](std::string_view key, const auto& list, const auto&) {
+        out.emplace_back(key);
+        for (const auto& thing : list)
+            out.push_back(thing.id.text);
+    });
+    return out;
+}
+
+/// Sometimes the parts in another order.
+Chart shuffled(const Chart& chart) {
+    Chart out = chart;
+    if (*rc::gen::inRange(0, 2) == 0) return out;
+    for (std::size_t i = out.parts.size(); i-- > 1;) {
+        const auto k = static_cast<std::size_t>(*rc::gen::inRange(0, static_cast<int>(i) + 1));
+        const Footprint there = out.parts[k];
+        out.parts.replace(k, out.parts[i]);
+        out.parts.replace(i, there);
+    }
+    return out;
 }
 
 /// The slow twin for one field of a thing that all three charts have.
@@ -94,6 +118,42 @@ TEST_CASE("the answer does not depend on whose chart is called ours") {
         const json::MergeResult b = merged(base, other, one);
         RC_ASSERT(said(a.conflicts, false) == said(b.conflicts, true));
         if (a.conflicts.empty()) RC_ASSERT(a.chart == b.chart);
+    }));
+}
+
+TEST_CASE("ids and the order of every list and of the conflicts are the same whoever is called ours") {
+    std::size_t conflicts = 0;
+    CHECK(rc::check([&] {
+        const Chart base = random_chart();
+        const Chart one = shuffled(randomly_edited(base, "same-", 3));
+        const Chart other = shuffled(randomly_edited(base, "same-", 3)); // both give new things the same ids
+        const json::MergeResult a = merged(base, one, other);
+        const json::MergeResult b = merged(base, other, one);
+        RC_ASSERT(ids_in_order(a.chart) == ids_in_order(b.chart));
+        RC_ASSERT(a.conflicts.size() == b.conflicts.size());
+        for (std::size_t i = 0; i < a.conflicts.size(); ++i) {
+            RC_ASSERT(a.conflicts[i].thing == b.conflicts[i].thing);
+            RC_ASSERT(a.conflicts[i].field == b.conflicts[i].field);
+            RC_ASSERT(a.conflicts[i].ours == b.conflicts[i].theirs);
+        }
+        conflicts += a.conflicts.size();
+    }));
+    CHECK(conflicts > 100); // else the test says little
+}
+
+TEST_CASE("what both began with keeps its order unless one side alone changed it") {
+    CHECK(rc::check([] {
+        const Chart base = random_chart();
+        const Chart one = randomly_edited(base, "one-", 4);
+        const Chart other = randomly_edited(base, "two-", 4);
+        const Chart result = merged(base, one, other).chart;
+        std::vector<std::string> expected;
+        for (const Footprint& part : base.parts)
+            if (find(result.parts, part.id) != nullptr) expected.push_back(part.id.text);
+        std::vector<std::string> kept;
+        for (const Footprint& part : result.parts)
+            if (find(base.parts, part.id) != nullptr) kept.push_back(part.id.text);
+        RC_ASSERT(kept == expected);
     }));
 }
 

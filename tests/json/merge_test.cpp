@@ -244,6 +244,20 @@ TEST_CASE("a part added on both sides is one part when its name says so and two 
     CHECK(two.chart.parts[*find_part(two.chart, target)].name == "L4");
 }
 
+TEST_CASE("of two things under one id it does not depend on the side which keeps it") {
+    Chart ours = base_chart();
+    ours.notes.add(note("n2", "from bench 1"));
+    Chart theirs = base_chart();
+    theirs.notes.add(note("n2", "from bench 2"));
+    const auto texts_by_id = [](const json::MergeResult& result) {
+        std::vector<std::string> out;
+        for (const Note& n : result.chart.notes)
+            out.push_back(n.id.text + ": " + n.text);
+        return out;
+    };
+    CHECK(texts_by_id(merged(ours, theirs)) == texts_by_id(merged(theirs, ours)));
+}
+
 TEST_CASE("one id for a part here and a note there is no conflict and both stay") {
     Chart ours = base_chart();
     ours.parts.add(part("c3", {9, 9}));
@@ -304,10 +318,16 @@ TEST_CASE("lists keep the order of whoever changed it") {
     CHECK(merged_order(abc, abc, abc, all(abc)) == abc);
     CHECK(merged_order(abc, {"c", "a", "b"}, abc, all(abc)) == Names{"c", "a", "b"});
     CHECK(merged_order(abc, abc, {"c", "a", "b"}, all(abc)) == Names{"c", "a", "b"});
-    CHECK(merged_order(abc, {"b", "a", "c"}, {"a", "c", "b"}, all(abc)) == Names{"b", "a", "c"});
+    CHECK(merged_order(abc, {"b", "a", "c"}, {"a", "c", "b"}, all(abc)) == abc); // against each other
+    CHECK(merged_order(abc, {"b", "a", "c"}, {"b", "a", "c"}, all(abc)) == Names{"b", "a", "c"});
     CHECK(merged_order(abc, {"a", "x", "b", "c"}, {"a", "b", "y", "c"}, all({"a", "b", "c", "x", "y"})) ==
           Names{"a", "x", "b", "y", "c"});
     CHECK(merged_order(abc, {"a", "b", "c", "x"}, {"c", "b", "y", "a"}, all({"a", "b", "c", "x", "y"})).size() == 5);
     CHECK(merged_order({}, {"z", "a"}, {"m"}, all({"z", "a", "m"})) == Names{"m", "z", "a"});
     CHECK(merged_order({}, {"a", "b"}, {"b", "a"}, all({"a", "b"})) == Names{"a", "b"}); // a circle
+    CHECK(merged_order({}, {"b", "a"}, {"a", "b"}, all({"a", "b"})) == Names{"a", "b"});
+    // One took "b" off, the other wrote on it, so that it stays; and the first changed the order of the rest.
+    CHECK(merged_order(abc, {"c", "a"}, abc, all(abc)) == Names{"c", "a", "b"});
+    // x behind b here, before a there: the circle does not turn a and b round.
+    CHECK(merged_order({"a", "b"}, {"a", "b", "x"}, {"x", "a", "b"}, all({"a", "b", "x"})) == Names{"a", "b", "x"});
 }
