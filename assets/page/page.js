@@ -256,22 +256,25 @@
   const KEY = "padchart-notes-" + file.dataset.sha256;
   let about = null; // { target, side, at } of the note that is being written; null: the whole board
   let notes = [];
+  let readings = [];
+  let ticks = [];
+  const written = () => notes.length + readings.length + ticks.length;
   let is_kept = false;
   let is_sent = true;
 
   const keep = () => {
     try {
-      localStorage.setItem(KEY, JSON.stringify({ notes, author: by("note-author").value }));
+      localStorage.setItem(KEY, JSON.stringify({ notes, readings, ticks, author: by("note-author").value }));
       is_kept = true;
     } catch (fault) { is_kept = false; }
-    by("note-kept").textContent = notes.length === 0 ? "" : is_kept ? "Kept in this browser until you take them out." : "This browser keeps nothing: save the notes before you close the page.";
+    by("note-kept").textContent = written() === 0 ? "" : is_kept ? "Kept in this browser until you take them out." : "This browser keeps nothing: save it before you close the page.";
   };
   const restore = () => {
     try {
       const kept = JSON.parse(localStorage.getItem(KEY) || "{}");
-      notes = Array.isArray(kept.notes) ? kept.notes : [];
+      [notes, readings, ticks] = [kept.notes, kept.readings, kept.ticks].map(list => Array.isArray(list) ? list : []);
       by("note-author").value = kept.author || "";
-    } catch (fault) { notes = []; }
+    } catch (fault) { notes = []; readings = []; ticks = []; }
   };
   const name_of = id => cards.has(id) ? cards.get(id).dataset.name : "";
   const place_in_words = ({ side, at }) => `${side} side, x ${at[0].toFixed(1)} y ${at[1].toFixed(1)} mm`;
@@ -284,9 +287,9 @@
     const two = number => String(number).padStart(2, "0");
     return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
   };
-  const new_id = () => {
+  const new_id = kind => {
     const letters = "0123456789abcdefghjkmnpqrstvwxyz";
-    return "note-" + [...crypto.getRandomValues(new Uint8Array(10))].map(byte => letters[byte & 31]).join("");
+    return kind + "-" + [...crypto.getRandomValues(new Uint8Array(10))].map(byte => letters[byte & 31]).join("");
   };
   const middle_of_board = () => {
     const [x, y, w, h] = map().full;
@@ -294,46 +297,108 @@
   };
   const add_note = () => {
     const text = by("note-text").value.trim();
-    const author = by("note-author").value.trim();
     if (!text) { say("Write the note first."); by("note-text").focus(); return; }
-    if (!author) { say("Say who you are: a note without a name helps nobody."); by("note-author").focus(); return; }
-    const where = about || { target: "", side: side(), at: middle_of_board() };
-    const note = { id: new_id(), text, side: where.side, at_mm: where.at.map(v => +v.toFixed(3)) };
-    if (where.target) note.target = where.target;
-    notes.push({ ...note, author, date: today() });
+    const author = author_or_ask();
+    if (!author) return;
+    notes.push({ id: new_id("note"), text, ...place_about(), author, date: today() });
     by("note-text").value = "";
+    written_more("Noted");
+  };
+  const author_or_ask = () => {
+    const author = by("note-author").value.trim();
+    if (!author) { say("Say who you are first: what nobody signs helps nobody."); by("note-author").focus(); }
+    return author;
+  };
+  const place_about = () => {
+    const where = about || { target: "", side: side(), at: middle_of_board() };
+    const place = { side: where.side, at_mm: where.at.map(v => +v.toFixed(3)) };
+    return where.target ? { ...place, target: where.target } : place;
+  };
+  const written_more = what => {
     is_sent = false;
-    say(`Noted, ${notes.length} to send back.`);
+    say(`${what}, ${written()} to send back.`);
     show_notes();
   };
+
+  // A reading: a number, or one of the words that are no number.
+  const READ_WORDS = { ol: "OL", short: "short", unstable: "unstable" };
+  const read_value = text => {
+    const word = READ_WORDS[text.toLowerCase()];
+    if (word) return word;
+    const number = text.replace(",", ".");
+    return /^[-+]?(\d+\.?\d*|\.\d+)$/.test(number) ? +number : null;
+  };
+  const add_reading = () => {
+    const of = name => by("reading-" + name).value.trim();
+    const value = read_value(of("value"));
+    if (value === null) { say("The value is a number, or OL, short, unstable."); by("reading-value").focus(); return; }
+    const author = author_or_ask();
+    if (!author) return;
+    const reading = { id: new_id("reading"), quantity: of("quantity"), value, unit: of("unit"), ...place_about() };
+    for (const name of ["pad", "meter"]) if (of(name)) reading[name] = of(name);
+    for (const name of ["leads", "power"]) if (of(name) !== "not-stated") reading[name] = of(name);
+    reading.reference = of("reference");
+    readings.push({ ...reading, date: today(), note: `read by ${author}` });
+    by("reading-value").value = "";
+    by("reading-pad").value = "";
+    written_more("Reading taken down");
+  };
+
+  // Lines of the list after rework. What the chart has ticked off already cannot be changed here.
+  const checks = all(".checklist input");
+  const is_line = (tick, box) => tick.task === box.dataset.task && (tick.target || "") === box.dataset.target &&
+    (tick.task !== "own" || tick.id === box.dataset.tick);
+  const line_words = tick => { const box = checks.find(one => is_line(tick, one)); return box ? box.dataset.words : tick.task; };
+  const tick_off = box => {
+    if (!box.checked) {
+      ticks = ticks.filter(tick => !is_line(tick, box));
+      written_more("Taken out");
+      return;
+    }
+    const author = author_or_ask();
+    if (!author) { box.checked = false; return; }
+    const tick = { id: box.dataset.tick || new_id("tick"), task: box.dataset.task, done: true, by: author, date: today() };
+    ticks.push(box.dataset.target ? { ...tick, target: box.dataset.target } : tick);
+    written_more("Ticked off");
+  };
+  const show_checks = () => {
+    for (const box of checks) if (!box.disabled) box.checked = ticks.some(tick => is_line(tick, box));
+  };
   const as_file = () => JSON.stringify({
-    format: "padchart-notes", version: 1, chart_title: body.dataset.chartTitle, chart_board: body.dataset.chartBoard,
-    chart_sha256: file.dataset.sha256, author: by("note-author").value.trim(), notes
+    format: "padchart-notes", version: readings.length + ticks.length > 0 ? 2 : 1, chart_title: body.dataset.chartTitle, chart_board: body.dataset.chartBoard,
+    chart_sha256: file.dataset.sha256, author: by("note-author").value.trim(), notes, ...(readings.length > 0 ? { readings } : {}), ...(ticks.length > 0 ? { ticks } : {})
   }, null, 2) + "\n";
+  const place_of = thing => thing.target ? name_of(thing.target) : place_in_words({ side: thing.side, at: thing.at_mm });
+  const spoken_reading = r => `${place_of(r)}${r.pad ? ` pad ${r.pad}` : ""}: ${r.quantity} ${r.value} ${r.unit} against ${r.reference} (${r.note}, ${r.date})`;
+  const spoken_tick = tick => `Done: ${line_words(tick)} (${tick.by}, ${tick.date})`;
   const spoken = note => `${note.target ? name_of(note.target) : place_in_words({ side: note.side, at: note.at_mm })}: ${note.text} (${note.author}, ${note.date})`;
   // Readable for people, and below it the file in letters that no mail program alters.
   const as_letters = () => {
     let bytes = "";
     for (const byte of new TextEncoder().encode(as_file())) bytes += String.fromCharCode(byte);
     const lines = btoa(bytes).match(/.{1,64}/g);
-    return [`Notes on ${document.title}:`, ...notes.map(note => "- " + spoken(note)), "", "-----BEGIN PADCHART NOTES-----", ...lines, "-----END PADCHART NOTES-----", ""].join("\n");
+    return [`Notes on ${document.title}:`, ...all_spoken().map(text => "- " + text), "", "-----BEGIN PADCHART NOTES-----", ...lines, "-----END PADCHART NOTES-----", ""].join("\n");
   };
+  const all_spoken = () => [...notes.map(spoken), ...readings.map(spoken_reading), ...ticks.map(spoken_tick)];
   const show_notes = () => {
-    by("note-list").replaceChildren(...notes.map((note, i) => {
-      const item = make("li", {}, spoken(note) + " ");
-      const button = make("button", { type: "button", "aria-label": `Take out: ${note.text}` }, "Take out");
-      button.addEventListener("click", () => { notes.splice(i, 1); show_notes(); });
+    const entry = list => (thing, i) => {
+      const text = list === notes ? spoken(thing) : list === readings ? spoken_reading(thing) : spoken_tick(thing);
+      const item = make("li", {}, text + " ");
+      const button = make("button", { type: "button", "aria-label": `Take out: ${text}` }, "Take out");
+      button.addEventListener("click", () => { list.splice(i, 1); show_notes(); });
       item.append(button);
       return item;
-    }));
-    by("note-send").hidden = notes.length === 0;
-    by("note-letters").value = notes.length === 0 ? "" : as_letters();
+    };
+    by("note-list").replaceChildren(...[notes, readings, ticks].flatMap(list => list.map(entry(list))));
+    by("note-send").hidden = written() === 0;
+    by("note-letters").value = written() === 0 ? "" : as_letters();
+    show_checks();
     keep();
     draw_overlay();
   };
   const notes_name = () => file.dataset.name.replace(/(\.chart)?\.json$/, "") + ".notes.json";
   const draw_notes = () => {
-    for (const note of notes) {
+    for (const note of [...notes, ...readings]) {
       if (note.side !== side()) continue;
       const at = draw("g", { transform: `translate(${note.at_mm[0] * sign()} ${note.at_mm[1]})` }, map().overlay);
       draw("use", { class: "sign sign-badge-note z18", href: "#sign-note" }, at);
@@ -464,6 +529,8 @@
   on("find", "keydown", event => { if (event.key === "Enter" && hits.length > 0) choose(hits[0], { from_list: true }); });
   on("note-add", "click", add_note);
   on("note-author", "change", () => show_notes());
+  on("reading-add", "click", add_reading);
+  for (const box of checks) box.addEventListener("change", () => tick_off(box));
   on("note-file", "click", () => { is_sent = true; save(notes_name(), as_file(), "application/json"); });
   on("note-copy", "click", copy);
   on("note-share", "click", () => navigator.share({ files: [shared_file()] }).then(() => { is_sent = true; }, () => {}));
@@ -473,7 +540,7 @@
     if (measure.on) set_measuring(false);
     else choose(null);
   });
-  window.addEventListener("beforeunload", event => { if (notes.length > 0 && !is_sent && !is_kept) event.preventDefault(); });
+  window.addEventListener("beforeunload", event => { if (written() > 0 && !is_sent && !is_kept) event.preventDefault(); });
   window.addEventListener("resize", () => show_view());
 
   // On paper both sides are shown whole, whatever is looked at on the screen.

@@ -28,7 +28,13 @@ Result<json::AddedNotes> added(const document::Chart& chart, const std::string& 
 }
 
 std::string spoken(const json::AddedNotes& notes, const std::string& path) {
-    std::string text = fmt::format("{}: {} note{} added", path, notes.added, notes.added == 1 ? "" : "s");
+    const auto counted = [](std::size_t count, std::string_view what) {
+        return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
+    };
+    std::string text = path + ": " + counted(notes.added, "note");
+    if (notes.readings_added > 0) text += ", " + counted(notes.readings_added, "reading");
+    if (notes.ticks_added > 0) text += ", " + counted(notes.ticks_added, "tick");
+    text += " added";
     if (notes.already_there > 0) text += fmt::format(", {} there already", notes.already_there);
     return text;
 }

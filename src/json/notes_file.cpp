@@ -12,11 +12,15 @@
 namespace padchart::json {
 
 using document::Chart;
+using document::Items;
 using document::Note;
+using document::Reading;
+using document::Tick;
 
 namespace {
 
-constexpr int kNotesVersion = 1;
+/// 2 brought readings and ticks.
+constexpr int kNotesVersion = 2;
 
 template <class Io, Is<NotesFile> T>
 void fields(Io& io, T& file) {
@@ -25,6 +29,8 @@ void fields(Io& io, T& file) {
     io.text("chart_sha256", file.sha256);
     io.text("author", file.author);
     io.list("notes", file.notes);
+    io.list("readings", file.readings);
+    io.list("ticks", file.ticks);
     io.extras(file.extras);
 }
 
@@ -55,7 +61,7 @@ Result<NotesFile> notes_from(Tree& tree, std::string_view text) {
     double version = 0.0;
     if (!state.has_failed) root.exact_text("format", kNotesFormat);
     if (!state.has_failed) root.number("version", version, range::kNumber);
-    if (!state.has_failed && version != kNotesVersion)
+    if (!state.has_failed && version != 1 && version != kNotesVersion)
         state.fail(node_at(tree, "/version"), "these notes are of a version this program does not read");
     if (!state.has_failed) fields(root, notes);
     if (state.has_failed) return Error{state.fault, place_of(tree, state.fault_node, text)};
@@ -95,10 +101,21 @@ void compare_charts(const Chart& chart, const NotesFile& notes, std::string_view
                                {}});
 }
 
+std::string known(const std::string& author) {
+    return author.empty() ? "unnamed colleague" : author;
+}
+
+/// As when a part is removed: words and place stay. True where that was so.
+template <class T>
+bool let_go_of_target(const Chart& chart, T& thing) {
+    if (thing.target.is_empty() || document::is_taken(chart, thing.target)) return false;
+    thing.target = {};
+    return true;
+}
+
 void add(Note note, const std::string& author, AddedNotes& out) {
-    if (note.author.empty()) note.author = author.empty() ? "unnamed colleague" : author;
-    const bool is_orphan = !note.target.is_empty() && !document::is_taken(out.chart, note.target);
-    if (is_orphan) note.target = {}; // as when a part is removed: words and place stay
+    if (note.author.empty()) note.author = known(author);
+    const bool is_orphan = let_go_of_target(out.chart, note);
     if (has(out.chart, note)) {
         ++out.already_there;
         return;
@@ -110,6 +127,78 @@ void add(Note note, const std::string& author, AddedNotes& out) {
         note.id = document::free_id(out.chart, "note", note.id.text + note.author + note.text);
     out.chart.notes.add(std::move(note));
     ++out.added;
+}
+
+/// A reading says nothing of who took it: that goes into its remark.
+void add(Reading reading, const std::string& author, AddedNotes& out) {
+    if (reading.note.empty()) reading.note = "read by " + known(author);
+    const bool is_orphan = let_go_of_target(out.chart, reading);
+    for (const Reading& other : out.chart.readings) {
+        Reading same = reading;
+        same.id = other.id;
+        if (!(same == other)) continue;
+        ++out.already_there;
+        return;
+    }
+    if (is_orphan)
+        remark(out, "notes-target-gone",
+               fmt::format("A {} reading is of a thing the chart no longer has.", document::to_text(reading.quantity)),
+               reading.id);
+    if (document::is_taken(out.chart, reading.id))
+        reading.id = document::free_id(out.chart, "reading", reading.id.text + reading.note);
+    out.chart.readings.add(std::move(reading));
+    ++out.readings_added;
+}
+
+/// "R. Avel, 2031-05-01: done"; empty where nobody has said anything.
+std::string who_says(const Tick& tick) {
+    std::string text = tick.by;
+    if (!tick.date.empty()) text += (text.empty() ? "" : ", ") + tick.date;
+    return text.empty() && !tick.done ? text : text + (tick.done ? ": done" : ": not done");
+}
+
+void append_once(std::string& text, const std::string& more) {
+    if (more.empty() || text.find(more) != std::string::npos) return;
+    text += (text.empty() ? "" : "; ") + more;
+}
+
+/// A person's own line is known by its id alone: many bear the same task.
+bool is_same_line(const Tick& a, const Tick& b) {
+    constexpr std::string_view kOwnLine = "own";
+    return a.id == b.id || (a.task == b.task && a.target == b.target && a.task != kOwnLine);
+}
+
+/// The first who ticked the line off stays; what the other says is kept in words.
+Tick joined(Tick there, Tick tick) {
+    if (tick.done && !there.done) {
+        std::swap(there.done, tick.done);
+        std::swap(there.by, tick.by);
+        std::swap(there.date, tick.date);
+    }
+    append_once(there.note, tick.note);
+    const bool says_the_same = there.done == tick.done && there.by == tick.by && there.date == tick.date;
+    if (!says_the_same) append_once(there.note, who_says(tick));
+    return there;
+}
+
+void add(Tick tick, const std::string& author, AddedNotes& out) {
+    if (tick.by.empty()) tick.by = known(author);
+    Items<Tick>& ticks = out.chart.ticks;
+    for (std::size_t i = 0; i < ticks.size(); ++i) {
+        if (!is_same_line(ticks[i], tick)) continue;
+        Tick both = joined(ticks[i], tick);
+        if (both == ticks[i])
+            ++out.already_there;
+        else if (both.done && !ticks[i].done)
+            ++out.ticks_added;
+        ticks.replace(i, std::move(both));
+        return;
+    }
+    let_go_of_target(out.chart, tick);
+    if (document::is_taken(out.chart, tick.id))
+        tick.id = document::free_id(out.chart, "tick", tick.task + tick.target.text);
+    out.ticks_added += tick.done ? 1U : 0U;
+    ticks.add(std::move(tick));
 }
 
 } // namespace
@@ -143,7 +232,8 @@ Result<NotesFile> read_notes(std::string_view text, std::string_view file_name) 
 std::string write_notes(const NotesFile& notes) {
     JsonWriter out;
     out.begin_object();
-    out.member("format", kNotesFormat).member("version", kNotesVersion);
+    const bool has_only_notes = notes.readings.empty() && notes.ticks.empty();
+    out.member("format", kNotesFormat).member("version", has_only_notes ? 1 : kNotesVersion);
     FieldWriter writer(out);
     fields(writer, notes);
     out.end_object();
@@ -156,6 +246,10 @@ Result<AddedNotes> add_notes(const Chart& chart, const NotesFile& notes, std::st
     compare_charts(chart, notes, chart_sha256, out);
     for (const Note& note : notes.notes)
         add(note, notes.author, out);
+    for (const document::Reading& reading : notes.readings)
+        add(reading, notes.author, out);
+    for (const document::Tick& tick : notes.ticks)
+        add(tick, notes.author, out);
     if (const auto fault = document::fault_of(out.chart))
         return Error{"these notes may not stand in a chart: " + fault->message, fault->where};
     return out;

@@ -4,7 +4,6 @@
 
 #include <fmt/format.h>
 
-#include "analysis/access.hpp"
 #include "analysis/heat_floating.hpp"
 
 namespace padchart::page {
@@ -20,8 +19,8 @@ std::string intro_of(const analysis::AccessTool& tool) {
 
 } // namespace
 
-std::vector<scene::SheetSection> access_sections(const document::Chart& chart, const HandOverReports& reports) {
-    std::vector<scene::SheetSection> sections;
+std::vector<analysis::AccessReport> access_reports(const document::Chart& chart, const HandOverReports& reports) {
+    std::vector<analysis::AccessReport> out;
     std::vector<document::Id> done;
     for (const PlanReport& plan : reports.plans) {
         if (std::find(done.begin(), done.end(), plan.plan.target) != done.end()) continue;
@@ -31,12 +30,19 @@ std::vector<scene::SheetSection> access_sections(const document::Chart& chart, c
         query.tool = *analysis::find_access_tool("tweezers-medium");
         query.knows_molten = plan.heat.has_value();
         if (plan.heat) query.molten = analysis::floating_parts(*plan.heat);
-        const Result<analysis::AccessReport> report = analysis::access(chart, query);
-        if (!report) continue;
-        scene::SheetSection section{"Access to " + report->target_name, {intro_of(query.tool)}};
+        if (Result<analysis::AccessReport> report = analysis::access(chart, query)) out.push_back(std::move(*report));
+    }
+    return out;
+}
+
+std::vector<scene::SheetSection> access_sections(const document::Chart& chart, const HandOverReports& reports) {
+    std::vector<scene::SheetSection> sections;
+    for (const analysis::AccessReport& report : access_reports(chart, reports)) {
+        scene::SheetSection section{"Access to " + report.target_name,
+                                    {intro_of(*analysis::find_access_tool("tweezers-medium"))}};
         std::string text;
-        for (std::size_t i = 0; i < std::min(report->sentences.size(), kMostSentences); ++i)
-            text += (i == 0 ? "" : " ") + report->sentences[i];
+        for (std::size_t i = 0; i < std::min(report.sentences.size(), kMostSentences); ++i)
+            text += (i == 0 ? "" : " ") + report.sentences[i];
         section.paragraphs.push_back(std::move(text));
         sections.push_back(std::move(section));
     }

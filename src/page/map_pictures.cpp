@@ -2,11 +2,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include <fmt/format.h>
 
+#include "page/access_sections.hpp"
 #include "page/markup.hpp"
 #include "page/svg_scene.hpp"
+#include "scene/access_overlay.hpp"
 #include "scene/sheet_blocks.hpp"
 #include "scene/words.hpp"
 
@@ -26,12 +29,15 @@ constexpr std::size_t kLevels = 5;
 constexpr double kPhone_px = 360.0;
 constexpr std::size_t kFirstLevel = 1; // right for a column of a desktop's window
 constexpr double kName_px = 11.0;
-constexpr std::size_t kMostPlans = 8;
+// With the four other stages no more than 64 pictures a side, as svg_layers wants.
+constexpr std::size_t kMostPlans = 6;
+constexpr std::size_t kMostAccess = 2;
 
 struct StagePicture {
     std::string name;
     scene::Stage stage = scene::Stage::HandOver;
     const PlanReport* plan = nullptr;
+    std::optional<analysis::AccessReport> access{};
 };
 
 std::string name_of(const Chart& chart, const PlanReport& report) {
@@ -45,6 +51,11 @@ std::vector<StagePicture> stages_of(const PageInput& input) {
     for (std::size_t i = 0; i < std::min(plans.size(), kMostPlans); ++i)
         out.push_back({"Heat: " + name_of(input.chart, plans[i]), scene::Stage::Heat, &plans[i]});
     if (plans.empty()) out.push_back({"Heat", scene::Stage::Heat});
+    std::vector<analysis::AccessReport> access = access_reports(input.chart, input.reports);
+    for (std::size_t i = 0; i < std::min(access.size(), kMostAccess); ++i) {
+        const std::string name = "Access: " + access[i].target_name;
+        out.push_back({name, scene::Stage::Access, nullptr, std::move(access[i])});
+    }
     out.push_back({"Inspect", scene::Stage::Inspect});
     out.push_back({"Hand over", scene::Stage::HandOver});
     return out;
@@ -62,6 +73,7 @@ Scene scene_of(const PageInput& input, const StagePicture& stage, Side side, dou
         if (stage.plan->heat) reports.heat = &*stage.plan->heat;
         if (stage.plan->no_aim) reports.no_aim = &*stage.plan->no_aim;
     }
+    if (stage.access) return access_scene(input.chart, reports, view, &*stage.access);
     return chart_scene(input.chart, reports, view);
 }
 

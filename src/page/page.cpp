@@ -8,6 +8,7 @@
 #include "page/map_pictures.hpp"
 #include "page/markup.hpp"
 #include "page/page_frame.hpp"
+#include "page/send_back.hpp"
 #include "page/svg_scene.hpp"
 #include "page/theme_style.hpp"
 #include "scene/sheet_blocks.hpp"
@@ -79,23 +80,6 @@ constexpr std::string_view kSearch =
     "<input id=\"find\" type=\"search\" autocomplete=\"off\" spellcheck=\"false\">\n"
     "<p id=\"found\" class=\"muted\" role=\"status\"></p>\n<ul id=\"hits\"></ul>\n</div>\n";
 
-constexpr std::string_view kNotes =
-    "<section class=\"notes needs-script\" aria-labelledby=\"notes-title\">\n"
-    "<h2 id=\"notes-title\">Notes to send back</h2>\n"
-    "<p id=\"note-about\" class=\"muted\">About the whole board. Tap a part or a place to speak of that.</p>\n"
-    "<label for=\"note-text\">Note</label><textarea id=\"note-text\" rows=\"3\"></textarea>\n"
-    "<label for=\"note-author\">Your name or initials</label><input id=\"note-author\" type=\"text\" "
-    "autocomplete=\"name\">\n"
-    "<p><button type=\"button\" id=\"note-add\" class=\"strong\">Add this note</button></p>\n"
-    "<ol id=\"note-list\"></ol>\n"
-    "<div id=\"note-send\" hidden>\n<p><button type=\"button\" id=\"note-file\" class=\"strong\">Save notes as a "
-    "file</button> <button type=\"button\" id=\"note-share\" hidden>Share</button> <button type=\"button\" "
-    "id=\"note-copy\">Copy as text</button></p>\n"
-    "<label for=\"note-letters\">The same as text, for a mail</label>\n"
-    "<textarea id=\"note-letters\" rows=\"5\" readonly spellcheck=\"false\"></textarea>\n"
-    "<p class=\"muted\">Whoever sent you this page puts them into the chart: padchart merge CHART --notes FILE "
-    "-o OUT</p>\n</div>\n<p id=\"note-kept\" class=\"muted\" role=\"status\"></p>\n</section>\n";
-
 constexpr std::string_view kChart =
     "<section class=\"chart-file needs-script\" aria-labelledby=\"chart-title\">\n"
     "<h2 id=\"chart-title\">The chart itself</h2>\n<p>This page holds the chart file it was made of, byte by "
@@ -136,7 +120,7 @@ std::string body(const PageInput& input, const MapPictures& maps) {
     out += kSearch;
     out += "<section class=\"cards\" id=\"cards\" aria-label=\"Cards\">\n" + cards_markup(input.chart, input.reports) +
            "</section>\n";
-    out += kNotes;
+    out += send_back_markup(input.chart);
     out += kChart;
     out += "</div>\n</main>\n<section class=\"written\" aria-label=\"The sheet\">\n" +
            blocks_markup(written_part(input.chart, reports_of(input), options)) + "</section>\n";

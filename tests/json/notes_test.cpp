@@ -117,6 +117,78 @@ TEST_CASE("notes come out of a mail that quoted and wrapped them") {
     CHECK(lost.error().where == "mail.txt");
 }
 
+TEST_CASE("readings and ticks go with the notes and come into the chart once") {
+    document::Reading reading;
+    reading.id = {"reading-a"};
+    reading.value = 0.512;
+    reading.unit = "V";
+    reading.note = "read by R. Avel";
+    document::Tick tick;
+    tick.id = {"tick-a"};
+    tick.task = "bridges";
+    tick.done = true;
+    tick.by = "R. Avel";
+    tick.date = "2031-05-01";
+    NotesFile notes = notes_of({note("note-a", "one")});
+    CHECK(write_notes(notes).find("\"version\": 1") != std::string::npos);
+    notes.readings.add(reading);
+    notes.ticks.add(tick);
+    const std::string text = write_notes(notes);
+    CHECK(text.find("\"version\": 2") != std::string::npos);
+    const Result<NotesFile> back = read_notes(text);
+    REQUIRE(back.has_value());
+    CHECK(back->readings == notes.readings);
+    CHECK(back->ticks == notes.ticks);
+    const Chart chart = test::sample_chart();
+    const AddedNotes once = add_notes(chart, notes, "").value();
+    CHECK(once.added == 1);
+    CHECK(once.readings_added == 1);
+    CHECK(once.ticks_added == 1);
+    CHECK(once.chart.readings.size() == chart.readings.size() + 1);
+    const AddedNotes twice = add_notes(once.chart, notes, "").value();
+    CHECK(twice.chart == once.chart);
+    CHECK(twice.already_there == 3);
+    NotesFile taken = notes;
+    document::Reading other = reading;
+    other.value = 0.6;
+    taken.readings.replace(0, other);
+    const Chart both = add_notes(once.chart, taken, "").value().chart;
+    REQUIRE(both.readings.size() == chart.readings.size() + 2);
+    CHECK(both.readings[both.readings.size() - 1].id != reading.id);
+}
+
+TEST_CASE("a line two people ticked off keeps the first and says the other") {
+    const auto tick = [](const char* by, bool done, const char* words = "") {
+        document::Tick out;
+        out.id = {std::string("tick-") + by};
+        out.task = "bridges";
+        out.done = done;
+        out.by = by;
+        out.date = "2031-05-01";
+        out.note = words;
+        return out;
+    };
+    const auto with = [&](const document::Tick& there, const document::Tick& sent) {
+        Chart chart = test::sample_chart();
+        chart.ticks = {};
+        chart.ticks.add(there);
+        NotesFile notes = notes_of({});
+        notes.ticks.add(sent);
+        const AddedNotes once = add_notes(chart, notes, "").value();
+        CHECK(add_notes(once.chart, notes, "").value().chart == once.chart);
+        REQUIRE(once.chart.ticks.size() == 1);
+        return once.chart.ticks[0];
+    };
+    const document::Tick second = with(tick("bench 1", true), tick("R. Avel", true, "under the lens"));
+    CHECK(second.by == "bench 1");
+    CHECK(second.note == "under the lens; R. Avel, 2031-05-01: done");
+    const document::Tick over = with(tick("bench 1", false, "C7 left"), tick("R. Avel", true));
+    CHECK(over.done);
+    CHECK(over.by == "R. Avel");
+    CHECK(over.note == "C7 left; bench 1, 2031-05-01: not done");
+    CHECK(with(tick("bench 1", true), tick("R. Avel", false)).note == "R. Avel, 2031-05-01: not done");
+}
+
 TEST_CASE("what is no file of notes is refused with its place") {
     for (const char* text : {"{}", "[]", "", "{\"format\": \"padchart-notes\", \"version\": 2, \"notes\": []}",
                              "{\"format\": \"padchart-notes\", \"version\": 1, \"notes\": [{\"id\": \"N 1\"}]}",

@@ -136,6 +136,8 @@ VISIBLE = ("[...document.querySelectorAll('#map-top .picture {}')].filter(e => {
 def check_stages(page):
     names = page.run("[...document.querySelectorAll('[data-stage-button]')].map(b => b.textContent)")
     check(names[0] == "Survey" and "Orient" in names and names[-1] == "Hand over", f"stages are {names}")
+    access = next((i for i, name in enumerate(names) if name.startswith("Access: ")), None)
+    check(access is not None, "the page shows no access")
     heat = next(i for i, name in enumerate(names) if name.startswith("Heat"))
     seen = {}
     for i, name in enumerate(names):
@@ -143,11 +145,13 @@ def check_stages(page):
         check(page.run(f"document.querySelector('[data-stage-button=\"{i}\"]').getAttribute('aria-pressed')") == "true",
               f"the button of {name} does not say that it is pressed")
         seen[i] = {what: page.run(VISIBLE.format(what)) for what in (".line-isotherm", ".fill-no-aim", ".fill-body",
-                                                                      ".sign-badge-done")}
+                                                                      ".sign-badge-done", ".line-measure")}
     check(seen[heat][".line-isotherm"] > 0, "the heat stage shows no line of temperature")
     check(seen[names.index("Orient")][".fill-no-aim"] == 0, "the orient stage shows where not to aim")
     check(seen[names.index("Orient")][".sign-badge-done"] > 0, "the orient stage ticks no recorded part")
     check(seen[names.index("Survey")][".line-isotherm"] == 0, "the survey shows lines of temperature")
+    check(seen[access][".line-isotherm"] == 0, "the access stage shows lines of temperature")
+    check(seen[access][".line-measure"] > 0, "the access stage shows no way in")
     check(all(s[".fill-body"] > 10 for s in seen.values()), "a stage shows no parts")
 
 
@@ -358,6 +362,68 @@ def check_notes_merge(work, chart_path, file, letters, text):
     check(text in texts and "own note" in texts and part_named(three, "R1")["value"] == "9k9", f"three-way gives {texts}")
 
 
+def check_sent_back(page, work, chart_path):
+    """A line ticked off and readings taken, on their way back into the chart."""
+    page.run("localStorage.clear(); window.before = true")
+    page.send("Page.reload")
+    page.wait_for("!window.before && document.readyState === 'complete' && document.querySelector('.checklist input')", 20)
+    open_lines = page.run("[...document.querySelectorAll('.checklist input')].filter(b => !b.disabled).length")
+    check(open_lines > 2, f"{open_lines} lines can be ticked off")
+    page.click(".checklist input:not(:disabled)")
+    check(page.run("document.querySelectorAll('.checklist input:checked:not(:disabled)').length") == 0,
+          "a line was ticked off by nobody")
+    page.click("#note-author")
+    page.type("R. Avel")
+    page.click(".checklist input:not(:disabled)")
+    search_for(page, "U4")
+    page.key("Enter")
+    page.run("document.querySelector('#reading-form').open = true")
+    page.click("#reading-value")
+    page.type("high")
+    page.click("#reading-add")
+    check(page.run("document.querySelectorAll('#note-list li').length") == 1, "a reading was taken that is none")
+    for value, pad in (("0,512", "1"), ("ol", "2")):
+        page.run("document.querySelector('#reading-value').value = ''; document.querySelector('#reading-pad').value = ''")
+        page.click("#reading-value")
+        page.type(value)
+        page.click("#reading-pad")
+        page.type(pad)
+        page.click("#reading-add")
+    check(page.run("document.querySelectorAll('#note-list li').length") == 3, "a tick and two readings are not listed")
+    page.run("window.before = true")
+    page.send("Page.reload")
+    page.wait_for("!window.before && document.readyState === 'complete' && document.querySelectorAll('#note-list li').length === 3", 20)
+    check(page.run("document.querySelectorAll('.checklist input:checked:not(:disabled)').length") == 1, "the tick is gone after a while")
+    name = os.path.basename(chart_path).replace(".chart.json", ".notes.json")
+    if os.path.exists(os.path.join(work.downloads, name)):
+        os.remove(os.path.join(work.downloads, name))
+    page.click("#note-file")
+    file = work.path("sent-back.notes.json")
+    with open(file, "wb") as out:
+        out.write(work.downloaded(name))
+    check_sent_back_merges(page, work, chart_path, file)
+    page.run("localStorage.clear(); window.before = true")
+    page.send("Page.reload")
+    page.wait_for("!window.before && document.readyState === 'complete'", 20)
+
+
+def check_sent_back_merges(page, work, chart_path, file):
+    chart = json.loads(read(chart_path))
+    merged = work.path("sent-back.chart.json")
+    said = work.call("merge", chart_path, "--notes", file, "-o", merged).stdout
+    check("0 notes, 2 readings, 1 tick added" in said, f"merge says \"{said}\"")
+    after = json.loads(read(merged))
+    readings = after["readings"][len(chart.get("readings", [])):]
+    u4 = part_named(chart, "U4")["id"]
+    check([(r["value"], r["pad"], r["target"]) for r in readings] == [(0.512, "1", u4), ("OL", "2", u4)], f"readings are {readings}")
+    check(all("R. Avel" in r["note"] for r in readings), "nobody knows who read")
+    task = page.run("document.querySelector('.checklist input:not(:disabled)').dataset.task")
+    done = [t for t in after.get("ticks", []) if t["task"] == task and t.get("done") and t.get("by") == "R. Avel"]
+    check(len(done) == 1, f"the tick of {task} did not come back: {after.get('ticks')}")
+    work.call("merge", merged, "--notes", file, "-o", work.path("sent-twice.chart.json"))
+    check(read(work.path("sent-twice.chart.json")) == read(merged), "sent twice is not the same as once")
+
+
 def check_print(page, work):
     path = work.path("print.pdf")
     page.pdf(path)
@@ -367,7 +433,7 @@ def check_print(page, work):
     for what in ("Top side, seen from the top", "Bottom side, seen from the bottom", "U4", "BT1", "Cautions",
                  "What is not mapped", "10 mm", "local codes"):
         check(what in text, f"\"{what}\" is not printed")
-    for what in ("Find a part", "Notes to send back", "Flip side"):
+    for what in ("Find a part", "To send back", "Flip side"):
         check(what not in text, f"\"{what}\" is printed")
 
 
@@ -450,6 +516,7 @@ def all_checks(browser, work, pictures):
     check_keys(page)
     check_chart_inside(page, work, chart_path, work.path("logger.html"))
     check_notes(page, work, chart_path)
+    check_sent_back(page, work, chart_path)
     check_print(page, work)
     check(not page.complaints(), f"the browser complains: {page.complaints()[:3]}")
 
