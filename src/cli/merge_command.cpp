@@ -4,7 +4,9 @@
 
 #include <ostream>
 
+#include "base/plain_text.hpp"
 #include "cli/merge_notes.hpp"
+#include "cli/merge_picture.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
 #include "json/chart_file.hpp"
@@ -76,7 +78,7 @@ void print_json(const json::MergeResult& result, Streams streams) {
 
 void print_text(const json::MergeResult& result, Streams streams) {
     for (const document::Conflict& conflict : result.conflicts)
-        streams.out << "conflict: " << spoken(result.chart, conflict) << '\n';
+        streams.out << "conflict: " << on_one_line(spoken(result.chart, conflict)) << '\n';
     const std::size_t count = result.conflicts.size();
     streams.out << fmt::format("{} parts merged, {} conflict{}{}\n", result.chart.parts.size(), count,
                                count == 1 ? "" : "s",
@@ -102,6 +104,14 @@ int run_merge(const Arguments& arguments, Streams streams) {
         print_json(*result, streams);
     else
         print_text(*result, streams);
+    if (arguments.has("picture") && !result->conflicts.empty()) {
+        // What it writes is named on the error stream where the answer is for a machine.
+        const Streams named{arguments.has("json") ? streams.err : streams.out, streams.err};
+        if (const Result<void> done =
+                write_merge_picture({*base, *ours, *theirs, *result}, arguments.text("picture"), named);
+            !done)
+            return fail_merge(streams, done.error());
+    }
     return result->conflicts.empty() ? kFine : kFindings;
 }
 
@@ -130,6 +140,8 @@ Command merge_command() {
           {},
           true},
          {"-o,--output", OptionKind::Text, "the merged chart", true},
+         {"--picture", OptionKind::Text,
+          "FILE.svg, FILE.png or FILE.pdf: each thing in conflict, before and by either hand; none without a conflict"},
          {"--label-ours", OptionKind::Text, "who edited OURS"},
          {"--label-theirs", OptionKind::Text, "who edited THEIRS"},
          json_flag()},

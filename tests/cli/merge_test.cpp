@@ -53,6 +53,38 @@ TEST_CASE("merge ends with 1 on a conflict and check lists it with who said what
     CHECK(contains(json.out, "\"base\": null"));
 }
 
+TEST_CASE("conflicts are drawn with the thing before and by either hand and said in words") {
+    const TemporaryFolder folder;
+    const std::string tail = R"(], "keep_outs": [{"id": "k1", "name": "foam", "measure": ")";
+    const auto text = [&](const std::string& value, const std::string& measure) {
+        return R"({"format": "padchart", "version": 1, "scale": {"mm_per_unit": 1}, "title": {"job": ")" + value +
+               R"("}, "parts": [{"id": "r7", "name": "R7", "value": ")" + value +
+               R"(", "at_mm": [1, 2], "pads": [{"at_mm": [0, 0], "width_mm": 1, "height_mm": 1}]})" + tail + measure +
+               R"(", "outline_mm": [[[4, 0], [8, 0], [8, 2], [4, 2]]]}]})";
+    };
+    const std::string base = folder.write("base", text("1k", "none"));
+    const std::string ours = folder.write("ours", text("10k", "shielded"));
+    const std::string theirs = folder.write("theirs", text("12k", "removed"));
+    const std::string picture = folder.file("open.svg");
+    const Answer answer = call({"merge", base, ours, theirs, "-o", folder.file("out.chart.json"), "--label-ours",
+                                "bench 1", "--label-theirs", "bench 2", "--picture", picture});
+    CHECK(answer.code == 1);
+    CHECK(contains(answer.out, "open.svg"));
+    CHECK(contains(answer.out, "open-2.svg"));
+    CHECK(contains(answer.out, "open-3.svg")); // chart, part, keep-out
+    CHECK(std::filesystem::file_size(picture) > 2000);
+    const std::string png = folder.file("open.png");
+    const Answer as_json =
+        call({"merge", base, ours, theirs, "-o", folder.file("out.chart.json"), "--json", "--picture", png});
+    CHECK(as_json.code == 1);
+    CHECK(!contains(as_json.out, "open.png")); // JSON alone
+    CHECK(read_text(png).substr(1, 3) == "PNG");
+    const std::string none = folder.file("none.svg");
+    CHECK(call({"merge", base, ours, base, "-o", folder.file("o.chart.json"), "--picture", none}).code == 0);
+    CHECK(!std::filesystem::exists(none));
+    CHECK(call({"merge", base, ours, theirs, "-o", folder.file("o.chart.json"), "--picture", "x.bmp"}).code == 129);
+}
+
 TEST_CASE("merge takes an empty base as nothing and stops git where a file is no chart") {
     const TemporaryFolder folder;
     const std::string empty = folder.write("empty", "");
