@@ -183,25 +183,33 @@ void PageWriter::table_head(const std::vector<Column>& columns, const std::vecto
     draw_line(scene(), Role::PageInk, {left(), y_}, {left() + width(), y_}, Weight::Normal);
 }
 
-std::size_t PageWriter::row_lines(const std::vector<Column>& columns, const std::vector<double>& widths,
-                                  const Row& row) const {
-    std::size_t lines = 1;
-    for (std::size_t i = 0; i < columns.size(); ++i)
-        lines = std::max(lines, lines_of(row[i], widths[i] - 2 * kCellPad_mm, style_of(columns[i])).size());
-    return lines;
-}
-
 void PageWriter::table_row(const std::vector<Column>& columns, const std::vector<double>& widths, const Row& row) {
-    double x = left();
+    std::vector<std::vector<std::string>> cells;
+    std::size_t lines = 1;
     for (std::size_t i = 0; i < columns.size(); ++i) {
-        double y = y_ + kRowPad_mm / 2.0;
-        for (const std::string& line : lines_of(row[i], widths[i] - 2 * kCellPad_mm, style_of(columns[i]))) {
-            if (y + kLineStep_mm > bottom()) break;
-            write(scene(), {x + kCellPad_mm, y + kLineStep_mm / 2.0}, line, style_of(columns[i]));
-            y += kLineStep_mm;
-        }
-        x += widths[i];
+        cells.push_back(lines_of(row[i], widths[i] - 2 * kCellPad_mm, style_of(columns[i])));
+        lines = std::max(lines, cells.back().size());
     }
+    if (y_ + static_cast<double>(lines) * kLineStep_mm + kRowPad_mm > bottom()) {
+        new_page();
+        table_head(columns, widths);
+    }
+    for (std::size_t line = 0; line < lines; ++line) {
+        if (y_ + kLineStep_mm + kRowPad_mm > bottom()) {
+            new_page();
+            table_head(columns, widths);
+        }
+        double x = left();
+        for (std::size_t i = 0; i < columns.size(); ++i) {
+            if (line < cells[i].size())
+                write(scene(), {x + kCellPad_mm, y_ + kRowPad_mm / 2.0 + kLineStep_mm / 2.0}, cells[i][line],
+                      style_of(columns[i]));
+            x += widths[i];
+        }
+        y_ += kLineStep_mm;
+    }
+    y_ += kRowPad_mm;
+    draw_line(scene(), Role::PageRule, {left(), y_}, {left() + width(), y_}, Weight::Thin);
 }
 
 void PageWriter::table(const std::vector<Column>& columns, const std::vector<Row>& rows) {
@@ -210,14 +218,7 @@ void PageWriter::table(const std::vector<Column>& columns, const std::vector<Row
     table_head(columns, widths);
     for (const Row& row : rows) {
         assert(row.size() == columns.size());
-        const double height = static_cast<double>(row_lines(columns, widths, row)) * kLineStep_mm + kRowPad_mm;
-        if (y_ + height > bottom()) {
-            new_page();
-            table_head(columns, widths);
-        }
         table_row(columns, widths, row);
-        y_ = std::min(y_ + height, bottom());
-        draw_line(scene(), Role::PageRule, {left(), y_}, {left() + width(), y_}, Weight::Thin);
     }
     y_ += 2.0;
 }

@@ -61,7 +61,7 @@ public:
     void paragraph(const std::string& text, TextStyle style = {});
     /// A paragraph behind a warning sign.
     void caution(const std::string& text);
-    /// Heading line again on every page. A row taller than a page is cut to a page.
+    /// Heading line again on every page. A row taller than a page goes on over the next ones.
     void table(const std::vector<Column>& columns, const std::vector<Row>& rows);
     void space(double mm) { y_ += mm; }
     /// A box of the page to draw into, which nothing is written over. Requires: it fits on one page.
@@ -80,8 +80,6 @@ private:
     void new_page();
     void table_head(const std::vector<Column>& columns, const std::vector<double>& widths);
     void table_row(const std::vector<Column>& columns, const std::vector<double>& widths, const Row& row);
-    [[nodiscard]] std::size_t row_lines(const std::vector<Column>& columns, const std::vector<double>& widths,
-                                        const Row& row) const;
 
     PageFormat format_;
     double foot_mm_ = 0.0;

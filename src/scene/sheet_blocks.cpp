@@ -21,18 +21,51 @@ struct Field {
     bool strong = false;
 };
 
-/// A row of boxed fields, each with its caption in its upper left corner.
-void add_fields(Scene& scene, const Box& row, std::span<const Field> fields) {
+constexpr double kFieldRow_mm = 11.34; ///< of fields of one line
+constexpr std::size_t kMostLines = 4;
+
+TextStyle style_of(const Field& field) {
+    return {.role = field.strong ? Role::PageTextStrong : Role::PageText, .strong = field.strong};
+}
+
+/// The text in as many lines as it needs; where even the most are too few the last one ends with "…".
+std::vector<std::string> lines_of(const Field& field, double width_mm, std::size_t most) {
+    const double width_em = width_mm / kTextHeight_mm;
+    std::vector<std::string> lines = wrapped(field.text, width_em, field.strong);
+    if (lines.size() <= most) return lines;
+    for (std::size_t i = most; i < lines.size(); ++i)
+        lines[most - 1] += ' ' + lines[i];
+    lines.resize(most);
+    lines.back() = shortened(lines.back(), width_em, field.strong);
+    return lines;
+}
+
+double width_of(const Field& field, std::span<const Field> fields, double row_mm) {
     double shares = 0.0;
+    for (const Field& other : fields)
+        shares += other.share;
+    return row_mm * field.share / shares;
+}
+
+double row_height_mm(std::span<const Field> fields, double width_mm) {
+    std::size_t lines = 1;
     for (const Field& field : fields)
-        shares += field.share;
+        lines = std::max(lines, lines_of(field, width_of(field, fields, width_mm) - 2.5, kMostLines).size());
+    return kFieldRow_mm + static_cast<double>(lines - 1) * kLineStep_mm;
+}
+
+/// A row of boxed fields, each with its caption in its upper left corner.
+void add_fields(Scene& scene, const Box& row, std::span<const Field> fields, std::size_t most_lines) {
     double x = row.min.x;
     for (const Field& field : fields) {
-        const double width = row.width() * field.share / shares;
+        const double width = width_of(field, fields, row.width());
         draw_box(scene, Role::PageInk, {{x, row.min.y}, {x + width, row.max.y}}, Weight::Hair);
         write_fitted(scene, {x + 1.5, row.min.y + 2.4}, field.caption, width - 2.0, {.role = Role::PageMuted});
-        write_fitted(scene, {x + 1.5, row.max.y - 3.1}, field.text, width - 2.5,
-                     {.role = field.strong ? Role::PageTextStrong : Role::PageText, .strong = field.strong});
+        double y = row.min.y + kFieldRow_mm - 3.1;
+        for (const std::string& line : lines_of(field, width - 2.5, most_lines)) {
+            write(scene, {x + 1.5, y}, line, style_of(field));
+            y += kLineStep_mm;
+        }
         x += width;
     }
 }
@@ -44,12 +77,6 @@ std::string identification(const document::Title& title, const SheetOptions& opt
 std::string board_in_words(const document::Title& title) {
     std::string text = title.board;
     if (!title.revision.empty()) text += (text.empty() ? "revision " : ", revision ") + title.revision;
-    return text;
-}
-
-std::string board_and_serial(const document::Title& title) {
-    std::string text = board_in_words(title);
-    if (!title.serial.empty()) text += (text.empty() ? "serial " : ", serial ") + title.serial;
     return text;
 }
 
@@ -137,29 +164,44 @@ void add_frame(Scene& scene, const PageFormat& format) {
     draw_box(scene, Role::PageInk, format.frame(), Weight::Normal);
 }
 
+namespace {
+
+using FieldRows = std::vector<std::vector<Field>>;
+
+FieldRows title_fields(const document::Title& title, const SheetOptions& options, SheetNumber number) {
+    return {{{"Legal owner", options.owner, 1.5},
+             {"Identification number", identification(title, options), 1.2, true},
+             {"Revision", title.chart_revision, 0.6},
+             {"Date of issue", title.date, 0.9},
+             {"Sheet", sheet_number(number), 0.6, true}},
+            {{"Title", title.title, 1.5, true},
+             {"Board", board_in_words(title), 1.6},
+             {"Serial number", title.serial, 1.1},
+             {"Board's maker", title.maker, 1.4}},
+            {{"Creator", title.author, 1.2},
+             {"Approved by", options.approved_by, 1.2},
+             {"Document type", options.document_type, 1.5}}};
+}
+
+} // namespace
+
+double title_block_mm(const PageFormat& format, const document::Title& title, const SheetOptions& options) {
+    double height = 0.0;
+    for (const std::vector<Field>& row : title_fields(title, options, {}))
+        height += row_height_mm(row, format.frame().width());
+    return height;
+}
+
 void add_title_block(Scene& scene, const PageFormat& format, const document::Title& title, const SheetOptions& options,
                      SheetNumber number) {
     const Box frame = format.frame();
-    const double row = kTitleBlock_mm / 3.0;
-    const auto row_box = [&](int i) {
-        const double top = frame.max.y - kTitleBlock_mm + row * i;
-        return Box{{frame.min.x, top}, {frame.max.x, top + row}};
-    };
-    const Field first[] = {{"Legal owner", options.owner, 1.5},
-                           {"Identification number", identification(title, options), 1.2, true},
-                           {"Revision", title.chart_revision, 0.6},
-                           {"Date of issue", title.date, 0.9},
-                           {"Sheet", sheet_number(number), 0.6, true}};
-    const Field second[] = {{"Title", title.title, 1.8, true},
-                            {"Board", board_and_serial(title), 2.2},
-                            {"Board's maker", title.maker, 1.6}};
-    const Field third[] = {{"Creator", title.author, 1.2},
-                           {"Approved by", options.approved_by, 1.2},
-                           {"Document type", options.document_type, 1.5}};
-    add_fields(scene, row_box(0), first);
-    add_fields(scene, row_box(1), second);
-    add_fields(scene, row_box(2), third);
-    draw_line(scene, Role::PageInk, row_box(0).min, {frame.max.x, row_box(0).min.y}, Weight::Normal);
+    double top = frame.max.y - title_block_mm(format, title, options);
+    draw_line(scene, Role::PageInk, {frame.min.x, top}, {frame.max.x, top}, Weight::Normal);
+    for (const std::vector<Field>& row : title_fields(title, options, number)) {
+        const double height = row_height_mm(row, frame.width());
+        add_fields(scene, {{frame.min.x, top}, {frame.max.x, top + height}}, row, kMostLines);
+        top += height;
+    }
 }
 
 void add_title_strip(Scene& scene, const PageFormat& format, const document::Title& title, const SheetOptions& options,
@@ -170,7 +212,7 @@ void add_title_strip(Scene& scene, const PageFormat& format, const document::Tit
                             {"Board", board_in_words(title), 2.2},
                             {"Revision", title.chart_revision, 0.6},
                             {"Sheet", sheet_number(number), 0.6, true}};
-    add_fields(scene, {{frame.min.x, frame.max.y - kTitleStrip_mm}, frame.max}, fields);
+    add_fields(scene, {{frame.min.x, frame.max.y - kTitleStrip_mm}, frame.max}, fields, 1);
     draw_line(scene, Role::PageInk, {frame.min.x, frame.max.y - kTitleStrip_mm},
               {frame.max.x, frame.max.y - kTitleStrip_mm}, Weight::Normal);
 }

@@ -9,8 +9,7 @@
 
 namespace padchart::scene {
 
-inline constexpr double kTitleBlock_mm = 34.0; ///< height on the first page
-inline constexpr double kTitleStrip_mm = 11.0; ///< height on the others
+inline constexpr double kTitleStrip_mm = 11.0; ///< height of the title on all pages but the first
 inline constexpr double kLegendRow_mm = 6.6;
 inline constexpr double kScaleBlock_mm = 20.0;
 
@@ -18,6 +17,10 @@ struct SheetNumber {
     std::size_t page = 1;
     std::size_t of = 1;
 };
+
+/// Height of the title block on the first page: a field that is too long for one line has up to four.
+[[nodiscard]] double title_block_mm(const PageFormat& format, const document::Title& title,
+                                    const SheetOptions& options);
 
 void add_frame(Scene& scene, const PageFormat& format);
 /// At the foot of the frame.

@@ -41,10 +41,11 @@ std::vector<Row> in_pairs(std::vector<Row> entries) {
 
 std::vector<Page> written(const document::Chart& chart, const SheetOptions& options,
                           const std::vector<LegendEntry>& legend, const std::vector<Page>& rest, std::size_t before) {
-    PageWriter writer(upright_paper(options.paper), kTitleBlock_mm + 2.0);
+    const PageFormat format = upright_paper(options.paper);
+    PageWriter writer(format, title_block_mm(format, chart.title, options) + 2.0);
     write_blocks(writer, cautions_part(chart));
     writer.heading("Legend of the maps");
-    const double width = upright_paper(options.paper).frame().width() - 8.0;
+    const double width = format.frame().width() - 8.0;
     const geometry::Box box = writer.reserve(legend_height_mm(legend.size(), width));
     add_legend(writer.scene(), box, legend);
     writer.space(2.0);

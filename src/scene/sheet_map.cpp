@@ -265,7 +265,9 @@ MapLayout map_layout(const Chart& chart, const Reports& reports, const SheetOpti
     std::size_t fewest = 0;
     for (const bool alone : {false, true})
         for (const PageFormat& format : {upright(options.paper), oblong(options.paper)}) {
-            const Plan plan = prepare(chart, reports, options, format, side, kTitleBlock_mm, alone).plan;
+            const Plan plan =
+                prepare(chart, reports, options, format, side, title_block_mm(format, chart.title, options), alone)
+                    .plan;
             const std::size_t tiles = plan.columns * plan.rows;
             const bool is_better =
                 plan.enlargement > best.enlargement || (plan.enlargement == best.enlargement && tiles < fewest);
@@ -289,7 +291,7 @@ std::vector<LegendEntry> legend_of_maps(const Chart& chart, const Reports& repor
 
 std::vector<Page> map_pages(const Chart& chart, const Reports& reports, const SheetOptions& options,
                             const MapLayout& how, Side side, bool is_first) {
-    const double foot = is_first ? kTitleBlock_mm : kTitleStrip_mm;
+    const double foot = is_first ? title_block_mm(how.format, chart.title, options) : kTitleStrip_mm;
     const auto [layout, plan] = prepare(chart, reports, options, how.format, side, foot, how.alone);
     const Scene map = scene_of(chart, reports, options, side, plan.enlargement);
     std::vector<Page> pages;

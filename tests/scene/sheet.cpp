@@ -7,6 +7,7 @@
 
 #include "scene/cautions.hpp"
 #include "scene/page_writer.hpp"
+#include "scene/sheet_blocks.hpp"
 #include "support/sample_chart.hpp"
 
 using namespace padchart;
@@ -346,4 +347,37 @@ TEST_CASE("a heat plan that the map already shows as large gets no page of its o
     const Document sheet = sheet_of(padchart::test::sample_chart());
     for (const Page& page : sheet.pages)
         CHECK_FALSE(page.bookmark.starts_with("Heat area of "));
+}
+
+TEST_CASE("a row taller than a page goes on over the next ones and no word of it is lost") {
+    PageWriter writer(PageFormat{}, 14.0);
+    std::string words;
+    for (int i = 0; i < 1500; ++i)
+        words += "w" + std::to_string(i) + ' ';
+    writer.table({{"No.", 0.3, true}, {"What", 2.0}}, {{"1", "short"}, {"2", words}, {"3", "the last"}});
+    const std::vector<Page> pages = writer.finish();
+    CHECK(pages.size() > 2);
+    std::string written;
+    for (const Page& page : pages) {
+        CHECK(faults_of(page).empty());
+        CHECK(says(words_on(page), "What"));
+        written += words_on(page);
+    }
+    for (int i = 0; i < 1500; ++i)
+        CHECK(says(written, " w" + std::to_string(i) + ' '));
+    CHECK(says(written, "the last"));
+}
+
+TEST_CASE("a long serial number stands whole in the title block, which grows by its lines") {
+    Chart chart = test::sample_chart();
+    chart.title.serial = "RL-2031-000417-PILOT-SERIES-B, second board of the panel, bench copy";
+    chart.title.title = "Power corner with the charger, the fuel gauge and the card socket beside it";
+    const Document sheet = sheet_of(chart);
+    check_layout(sheet);
+    const SheetOptions options;
+    const PageFormat format;
+    CHECK(title_block_mm(format, chart.title, options) > title_block_mm(format, {}, options) + 4.0);
+    CHECK(says(words_on(sheet.pages.front()), "RL-2031-000417-"));
+    CHECK(says(words_on(sheet.pages.front()), "bench copy"));
+    CHECK(!says(words_on(sheet.pages.front()), "…"));
 }
