@@ -66,12 +66,21 @@ Result<void> InspectDesk::choose(const std::string& path) {
     if (chart->parts.empty()) return Error{"This chart holds no part to compare with.", path};
     chosen_ = std::make_shared<const Chart>(std::move(*chart));
     chosen_name_ = std::filesystem::path(path).filename().string();
+    std::error_code ignored;
+    chosen_folder_ = std::filesystem::absolute(path, ignored).parent_path();
     return {};
+}
+
+std::filesystem::path InspectDesk::before_folder() const {
+    if (chosen_) return chosen_folder_;
+    if (!has_before() || !answer_->after->frozen_before) return {};
+    return cli::before_path(*answer_->after, asked_source_.chart_path).parent_path();
 }
 
 void InspectDesk::use_frozen() {
     chosen_ = nullptr;
     chosen_name_.clear();
+    chosen_folder_.clear();
 }
 
 void InspectDesk::forget() {

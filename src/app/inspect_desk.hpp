@@ -53,6 +53,8 @@ public:
     void use_frozen();
     [[nodiscard]] bool has_chosen() const { return chosen_ != nullptr; }
     [[nodiscard]] const std::string& chosen_name() const { return chosen_name_; }
+    /// Where the chart from before lies, from which its photos are counted; empty without one.
+    [[nodiscard]] std::filesystem::path before_folder() const;
     /// Another chart is in hand.
     void forget();
 
@@ -118,6 +120,7 @@ private:
 
     std::shared_ptr<const document::Chart> chosen_;
     std::string chosen_name_;
+    std::filesystem::path chosen_folder_;
     std::shared_ptr<const document::Chart> asked_;
     Source asked_source_;
     std::uint64_t number_ = 0, revision_ = 1;

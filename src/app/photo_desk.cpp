@@ -9,6 +9,7 @@
 #include <fmt/ranges.h>
 
 #include "analysis/registration.hpp"
+#include "app/inspect_photos.hpp"
 #include "app/photo_edits.hpp"
 #include "app/session.hpp"
 #include "app/trace_log.hpp"
@@ -208,6 +209,10 @@ bool update_photos(Session& s) {
     for (const auto& [path, when] : desk.asked)
         wanted.push_back(path);
     if (desk.coming) wanted.push_back(desk.coming->path);
+    if (const auto pair = inspected_photos(s)) {
+        wanted.push_back(pair->before_file);
+        wanted.push_back(pair->after_file);
+    }
     std::sort(wanted.begin(), wanted.end());
     wanted.erase(std::unique(wanted.begin(), wanted.end()), wanted.end());
     const bool arrived = desk.store.update(wanted);

@@ -3,6 +3,7 @@
 #include <map>
 #include <tuple>
 
+#include "app/inspect_photos.hpp"
 #include "app/photo_desk.hpp"
 #include "paint/photo_picture.hpp"
 
@@ -65,9 +66,38 @@ void PhotoView::draw_photos(sf::RenderTarget& target, const paint::View& view, S
     }
 }
 
+namespace {
+
+bool is_readable(const std::shared_ptr<const LoadedPhoto>& photo) {
+    return photo && photo->has_picture();
+}
+
+paint::PhotoSource source_of(const LoadedPhoto& photo) {
+    return {photo.serial, photo.full, photo.reduced_by, photo.levels};
+}
+
+} // namespace
+
+bool PhotoView::draw_inspected(sf::RenderTarget& target, const paint::View& view, Session& s) {
+    const PhotosShown shown = photos_shown(s);
+    if (shown == PhotosShown::AsUsual) return false;
+    const std::optional<PhotosInspected> pair = inspected_photos(s);
+    const PhotoStore& store = s.desks.get<PhotoDesk>().store;
+    const auto before = store.find(pair->before_file), after = store.find(pair->after_file);
+    if (!is_readable(before) || !is_readable(after)) return false;
+    if (shown == PhotosShown::Difference)
+        painter_.draw_difference(target, view, {source_of(*before), pair->scene_from_before},
+                                 {source_of(*after), pair->scene_from_after});
+    else if (shown == PhotosShown::Before)
+        painter_.draw(target, view, source_of(*before), pair->scene_from_before, 1.0);
+    else
+        painter_.draw(target, view, source_of(*after), pair->scene_from_after, 1.0);
+    return true;
+}
+
 void PhotoView::draw(sf::RenderTarget& target, const paint::View& view, Session& s) {
     painter_.begin_frame();
-    draw_photos(target, view, s, false);
+    if (!draw_inspected(target, view, s)) draw_photos(target, view, s, false);
 }
 
 void PhotoView::draw_loupe(sf::RenderTarget& target, const paint::View& view, Vec2 at, Session& s,

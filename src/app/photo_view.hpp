@@ -33,6 +33,8 @@ public:
     void hurry() { painter_.hurry(); }
 
 private:
+    /// Both photos of the inspect stage in the place of those on show; false where there are no two to be seen.
+    bool draw_inspected(sf::RenderTarget& target, const paint::View& view, Session& session);
     void draw_photos(sf::RenderTarget& target, const paint::View& view, Session& session, bool clear);
 
     paint::SfmlPhotoPainter painter_;

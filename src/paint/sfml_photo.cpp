@@ -4,6 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include <SFML/Graphics/RectangleShape.hpp>
+
 namespace padchart::paint {
 namespace {
 
@@ -51,6 +53,7 @@ struct SfmlPhotoPainter::Job {
     Homography screen_from_pixel;
     Box screen;
     sf::Color colour;
+    sf::BlendMode blend;
 
     [[nodiscard]] int coarsest() const { return static_cast<int>(photo.levels.size()) - 1; }
     /// Pixels of the full picture that one of the level is wide.
@@ -188,27 +191,58 @@ void SfmlPhotoPainter::put(const Job& job, const Key& key, const Tile& tile) {
     for (const Vec2 other : corners_of({{0, 0}, box.max - box.min}))
         if (map.weight(anchor) <= 1e-9) anchor = other;
     if (map.weight(anchor) <= 1e-9) return;
-    sf::RenderStates states;
+    sf::RenderStates states(job.blend);
     states.texture = &tile.texture;
     states.transform = floats_of(weighed_at(map, anchor));
     job.target.draw(triangles.data(), triangles.size(), sf::Triangles, states);
 }
 
+namespace {
+
+/// Window px about the viewport's corner, cut to it.
+sf::View canvas_of(const sf::RenderTarget& target, const Box& port) {
+    const sf::Vector2f size(target.getSize());
+    sf::View canvas(sf::FloatRect(0, 0, static_cast<float>(port.width()), static_cast<float>(port.height())));
+    canvas.setViewport({static_cast<float>(port.min.x) / size.x, static_cast<float>(port.min.y) / size.y,
+                        static_cast<float>(port.width()) / size.x, static_cast<float>(port.height()) / size.y});
+    return canvas;
+}
+
+/// The target's own opacity stays whole.
+sf::BlendMode mode_of(PhotoBlend blend) {
+    using Mode = sf::BlendMode;
+    if (blend == PhotoBlend::Over) return sf::BlendAlpha;
+    const Mode::Equation equation = blend == PhotoBlend::Add ? Mode::Add : Mode::ReverseSubtract;
+    return {Mode::SrcAlpha, Mode::One, equation, Mode::Zero, Mode::One, Mode::Add};
+}
+
+} // namespace
+
+void SfmlPhotoPainter::draw_difference(sf::RenderTarget& target, const View& view, const Placed& first,
+                                       const Placed& second) {
+    const Box& port = view.viewport_px;
+    const sf::View before = target.getView();
+    target.setView(canvas_of(target, port));
+    sf::RectangleShape ground({static_cast<float>(port.width()), static_cast<float>(port.height())});
+    ground.setFillColor({128, 128, 128});
+    target.draw(ground);
+    target.setView(before);
+    draw(target, view, second.photo, second.scene_from_pixel, 0.5, PhotoBlend::Add);
+    draw(target, view, first.photo, first.scene_from_pixel, 0.5, PhotoBlend::Subtract);
+}
+
 void SfmlPhotoPainter::draw(sf::RenderTarget& target, const View& view, const PhotoSource& photo,
-                            const Homography& scene_from_pixel, double opacity) {
+                            const Homography& scene_from_pixel, double opacity, PhotoBlend blend) {
     if (photo.levels.empty() || opacity <= 0.0) return;
     const Box& port = view.viewport_px;
     const Job job{target,
                   photo,
                   screen_from_scene(view) * scene_from_pixel,
                   {{0, 0}, {port.width(), port.height()}},
-                  {255, 255, 255, static_cast<sf::Uint8>(std::lround(std::clamp(opacity, 0.0, 1.0) * 255))}};
+                  {255, 255, 255, static_cast<sf::Uint8>(std::lround(std::clamp(opacity, 0.0, 1.0) * 255))},
+                  mode_of(blend)};
     const sf::View before = target.getView();
-    const sf::Vector2f size(target.getSize());
-    sf::View canvas(sf::FloatRect(0, 0, static_cast<float>(port.width()), static_cast<float>(port.height())));
-    canvas.setViewport({static_cast<float>(port.min.x) / size.x, static_cast<float>(port.min.y) / size.y,
-                        static_cast<float>(port.width()) / size.x, static_cast<float>(port.height()) / size.y});
-    target.setView(canvas);
+    target.setView(canvas_of(target, port));
     const Pixels& coarsest = photo.levels.back();
     for (int y = 0; y * kInner < coarsest.height; ++y)
         for (int x = 0; x * kInner < coarsest.width; ++x)

@@ -32,13 +32,27 @@ struct PhotoSource {
     std::span<const Pixels> levels; ///< as levels_of() gives them; not empty
 };
 
+/// How a photo lies on what is there already.
+enum class PhotoBlend {
+    Over,    ///< as a sheet of that opacity
+    Add,     ///< its light times the opacity is added
+    Subtract ///< and taken away
+};
+
 class SfmlPhotoPainter {
 public:
     /// Begins a frame: tiles may be made again for a while.
     void begin_frame();
     /// `scene_from_pixel`: pixels of the full picture to scene mm. Opacity from 0 to 1.
     void draw(sf::RenderTarget& target, const View& view, const PhotoSource& photo,
-              const geometry::Homography& scene_from_pixel, double opacity);
+              const geometry::Homography& scene_from_pixel, double opacity, PhotoBlend blend = PhotoBlend::Over);
+    /// Grey where both photos show the same, lighter where the second is lighter, darker where it is darker: half of
+    /// (second - first) about the middle grey.
+    struct Placed {
+        PhotoSource photo;
+        geometry::Homography scene_from_pixel;
+    };
+    void draw_difference(sf::RenderTarget& target, const View& view, const Placed& first, const Placed& second);
     /// Finer tiles are still to come: draw another frame.
     [[nodiscard]] bool wants_frame() const { return wants_frame_; }
     /// From now on no frame waits for its tiles. For pictures, where nobody waits for the next frame.

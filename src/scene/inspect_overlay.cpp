@@ -82,6 +82,7 @@ public:
             shapes(one);
         for (const Told& one : all)
             label(one);
+        add_areas();
         badges();
         say_what_lines_mean();
     }
@@ -217,29 +218,93 @@ private:
     }
 
     void label(const Told& one) {
+        std::vector<std::string> lines;
+        for (const Change* change : one.changes)
+            if (std::string text = short_words(*change); !text.empty() && lines.size() < 3)
+                lines.push_back(std::move(text));
+        if (lines.empty()) return;
+        if (one.after == nullptr && !one.before->name.empty()) lines.front() = one.before->name + " missing";
+        words_beside(lines, one.after != nullptr ? box_of(*one.after, after_map_) : box_of(*one.before, before_map_));
+    }
+
+    /// Beside the box, with a line to it where there is no room close by.
+    void words_beside(const std::vector<std::string>& lines, const Box& at) {
         LabelBlock block{.lines = {}, .px_per_mm = options_.px_per_mm};
-        for (const Change* change : one.changes) {
-            const std::string text = short_words(*change);
-            if (!text.empty() && block.lines.size() < 3)
-                block.lines.push_back({text, Role::LabelDanger, options_.label_px, true});
-        }
-        if (block.lines.empty()) return;
-        if (one.after == nullptr && !one.before->name.empty()) block.lines.front().text = one.before->name + " missing";
-        const Box around =
-            (one.after != nullptr ? box_of(*one.after, after_map_) : box_of(*one.before, before_map_)).grown(mm(5));
+        for (const std::string& line : lines)
+            block.lines.push_back({line, Role::LabelDanger, options_.label_px, true});
+        const Box around = at.grown(mm(5));
         const std::optional<OutsidePlace> place = place_outside(block, around, occupied_);
         if (!place) return;
         const Box box = block.box_at(place->centre);
         occupied_.add(box.grown(mm(2)));
         if (place->needs_leader) {
-            const Vec2 part = around.centre();
+            const Vec2 middle = around.centre();
             scene_.add(
                 Role::Leader,
-                Line{{{std::clamp(part.x, box.min.x, box.max.x), std::clamp(part.y, box.min.y, box.max.y)}, part},
+                Line{{{std::clamp(middle.x, box.min.x, box.max.x), std::clamp(middle.y, box.min.y, box.max.y)}, middle},
                      false,
                      Weight::Hair});
         }
         add_block(scene_, block, place->centre, 0.0, true, -1);
+    }
+
+    // Keep-outs and shields -----------------------------------------------------------------------
+
+    template <class Area>
+    static const Area* find(const document::Items<Area>& areas, const Id& id) {
+        for (const Area& area : areas)
+            if (area.id == id) return &area;
+        return nullptr;
+    }
+    [[nodiscard]] bool is_near(const document::KeepOut& now) const {
+        return now.side == options_.seen_from || now.through_board;
+    }
+    [[nodiscard]] bool was_near(const document::KeepOut& then) const {
+        return then.side == side_before(pair_, options_.seen_from) || then.through_board;
+    }
+
+    /// A warning at the corner of what is on the board, and what to ask of it.
+    void ask_of(const geometry::Polygon& outline, const Id& id, const std::string& question) {
+        const Box box = geometry::bounds(geometry::transformed(outline, after_map_));
+        scene_.add(Role::BadgeWarning, Symbol{box.min, Sign::Exclamation, kBadge_px + 2.0}, scene_.add_source(id));
+        flagged_ = true;
+        words_beside({question}, box);
+    }
+
+    void gone(const document::KeepOut& then) {
+        const Ring ring = geometry::transformed(then.outline.outer, before_map_);
+        scene_.add(Role::Stale, Line{ring, true, Weight::Normal});
+        words_beside({then.name.empty() ? "keep-out gone" : then.name + " gone"}, geometry::bounds(ring));
+    }
+
+    /// What was done about a keep-out; then all that may still lie on the board.
+    void add_areas() {
+        for (const Change& change : pair_.report.changes) {
+            if (change.kind != ChangeKind::KeepOut) continue;
+            const document::KeepOut* then = find(pair_.before.keep_outs, change.before_id);
+            const document::KeepOut* now = find(pair_.after.keep_outs, change.after_id);
+            const bool is_left = now != nullptr && is_left_in_place(now->id);
+            if (now == nullptr && then != nullptr && was_near(*then)) gone(*then);
+            if (now == nullptr || is_left || !is_near(*now)) continue;
+            ask_of(now->outline, now->id,
+                   then == nullptr ? "new keep-out" : "was " + change.before + ", now " + in_words(now->measure));
+        }
+        for (const analysis::LeftInPlace& left : pair_.report.left_in_place) {
+            if (const document::KeepOut* area = find(pair_.after.keep_outs, left.id); area && is_near(*area))
+                ask_of(area->outline, left.id,
+                       area->measure == document::Measure::Removed ? "gone back?" : "shield or tape off?");
+            if (const document::Shield* shield = find(pair_.after.shields, left.id);
+                shield && shield->side == options_.seen_from)
+                ask_of(shield->outline, left.id, "shield or tape off?");
+        }
+    }
+
+    [[nodiscard]] bool is_left_in_place(const Id& id) const {
+        const auto& left = pair_.report.left_in_place;
+        return std::any_of(left.begin(), left.end(), [&](const analysis::LeftInPlace& one) { return one.id == id; });
+    }
+    static std::string in_words(document::Measure measure) {
+        return measure == document::Measure::None ? "bare" : std::string(document::to_text(measure));
     }
 
     void say_what_lines_mean() {
@@ -320,6 +385,14 @@ void add_outlines(Scene& scene, const document::Chart& chart, const Affine& map,
             scene.add(role, Line{geometry::transformed(document::outline_on_board(part, pad), map), true, Weight::Thin},
                       source);
     }
+    const auto add_area = [&](const geometry::Polygon& outline, const Id& id) {
+        scene.add(role, Line{geometry::transformed(outline.outer, map), true, Weight::Thin},
+                  role == Role::BodyEdge ? scene.add_source(id) : -1);
+    };
+    for (const document::KeepOut& keep_out : chart.keep_outs)
+        if (keep_out.side == side || keep_out.through_board) add_area(keep_out.outline, keep_out.id);
+    for (const document::Shield& shield : chart.shields)
+        if (shield.side == side) add_area(shield.outline, shield.id);
 }
 
 } // namespace

@@ -179,3 +179,38 @@ TEST_CASE("the picture from before lies where the chart lies now whatever way th
         CHECK(geometry::distance(box_of(both, Role::Stale).max, box_of(both, Role::BodyEdge).max) < 1e-6);
     }
 }
+
+TEST_CASE("keep-outs and shields that ask for a look are shown on their side") {
+    const auto area = [](double x) { return geometry::Polygon{{{x, 8}, {x + 3, 8}, {x + 3, 10}, {x, 10}}, {}}; };
+    Chart before = six_chips();
+    const auto keep_out = [&](const char* id, double x, Measure measure, Side side = Side::Top) {
+        KeepOut thing;
+        thing.id = {id};
+        thing.name = id;
+        thing.outline = area(x);
+        thing.side = side;
+        thing.measure = measure;
+        return thing;
+    };
+    before.keep_outs.add(keep_out("cell", 1, Measure::Shielded));
+    before.keep_outs.add(keep_out("foam", 6, Measure::Removed));
+    before.keep_outs.add(keep_out("label", 12, Measure::Shielded));
+    before.keep_outs.add(keep_out("below", 18, Measure::Shielded, Side::Bottom));
+    Chart after = before;
+    after.keep_outs.replace(0, keep_out("cell", 1, Measure::None));
+    after.keep_outs.erase(2);
+    after.keep_outs.add(keep_out("new one", 22, Measure::None));
+    Shield foil;
+    foil.id = {"foil"};
+    foil.outline = area(25);
+    after.shields.add(foil);
+    CHECK(words(changes_of(before, after), Role::LabelDanger) ==
+          std::vector<std::string>{"gone back?", "label gone", "new keep-out", "shield or tape off?",
+                                   "was shielded, now bare"});
+    CHECK(words(changes_of(before, after, Side::Bottom), Role::LabelDanger) ==
+          std::vector<std::string>{"shield or tape off?"});
+    const auto report = analysis::compare(before, after);
+    const Scene overlaid = difference_scene({before, after, report}, {});
+    CHECK(count(overlaid, Role::Stale) == 1 + 6 * 3 + 3);    // board; chips of three outlines; keep-outs
+    CHECK(count(overlaid, Role::BodyEdge) == 1 + 6 * 3 + 4); // and the shield
+}

@@ -6,8 +6,10 @@
 #include <fmt/format.h>
 
 #include "app/actions.hpp"
+#include "app/inspect_photos.hpp"
 #include "app/panels/inspect_parts.hpp"
 #include "app/panels/side_by_side.hpp"
+#include "app/photo_edits.hpp"
 #include "app/widgets.hpp"
 #include "document/edits.hpp"
 #include "scene/words.hpp"
@@ -143,6 +145,22 @@ void inspect_step(Ui& ui, Session& s, const Inspection& inspection) {
     walk_buttons(ui, s);
 }
 
+namespace {
+
+/// Which photos lie below the drawing, or what it takes that two do.
+void photos_in_words(const Ui& ui, const Session& s, InspectView view) {
+    if (view == InspectView::Changes || s.editor.chart().photos.empty()) return;
+    const auto pair = inspected_photos(s);
+    if (!pair)
+        return muted(ui, "For photos in turns, place one of this side from before and one from now on the board.");
+    const std::string names = photo_name(pair->photos.before) + " before, " + photo_name(pair->photos.after) + " now";
+    muted(ui, view == InspectView::Difference
+                  ? "Photos: " + names + ". Grey: the same. Lighter, darker: what it is now. Another light shows too."
+                  : "Photos: " + names + '.');
+}
+
+} // namespace
+
 void inspect_views(const Ui& ui, Session& s) {
     gap(ui, 2);
     InspectDesk& desk = s.desks.get<InspectDesk>();
@@ -167,6 +185,7 @@ void inspect_views(const Ui& ui, Session& s) {
     if (desk.view() == InspectView::Flicker)
         muted(ui, desk.shows_before() ? "Just now: before." : "Just now: as it is.");
     if (desk.view() == InspectView::Difference) muted(ui, "Dashed: before. Solid: now.");
+    photos_in_words(ui, s, desk.view());
 }
 
 } // namespace padchart::app
