@@ -30,13 +30,14 @@ void DonorDesk::ask_for(const document::Footprint& part) {
 
 const Result<analysis::DonorTransfer>& DonorDesk::answer(const std::shared_ptr<const document::Chart>& here) {
     assert(donor_);
-    Asked now{here, part_, donor_part_, same_kind_of_board, by};
+    const std::string day = date.empty() ? today() : date;
+    Asked now{here, part_, donor_part_, same_kind_of_board, by, day};
     if (asked_ == now) return *answer_;
     asked_ = std::move(now);
     if (donor_part_.text.empty())
         answer_ = Error{"No part of the donor is chosen yet.", ""};
     else
-        answer_ = analysis::transfer_from_donor(*donor_, donor_part_, *here, part_, {same_kind_of_board, by, today()});
+        answer_ = analysis::transfer_from_donor(*donor_, donor_part_, *here, part_, {same_kind_of_board, by, day});
     return *answer_;
 }
 

@@ -29,6 +29,7 @@ public:
 
     bool same_kind_of_board = false; ///< somebody says so
     std::string by;                  ///< who looked
+    std::string date;                ///< when, ISO 8601 day; empty: today
 
     /// What follows for the part here; kept until the question is another. Errors: as analysis::transfer_from_donor,
     /// and no part of the donor chosen. Requires: has_donor().
@@ -45,7 +46,7 @@ private:
         std::shared_ptr<const document::Chart> here;
         document::Id part, donor_part;
         bool same_kind = false;
-        std::string by;
+        std::string by, date;
         bool operator==(const Asked&) const = default;
     };
     std::optional<Asked> asked_;

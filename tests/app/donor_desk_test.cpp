@@ -2,6 +2,7 @@
 
 #include "app/actions.hpp"
 #include "app/documents.hpp"
+#include "app/today.hpp"
 #include "json/chart_file.hpp"
 
 namespace padchart::app {
@@ -52,6 +53,19 @@ TEST_CASE("a donor's record is taken in one step where pad numbers settle it") {
     CHECK(s.panel == Panel::Stage);
     s.editor.undo();
     CHECK(s.editor.is_saved());
+}
+
+TEST_CASE("the evidence bears the day somebody looked at the donor, and today where none is told") {
+    const ScratchFolder folder;
+    Session s;
+    open_for_u3(s, donor_file(folder, true), true);
+    const auto day = [&] { return s.donor.answer(s.editor.snapshot()).value().orientation.evidence.date; };
+    CHECK(day() == today());
+    s.donor.date = "2031-04-02";
+    CHECK(day() == "2031-04-02");
+    CHECK(is_day("2031-04-02"));
+    for (const char* none : {"", "2031-13-01", "2031-00-01", "2031-04-32", "02.04.2031", "2031-4-2", "2031-04-02T10"})
+        CHECK(!is_day(none));
 }
 
 TEST_CASE("without numbers the donor settles nothing and nothing is recorded") {

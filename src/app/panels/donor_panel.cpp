@@ -7,6 +7,7 @@
 #include "app/actions.hpp"
 #include "app/orientation.hpp"
 #include "app/panels/side_by_side.hpp"
+#include "app/today.hpp"
 #include "app/widgets.hpp"
 #include "scene/words.hpp"
 
@@ -67,6 +68,10 @@ void options(Ui& ui, DonorDesk& desk) {
     choice_field(ui, "The donor is", std::array<std::string, 2>{"perhaps another kind", "same board and revision"},
                  desk.same_kind_of_board ? 1 : 0, [&](std::size_t i) { desk.same_kind_of_board = i == 1; });
     text_field(ui, "Who looked", desk.by, [&desk](const std::string& text) { desk.by = text; });
+    const std::string day = desk.date.empty() ? today() : desk.date;
+    text_field(ui, "When, as 2031-05-01", day, [&desk](const std::string& text) {
+        if (text.empty() || is_day(text)) desk.date = text;
+    });
 }
 
 void answer_of(Ui& ui, Session& s, const Footprint& here, const Footprint* there) {
