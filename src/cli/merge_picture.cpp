@@ -8,6 +8,7 @@
 #include "cli/page_output.hpp"
 #include "cli/shared.hpp"
 #include "document/things.hpp"
+#include "scene/chart_scene.hpp"
 #include "scene/page_writer.hpp"
 #include "scene/words.hpp"
 #include "json/settle.hpp"
