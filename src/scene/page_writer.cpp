@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cassert>
+#include <cmath>
 #include <utility>
 
 namespace padchart::scene {
@@ -194,21 +195,23 @@ void PageWriter::table_row(const std::vector<Column>& columns, const std::vector
         new_page();
         table_head(columns, widths);
     }
-    for (std::size_t line = 0; line < lines; ++line) {
-        if (y_ + kLineStep_mm + kRowPad_mm > bottom()) {
+    for (std::size_t from = 0; from < lines;) {
+        if (from > 0) {
             new_page();
             table_head(columns, widths);
         }
+        const double room = std::max(1.0, std::floor((bottom() - y_ - kRowPad_mm) / kLineStep_mm));
+        const std::size_t to = std::min(lines, from + static_cast<std::size_t>(room));
         double x = left();
-        for (std::size_t i = 0; i < columns.size(); ++i) {
-            if (line < cells[i].size())
-                write(scene(), {x + kCellPad_mm, y_ + kRowPad_mm / 2.0 + kLineStep_mm / 2.0}, cells[i][line],
-                      style_of(columns[i]));
+        for (std::size_t i = 0; i < columns.size(); ++i) { // cell by cell: so the file is searched and read
+            double y = y_ + (kRowPad_mm + kLineStep_mm) / 2.0;
+            for (std::size_t line = from; line < std::min(to, cells[i].size()); ++line, y += kLineStep_mm)
+                write(scene(), {x + kCellPad_mm, y}, cells[i][line], style_of(columns[i]));
             x += widths[i];
         }
-        y_ += kLineStep_mm;
+        y_ += static_cast<double>(to - from) * kLineStep_mm + kRowPad_mm;
+        from = to;
     }
-    y_ += kRowPad_mm;
     draw_line(scene(), Role::PageRule, {left(), y_}, {left() + width(), y_}, Weight::Thin);
 }
 

@@ -22,7 +22,7 @@ struct Field {
 };
 
 constexpr double kFieldRow_mm = 11.34; ///< of fields of one line
-constexpr std::size_t kMostLines = 4;
+constexpr std::size_t kMostLines = 6;
 
 TextStyle style_of(const Field& field) {
     return {.role = field.strong ? Role::PageTextStrong : Role::PageText, .strong = field.strong};

@@ -18,7 +18,7 @@ struct SheetNumber {
     std::size_t of = 1;
 };
 
-/// Height of the title block on the first page: a field that is too long for one line has up to four.
+/// Height of the title block on the first page: a field that is too long for one line has up to six.
 [[nodiscard]] double title_block_mm(const PageFormat& format, const document::Title& title,
                                     const SheetOptions& options);
 

@@ -114,7 +114,7 @@ TEST_CASE("whatever a text holds a cell reads back as it was and shows a termina
         CHECK(shown.str() == line); // nothing had to be hidden
         // What a spreadsheet would run, by the first sign of a cell (common practice, no source).
         for (std::size_t i = 0; i < row.size(); ++i)
-            CHECK(std::string("=@\t\r\n").find(csv_line({&row[i], 1}).substr(0, 1)) == std::string::npos);
+            CHECK((row[i].empty() || std::string("=@\t\r\n").find(csv_line({&row[i], 1})[0]) == std::string::npos));
     }
 }
 
