@@ -76,7 +76,9 @@ Box whole(const Chart& chart) {
     Box box;
     if (chart.board.outline) box.add(geometry::bounds(*chart.board.outline));
     for (const document::Footprint& part : chart.parts)
-        box.add(geometry::bounds(document::extent_on_board(part)));
+        box.add(box_of(chart, part.id));
+    for (const document::KeepOut& thing : chart.keep_outs)
+        box.add(geometry::bounds(thing.outline));
     return box.is_empty() ? Box{{0, 0}, {10, 10}} : box;
 }
 
@@ -88,7 +90,8 @@ Box seen(const Box& board, Side side) {
 }
 
 /// `content` of the chart, board mm, as large as `area` of the page allows.
-PlacedScene picture(const Chart& chart, const Box& content, const Box& area, Side side, const Id& thing) {
+PlacedScene picture(const Chart& chart, const Box& content, const Box& area, Side side, const Id& thing,
+                    bool with_names) {
     const Box look = seen(content, side);
     PlacedScene placed;
     placed.scale = std::min(area.width() / std::max(look.width(), 1e-3), area.height() / std::max(look.height(), 1e-3));
@@ -98,7 +101,7 @@ PlacedScene picture(const Chart& chart, const Box& content, const Box& area, Sid
     options.seen_from = side;
     options.show_zones = false;
     options.show_plans = false;
-    options.show_pad_numbers = true;
+    options.show_pad_numbers = options.show_labels = with_names;
     options.px_per_mm = placed.scale / placed.px_mm;
     options.label_px = scene::kTextHeight_mm / placed.px_mm;
     options.selection = {thing};
@@ -107,7 +110,9 @@ PlacedScene picture(const Chart& chart, const Box& content, const Box& area, Sid
 }
 
 std::string words_of_field(std::string field) {
-    if (field.empty()) return "as a whole";
+    if (field.ends_with("/at_mm")) field.replace(field.size() - 5, 5, "place");
+    for (const std::string_view unit : {"_mm", "_deg", "_c"})
+        if (field.ends_with(unit)) field.resize(field.size() - unit.size());
     field.erase(0, 1);
     for (char& c : field)
         if (c == '/' || c == '_' || c == '-') c = ' ';
@@ -117,6 +122,8 @@ std::string words_of_field(std::string field) {
 std::string value_words(const std::string& json) {
     constexpr std::size_t kLongest = 60;
     if (json.empty()) return "nothing";
+    const bool is_place = json.front() == '[' && json.size() <= kLongest && json.find_first_of("[{\"", 1) == json.npos;
+    if (is_place) return json.substr(1, json.size() - 2);
     const std::string words = json::value_in_words(json);
     return json.front() == '{' || words.size() > kLongest ? "what is drawn" : words;
 }
@@ -162,7 +169,8 @@ private:
         caption(box, "Where it lies, " + seen_in_words(), false);
         const Box area{{box.min.x, box.min.y + kCaption_mm}, box.max};
         const Box board = whole(charts_.result.chart);
-        PlacedScene map = picture(charts_.result.chart, board.grown(0.02 * board.width()), area, side(), thing_.id);
+        PlacedScene map = picture(charts_.result.chart, board.grown(0.05 * std::max(board.width(), board.height())),
+                                  area, side(), thing_.id, false);
         const Box ring = seen(around_.grown(std::max(0.6, 2.0 / map.scale)), side());
         scene::draw_box(map.scene, Role::Selection, ring, scene::Weight::Bold);
         put(std::move(map));
@@ -181,10 +189,12 @@ private:
                 break;
             }
             y = line(y, said_of(*conflict), true);
-            y = line(y,
-                     fmt::format("Before: {}. {}: {}. {}: {}.", value_words(conflict->base), conflict->ours_label,
-                                 value_words(conflict->ours), conflict->theirs_label, value_words(conflict->theirs)),
-                     false);
+            if (json::kind_of(*conflict) == json::ConflictKind::Field)
+                y = line(y,
+                         fmt::format("Before: {}. {}: {}. {}: {}.", value_words(conflict->base), conflict->ours_label,
+                                     value_words(conflict->ours), conflict->theirs_label,
+                                     value_words(conflict->theirs)),
+                         false);
             y += 1.5;
         }
     }
@@ -215,7 +225,7 @@ private:
             const bool is_there = document::is_taken(*chart, thing_.id);
             caption(pane, is_there ? name : name + ": not there", true);
             const Box area{{pane.min.x, pane.min.y + kCaption_mm}, pane.max};
-            put(picture(*chart, content, area, side(), thing_.id));
+            put(picture(*chart, content, area, side(), thing_.id, true));
             scene::draw_box(words(), Role::PageInk, area, scene::Weight::Thin);
             x += width + kGap_mm;
         }
