@@ -520,6 +520,12 @@
   const on = (id, event, action) => { if (by(id)) by(id).addEventListener(event, action); };
   for (const button of all("[data-stage-button]")) button.addEventListener("click", () => show_stage(button.dataset.stageButton));
   on("flip", "click", () => flip_to(side() === "top" ? "bottom" : "top"));
+  on("photo", "click", () => {
+    const is_on = body.dataset.photo === "off";
+    body.dataset.photo = is_on ? "on" : "off";
+    by("photo").setAttribute("aria-pressed", is_on);
+    say(is_on ? "The photo lies below, laid flat on the board: what stands up leans." : "The drawing alone.");
+  });
   on("measure", "click", () => set_measuring(!measure.on));
   on("nearer", "click", () => zoom(1.5));
   on("farther", "click", () => zoom(1 / 1.5));

@@ -6,6 +6,7 @@
 #include "app/own_families.hpp"
 #include "app/tools/part_tools.hpp"
 #include "app/trace_log.hpp"
+#include "cli/photo_pictures.hpp"
 #include "paint/cairo_painter.hpp"
 #include "patterns/own_pattern.hpp"
 #include "scene/card.hpp"
@@ -88,7 +89,10 @@ Result<void> write_card(Session& s, const std::string& path) {
     if (part == nullptr) return nothing_selected();
     // The report must be of this very chart, also when the thread behind is late.
     const std::shared_ptr<const Computed> reports = compute(s.editor.snapshot());
-    const scene::Document card = scene::orientation_cards(*reports->chart, reports->fit, {part->id});
+    const scene::Document card =
+        scene::orientation_cards(*reports->chart, reports->fit, {part->id},
+                                 s.editor.path().empty() ? std::vector<scene::EvidencePicture>{}
+                                                         : cli::evidence_pictures(*reports->chart, s.editor.path()));
     const paint::Theme& theme = paint::grey_print_theme();
     const std::string ending = std::filesystem::path(path).extension().string();
     Result<void> written = Error{"The name must end with .pdf, .svg or .png.", path};

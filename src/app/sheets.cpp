@@ -4,6 +4,8 @@
 #include <filesystem>
 
 #include "app/documents.hpp"
+#include "cli/page_pictures.hpp"
+#include "cli/photo_pictures.hpp"
 #include "cli/shared.hpp"
 #include "page/page.hpp"
 #include "page/sheet_options.hpp"
@@ -23,7 +25,9 @@ Result<void> write_page(const Session& s, const std::string& path) {
     const std::filesystem::path& file = s.editor.path();
     const std::string name =
         file.empty() ? std::filesystem::path(path).stem().string() + ".chart.json" : file.filename().string();
-    return json::replace_file(path, page::one_file_page({chart, reports, bytes, name}));
+    page::PageInput input{chart, reports, bytes, name};
+    if (!file.empty()) input.evidence = cli::evidence_for_page(chart, file);
+    return json::replace_file(path, page::one_file_page(input));
 }
 
 /// A picture is one page: that of the first map, not the cover before it.
@@ -41,8 +45,9 @@ Result<void> write_sheet(const Session& s, const std::string& path) {
     if (ending == ".html") return write_page(s, path);
     // The reports must be of this very chart, also when the thread behind is late.
     const page::HandOverReports computed = page::hand_over_reports(s.editor.chart(), false);
-    const scene::Document sheet = scene::make_sheet(s.editor.chart(), {&computed.clearance, &computed.fit},
-                                                    page::sheet_options(s.editor.chart(), computed));
+    scene::SheetOptions options = page::sheet_options(s.editor.chart(), computed);
+    if (!s.editor.path().empty()) options.evidence = cli::evidence_pictures(s.editor.chart(), s.editor.path());
+    const scene::Document sheet = scene::make_sheet(s.editor.chart(), {&computed.clearance, &computed.fit}, options);
     const paint::Theme& theme = paint::grey_print_theme();
     if (ending == ".pdf") return paint::write_pdf(sheet, theme, path);
     if (ending == ".svg") return paint::write_svg(first_map(sheet), theme, path);

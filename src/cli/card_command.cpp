@@ -6,6 +6,7 @@
 #include <ostream>
 
 #include "cli/page_output.hpp"
+#include "cli/photo_pictures.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
 #include "scene/card.hpp"
@@ -66,7 +67,9 @@ int run_card(const Arguments& arguments, Streams streams) {
     }
     const PageOutput output{arguments.text("output"), arguments.number("dpi").value_or(150.0)};
     const paint::Theme& theme = arguments.has("grey") ? paint::grey_print_theme() : paint::paper_theme();
-    const Result<void> done = write_document(scene::orientation_cards(*chart, fit, *parts), theme, output, streams);
+    const Result<void> done = write_document(
+        scene::orientation_cards(*chart, fit, *parts, evidence_pictures(*chart, arguments.text("CHART"))), theme,
+        output, streams);
     if (!done) return fail(streams, done.error());
     const std::vector<std::string> open = open_parts(*chart, fit, *parts);
     if (open.empty()) return kFine;

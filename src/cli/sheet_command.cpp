@@ -5,6 +5,8 @@
 #include <ostream>
 
 #include "cli/page_output.hpp"
+#include "cli/page_pictures.hpp"
+#include "cli/photo_pictures.hpp"
 #include "cli/shared.hpp"
 #include "cli/sheet_index.hpp"
 #include "cli/subcommands.hpp"
@@ -35,7 +37,10 @@ int write_page(const Arguments& arguments, Streams streams) {
     const Result<document::Chart> chart = json::read_chart(*bytes, path);
     if (!chart) return fail(streams, chart.error());
     const page::HandOverReports reports = page::hand_over_reports(*chart, true);
-    const std::string html = page::one_file_page({*chart, reports, *bytes, chart_name_of(path)});
+    page::PageInput input{*chart, reports, *bytes, chart_name_of(path)};
+    input.evidence = evidence_for_page(*chart, path);
+    if (arguments.has("with-photos")) input.photos = photos_for_page(*chart, path);
+    const std::string html = page::one_file_page(input);
     const std::string output = arguments.text("output");
     if (const Result<void> done = json::replace_file(output, html); !done) return fail(streams, done.error());
     streams.out << fmt::format("{}, {} kB\n", output, (html.size() + 999) / 1000);
@@ -54,6 +59,7 @@ int run_sheet(const Arguments& arguments, Streams streams) {
     reports.fit = &computed.fit;
     scene::SheetOptions options = page::sheet_options(*chart, computed);
     options.paper = arguments.text("paper", "a4") == "letter" ? scene::Paper::Letter : scene::Paper::A4;
+    options.evidence = evidence_pictures(*chart, arguments.text("CHART"));
     if (arguments.has("enlargement")) options.enlargement = std::stod(arguments.text("enlargement"));
     options.owner = arguments.text("owner");
     options.approved_by = arguments.text("approved-by");
@@ -85,6 +91,8 @@ Command sheet_command() {
           "of the maps, tiled over pages where it does not fit (default: the largest that fits)",
           false,
           {"1", "2", "5", "10", "20", "50"}},
+         {"--with-photos", OptionKind::Flag,
+          "a page only: the last photo of each side that is placed, laid flat and reduced, below the map"},
          {"--grey", OptionKind::Flag, "in grey, for a printer without colours"},
          {"--dpi", OptionKind::Number, "resolution of a PNG (default 150)"},
          {"--owner", OptionKind::Text, "legal owner for the title block"},

@@ -7,6 +7,7 @@
 #include <ostream>
 
 #include "cli/check_folder.hpp"
+#include "cli/page_pictures.hpp"
 #include "cli/shared.hpp"
 #include "page/index.hpp"
 #include "page/page.hpp"
@@ -56,7 +57,9 @@ Result<void> write_page(const Places& places, const std::string& name, const std
     fs::create_directories(path.parent_path(), fault);
     if (fault) return Error{"the folder cannot be made: " + fault.message(), path.parent_path().string()};
     const page::HandOverReports reports = page::hand_over_reports(chart, true);
-    const std::string html = page::one_file_page({chart, reports, bytes, fs::path(name).filename().string()});
+    page::PageInput input{chart, reports, bytes, fs::path(name).filename().string()};
+    input.evidence = evidence_for_page(chart, places.folder / name);
+    const std::string html = page::one_file_page(input);
     if (Result<void> done = json::replace_file(path, html); !done) return done;
     entry.links.insert(entry.links.begin(), {"page", places.from_index(path)});
     for (const analysis::PartFit& fit : reports.fit.parts)

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "page/markup.hpp"
+#include "page/page_frame.hpp"
 #include "page/svg_scene.hpp"
 #include "patterns/labels.hpp"
 #include "patterns/material.hpp"
@@ -109,7 +110,17 @@ std::vector<std::string> readings_on(const Chart& chart, const document::Id& id)
     return out;
 }
 
-std::string part_card(const Chart& chart, const Footprint& part, const analysis::PartFit& fit) {
+/// The piece of a photo on which somebody saw how the part lies.
+std::string photo_markup(const PageInput& input, const Footprint& part) {
+    for (const EvidenceJpeg& one : input.evidence)
+        if (one.part == part.id)
+            return fmt::format("<img class=\"seen\" alt=\"{}\" width=\"{}\" height=\"{}\" src=\"{}\">\n",
+                               escaped("photo of " + part.name), one.width, one.height, jpeg_source(one.jpeg));
+    return {};
+}
+
+std::string part_card(const Chart& chart, const Footprint& part, const analysis::PartFit& fit,
+                      const std::string& photo) {
     const scene::CardWords words = scene::card_words(chart, part, fit);
     Facts facts;
     facts.add("Role", part.role);
@@ -125,6 +136,7 @@ std::string part_card(const Chart& chart, const Footprint& part, const analysis:
     if (words.is_open || fit.has_record || fit.looked_no_mark)
         body += element("p", words.status, words.is_open ? " class=\"badge unknown\"" : " class=\"badge\"");
     if (fit.needs_record) body += picture_of(part, fit);
+    body += photo;
     body += facts.markup();
     if (fit.needs_record) body += list_markup("Beware", words.confusions);
     body += list_markup("Readings", readings_on(chart, part.id));
@@ -208,10 +220,12 @@ std::string plan_card(const Chart& chart, const PlanReport& report) {
 
 } // namespace
 
-std::string cards_markup(const Chart& chart, const HandOverReports& reports) {
+std::string cards_markup(const PageInput& input) {
+    const Chart& chart = input.chart;
+    const HandOverReports& reports = input.reports;
     std::string out;
     for (std::size_t i = 0; i < chart.parts.size(); ++i)
-        out += part_card(chart, chart.parts[i], reports.fit.parts[i]);
+        out += part_card(chart, chart.parts[i], reports.fit.parts[i], photo_markup(input, chart.parts[i]));
     for (const PlanReport& report : reports.plans)
         out += plan_card(chart, report);
     for (const document::KeepOut& thing : chart.keep_outs)

@@ -4,12 +4,12 @@
 
 #include <string>
 
-#include "page/hand_over_reports.hpp"
+#include "page/page.hpp"
 
 namespace padchart::page {
 
 /// One <article class="card"> a thing, parts first; its id as data-id, its side as data-side, its place as data-at
 /// ("x y", mm of the board), what a search may find as data-words.
-[[nodiscard]] std::string cards_markup(const document::Chart& chart, const HandOverReports& reports);
+[[nodiscard]] std::string cards_markup(const PageInput& input);
 
 } // namespace padchart::page

@@ -8,6 +8,7 @@
 
 #include "page/access_sections.hpp"
 #include "page/markup.hpp"
+#include "page/page_frame.hpp"
 #include "page/svg_scene.hpp"
 #include "scene/access_overlay.hpp"
 #include "scene/sheet_blocks.hpp"
@@ -172,6 +173,18 @@ Box content_of(const std::vector<Scene>& scenes, const std::vector<double>& leve
     return box.is_empty() ? Box{{0, 0}, {10, 10}} : box;
 }
 
+/// Shown when somebody asks for it.
+std::string photo_below(const PageInput& input, Side side) {
+    for (const BoardPicture& photo : input.photos)
+        if (photo.side == side)
+            return fmt::format("<image class=\"photo\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" "
+                               "preserveAspectRatio=\"none\" href=\"{}\"><title>{}</title></image>\n",
+                               short_number(photo.box.min.x), short_number(photo.box.min.y),
+                               short_number(photo.box.width()), short_number(photo.box.height()),
+                               jpeg_source(photo.jpeg), escaped("Photo " + photo.name));
+    return {};
+}
+
 std::string figure(const PageInput& input, Side side, const std::vector<StagePicture>& stages,
                    const std::vector<double>& levels) {
     std::vector<Scene> scenes;
@@ -197,8 +210,8 @@ std::string figure(const PageInput& input, Side side, const std::vector<StagePic
         "tabindex=\"0\" viewBox=\"{2} {3} {4} {5}\">\n{6}<g class=\"bar\">{7}</g><g class=\"overlay\"></g>\n</svg>\n"
         "{8}</figure>\n",
         is_top ? "top" : "bottom", escaped(caption), short_number(box.min.x), short_number(box.min.y),
-        short_number(box.width()), short_number(box.height()), svg_layers(variants), scale_bar(input.chart, box, px),
-        legend_markup(scenes, levels.size()));
+        short_number(box.width()), short_number(box.height()), photo_below(input, side) + svg_layers(variants),
+        scale_bar(input.chart, box, px), legend_markup(scenes, levels.size()));
 }
 
 double width_of(const Chart& chart) {

@@ -61,18 +61,20 @@ std::string toolbar(const PageInput& input, const MapPictures& maps) {
         stages += fmt::format("<button type=\"button\" data-stage-button=\"{}\" aria-pressed=\"{}\">{}</button>", i,
                               i + 1 == maps.stages.size(), escaped(maps.stages[i]));
     const char* flip = maps.sides > 1 ? "<button type=\"button\" id=\"flip\">Flip side</button>" : "";
+    const char* photo =
+        input.photos.empty() ? "" : "<button type=\"button\" id=\"photo\" aria-pressed=\"false\">Photo</button>";
     const std::string measure =
         input.chart.scale ? "<button type=\"button\" id=\"measure\" aria-pressed=\"false\">Measure</button>" : "";
     return fmt::format(
         "<nav class=\"tools needs-script\" aria-label=\"Map\">\n"
         "<div role=\"group\" aria-label=\"Stage\" class=\"stages\">{}</div>\n"
-        "<div role=\"group\" aria-label=\"View\">{}{}<button type=\"button\" id=\"nearer\" "
+        "<div role=\"group\" aria-label=\"View\">{}{}{}<button type=\"button\" id=\"nearer\" "
         "aria-label=\"Nearer\">+</button><button type=\"button\" id=\"farther\" "
         "aria-label=\"Farther\">−</button><button type=\"button\" id=\"whole\">Whole board</button><button "
         "type=\"button\" "
         "id=\"print\">Print</button></div>\n"
         "</nav>\n<p id=\"answer\" class=\"answer needs-script\" role=\"status\" aria-live=\"polite\"></p>\n",
-        stages, flip, measure);
+        stages, flip, photo, measure);
 }
 
 constexpr std::string_view kSearch =
@@ -105,8 +107,9 @@ std::string body(const PageInput& input, const MapPictures& maps) {
         options.sections.push_back(std::move(section));
     const Title& title = input.chart.title;
     std::string out =
-        fmt::format("<body data-stage=\"{}\" data-level=\"{}\" data-side=\"{}\" data-levels=\"", maps.stages.size() - 1,
-                    maps.first_level, maps.markup.find("id=\"map-top\"") != std::string::npos ? "top" : "bottom");
+        fmt::format("<body data-photo=\"off\" data-stage=\"{}\" data-level=\"{}\" data-side=\"{}\" data-levels=\"",
+                    maps.stages.size() - 1, maps.first_level,
+                    maps.markup.find("id=\"map-top\"") != std::string::npos ? "top" : "bottom");
     for (const double level : maps.levels)
         out += short_number(level) + ' ';
     out += fmt::format("\" data-chart-title=\"{}\" data-chart-board=\"{}\" data-uncertainty=\"{}\">\n",
@@ -118,8 +121,7 @@ std::string body(const PageInput& input, const MapPictures& maps) {
     out += "<main>\n<div class=\"left\">\n" + toolbar(input, maps) + "<div class=\"maps\">\n" + maps.markup +
            "</div>\n</div>\n<div class=\"right\">\n";
     out += kSearch;
-    out += "<section class=\"cards\" id=\"cards\" aria-label=\"Cards\">\n" + cards_markup(input.chart, input.reports) +
-           "</section>\n";
+    out += "<section class=\"cards\" id=\"cards\" aria-label=\"Cards\">\n" + cards_markup(input) + "</section>\n";
     out += send_back_markup(input.chart);
     out += kChart;
     out += "</div>\n</main>\n<section class=\"written\" aria-label=\"The sheet\">\n" +
@@ -133,7 +135,8 @@ std::string one_file_page(const PageInput& input) {
     const MapPictures maps = map_pictures(input);
     const std::string style = std::string(page_asset("page/page.css")) + theme_style() + switch_rules(maps);
     const std::string_view script = page_asset("page/page.js");
-    return page_head(page_title(input.chart.title), style, script) + body(input, maps) +
+    const bool has_pictures = !input.photos.empty() || !input.evidence.empty();
+    return page_head(page_title(input.chart.title), style, script, has_pictures) + body(input, maps) +
            json::chart_element(input.chart_bytes, input.chart_name) +
            fmt::format("<script>{}</script>\n</body>\n</html>\n", script);
 }

@@ -5,16 +5,34 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "page/hand_over_reports.hpp"
 
 namespace padchart::page {
+
+/// A photo as it lies on the board, to be shown below the map of its side.
+struct BoardPicture {
+    document::Side side = document::Side::Top;
+    geometry::Box box; ///< scene mm of that side
+    std::string jpeg;  ///< the file's bytes
+    std::string name;  ///< what the photo is called
+};
+
+/// The piece of a photo that is the evidence of a part's record.
+struct EvidenceJpeg {
+    document::Id part;
+    int width = 0, height = 0; ///< px
+    std::string jpeg;
+};
 
 struct PageInput {
     const document::Chart& chart;
     const HandOverReports& reports; ///< of this very chart
     std::string_view chart_bytes;   ///< the chart file as it is: the page gives it back byte by byte
     std::string chart_name;         ///< "river-logger.chart.json": what a download of it is called
+    std::vector<EvidenceJpeg> evidence{};
+    std::vector<BoardPicture> photos{}; ///< at most one a side
 };
 
 /// The whole file. The same input gives the same bytes.

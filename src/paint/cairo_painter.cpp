@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstring>
 #include <fstream>
 #include <memory>
 #include <numbers>
@@ -324,8 +325,34 @@ private:
     const Theme& theme_;
 };
 
+void draw_picture(cairo_t* context, const scene::PlacedPicture& placed) {
+    const scene::Picture& picture = placed.picture;
+    if (picture.is_empty()) return;
+    const Surface image(cairo_image_surface_create(CAIRO_FORMAT_RGB24, picture.width, picture.height));
+    if (cairo_surface_status(image.get()) != CAIRO_STATUS_SUCCESS) return;
+    unsigned char* rows = cairo_image_surface_get_data(image.get());
+    const std::ptrdiff_t stride = cairo_image_surface_get_stride(image.get());
+    const std::uint8_t* from = picture.rgb.data();
+    for (int y = 0; y < picture.height; ++y)
+        for (int x = 0; x < picture.width; ++x, from += 3) {
+            const std::uint32_t pixel = std::uint32_t{from[0]} << 16U | std::uint32_t{from[1]} << 8U | from[2];
+            std::memcpy(rows + y * stride + 4 * std::ptrdiff_t{x}, &pixel, sizeof pixel); // in the machine's own order
+        }
+    cairo_surface_mark_dirty(image.get());
+    cairo_save(context);
+    cairo_translate(context, placed.box.min.x, placed.box.min.y);
+    cairo_scale(context, placed.box.width() / picture.width, placed.box.height() / picture.height);
+    cairo_set_source_surface(context, image.get(), 0, 0);
+    cairo_pattern_set_extend(cairo_get_source(context), CAIRO_EXTEND_PAD);
+    cairo_rectangle(context, 0, 0, picture.width, picture.height);
+    cairo_fill(context);
+    cairo_restore(context);
+}
+
 Result<void> draw_page(cairo_t* context, const scene::Page& page, const Theme& theme) {
     // Paper is not painted: a sheet's ground is the sheet, and warm paper would cost toner.
+    for (const scene::PlacedPicture& placed : page.pictures)
+        draw_picture(context, placed);
     for (const scene::PlacedScene& placed : page.scenes) {
         const Camera camera{.scale = placed.scale, .offset = placed.at, .px = placed.px_mm, .clip = placed.clip};
         if (Result<void> done = draw(context, placed.scene, camera, theme); !done) return done;

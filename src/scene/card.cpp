@@ -201,6 +201,27 @@ void add_turned(Page& page, const Box& box, const Footprint& part, const analysi
     }
 }
 
+/// Beside the drawing, which gives way.
+Box room_for_seen(Layout& to, bool is_wide) {
+    const double width = (is_wide ? 0.42 : 0.46) * to.picture.width();
+    const Box room{{to.picture.max.x - width, to.picture.min.y + 0.5}, to.picture.max};
+    to.picture.max.x = room.min.x - 1.5;
+    return room;
+}
+
+/// As large as it fits, with its caption below.
+void add_seen(Page& page, const Picture& seen, const Box& room) {
+    const Box area{room.min, {room.max.x, room.max.y - kStep_mm}};
+    const double scale = std::min(area.width() / seen.width, area.height() / seen.height);
+    const Vec2 half = Vec2{seen.width * scale, seen.height * scale} / 2.0;
+    const Box box{area.centre() - half, area.centre() + half};
+    page.pictures.push_back({seen, box});
+    Scene& scene = page.scenes.back().scene;
+    draw_box(scene, Role::PageInk, box, Weight::Hair);
+    write(scene, {room.centre().x, box.max.y + kStep_mm / 2.0}, "photo",
+          {.role = Role::PageMuted, .align = Align::Centre});
+}
+
 void add_tick(Scene& scene, const Box& row, const std::string& text) {
     const double y = row.centre().y;
     draw_box(scene, Role::PageInk, {{row.min.x, y - kTick_mm / 2.0}, {row.min.x + kTick_mm, y + kTick_mm / 2.0}},
@@ -252,7 +273,14 @@ const analysis::PartFit& fit_of_part(const analysis::FitReport& report, const do
 
 } // namespace
 
-void add_card(Page& page, const Box& box, const Chart& chart, const Footprint& part, const analysis::PartFit& fit) {
+const Picture* evidence_of(const std::vector<EvidencePicture>& evidence, const document::Id& part) {
+    for (const EvidencePicture& one : evidence)
+        if (one.part == part && !one.picture.is_empty()) return &one.picture;
+    return nullptr;
+}
+
+void add_card(Page& page, const Box& box, const Chart& chart, const Footprint& part, const analysis::PartFit& fit,
+              const Picture* seen) {
     assert(box.width() >= kLeastCardWidth_mm && box.height() >= kLeastCardHeight_mm);
     if (page.scenes.empty()) page.scenes.emplace_back();
     const CardWords words = card_words(chart, part, fit);
@@ -274,16 +302,17 @@ void add_card(Page& page, const Box& box, const Chart& chart, const Footprint& p
     if (is_wide)
         write_fitted(scene, to.foot.centre(), words.identification, to.foot.width(),
                      {.role = Role::PageMuted, .align = Align::Centre});
+    if (seen != nullptr) add_seen(page, *seen, room_for_seen(to, is_wide));
     PlacedScene picture = part_picture(part, fit, to.picture);
     const double scale = picture.scale;
     add_below(page, std::move(picture));
     add_turned(page, to.turned, part, fit, words, kTurnedShare * scale);
 }
 
-Page orientation_card(const Chart& chart, const Footprint& part, const analysis::PartFit& fit) {
+Page orientation_card(const Chart& chart, const Footprint& part, const analysis::PartFit& fit, const Picture* seen) {
     Page page{.width_mm = kCardWidth_mm, .height_mm = kCardHeight_mm, .bookmark = part.name};
     constexpr double kEdge_mm = 3.0;
-    add_card(page, Box{{0, 0}, {kCardWidth_mm, kCardHeight_mm}}.grown(-kEdge_mm), chart, part, fit);
+    add_card(page, Box{{0, 0}, {kCardWidth_mm, kCardHeight_mm}}.grown(-kEdge_mm), chart, part, fit, seen);
     return page;
 }
 
@@ -295,7 +324,8 @@ std::vector<document::Id> parts_that_need_a_card(const Chart& chart, const analy
     return ids;
 }
 
-Document orientation_cards(const Chart& chart, const analysis::FitReport& fit, const std::vector<document::Id>& parts) {
+Document orientation_cards(const Chart& chart, const analysis::FitReport& fit, const std::vector<document::Id>& parts,
+                           const std::vector<EvidencePicture>& evidence) {
     Document cards;
     cards.title = chart.title.title.empty() ? "Orientation cards" : chart.title.title + ": orientation cards";
     cards.author = chart.title.author;
@@ -304,7 +334,8 @@ Document orientation_cards(const Chart& chart, const analysis::FitReport& fit, c
     for (const document::Id& id : parts) {
         const auto at = document::find_part(chart, id);
         assert(at);
-        cards.pages.push_back(orientation_card(chart, chart.parts[*at], fit_of_part(fit, id)));
+        cards.pages.push_back(
+            orientation_card(chart, chart.parts[*at], fit_of_part(fit, id), evidence_of(evidence, id)));
     }
     return cards;
 }

@@ -74,7 +74,7 @@ std::vector<Page> pages_of(const Chart& chart, const Reports& reports, const She
             pages.push_back(std::move(*page));
     }
     const PageFormat format = layout.alone ? upright_paper(options.paper) : layout.format;
-    if (options.with_cards) append(pages, card_pages(chart, reports, format));
+    if (options.with_cards) append(pages, card_pages(chart, reports, format, options.evidence));
     if (options.with_parking) append(pages, parking_pages(chart, reports, format));
     PageWriter writer(format, kTitleStrip_mm + 2.0);
     write_blocks(writer, layout.alone ? tables_part(chart, reports, options) : written_part(chart, reports, options));

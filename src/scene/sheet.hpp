@@ -39,6 +39,7 @@ struct SheetOptions {
     std::string document_type = "Region chart for rework";
     std::vector<std::string> revision_notes; ///< what changed, who, why: newest first
     std::vector<SheetSection> sections;
+    std::vector<EvidencePicture> evidence; ///< printed on the cards of these parts
 };
 
 /// A document with at least one page. Two calls with the same chart give the same pages.

@@ -17,7 +17,8 @@ constexpr double kHeading_mm = 10.0;
 
 } // namespace
 
-std::vector<Page> card_pages(const Chart& chart, const Reports& reports, const PageFormat& format) {
+std::vector<Page> card_pages(const Chart& chart, const Reports& reports, const PageFormat& format,
+                             const std::vector<EvidencePicture>& evidence) {
     std::vector<Page> pages;
     if (reports.fit == nullptr) return pages;
     // Two columns by three rows on upright A4, three by two on oblong A4.
@@ -33,7 +34,7 @@ std::vector<Page> card_pages(const Chart& chart, const Reports& reports, const P
         const Footprint& part = chart.parts[*document::find_part(chart, id)];
         const auto fit = std::find_if(reports.fit->parts.begin(), reports.fit->parts.end(),
                                       [&id](const analysis::PartFit& other) { return other.part == id; });
-        add_card(pages.back(), grid.cell(place++), chart, part, *fit);
+        add_card(pages.back(), grid.cell(place++), chart, part, *fit, evidence_of(evidence, id));
     }
     return pages;
 }

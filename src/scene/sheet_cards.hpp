@@ -11,6 +11,6 @@ namespace padchart::scene {
 
 /// No page when no part needs a record, or when nobody has computed which do.
 [[nodiscard]] std::vector<Page> card_pages(const document::Chart& chart, const Reports& reports,
-                                           const PageFormat& format);
+                                           const PageFormat& format, const std::vector<EvidencePicture>& evidence = {});
 
 } // namespace padchart::scene
