@@ -14,10 +14,12 @@ import math
 import os
 import re
 import shutil
+import struct
 import subprocess
 import sys
 import tempfile
 import time
+import zlib
 
 from browser import Browser, find_browser
 
@@ -262,6 +264,7 @@ def check_chart_inside(page, work, chart_path, html_path):
 def check_policy(html_path):
     text = read(html_path).decode()
     policy = re.search(r'http-equiv="Content-Security-Policy" content="([^"]*)"', text).group(1)
+    check(("img-src data:" in policy) == ("data:image/jpeg" in text) and "img-src *" not in policy, f"the policy is \"{policy}\"")
     check("default-src 'none'" in policy and "unsafe" not in policy, f"the policy is \"{policy}\"")
     for kind in ("script", "style"):
         found = re.search(rf"<{kind}>(.*?)</{kind}>", text, flags=re.S)
@@ -271,7 +274,7 @@ def check_policy(html_path):
         inner = found.group(1)
         digest = base64.b64encode(hashlib.sha256(inner.encode()).digest()).decode()
         check(f"{kind}-src 'sha256-{digest}'" in policy, f"the hash of the {kind} is not in the policy")
-    outside = re.findall(r'(?:src|action)="(?!#)[^"]*"|href="[a-z]+:|url\((?!#)[^)]*\)|@import|<link|<iframe|<object', text)
+    outside = re.findall(r'(?:src|action)="(?!#|data:image/jpeg;base64,)[^"]*"|href="(?!data:image/jpeg;base64,)[a-z]+:|url\((?!#)[^)]*\)|@import|<link|<iframe|<object', text)
     check(not outside, f"the page asks for {outside[:3]}")
     attributes = Attributes()
     attributes.feed(text)
@@ -541,8 +544,46 @@ def all_checks(browser, work, pictures):
         look(other, pictures, name)
         check(other.run("document.querySelectorAll('.picture path').length") > 3, f"{name} is not drawn")
         check(not other.complaints(), f"the browser complains of {name}: {other.complaints()[:3]}")
+    check_photos(browser, work, chart, pictures)
     check_without_script(browser, url)
     check_index(browser, work, pictures)
+
+
+def png(width, height, colour_at):
+    """A picture file by the book: W3C Portable Network Graphics, clauses 5 and 11."""
+    rows = b"".join(b"\0" + bytes(v for x in range(width) for v in colour_at(x, y)) for y in range(height))
+    chunk = lambda kind, data: struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+    return (b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)) +
+            chunk(b"IDAT", zlib.compress(rows)) + chunk(b"IEND", b""))
+
+
+def check_photos(browser, work, chart, pictures):
+    """A photo below the map where it is asked for, and the piece of it that is a record's evidence on the card."""
+    out = json.loads(json.dumps(chart))
+    # 20 px a mm; the board's left half red, the rest green.
+    with open(work.path("top.png"), "wb") as file:
+        file.write(png(1000, 800, lambda x, y: (200, 30, 30) if x < 500 else (30, 160, 30)))
+    out["photos"] = [{"id": "photo-1", "path": "top.png", "board_from_pixel": [0.05, 0, 0, 0, 0.05, 0, 0, 0, 1]}]
+    part_named(out, "U4")["orientation"]["evidence"] = {"kind": "photo", "photo": "photo-1", "crop_px": [100, 100, 200, 120]}
+    with open(work.path("photo.chart.json"), "w", encoding="utf-8") as file:
+        json.dump(out, file)
+    work.call("sheet", work.path("photo.chart.json"), "-o", work.path("photo.html"), "--with-photos", codes=(0, 1))
+    check_policy(work.path("photo.html"))
+    page = browser.open("file://" + work.path("photo.html"), *DESKTOP)
+    check(page.run("document.querySelectorAll('img').length") == 1, "the evidence is not on a card")
+    check(page.run("(async () => { const i = document.querySelector('img'); await i.decode(); return [i.naturalWidth, i.naturalHeight]; })()")
+          == [200, 120], "the evidence is not shown")
+    shown = "getComputedStyle(document.querySelector('#map-top .photo')).display !== 'none'"
+    check(not page.run(shown), "the photo is shown before somebody asks")
+    page.click("#photo")
+    check(page.run(shown), "the photo is not shown")
+    look(page, pictures, "photo")
+    box = page.run("(() => { const b = document.querySelector('#map-top .photo').getBBox(); return [b.x, b.y, b.width, b.height]; })()")
+    outline = chart["board"]["outline_mm"][0]
+    check(box[0] < min(p[0] for p in outline) and box[0] + box[2] > max(p[0] for p in outline), f"the photo lies at {box}")
+    page.click("#photo")
+    check(not page.run(shown), "the photo does not go")
+    check(not page.complaints(), f"the browser complains: {page.complaints()[:3]}")
 
 
 def check_index(browser, work, pictures):
