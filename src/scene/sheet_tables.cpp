@@ -103,7 +103,7 @@ void write_parts(Blocks& writer, const Chart& chart, const Reports& reports) {
     writer.muted("Place of the mark as seen from the part's own side, this sheet upright. \"!\": protect from heat.");
     const std::vector<Column> columns{{"Name", 0.7, true}, {"Side", 0.6}, {"Value, role", 1.7},
                                       {"Class", 1.4},      {"Pads", 0.4}, {"Mark and meaning", 1.9},
-                                      {"Condition", 1.3},  {"Limit", 0.7}};
+                                      {"Condition", 1.2},  {"Limit", 0.9}};
     std::vector<Row> rows;
     for (const Footprint& part : chart.parts)
         rows.push_back({or_dash(part.name), side_in_words(part.placement.side), value_and_role(part),
@@ -135,7 +135,7 @@ void write_keep_outs(Blocks& writer, const Chart& chart) {
     writer.table({{"Name", 1.3, true},
                   {"Side", 0.8},
                   {"Reason", 1.2},
-                  {"Limit", 0.7},
+                  {"Limit", 0.8},
                   {"Height", 0.8},
                   {"Measure", 1.1},
                   {"Note", 2.2}},
