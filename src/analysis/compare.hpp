@@ -33,7 +33,8 @@ struct Registration {
     std::size_t points_used = 0;        ///< those that agree; the rest moved or was traced otherwise
     double rms_mm = 0.0;                ///< left over at the points used
     double worst_mm = 0.0;
-    bool is_sure = false; ///< three points or more agree, and they are at least half of all
+    /// Three points or more agree, and they are at least half of all, or all but the whole outline and three parts.
+    bool is_sure = false;
 };
 
 enum class ChangeKind {

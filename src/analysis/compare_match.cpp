@@ -18,6 +18,7 @@ using geometry::Vec2;
 
 constexpr double kNamedGate_mm = 5.0;
 constexpr double kUnnamedGate_mm = 0.5;
+constexpr double kSameSpot = 0.001; ///< of the charts' extent
 
 using Positions = std::unordered_map<std::string_view, std::size_t>;
 
@@ -176,6 +177,22 @@ ByName singles_by_name(const Chart& chart, const std::vector<bool>& taken) {
     return out;
 }
 
+/// Copies of one chart: nothing is laid on anything.
+void match_by_spot(const Chart& before, const Chart& after, Pairing& pairing) {
+    geometry::Box all;
+    for (const Footprint& part : before.parts)
+        all.add(middle_on_board(part));
+    const double near = kSameSpot * std::max(all.width(), all.height());
+    for (std::size_t i = 0; i < before.parts.size(); ++i)
+        for (std::size_t k = 0; k < after.parts.size() && !pairing.before_taken[i]; ++k) {
+            const Footprint& was = before.parts[i];
+            const Footprint& is = after.parts[k];
+            if (pairing.after_taken[k] || was.placement.side != is.placement.side) continue;
+            if (was.pads.size() != is.pads.size()) continue;
+            if (geometry::distance(middle_on_board(was), middle_on_board(is)) <= near) pairing.add(i, k);
+        }
+}
+
 } // namespace
 
 Vec2 middle_on_board(const Footprint& part) {
@@ -217,6 +234,7 @@ std::vector<PartPair> match_parts_by_order(const Chart& before, const Chart& aft
         for (std::size_t i = 0; i < positions.size(); ++i)
             pairing.add(positions[i], partners[i]);
     }
+    if (!before.scale && !after.scale) match_by_spot(before, after, pairing);
     sort_by_before(pairing.pairs);
     return std::move(pairing.pairs);
 }

@@ -31,8 +31,9 @@ struct Laid {
 [[nodiscard]] std::vector<PartPair> match_parts_by_place(const document::Chart& before, const document::Chart& after,
                                                          const Laid& laid, const std::vector<PartPair>& pairs);
 
-/// For charts whose places say nothing: a name that both use once on that side; then parts that share their name with
-/// others in the order of the lists, where both charts have as many of them.
+/// For charts whose places cannot be compared in mm: a name that both use once on that side; then parts that share
+/// their name with others in the order of the lists, where both charts have as many of them; then, where neither chart
+/// has a scale, parts that are called otherwise and lie on the same spot in the trace's own units.
 [[nodiscard]] std::vector<PartPair> match_parts_by_order(const document::Chart& before, const document::Chart& after,
                                                          const std::vector<PartPair>& pairs);
 

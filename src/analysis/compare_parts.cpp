@@ -57,6 +57,8 @@ void compare_text(const PartCase& c, ChangeKind kind, std::string_view what, con
         message = fmt::format("has got a {}: \"{}\".", what, is);
     else if (is.empty())
         message = fmt::format("has lost its {}, which was \"{}\".", what, was);
+    else if (kind == ChangeKind::Name)
+        message = fmt::format("was renamed: \"{}\" before, \"{}\" now.", was, is);
     else
         message = fmt::format("has another {}: \"{}\" before, \"{}\" now.", what, was, is);
     c.add(kind, std::string(what), was, is, std::move(message));

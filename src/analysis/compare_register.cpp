@@ -16,6 +16,11 @@ constexpr std::size_t kTries = 500;
 constexpr double kExact_mm = 1e-6;
 /// A mirrored explanation (or a straight one, where mirrored is preferred) must explain that much more weight.
 constexpr double kMargin = 0.9;
+/// So much more must agree with a stretched chart than with one that is not.
+constexpr double kWorthStretching = 1.2;
+/// Of the outline's corners and holes; with three parts besides these are fixed points enough, however many parts
+/// moved.
+constexpr double kWholeOutline = 0.9;
 
 Vec2 mirrored_in_x(Vec2 p) {
     return {-p.x, p.y};
@@ -211,7 +216,19 @@ double agreeing_weight(const Motion& motion, const std::vector<PointPair>& point
     return sum;
 }
 
-void measure(Registration& out, const Motion& motion, const std::vector<PointPair>& points, double gate_mm) {
+/// The first `of_outline` points are the outline's, the others parts.
+bool outline_and_parts_agree(const Motion& motion, const std::vector<PointPair>& points, std::size_t of_outline,
+                             double gate_mm) {
+    constexpr std::size_t kLeastCorners = 4;
+    const auto edge = points.begin() + static_cast<std::ptrdiff_t>(of_outline);
+    const auto agrees = [&](const PointPair& point) { return residual(motion, point) <= gate_mm; };
+    const auto corners = static_cast<double>(std::count_if(points.begin(), edge, agrees));
+    return of_outline >= kLeastCorners && corners >= kWholeOutline * static_cast<double>(of_outline) &&
+           std::count_if(edge, points.end(), agrees) >= 3;
+}
+
+void measure(Registration& out, const Motion& motion, const std::vector<PointPair>& points, std::size_t of_outline,
+             double gate_mm) {
     double squares = 0.0;
     for (const PointPair& point : points) {
         const double r = residual(motion, point);
@@ -222,7 +239,8 @@ void measure(Registration& out, const Motion& motion, const std::vector<PointPai
     }
     out.points = points.size();
     if (out.points_used > 0) out.rms_mm = std::sqrt(squares / static_cast<double>(out.points_used));
-    out.is_sure = out.points_used >= 3 && 2 * agreeing_weight(motion, points, gate_mm) >= total_weight(points);
+    const bool most_agree = 2 * agreeing_weight(motion, points, gate_mm) >= total_weight(points);
+    out.is_sure = out.points_used >= 3 && (most_agree || outline_and_parts_agree(motion, points, of_outline, gate_mm));
 }
 
 } // namespace
@@ -268,16 +286,18 @@ Registration register_charts(const document::Chart& before, const document::Char
     Motion motion = robust_motion(points, limits);
     // Lengths are stretched only where the charts cannot be laid on each other without: two moved parts can look like
     // a stretched chart.
-    if (2 * agreeing_weight(motion, points, limits.gate_mm) < total_weight(points)) {
+    const double agrees = agreeing_weight(motion, points, limits.gate_mm);
+    if (2 * agrees < total_weight(points)) {
         limits.scale_freedom = uncertainty_of(before) + uncertainty_of(after);
-        motion = robust_motion(points, limits);
+        const Motion stretched = robust_motion(points, limits);
+        if (agreeing_weight(stretched, points, limits.gate_mm) > kWorthStretching * agrees) motion = stretched;
     }
     Registration out;
     out.before_from_after = motion.before_from_after;
     out.scale = motion.scale;
     out.mirrored = motion.mirrored;
     out.sides_swapped = motion.mirrored && limits.prefer_mirrored;
-    measure(out, motion, points, limits.gate_mm);
+    measure(out, motion, points, points.size() - pairs.size(), limits.gate_mm);
     return out;
 }
 

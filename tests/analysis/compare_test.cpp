@@ -343,7 +343,7 @@ TEST_CASE("a part with another id and another name on the same lands was renamed
     const Change change = only(compare(small_chart(), moved_chart(after, Angle::degrees(3), {4, 1}, true)));
     CHECK(change.kind == ChangeKind::Name);
     CHECK(change.before_id == id_named("C7"));
-    CHECK(change.message == "C7 has another name: \"C7\" before, \"C70\" now.");
+    CHECK(change.message == "C7 was renamed: \"C7\" before, \"C70\" now.");
 }
 
 TEST_CASE("another part near the place of one that is gone is another part") {
@@ -442,6 +442,37 @@ TEST_CASE("on charts without scale parts of one name are taken in the order of t
     before.scale.reset();
     CHECK(compare(before, traced_anew(before)).changes.empty());
     CHECK(compare(before, traced_anew(before)).parts_compared == 7);
+}
+
+TEST_CASE("on charts without scale a part renamed on its spot is found and one that lies elsewhere is not") {
+    Chart before = small_chart();
+    before.scale.reset();
+    const auto renamed = [&](double by) {
+        return compare(before, traced_anew(with(before, "C7", [by](Footprint& p) {
+                           p.name = "C70";
+                           p.placement.at.x += by;
+                       })));
+    };
+    CHECK(only(renamed(0.0)).kind == ChangeKind::Name);
+    CHECK(renamed(0.5).changes.size() == 2);
+}
+
+TEST_CASE("the whole outline and three parts are enough to go by however many parts moved") {
+    Chart before = small_chart();
+    for (int i = 0; i < 20; ++i)
+        before.parts.add(testing::two_lands("N" + std::to_string(i), {2.0 + i, 18}, PartClass::Resistor));
+    Chart after = before;
+    for (std::size_t i = 3; i < after.parts.size(); ++i) {
+        Footprint part = after.parts[i];
+        part.placement.at +=
+            geometry::direction(Angle::degrees(37.0 * static_cast<double>(i))) * (0.6 + 0.05 * static_cast<double>(i));
+        after.parts.replace(i, part);
+    }
+    before.scale->relative_uncertainty = after.scale->relative_uncertainty = 0.01;
+    const CompareReport report = compare(before, moved_chart(after, Angle::degrees(3), {1, 2}, false));
+    CHECK(report.changes.size() == 23);
+    CHECK(report.findings.empty());
+    CHECK(report.registration.scale == 1.0);
 }
 
 TEST_CASE("the same value read another way is said to be no proof") {
