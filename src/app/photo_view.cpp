@@ -5,6 +5,7 @@
 
 #include "app/inspect_photos.hpp"
 #include "app/photo_desk.hpp"
+#include "app/trace_log.hpp"
 #include "paint/photo_picture.hpp"
 
 namespace padchart::app {
@@ -85,6 +86,11 @@ bool PhotoView::draw_inspected(sf::RenderTarget& target, const paint::View& view
     const PhotoStore& store = s.desks.get<PhotoDesk>().store;
     const auto before = store.find(pair->before_file), after = store.find(pair->after_file);
     if (!is_readable(before) || !is_readable(after)) return false;
+    if (shown != inspected_) {
+        static constexpr const char* kWords[] = {"as usual", "before", "now", "difference"};
+        trace("inspect photos", kWords[static_cast<std::size_t>(shown)]);
+        inspected_ = shown;
+    }
     if (shown == PhotosShown::Difference)
         painter_.draw_difference(target, view, {source_of(*before), pair->scene_from_before},
                                  {source_of(*after), pair->scene_from_after});

@@ -5,6 +5,7 @@
 
 #include <SFML/Graphics/RenderTarget.hpp>
 
+#include "app/inspect_photos.hpp"
 #include "app/session.hpp"
 #include "paint/sfml_painter.hpp"
 #include "paint/sfml_photo.hpp"
@@ -39,6 +40,7 @@ private:
 
     paint::SfmlPhotoPainter painter_;
     paint::SfmlPainter loupe_chart_, loupe_overlay_, loupe_frame_;
+    PhotosShown inspected_ = PhotosShown::AsUsual; ///< told last
 };
 
 } // namespace padchart::app
