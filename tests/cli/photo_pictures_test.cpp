@@ -37,7 +37,7 @@ Photographed photographed(const TemporaryFolder& folder) {
     shot.noise = 0.0;
     shot.pixel_from_board = tests::camera_over(board, shot.width, shot.height, 15, 8, false);
     out.pixel_from_board = shot.pixel_from_board;
-    folder.write("top.jpg", tests::jpeg_of(tests::photograph(out.chart, shot)));
+    REQUIRE(!folder.write("top.jpg", tests::jpeg_of(tests::photograph(out.chart, shot))).empty());
     document::Photo photo;
     photo.id = {"photo-top"};
     photo.path = "top.jpg";

@@ -369,7 +369,7 @@ def check_sent_back(page, work, chart_path):
     """A line ticked off and readings taken, on their way back into the chart."""
     page.run("localStorage.clear(); window.before = true")
     page.send("Page.reload")
-    page.wait_for("!window.before && document.readyState === 'complete' && document.querySelector('.checklist input')", 20)
+    page.wait_for("!window.before && document.readyState === 'complete' && document.querySelector('.checklist input') !== null", 20)
     open_lines = page.run("[...document.querySelectorAll('.checklist input')].filter(b => !b.disabled).length")
     check(open_lines > 2, f"{open_lines} lines can be ticked off")
     page.click(".checklist input:not(:disabled)")
