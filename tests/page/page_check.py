@@ -564,7 +564,7 @@ def check_photos(browser, work, chart, pictures):
     with open(work.path("top.png"), "wb") as file:
         file.write(png(1000, 800, lambda x, y: (200, 30, 30) if x < 500 else (30, 160, 30)))
     out["photos"] = [{"id": "photo-1", "path": "top.png", "board_from_pixel": [0.05, 0, 0, 0, 0.05, 0, 0, 0, 1]}]
-    part_named(out, "U4")["orientation"]["evidence"] = {"kind": "photo", "photo": "photo-1", "crop_px": [100, 100, 200, 120]}
+    part_named(out, "U1")["orientation"]["evidence"] = {"kind": "photo", "photo": "photo-1", "crop_px": [100, 100, 200, 120]}
     with open(work.path("photo.chart.json"), "w", encoding="utf-8") as file:
         json.dump(out, file)
     work.call("sheet", work.path("photo.chart.json"), "-o", work.path("photo.html"), "--with-photos", codes=(0, 1))
