@@ -39,7 +39,7 @@ public:
           taken_(after.keep_outs.size()) {
         match([](const KeepOut& was, const KeepOut& is) { return was.id == is.id; });
         match([this](const KeepOut& was, const KeepOut& is) { return same_name(was, is) && same_side(was, is); });
-        match([this](const KeepOut& was, const KeepOut& is) { return same_name(was, is); });
+        match(&KeepOutMatcher::same_name);
         if (!report.places_compared) return;
         match([this](const KeepOut& was, const KeepOut& is) { return same_side(was, is) && same_place(was, is); });
     }
