@@ -129,7 +129,10 @@ TEST_CASE("sheet and card print the piece and the page takes photos only where i
     const std::string svg = folder.file("card.svg");
     CHECK(call({"card", board.path, "--part", "U4", "-o", svg}).code <= 1);
     CHECK(read_text(svg).find("<image") != std::string::npos);
-    const std::string again = read_text(svg);
-    call({"card", board.path, "--part", "U4", "-o", svg});
-    CHECK(read_text(svg) == again);
+    const std::string pdf = folder.file("card.pdf");
+    call({"card", board.path, "--part", "U4", "-o", pdf});
+    const std::string once = read_text(pdf);
+    CHECK(once.find("/Subtype /Image") != std::string::npos);
+    call({"card", board.path, "--part", "U4", "-o", pdf});
+    CHECK(read_text(pdf) == once);
 }

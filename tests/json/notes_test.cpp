@@ -190,7 +190,7 @@ TEST_CASE("a line two people ticked off keeps the first and says the other") {
 }
 
 TEST_CASE("what is no file of notes is refused with its place") {
-    for (const char* text : {"{}", "[]", "", "{\"format\": \"padchart-notes\", \"version\": 2, \"notes\": []}",
+    for (const char* text : {"{}", "[]", "", "{\"format\": \"padchart-notes\", \"version\": 3, \"notes\": []}",
                              "{\"format\": \"padchart-notes\", \"version\": 1, \"notes\": [{\"id\": \"N 1\"}]}",
                              "{\"format\": \"padchart-notes\", \"version\": 1, \"notes\": [{\"id\": \"n\", \"text\": "
                              "\"x\", \"at_mm\": [1e9, 0]}]}"}) {
