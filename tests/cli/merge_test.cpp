@@ -57,8 +57,8 @@ TEST_CASE("conflicts are drawn with the thing before and by either hand and said
     const TemporaryFolder folder;
     const std::string tail = R"(], "keep_outs": [{"id": "k1", "name": "foam", "measure": ")";
     const auto text = [&](const std::string& value, const std::string& measure) {
-        return R"({"format": "padchart", "version": 1, "scale": {"mm_per_unit": 1, "source": "drawn"}, "title": {"job": ")" + value +
-               R"("}, "parts": [{"id": "r7", "name": "R7", "value": ")" + value +
+        return R"({"format": "padchart", "version": 1, "scale": {"mm_per_unit": 1, "source": "drawn"}, "title": {"job": ")" +
+               value + R"("}, "parts": [{"id": "r7", "name": "R7", "value": ")" + value +
                R"(", "at_mm": [1, 2], "pads": [{"at_mm": [0, 0], "width_mm": 1, "height_mm": 1}]})" + tail + measure +
                R"(", "outline_mm": [[[4, 0], [8, 0], [8, 2], [4, 2]]]}]})";
     };
