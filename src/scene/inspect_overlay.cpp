@@ -427,6 +427,7 @@ Scene difference_scene(const BeforeAfter& pair, const ViewOptions& options) {
     add_outlines(scene, pair.after, scene_from_board(options.seen_from), options.seen_from, Role::BodyEdge);
     add_outlines(scene, pair.before, after_scene_from_before_scene(pair, options.seen_from) * scene_from_board(then),
                  then, Role::Stale);
+    scene.legend_words.push_back({Role::Stale, kBeforeWords});
     return scene;
 }
 
