@@ -61,10 +61,10 @@ std::string row(const IndexEntry& entry) {
     const std::string dated = entry.title.chart_revision.empty()
                                   ? entry.title.date
                                   : fmt::format("{}, {}", entry.title.chart_revision, entry.title.date);
-    return fmt::format(
-        "<tr><th scope=\"row\">{}<br>{}</th><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>\n",
-        name_markup(title), name, escaped(board_in_words(entry.title)), escaped(dated), escaped(parts_in_words(entry)),
-        findings_markup(entry), links_markup(entry));
+    return fmt::format("<tr><th scope=\"row\">{}<br>{}</th><td>{}</td><td "
+                       "class=\"day\">{}</td><td>{}</td><td>{}</td><td>{}</td></tr>\n",
+                       name_markup(title), name, escaped(board_in_words(entry.title)), escaped(dated),
+                       escaped(parts_in_words(entry)), findings_markup(entry), links_markup(entry));
 }
 
 std::string summary(const std::vector<IndexEntry>& entries) {

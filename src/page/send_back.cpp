@@ -54,7 +54,9 @@ std::string choice(std::string_view id, std::string_view label, Enum usual) {
 }
 
 std::string reading_markup() {
-    using namespace document;
+    using document::Leads;
+    using document::PowerState;
+    using document::Quantity;
     return "<details class=\"reading\" id=\"reading-form\"><summary>Add a reading</summary>\n<div class=\"fields\">\n" +
            choice("quantity", "What", Quantity::DiodeDrop) +
            field("value", "Value (a number, OL, short, unstable)", "inputmode=\"decimal\" autocomplete=\"off\"") +

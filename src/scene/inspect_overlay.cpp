@@ -263,10 +263,21 @@ private:
         return then.side == side_before(pair_, options_.seen_from) || then.through_board;
     }
 
+    [[nodiscard]] Box badge_at(Vec2 at) const { return Box{at, at}.grown(mm(kBadge_px + 3.0)); }
+
+    /// Where the badge hides no name; the first where all do.
+    [[nodiscard]] Vec2 free_corner(const Box& box) const {
+        for (const Vec2 corner : {box.min, Vec2{box.max.x, box.min.y}, box.max, Vec2{box.min.x, box.max.y}})
+            if (!occupied_.overlaps(badge_at(corner))) return corner;
+        return box.min;
+    }
+
     /// A warning at the corner of what is on the board, and what to ask of it.
     void ask_of(const geometry::Polygon& outline, const Id& id, const std::string& question) {
         const Box box = geometry::bounds(geometry::transformed(outline, after_map_));
-        scene_.add(Role::BadgeWarning, Symbol{box.min, Sign::Exclamation, kBadge_px + 2.0}, scene_.add_source(id));
+        const Vec2 corner = free_corner(box);
+        scene_.add(Role::BadgeWarning, Symbol{corner, Sign::Exclamation, kBadge_px + 2.0}, scene_.add_source(id));
+        occupied_.add(badge_at(corner));
         flagged_ = true;
         words_beside({question}, box);
     }
