@@ -535,8 +535,8 @@
   on("find", "keydown", event => { if (event.key === "Enter" && hits.length > 0) choose(hits[0], { from_list: true }); });
   on("note-add", "click", add_note);
   on("note-author", "change", () => show_notes());
-  const UNITS = { "diode-drop": "V", voltage: "V", current: "A", capacitance: "nF", temperature: "\u00b0C" };
-  on("reading-quantity", "change", () => { by("reading-unit").value = UNITS[by("reading-quantity").value] || "ohm"; });
+  const UNITS = { "diode-drop": "V", voltage: "V", current: "A", capacitance: "F", temperature: "\u00b0C", continuity: "" };
+  on("reading-quantity", "change", () => { by("reading-unit").value = UNITS[by("reading-quantity").value] ?? "ohm"; });
   on("reading-add", "click", add_reading);
   for (const box of checks) box.addEventListener("change", () => tick_off(box));
   on("note-file", "click", () => { is_sent = true; save(notes_name(), as_file(), "application/json"); });

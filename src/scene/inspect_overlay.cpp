@@ -275,11 +275,11 @@ private:
     /// A warning at the corner of what is on the board, and what to ask of it.
     void ask_of(const geometry::Polygon& outline, const Id& id, const std::string& question) {
         const Box box = geometry::bounds(geometry::transformed(outline, after_map_));
+        words_beside({question}, box);
         const Vec2 corner = free_corner(box);
         scene_.add(Role::BadgeWarning, Symbol{corner, Sign::Exclamation, kBadge_px + 2.0}, scene_.add_source(id));
         occupied_.add(badge_at(corner));
         flagged_ = true;
-        words_beside({question}, box);
     }
 
     void gone(const document::KeepOut& then) {
