@@ -266,9 +266,11 @@ private:
     [[nodiscard]] Box badge_at(Vec2 at) const { return Box{at, at}.grown(mm(kBadge_px + 3.0)); }
 
     /// Where the badge hides no name; the first where all do.
-    [[nodiscard]] Vec2 free_corner(const Box& box) const {
-        for (const Vec2 corner : {box.min, Vec2{box.max.x, box.min.y}, box.max, Vec2{box.min.x, box.max.y}})
-            if (!occupied_.overlaps(badge_at(corner))) return corner;
+    [[nodiscard]] Vec2 free_place(const Box& box) const {
+        const Vec2 middle = box.centre();
+        for (const Vec2 place : {box.min, Vec2{box.max.x, box.min.y}, box.max, Vec2{box.min.x, box.max.y},
+                                 Vec2{box.min.x, middle.y}, Vec2{box.max.x, middle.y}, middle})
+            if (!occupied_.overlaps(badge_at(place))) return place;
         return box.min;
     }
 
@@ -276,9 +278,9 @@ private:
     void ask_of(const geometry::Polygon& outline, const Id& id, const std::string& question) {
         const Box box = geometry::bounds(geometry::transformed(outline, after_map_));
         words_beside({question}, box);
-        const Vec2 corner = free_corner(box);
-        scene_.add(Role::BadgeWarning, Symbol{corner, Sign::Exclamation, kBadge_px + 2.0}, scene_.add_source(id));
-        occupied_.add(badge_at(corner));
+        const Vec2 place = free_place(box);
+        scene_.add(Role::BadgeWarning, Symbol{place, Sign::Exclamation, kBadge_px + 2.0}, scene_.add_source(id));
+        occupied_.add(badge_at(place));
         flagged_ = true;
     }
 
