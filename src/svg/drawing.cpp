@@ -40,7 +40,18 @@ Result<Drawing> read_document(const pugi::xml_document& document, std::size_t by
                    root.offset_debug() - 1);
     Walker walker(document, options, report);
     walker.expect(bytes);
-    return walker.walk(root);
+    Drawing drawing = walker.walk(root);
+    if (walker.is_called_off()) return Error{"reading was called off", ""};
+    return drawing;
+}
+
+std::string why_no_xml(std::string_view text, const char* parser_says) {
+    std::string why = std::string("this is no well-formed XML: ") + parser_says;
+    const std::size_t last = text.find_last_not_of(" \t\r\n");
+    // Half of a drawing is what an interrupted download or a full disk leaves; a comment may follow the whole of it.
+    const std::string_view kept = text.substr(0, last == std::string_view::npos ? 0 : last + 1);
+    if (!kept.ends_with("svg>") && !kept.ends_with("-->")) why += "; the file ends before the drawing does: cut off?";
+    return why;
 }
 
 std::string_view step_name(const std::string& id, std::string_view element, std::uint32_t ordinal,
@@ -73,9 +84,7 @@ Result<Drawing> read(std::string_view bytes, const ReadOptions& options) {
     Report report(positions, expanded->origins);
     pugi::xml_document document;
     const auto parsed = document.load_buffer(text.data(), text.size(), pugi::parse_default, pugi::encoding_utf8);
-    if (!parsed)
-        return Error{std::string("this is no well-formed XML: ") + parsed.description(),
-                     text_of(report.position(parsed.offset))};
+    if (!parsed) return Error{why_no_xml(text, parsed.description()), text_of(report.position(parsed.offset))};
     auto drawing = read_document(document, text.size(), options, report);
     if (!drawing) return drawing;
     Diagnostics& all = drawing.value().diagnostics;

@@ -8,6 +8,7 @@
 // unit of the root's viewBox (Drawing::mm_per_unit tells which).
 
 #include <cstdint>
+#include <functional>
 #include <optional>
 #include <span>
 #include <string>
@@ -28,6 +29,9 @@ struct ReadOptions {
     std::size_t max_points = 40'000'000;
     std::size_t max_bytes = 200'000'000; ///< longer texts are refused
     int max_depth = 512;                 ///< nesting of elements, `use` included
+    /// Asked now and then while shapes are read, with the share of the text gone through, 0 to 1; false calls the
+    /// reading off.
+    std::function<bool(double)> go_on = {};
 };
 
 enum class Kind { Path, Rect, Circle, Ellipse, Line, Polyline, Polygon };
@@ -101,7 +105,8 @@ struct Drawing {
     }
 };
 
-/// Errors: not XML (with line and column), not an SVG, compressed, too long, entities that grow without bound.
+/// Errors: not XML (with line and column), not an SVG, compressed, too long, entities that grow without bound, called
+/// off.
 [[nodiscard]] Result<Drawing> read(std::string_view bytes, const ReadOptions& options = {});
 
 /// Labels of the groups round the shape, from the outside in; groups without one are passed over. A group's label is

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cstdint>
+#include <utility>
 
 #include "svg/scan.hpp"
 
@@ -181,9 +182,27 @@ DecodedText decode_bytes(std::string_view bytes) {
     return decoded;
 }
 
+/// Files of other kinds that bear the wrong name by their first bytes: what a person calls them; empty: none known.
+std::string_view other_kind(std::string_view bytes) {
+    using namespace std::string_view_literals;
+    static constexpr std::array<std::pair<std::string_view, std::string_view>, 5> kKinds{
+        {{"\xFF\xD8\xFF"sv, "a JPEG picture"},
+         {"\x89PNG"sv, "a PNG picture"},
+         {"GIF8"sv, "a GIF picture"},
+         {"%PDF"sv, "a PDF"},
+         {"PK\x03\x04"sv, "a packed folder"}}};
+    for (const auto& [beginning, kind] : kKinds)
+        if (bytes.starts_with(beginning)) return kind;
+    return {};
+}
+
 } // namespace
 
 Result<DecodedText> decode(std::string_view bytes) {
+    if (const std::string_view kind = other_kind(bytes); !kind.empty())
+        return Error{"this is " + std::string(kind) +
+                         ", not an SVG drawing; right would be the traced drawing, saved as plain SVG",
+                     ""};
     if (bytes.starts_with("\x1F\x8B")) return Error{"the file is compressed: save it as plain SVG", ""};
     if (bytes.starts_with(std::string_view("\xFF\xFE\0\0", 4)) ||
         bytes.starts_with(std::string_view("\0\0\xFE\xFF", 4)))

@@ -208,10 +208,21 @@ bool needs_area(Role role) {
            role == Role::KeepOut || role == Role::Shield;
 }
 
+namespace {
+
+bool may_go_on(const TraceOptions& options, std::size_t item, double share) {
+    constexpr std::size_t kBetween = 256;
+    return !options.go_on || item % kBetween != 0 || options.go_on(share);
+}
+
+} // namespace
+
 std::vector<TraceItem> items_of(const Drawing& drawing, const TraceOptions& options, double factor, TraceLog& log) {
     std::vector<TraceItem> items;
     items.reserve(drawing.shapes.size());
+    const double whole = static_cast<double>(drawing.shapes.size());
     for (std::size_t i = 0; i < drawing.shapes.size(); ++i) {
+        if (!may_go_on(options, i, 0.3 * static_cast<double>(i) / whole)) return {};
         const DrawnShape& shape = drawing.shapes[i];
         TraceItem item;
         item.shape = i;
@@ -232,6 +243,7 @@ std::vector<TraceItem> items_of(const Drawing& drawing, const TraceOptions& opti
     }
     const std::set<std::size_t> chained = chain_open_lines(items, factor, touching_of(drawing, options), log);
     for (TraceItem& item : items) {
+        if (!may_go_on(options, item.shape, 0.3 + 0.3 * static_cast<double>(item.shape) / whole)) return {};
         take_rings(item, drawing, factor, chained, log);
         if (needs_area(item.role)) check_rings(item, log);
     }

@@ -171,8 +171,12 @@ Result<TraceResult> chart_from_trace(const Drawing& drawing, const TraceOptions&
     const std::vector<TraceItem> items = items_of(drawing, options, factor_of(drawing, options), log);
     for (const TraceItem& item : items)
         result.account[item.shape].role = item.role;
+    const auto called_off = [&](double share) { return options.go_on && !options.go_on(share); };
+    // Without items the work was called off on the way to them.
+    if (items.empty() || called_off(0.6)) return Error{"making the chart was called off", ""};
     set_outline(items, log);
     add_parts(items, options.shape_tolerance_mm, log);
+    if (called_off(0.9)) return Error{"making the chart was called off", ""};
     add_areas(items, log);
     account_rest(items, log);
     return result;

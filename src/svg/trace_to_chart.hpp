@@ -32,6 +32,7 @@
 // A mark belongs to the part its name tells, else to the body in its group or round it; its kind is told by its
 // name ("dot", "band", "bar", "notch", "triangle", ...), else by its shape.
 
+#include <functional>
 #include <map>
 #include <optional>
 #include <string>
@@ -87,6 +88,8 @@ struct TraceOptions {
     double relative_uncertainty = 0.01;
     /// How far a ring may be from a true rectangle, circle or oblong to be taken for one, mm.
     double shape_tolerance_mm = 0.01;
+    /// Asked now and then, with the share of the work done, 0 to 1; false calls it off.
+    std::function<bool(double)> go_on = {};
 };
 
 /// What one shape of the drawing became.
@@ -104,7 +107,7 @@ struct TraceResult {
 };
 
 /// Without a physical size and without `options.scale` the chart holds the drawing's own units and no scale.
-/// Errors: the drawing holds no shape; the scale given is not above 0.
+/// Errors: the drawing holds no shape; the scale given is not above 0; called off.
 [[nodiscard]] Result<TraceResult> chart_from_trace(const Drawing& drawing, const TraceOptions& options = {});
 
 } // namespace padchart::svg

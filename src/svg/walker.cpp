@@ -63,6 +63,7 @@ Remark Walker::remark_at(const pugi::xml_node& node) {
 }
 
 void Walker::expect(std::size_t bytes) {
+    bytes_ = std::max<std::size_t>(bytes, 1);
     // What `use` multiplies is bounded by what somebody could have meant in a text of this length: two kilobytes of
     // nested instances would otherwise keep the bench waiting for millions of shapes.
     max_shapes_ = std::min(options_.max_shapes, 50'000 + bytes / 8);
@@ -139,7 +140,15 @@ bool Walker::passes_conditions(const pugi::xml_node& node) const {
     return false;
 }
 
+void Walker::ask_to_go_on(const pugi::xml_node& node) {
+    const double here = static_cast<double>(node.offset_debug()) / static_cast<double>(bytes_);
+    gone_through_ = std::clamp(here, gone_through_, 1.0);
+    called_off_ = stopped_ = !options_.go_on(gone_through_);
+}
+
 bool Walker::may_go_on(const pugi::xml_node& node) {
+    constexpr std::size_t kVisitsBetween = 256;
+    if (options_.go_on && !stopped_ && visits_ % kVisitsBetween == 0) ask_to_go_on(node);
     if (stopped_) return false;
     // Groups without shapes can multiply as well as shapes.
     const std::size_t max_visits = 16 * max_shapes_ + 1'000'000;

@@ -27,6 +27,8 @@ public:
     /// Makes room for what a text of so many bytes usually holds. A page of room that is not used costs nothing; a list
     /// that grows is copied again and again.
     void expect(std::size_t bytes);
+    /// `options.go_on` said no: what has been read is not all.
+    [[nodiscard]] bool is_called_off() const { return called_off_; }
 
 private:
     /// Counts what has no id within one container, for keys that last.
@@ -70,6 +72,7 @@ private:
 
     [[nodiscard]] geometry::Box box_of_children(const pugi::xml_node& node, const Context& context);
     [[nodiscard]] bool may_go_on(const pugi::xml_node& node);
+    void ask_to_go_on(const pugi::xml_node& node);
     [[nodiscard]] bool is_svg(const pugi::xml_node& node, bool plain_names_are_svg) const;
     [[nodiscard]] bool plain_names_inside(const pugi::xml_node& node) const;
     [[nodiscard]] bool passes_conditions(const pugi::xml_node& node) const;
@@ -95,7 +98,10 @@ private:
     std::size_t max_shapes_ = options_.max_shapes;
     std::size_t visits_ = 0;
     int measuring_ = 0;
+    std::size_t bytes_ = 1;
+    double gone_through_ = 0.0; ///< share of the text; instances lead back, the share does not
     bool stopped_ = false;
+    bool called_off_ = false;
 };
 
 } // namespace padchart::svg

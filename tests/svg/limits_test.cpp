@@ -1,5 +1,8 @@
 // Hostile and huge drawings end with a finding, not with the machine's memory.
+#include <algorithm>
+
 #include "read_support.hpp"
+#include "svg/trace_to_chart.hpp"
 
 namespace padchart::svg {
 namespace {
@@ -18,6 +21,33 @@ TEST_CASE("nesting beyond the limit is left out with a finding") {
                                       repeated("</g>", 20000) + "<rect width=\"6\" height=\"5\"/>");
     CHECK(drawing.shapes.size() == 1);
     CHECK(has_code(drawing.diagnostics, "too-deep"));
+}
+
+TEST_CASE("a long reading tells how far it is and stops when it is told to") {
+    const std::string text = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 9 9\">" +
+                             repeated("<rect width=\"5\" height=\"5\"/>", 5000) + "</svg>";
+    std::vector<double> shares;
+    ReadOptions options;
+    options.go_on = [&](double share) {
+        shares.push_back(share);
+        return true;
+    };
+    const Result<Drawing> whole = read(text, options);
+    REQUIRE(whole);
+    CHECK(whole->shapes.size() == 5000);
+    REQUIRE(shares.size() > 5);
+    CHECK(std::is_sorted(shares.begin(), shares.end()));
+    CHECK(shares.front() < 0.1);
+    CHECK(shares.back() > 0.9);
+    options.go_on = [&](double share) { return share < 0.5; };
+    const Result<Drawing> half = read(text, options);
+    REQUIRE_FALSE(half);
+    CHECK(half.error().message == "reading was called off");
+    TraceOptions making;
+    making.go_on = [](double share) { return share < 0.2; };
+    CHECK_FALSE(chart_from_trace(*whole, making));
+    making.go_on = [](double) { return true; };
+    CHECK(chart_from_trace(*whole, making)->account.size() == 5000);
 }
 
 TEST_CASE("a short text cannot multiply into millions of shapes") {

@@ -57,6 +57,11 @@ TEST_CASE("surrogate pairs of UTF-16 make one character") {
 
 TEST_CASE("what is no drawing is refused with a reason") {
     CHECK(read("").error().message == "the file is empty");
+    CHECK(read("\xFF\xD8\xFF\xE0 and so on").error().message ==
+          "this is a JPEG picture, not an SVG drawing; right would be the traced drawing, saved as plain SVG");
+    CHECK(read("<svg xmlns=\"http://www.w3.org/2000/svg\"><g><rect wid").error().message.ends_with("cut off?"));
+    CHECK_FALSE(read("<svg xmlns=\"http://www.w3.org/2000/svg\"><g></svg>").error().message.ends_with("cut off?"));
+    CHECK(read("%PDF-1.4").error().message.starts_with("this is a PDF, not an SVG drawing"));
     CHECK(read("\x1F\x8B\x08").error().message == "the file is compressed: save it as plain SVG");
     CHECK(read("<html/>").error().message == "the outermost element is <html>, not <svg>");
     CHECK(read("<svg><g></svg>").error().where == "1:11");
