@@ -43,6 +43,24 @@ bool is_of_part(const OutlineRef& ref) {
     return ref.what == TraceWhat::Body || ref.what == TraceWhat::Pad;
 }
 
+/// The whole of a keep-out or shield; null for what is another thing, or gone.
+const geometry::Polygon* area_of(const Chart& chart, const OutlineRef& ref) {
+    if (ref.what == TraceWhat::KeepOut) {
+        const auto* thing = find_thing(chart.keep_outs, ref.id);
+        return thing != nullptr ? &thing->outline : nullptr;
+    }
+    if (ref.what != TraceWhat::Shield) return nullptr;
+    const auto* thing = find_thing(chart.shields, ref.id);
+    return thing != nullptr ? &thing->outline : nullptr;
+}
+
+/// Its edge or one of its holes; null where there are not so many.
+template <class Area>
+auto* ring_of(Area& area, std::size_t index) {
+    if (index == 0) return &area.outer;
+    return index <= area.holes.size() ? &area.holes[index - 1] : nullptr;
+}
+
 /// An outline as it can be changed: a shape in a frame of its own, or a ring of the board.
 struct Held {
     Shape shape;
@@ -56,13 +74,11 @@ std::optional<Held> held(const Chart& chart, const OutlineRef& ref) {
     case TraceWhat::Outline: return board ? std::optional(free(board->outer)) : std::nullopt;
     case TraceWhat::CutOut:
         return board && ref.index < board->holes.size() ? std::optional(free(board->holes[ref.index])) : std::nullopt;
-    case TraceWhat::KeepOut: {
-        const auto* thing = find_thing(chart.keep_outs, ref.id);
-        return thing != nullptr ? std::optional(free(thing->outline.outer)) : std::nullopt;
-    }
+    case TraceWhat::KeepOut:
     case TraceWhat::Shield: {
-        const auto* thing = find_thing(chart.shields, ref.id);
-        return thing != nullptr ? std::optional(free(thing->outline.outer)) : std::nullopt;
+        const geometry::Polygon* area = area_of(chart, ref);
+        const Ring* ring = area != nullptr ? ring_of(*area, ref.index) : nullptr;
+        return ring != nullptr ? std::optional(free(*ring)) : std::nullopt;
     }
     case TraceWhat::Body:
     case TraceWhat::Pad: break;
@@ -84,8 +100,8 @@ bool has_vertices(ShapeKind kind) {
     return kind == ShapeKind::Rectangle || kind == ShapeKind::Polygon;
 }
 
-std::optional<Error> flaw_error(const Ring& ring, const std::string& what) {
-    const auto flaw = geometry::flaw_of({ring, {}});
+std::optional<Error> flaw_error(const geometry::Polygon& area, const std::string& what) {
+    const auto flaw = geometry::flaw_of(area);
     if (!flaw) return std::nullopt;
     return Error{
         fmt::format("{} {} at x {:.2f}, y {:.2f}; it stays as it was.", what, flaw->reason, flaw->at.x, flaw->at.y),
@@ -118,19 +134,28 @@ Result<Chart> put_in_part(const Chart& chart, const OutlineRef& ref, Shape shape
     });
 }
 
+/// Requires: area_of() knows the ref.
+Result<Chart> put_area(const Chart& chart, const OutlineRef& ref, geometry::Polygon area) {
+    if (ref.what == TraceWhat::KeepOut) {
+        document::KeepOut thing = *find_thing(chart.keep_outs, ref.id);
+        thing.outline = std::move(area);
+        return document::put(chart, std::move(thing));
+    }
+    document::Shield thing = *find_thing(chart.shields, ref.id);
+    thing.outline = std::move(area);
+    return document::put(chart, std::move(thing));
+}
+
 Result<Chart> put_on_board(const Chart& chart, const OutlineRef& ref, const Ring& raw) {
     Ring ring;
     for (const Vec2 p : raw)
         ring.push_back(svg::tidy(p));
-    if (ref.what == TraceWhat::KeepOut) {
-        document::KeepOut thing = *find_thing(chart.keep_outs, ref.id);
-        thing.outline.outer = std::move(ring);
-        return document::put(chart, std::move(thing));
-    }
-    if (ref.what == TraceWhat::Shield) {
-        document::Shield thing = *find_thing(chart.shields, ref.id);
-        thing.outline.outer = std::move(ring);
-        return document::put(chart, std::move(thing));
+    if (const geometry::Polygon* before = area_of(chart, ref)) {
+        geometry::Polygon area = *before;
+        *ring_of(area, ref.index) = std::move(ring);
+        // An area that was flawed from the start can still be worked on.
+        if (auto error = flaw_error(area, "It"); error && !geometry::flaw_of(*before)) return *error;
+        return put_area(chart, ref, std::move(area));
     }
     geometry::Polygon outline = *chart.board.outline;
     (ref.what == TraceWhat::Outline ? outline.outer : outline.holes[ref.index]) = std::move(ring);
@@ -148,7 +173,7 @@ Error gone() {
 /// A ring of the shape's own frame in place of what it was.
 Result<Chart> put_ring(const Chart& chart, const OutlineRef& ref, const Held& now, Ring ring) {
     const Ring on_board = geometry::transformed(ring, now.board_from_shape);
-    if (auto error = flaw_error(on_board, "The outline")) return *error;
+    if (auto error = flaw_error({on_board, {}}, "The outline")) return *error;
     if (!is_of_part(ref)) return put_on_board(chart, ref, on_board);
     const Vec2 middle = geometry::centroid(ring);
     return put_in_part(chart, ref, {ShapeKind::Polygon, 0.0, 0.0, std::move(ring)}, middle);
@@ -180,6 +205,10 @@ double distance_to_ring(const Ring& ring, Vec2 at) {
 
 } // namespace
 
+bool is_hole(const OutlineRef& ref) {
+    return (ref.what == TraceWhat::KeepOut || ref.what == TraceWhat::Shield) && ref.index > 0;
+}
+
 std::optional<OutlineView> view_of(const Chart& chart, const OutlineRef& ref) {
     const auto now = held(chart, ref);
     if (!now) return std::nullopt;
@@ -190,11 +219,12 @@ std::string words_of(const Chart& chart, const OutlineRef& ref) {
     const auto named = [](const auto* thing, const char* word) {
         return thing == nullptr || thing->name.empty() ? std::string("a ") + word : thing->name;
     };
+    const std::string hole = is_hole(ref) ? "a hole of " : "";
     switch (ref.what) {
     case TraceWhat::Outline: return "the board outline";
     case TraceWhat::CutOut: return "a cut-out";
-    case TraceWhat::KeepOut: return named(find_thing(chart.keep_outs, ref.id), "keep-out");
-    case TraceWhat::Shield: return named(find_thing(chart.shields, ref.id), "shield");
+    case TraceWhat::KeepOut: return hole + named(find_thing(chart.keep_outs, ref.id), "keep-out");
+    case TraceWhat::Shield: return hole + named(find_thing(chart.shields, ref.id), "shield");
     case TraceWhat::Body:
     case TraceWhat::Pad: break;
     }
@@ -211,10 +241,14 @@ std::vector<OutlineRef> outlines_of(const Chart& chart, Side side) {
         for (std::size_t i = 0; i < chart.board.outline->holes.size(); ++i)
             refs.push_back({TraceWhat::CutOut, {}, i});
     }
+    const auto add_area = [&](TraceWhat what, const auto& thing) {
+        for (std::size_t i = 0; i <= thing.outline.holes.size(); ++i)
+            refs.push_back({what, thing.id, i});
+    };
     for (const document::KeepOut& thing : chart.keep_outs)
-        if (thing.side == side || thing.through_board) refs.push_back({TraceWhat::KeepOut, thing.id, 0});
+        if (thing.side == side || thing.through_board) add_area(TraceWhat::KeepOut, thing);
     for (const document::Shield& thing : chart.shields)
-        if (thing.side == side) refs.push_back({TraceWhat::Shield, thing.id, 0});
+        if (thing.side == side) add_area(TraceWhat::Shield, thing);
     for (const Footprint& part : chart.parts) {
         if (part.placement.side != side) continue;
         const std::vector<OutlineRef> its = outlines_of_part(part);
@@ -311,6 +345,11 @@ Result<Chart> remove_vertex(const Chart& chart, const OutlineRef& ref, std::size
 
 Result<Chart> remove_outline(const Chart& chart, const OutlineRef& ref) {
     if (!held(chart, ref)) return gone();
+    if (is_hole(ref)) {
+        geometry::Polygon area = *area_of(chart, ref);
+        area.holes.erase(area.holes.begin() + static_cast<std::ptrdiff_t>(ref.index) - 1);
+        return put_area(chart, ref, std::move(area));
+    }
     if (ref.what == TraceWhat::KeepOut || ref.what == TraceWhat::Shield)
         return document::remove(chart, std::vector{ref.id});
     if (ref.what == TraceWhat::Outline) return document::set_outline(chart, std::nullopt);

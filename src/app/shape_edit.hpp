@@ -15,8 +15,9 @@ namespace padchart::app {
 
 struct OutlineRef {
     TraceWhat what = TraceWhat::Outline;
-    document::Id id;       ///< of the part, keep-out or shield; empty for the board
-    std::size_t index = 0; ///< of the pad, or of the cut-out
+    document::Id id; ///< of the part, keep-out or shield; empty for the board
+    /// Of the pad, or of the cut-out; of a keep-out or shield: 0 for its edge, else that hole of it, counted from 1.
+    std::size_t index = 0;
 
     bool operator==(const OutlineRef&) const = default;
 };
@@ -26,6 +27,8 @@ struct OutlineView {
     geometry::Ring ring; ///< as seen; its vertices are those to be moved, but of round and oblong shapes none are
 };
 
+/// A hole of a keep-out or shield.
+[[nodiscard]] bool is_hole(const OutlineRef& ref);
 /// Nothing where the thing is gone.
 [[nodiscard]] std::optional<OutlineView> view_of(const document::Chart& chart, const OutlineRef& ref);
 /// "pad 3 of U4", "the board's outline".
@@ -49,7 +52,7 @@ struct OutlineView {
                                                  geometry::Vec2 at);
 [[nodiscard]] Result<document::Chart> remove_vertex(const document::Chart& chart, const OutlineRef& ref,
                                                     std::size_t vertex);
-/// The outline itself. A part loses a pad or its body; without either it goes.
+/// The outline itself; of a hole, that it is one. A part loses a pad or its body; without either it goes.
 [[nodiscard]] Result<document::Chart> remove_outline(const document::Chart& chart, const OutlineRef& ref);
 
 /// The same outline as something else: a keep-out that is a shield, a pad that is a body. `made` is what it is now.

@@ -291,6 +291,70 @@ TEST_CASE("a change that would make an outline cross itself is refused") {
     CHECK_FALSE(move_vertex(*holed, {TraceWhat::Outline, {}, 0}, 2, {12, 9})); // the cut-out would lie outside
 }
 
+/// A keep-out of 10 x 8 mm with a window of 4 x 3 mm in it, and a shield of the same shape 20 mm to the right.
+Chart holed_areas() {
+    const auto area = [](double x) {
+        return geometry::Polygon{{{x, 0}, {x + 10, 0}, {x + 10, 8}, {x, 8}},
+                                 {{{x + 3, 3}, {x + 7, 3}, {x + 7, 6}, {x + 3, 6}}}};
+    };
+    document::KeepOut keep_out;
+    keep_out.id = document::Id{"keep"};
+    keep_out.name = "keep-out 1";
+    keep_out.outline = area(0);
+    document::Shield shield;
+    shield.id = document::Id{"tape"};
+    shield.outline = area(20);
+    return document::put(document::put(new_chart(), keep_out).value(), shield).value();
+}
+
+TEST_CASE("the hole of a keep-out is dragged, gets a corner, loses one and is closed, each in one step") {
+    Hand hand(holed_areas());
+    TraceDesk how;
+    ReshapeDesk desk;
+    const auto tool = make_reshape_tool(desk, how);
+    const auto hole = [&] { return hand.editor.chart().keep_outs[0].outline.holes.at(0); };
+    hand.click(*tool, {5, 4.5});
+    REQUIRE(desk.chosen);
+    CHECK(is_hole(*desk.chosen));
+    CHECK(words_of(hand.editor.chart(), *desk.chosen) == "a hole of keep-out 1");
+    hand.drag(*tool, {7, 6}, {8, 7});
+    CHECK(hole()[2] == Vec2{8, 7});
+    CHECK(hand.editor.history().current().label == "Reshape a hole of keep-out 1");
+    hand.drag(*tool, {5, 3}, {5, 2}); // the middle of its upper side
+    CHECK(hole().size() == 5);
+    CHECK(hand.key(*tool, Key::Delete)); // the one just added
+    CHECK(hole().size() == 4);
+    CHECK(hand.editor.chart().keep_outs[0].outline.outer == holed_areas().keep_outs[0].outline.outer);
+    CHECK(hand.key(*tool, Key::Delete)); // no corner chosen: the hole itself
+    REQUIRE(hand.editor.chart().keep_outs.size() == 1);
+    CHECK(hand.editor.chart().keep_outs[0].outline.holes.empty());
+    CHECK(hand.editor.history().position() == 4);
+    for (int i = 0; i < 4; ++i)
+        hand.editor.undo();
+    CHECK(hand.editor.chart() == holed_areas());
+}
+
+TEST_CASE("the hole of a shield is reshaped as that of a keep-out") {
+    const Chart chart = holed_areas();
+    const OutlineRef hole{TraceWhat::Shield, document::Id{"tape"}, 1};
+    CHECK(outline_at(chart, {25, 4.5}, Side::Top, 0.1) == hole);
+    CHECK(outline_at(chart, {21, 1}, Side::Top, 0.1) == OutlineRef{TraceWhat::Shield, document::Id{"tape"}, 0});
+    const Chart moved = move_vertex(chart, hole, 0, {22, 2}).value();
+    CHECK(moved.shields[0].outline.holes[0][0] == Vec2{22, 2});
+    CHECK(move_edge(chart, hole, 0, {25, 3}, {25, 2}).value().shields[0].outline.holes[0][1] == Vec2{27, 2});
+    CHECK(remove_outline(chart, hole).value().shields[0].outline.holes.empty());
+    CHECK_FALSE(view_of(chart, {TraceWhat::Shield, document::Id{"tape"}, 2}));
+}
+
+TEST_CASE("a hole stays within its area") {
+    const Chart chart = holed_areas();
+    const OutlineRef hole{TraceWhat::KeepOut, document::Id{"keep"}, 1}, edge{TraceWhat::KeepOut, hole.id, 0};
+    CHECK_FALSE(move_vertex(chart, hole, 2, {12, 7}));
+    CHECK_FALSE(move_vertex(chart, edge, 2, {4, 4}));
+    CHECK_FALSE(move_vertex(chart, hole, 2, {2, 4})); // would cross itself
+    CHECK(move_vertex(chart, hole, 2, {9, 7}));
+}
+
 TEST_CASE("a locked part keeps its shape") {
     Chart chart = row_of_chips();
     chart = document::set_locked(chart, std::vector{document::Id{"r2"}}, true).value();

@@ -92,6 +92,7 @@ void outline_in_hand(Ui& ui, Session& s, ReshapeDesk& desk) {
     fact(ui, "In hand", words_of(chart, *desk.chosen));
     fact(ui, "Size", size_of(*view, chart.scale.has_value()));
     if (view->kind == document::ShapeKind::Polygon) fact(ui, "Corners", fmt::format("{}", view->ring.size()));
+    if (is_hole(*desk.chosen)) return muted(ui, "Delete, with no corner chosen, closes this hole.");
     meaning_field(ui, s, desk);
     const document::Footprint* part = nullptr;
     if (const auto at = document::find_part(chart, desk.chosen->id)) part = &chart.parts[*at];
