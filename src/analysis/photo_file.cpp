@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cstdint>
+#include <filesystem>
 
 #include "analysis/registration.hpp"
 
@@ -30,12 +31,25 @@ PhotoFacts photo_facts(const std::optional<std::string_view>& bytes) {
     return facts;
 }
 
+bool lies_elsewhere(const document::Photo& photo) {
+    const std::string& path = photo.path;
+    // A chart may come from a system that writes drives and turned slashes.
+    const bool has_drive = path.size() >= 2 && path[1] == ':';
+    if (path.starts_with('/') || path.starts_with('\\') || has_drive) return true;
+    const auto normal = std::filesystem::path(path).lexically_normal();
+    return !normal.empty() && *normal.begin() == "..";
+}
+
 Diagnostics photo_findings(const document::Photo& photo, const PhotoFacts& file) {
     Diagnostics findings;
     const auto find = [&](Severity severity, std::string code, const std::string& message) {
         findings.push_back({severity, std::move(code), photo.path + " " + message, {}, photo.id.text});
     };
     if (!placement_of(photo)) find(Severity::Note, "photo-not-placed", "is not placed on the board yet");
+    if (lies_elsewhere(photo))
+        find(Severity::Warning, "photo-elsewhere",
+             "does not lie in the chart's folder: it is missing wherever the chart goes alone; put it beside the chart "
+             "and name it from there");
     if (!file.is_there) {
         find(Severity::Warning, "photo-missing",
              "is not there: charts name photos by their way from the chart file, so they have to travel together");

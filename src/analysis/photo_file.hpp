@@ -25,8 +25,13 @@ struct PhotoFacts {
 /// Nothing: the file is not there.
 [[nodiscard]] PhotoFacts photo_facts(const std::optional<std::string_view>& bytes);
 
+/// The way from the chart file is absolute or leads out of the chart's folder: where the chart is sent alone, or the
+/// folder is moved, the photo is lost.
+[[nodiscard]] bool lies_elsewhere(const document::Photo& photo);
+
 /// Findings on one photo of a chart: "photo-missing", "photo-unreadable", "photo-changed" (another file than the one it
-/// was placed with), "photo-turned" (stored turned: pixels count as stored), "photo-not-placed".
+/// was placed with), "photo-turned" (stored turned: pixels count as stored), "photo-not-placed", "photo-elsewhere" (it
+/// does not lie with the chart).
 [[nodiscard]] Diagnostics photo_findings(const document::Photo& photo, const PhotoFacts& file);
 [[nodiscard]] Diagnostics photo_findings(const document::Photo& photo, const std::optional<std::string_view>& bytes);
 

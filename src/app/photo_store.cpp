@@ -4,7 +4,7 @@
 #include <atomic>
 #include <utility>
 
-#include "json/disk_file.hpp"
+#include "cli/photo_files.hpp"
 
 namespace padchart::app {
 
@@ -22,41 +22,20 @@ std::shared_ptr<const LoadedPhoto> load_photo(const fs::path& path, std::size_t 
     static std::atomic<std::uint64_t> last_serial = 0;
     auto photo = std::make_shared<LoadedPhoto>();
     photo->serial = ++last_serial;
-    const auto fails = [&](std::string why) {
-        photo->trouble = photo->facts.unreadable = std::move(why);
-        return photo;
-    };
-    std::error_code fault;
-    // A path of a chart may name anything, a device that never ends too.
-    const std::uintmax_t size = fs::is_regular_file(path, fault) ? fs::file_size(path, fault) : 0;
-    if (fault || !fs::is_regular_file(path, fault)) {
-        photo->trouble = "is not there";
+    const cli::PhotoFile file = cli::read_photo_file(path);
+    photo->facts = file.facts;
+    photo->trouble = cli::trouble_of(file.facts);
+    if (!photo->trouble.empty()) return photo;
+    Result<paint::DecodedPhoto> decoded = paint::decode_photo(file.bytes, most_bytes, stop);
+    if (!decoded) {
+        photo->trouble = photo->facts.unreadable = decoded.error().message;
         return photo;
     }
-    photo->facts.is_there = true;
-    if (size > kLargestPhotoFile) return fails("is a file of more than 256 MB; right would be a smaller one");
-    const Result<std::string> bytes = json::read_file(path);
-    if (!bytes) return fails(bytes.error().message);
-    photo->facts = analysis::photo_facts(std::string_view(*bytes));
-    if (!photo->facts.unreadable.empty()) return fails(photo->facts.unreadable);
-    Result<paint::DecodedPhoto> decoded = paint::decode_photo(*bytes, most_bytes, stop);
-    if (!decoded) return fails(decoded.error().message);
     photo->trouble = photo->facts.unreadable = decoded->cut_short;
     photo->full = decoded->full;
     photo->reduced_by = decoded->reduced_by;
     photo->levels = paint::levels_of(std::move(decoded->pixels), kSmallestLevel);
     return photo;
-}
-
-PhotoStore::~PhotoStore() {
-    {
-        const std::lock_guard lock(mutex_);
-        ends_ = true;
-        order_.reset();
-        stop_.request_stop();
-    }
-    wake_.notify_all();
-    if (thread_.joinable()) thread_.join();
 }
 
 PhotoStore::Stamp PhotoStore::stamp_of(const fs::path& path) {
@@ -77,14 +56,10 @@ bool PhotoStore::update(std::span<const fs::path> wanted) {
 
 bool PhotoStore::collect() {
     if (!under_way_) return false;
-    std::shared_ptr<const LoadedPhoto> answer;
-    {
-        const std::lock_guard lock(mutex_);
-        answer = std::exchange(answer_, nullptr);
-    }
+    auto answer = job_.take();
     if (!answer) return false;
     Entry& entry = entries_[*under_way_];
-    entry.photo = std::move(answer);
+    entry.photo = std::move(*answer);
     under_way_.reset();
     return true;
 }
@@ -97,13 +72,7 @@ void PhotoStore::order_next(std::span<const fs::path> wanted) {
         if (entry.photo && entry.stamp == stamp) continue;
         entry.stamp = stamp;
         under_way_ = path;
-        Order order{path, make_room(wanted)};
-        if (!thread_.joinable()) thread_ = std::thread([this] { run(); });
-        {
-            const std::lock_guard lock(mutex_);
-            order_ = std::move(order);
-        }
-        wake_.notify_one();
+        job_.ask({path, make_room(wanted)});
         return;
     }
 }
@@ -134,10 +103,7 @@ bool PhotoStore::is_busy() const {
 
 void PhotoStore::wait() {
     while (under_way_) {
-        {
-            std::unique_lock lock(mutex_);
-            done_.wait(lock, [this] { return answer_ != nullptr; });
-        }
+        job_.wait();
         collect();
         const std::vector<fs::path> wanted = wanted_;
         order_next(wanted);
@@ -149,20 +115,6 @@ std::size_t PhotoStore::bytes() const {
     for (const auto& [path, entry] : entries_)
         if (entry.photo) sum += entry.photo->bytes();
     return sum;
-}
-
-void PhotoStore::run() {
-    std::unique_lock lock(mutex_);
-    while (true) {
-        wake_.wait(lock, [this] { return ends_ || order_; });
-        if (ends_) return;
-        const Order order = *std::exchange(order_, std::nullopt);
-        lock.unlock();
-        auto answer = load_photo(order.path, order.most_bytes, stop_.get_token());
-        lock.lock();
-        answer_ = std::move(answer);
-        done_.notify_all();
-    }
 }
 
 } // namespace padchart::app

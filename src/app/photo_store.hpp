@@ -3,28 +3,25 @@
 //
 // Memory: the pixels of all photos together take at most kPhotoMemory; what finds no room beside the others that are
 // wanted is kept at half, a quarter, ... of its size, but never below kLeastPhotoMemory. While one file is read there
-// is also the file itself (at most kLargestPhotoFile) and what paint::decode_photo says.
+// is also the file itself (at most cli::kLargestPhotoFile) and what paint::decode_photo says.
 
-#include <condition_variable>
 #include <filesystem>
 #include <map>
 #include <memory>
-#include <mutex>
 #include <optional>
 #include <span>
 #include <stop_token>
 #include <string>
-#include <thread>
 #include <vector>
 
 #include "analysis/photo_file.hpp"
+#include "app/latest_job.hpp"
 #include "paint/photo_pixels.hpp"
 
 namespace padchart::app {
 
 inline constexpr std::size_t kPhotoMemory = std::size_t{256} << 20U;
 inline constexpr std::size_t kLeastPhotoMemory = std::size_t{8} << 20U;
-inline constexpr std::uintmax_t kLargestPhotoFile = std::uintmax_t{256} << 20U;
 /// The smallest level fits into a square of this side, px.
 inline constexpr int kSmallestLevel = 500;
 
@@ -47,11 +44,6 @@ struct LoadedPhoto {
 
 class PhotoStore {
 public:
-    PhotoStore() = default;
-    PhotoStore(const PhotoStore&) = delete;
-    PhotoStore& operator=(const PhotoStore&) = delete;
-    ~PhotoStore();
-
     /// The files that are wanted now. Others may go when room is needed. A file that was written anew since it was read
     /// is read again; call now and then. True when something has arrived since the last call.
     bool update(std::span<const std::filesystem::path> wanted);
@@ -82,19 +74,14 @@ private:
     bool collect();
     void order_next(std::span<const std::filesystem::path> wanted);
     [[nodiscard]] std::size_t make_room(std::span<const std::filesystem::path> wanted);
-    void run();
 
     std::map<std::filesystem::path, Entry> entries_;
     std::vector<std::filesystem::path> wanted_;
     std::optional<std::filesystem::path> under_way_;
-
-    mutable std::mutex mutex_;
-    std::condition_variable wake_, done_;
-    std::optional<Order> order_;                ///< guarded by mutex_
-    std::shared_ptr<const LoadedPhoto> answer_; ///< guarded by mutex_
-    std::stop_source stop_;
-    bool ends_ = false; ///< guarded by mutex_
-    std::thread thread_;
+    LatestJob<Order, std::shared_ptr<const LoadedPhoto>> job_{
+        [](const Order& order, const std::stop_token& stop, const auto& give) {
+            give(load_photo(order.path, order.most_bytes, stop));
+        }};
 };
 
 } // namespace padchart::app

@@ -1,39 +1,39 @@
 #include "cli/photo_files.hpp"
 
-#include "analysis/photo_file.hpp"
+#include <utility>
+
 #include "cli/shared.hpp"
 
 namespace padchart::cli {
-namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::uintmax_t kLargest = std::uintmax_t{256} << 20U;
-
-analysis::PhotoFacts facts_of(const fs::path& path) {
-    analysis::PhotoFacts facts;
-    std::error_code ignored;
-    facts.is_there = fs::is_regular_file(path, ignored);
-    if (!facts.is_there) return facts;
-    const Result<std::string> bytes = read_photo_file(path);
-    if (bytes) return analysis::photo_facts(std::string_view(*bytes));
-    facts.unreadable = bytes.error().message;
-    return facts;
+PhotoFile read_photo_file(const fs::path& path) {
+    PhotoFile file;
+    std::error_code fault;
+    file.facts.is_there = fs::is_regular_file(path, fault);
+    if (!file.facts.is_there) return file;
+    if (fs::file_size(path, fault) > kLargestPhotoFile) {
+        file.facts.unreadable = "is a file of more than 256 MB; right would be a smaller one";
+        return file;
+    }
+    Result<std::string> bytes = read_file(path);
+    if (!bytes) {
+        file.facts.unreadable = bytes.error().message;
+        return file;
+    }
+    file.bytes = std::move(*bytes);
+    file.facts = analysis::photo_facts(std::string_view(file.bytes));
+    return file;
 }
 
-} // namespace
-
-Result<std::string> read_photo_file(const fs::path& path) {
-    std::error_code fault;
-    if (!fs::is_regular_file(path, fault)) return Error{"is not there", path.string()};
-    if (fs::file_size(path, fault) > kLargest)
-        return Error{"is a file of more than 256 MB; right would be a smaller one", path.string()};
-    return read_file(path);
+std::string trouble_of(const analysis::PhotoFacts& facts) {
+    return facts.is_there ? facts.unreadable : "is not there";
 }
 
 Diagnostics photo_findings_beside(const fs::path& chart_file, const document::Photo& photo) {
     const fs::path folder = fs::absolute(chart_file).parent_path();
-    return analysis::photo_findings(photo, facts_of(folder / photo.path));
+    return analysis::photo_findings(photo, read_photo_file(folder / photo.path).facts);
 }
 
 Diagnostics photo_findings_beside(const fs::path& chart_file, const document::Chart& chart) {

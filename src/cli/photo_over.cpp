@@ -39,9 +39,9 @@ struct Reduced {
 };
 
 Result<Reduced> reduced_photo(const std::filesystem::path& path) {
-    const Result<std::string> bytes = read_photo_file(path);
-    if (!bytes) return bytes.error();
-    Result<paint::DecodedPhoto> decoded = paint::decode_photo(*bytes, kMostBytes);
+    const PhotoFile file = read_photo_file(path);
+    if (const std::string trouble = trouble_of(file.facts); !trouble.empty()) return Error{trouble, path.string()};
+    Result<paint::DecodedPhoto> decoded = paint::decode_photo(file.bytes, kMostBytes);
     if (!decoded) return Error{decoded.error().message, path.string()};
     Reduced out{std::move(decoded->pixels), std::ldexp(1.0, decoded->reduced_by)};
     while (std::max(out.pixels.width, out.pixels.height) > kLongestSide_px)

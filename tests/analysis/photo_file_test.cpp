@@ -86,6 +86,22 @@ TEST_CASE("the checksum is FNV-1a of 64 bits") {
     CHECK(analysis::photo_checksum("foobar") == "fnv1a64:85944171f73967e8");
 }
 
+TEST_CASE("a photo that does not lie in the chart's folder is a finding") {
+    document::Photo photo;
+    photo.id = {"p1"};
+    photo.board_from_pixel = {1, 0, 0, 0, 1, 0, 0, 0, 1};
+    for (const char* path : {"top.png", "photos/top.png", "./a/../top.png", "..top.png", "a/b/../../c.png"}) {
+        photo.path = path;
+        CHECK_FALSE(analysis::lies_elsewhere(photo));
+        CHECK(analysis::photo_findings(photo, kPng).empty());
+    }
+    for (const char* path : {"/home/top.png", "../top.png", "a/../../top.png", "C:\\top.png", "\\\\host\\top.png"}) {
+        photo.path = path;
+        CHECK(analysis::lies_elsewhere(photo));
+        CHECK(has(analysis::photo_findings(photo, kPng), "photo-elsewhere"));
+    }
+}
+
 TEST_CASE("a photo that is missing or changed or not placed is a finding") {
     document::Photo photo;
     photo.id = {"p1"};

@@ -29,42 +29,51 @@ std::vector<Photo> photos_of_side(const Session& s, document::Side side) {
     return list;
 }
 
-/// What a row says under the name, and whether it is bad news.
+/// What a row says under the name, and how bad that is.
 struct RowWords {
     std::string text;
-    bool is_bad = false;
+    Tone tone = Tone::Plain;
 };
 
 RowWords row_words(const Session& s, const Photo& photo) {
     const auto loaded = loaded_photo(s, photo);
-    if (loaded && !loaded->has_picture()) return {loaded->trouble, true};
+    if (loaded && !loaded->has_picture()) return {loaded->trouble, Tone::Danger};
     if (loaded && !photo.checksum.empty() && photo.checksum != loaded->facts.checksum)
-        return {"another file than the one it was placed with", true};
+        return {"another file than the one it was placed with", Tone::Danger};
     std::string text = photo.board == document::WhichBoard::Donor       ? "donor board, "
                        : photo.board == document::WhichBoard::KnownGood ? "known good board, "
                                                                         : "";
-    if (!loaded) return {text + "being read", false};
-    return {text + (photo.hidden ? "hidden" : place_of(photo).words), false};
+    if (!loaded) return {text + "being read", Tone::Plain};
+    text += photo.hidden ? "hidden" : place_of(photo).words;
+    // A chart that was never saved names photos from where the program was started: saving puts that right.
+    if (!s.editor.path().empty() && analysis::lies_elsewhere(photo))
+        return {text + "; not in the chart's folder", Tone::Unknown};
+    return {text, Tone::Plain};
 }
 
+paint::Colour ink_of(const Ui& ui, Tone tone) {
+    const paint::Palette& c = ui.colours();
+    return tone == Tone::Danger ? c.danger_text : tone == Tone::Unknown ? c.unknown_text : c.muted;
+}
+
+/// As high as its words need: what is wrong with a photo must not be cut off.
 void photo_row(const Ui& ui, const Session& s, PhotoDesk& desk, const Photo& photo) {
     ImGui::PushID(photo.id.text.c_str());
-    const float width = ImGui::GetContentRegionAvail().x, height = ui.px(42);
+    const RowWords words = row_words(s, photo);
+    const float width = ImGui::GetContentRegionAvail().x, room = width - ui.px(12);
+    const float height = ui.px(26) + ImGui::CalcTextSize(words.text.c_str(), nullptr, false, room).y;
     const ImVec2 at = ImGui::GetCursorScreenPos();
     if (ImGui::Selectable("##photo", desk.chosen == photo.id, 0, {width, height})) {
         desk.chosen = photo.id;
         if (desk.placing && desk.placing->photo != photo.id) desk.placing.reset();
     }
-    const RowWords words = row_words(s, photo);
-    const paint::Palette& c = ui.colours();
     ImDrawList* list = ImGui::GetWindowDrawList();
-    ImFont* strong = ui.fonts().strong;
-    ImGui::PushFont(strong);
-    list->AddText({at.x + ui.px(6), at.y + ui.px(4)}, packed(c.ink),
-                  fitted(photo_name(photo), width - ui.px(12)).c_str());
+    ImGui::PushFont(ui.fonts().strong);
+    list->AddText({at.x + ui.px(6), at.y + ui.px(4)}, packed(ui.colours().ink),
+                  fitted(photo_name(photo), room).c_str());
     ImGui::PopFont();
-    list->AddText({at.x + ui.px(6), at.y + ui.px(22)}, packed(words.is_bad ? c.danger_text : c.muted),
-                  fitted(words.text, width - ui.px(12)).c_str());
+    list->AddText(ImGui::GetFont(), ImGui::GetFontSize(), {at.x + ui.px(6), at.y + ui.px(22)},
+                  packed(ink_of(ui, words.tone)), words.text.c_str(), nullptr, room);
     ImGui::PopID();
 }
 
@@ -126,6 +135,7 @@ void its_file(Ui& ui, Session& s, const Photo& photo) {
     if (loaded) {
         for (const Diagnostic& finding : analysis::photo_findings(photo, loaded->facts)) {
             if (finding.code == "photo-not-placed") continue;
+            if (finding.code == "photo-elsewhere" && s.editor.path().empty()) continue;
             dot(ui, finding.severity == Severity::Note ? Tone::Plain : Tone::Danger, false);
             ImGui::SameLine(ui.px(40));
             wrapped(ui, finding.message);
@@ -166,7 +176,9 @@ void over_the_photo(Ui& ui, PhotoDesk& desk) {
 
 void chosen(Ui& ui, Session& s, const Photo& photo) {
     rule(ui);
-    title(ui, photo_name(photo));
+    ImGui::PushFont(ui.fonts().strong);
+    wrapped(ui, photo_name(photo)); // long ones tell what they show
+    ImGui::PopFont();
     photo_points(ui, s, photo);
     gap(ui, 4);
     how_it_looks(ui, s, photo);
