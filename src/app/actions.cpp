@@ -7,6 +7,7 @@
 #include "app/documents.hpp"
 #include "app/edit_actions.hpp"
 #include "app/heat_actions.hpp"
+#include "app/import_flow.hpp"
 #include "app/inspect_actions.hpp"
 #include "app/orient_actions.hpp"
 #include "app/part_actions.hpp"
@@ -203,6 +204,11 @@ std::vector<Action> make_actions() {
     add_trace_actions(list);
     add_inspect_actions(list);
     add_conflict_actions(list);
+    for (Action& action : list)
+        if (!is_live_while_importing(action.id))
+            action.enabled = [enabled = std::move(action.enabled)](const Session& s) {
+                return !is_importing(s) && enabled(s);
+            };
     return list;
 }
 
@@ -238,7 +244,13 @@ const Action* action_for(const Chord& chord) {
 }
 
 void run(const Action& action, Session& session) {
-    if (!action.enabled(session)) return;
+    if (!action.enabled(session)) {
+        if (is_importing(session) && !is_live_while_importing(action.id))
+            session.editor.tell(Severity::Note, std::string(action.label) +
+                                                    " waits until the trace is taken or given up: the chart behind it "
+                                                    "is not touched meanwhile.");
+        return;
+    }
     trace("action", action.id);
     action.run(session);
 }

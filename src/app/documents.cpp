@@ -68,6 +68,7 @@ void reset_view(Session& s) {
 }
 
 void ask_or_do(Session& s, AfterSaving what) {
+    if (is_importing(s)) return ask_to_leave_import(s, what);
     s.editor.drop_preview();
     if (s.editor.is_saved())
         do_now(s, what);

@@ -1,5 +1,10 @@
 #include "app/import_flow.hpp"
 
+#include <algorithm>
+#include <array>
+#include <chrono>
+#include <cmath>
+#include <filesystem>
 #include <utility>
 
 #include <fmt/format.h>
@@ -12,17 +17,102 @@
 namespace padchart::app {
 namespace {
 
+namespace fs = std::filesystem;
+using Clock = std::chrono::steady_clock;
+
 struct ImportWish {
     bool corrected = false;
 };
 
 /// What the import desk shows now.
 struct ImportView {
-    std::uint64_t shown = 0; ///< revision of the preview
-    std::uint64_t of = 0;    ///< version of the editor right after it was shown
+    std::uint64_t shown = 0;      ///< revision of the preview
+    std::uint64_t remembered = 0; ///< what was said up to here is in the memory
+    bool told = false;            ///< that the memory cannot be written
+    Clock::time_point drawn;      ///< when the progress was
 };
 
+const TraceReader* reader_of(const Session& s) {
+    return s.desks.find<TraceReader>();
+}
+
+const ImportDesk* desk_of(const Session& s) {
+    return s.desks.find<ImportDesk>();
+}
+
+bool is_reading(const Session& s) {
+    return reader_of(s) != nullptr && reader_of(s)->is_reading();
+}
+
+bool is_loaded(const Session& s) {
+    return desk_of(s) != nullptr && desk_of(s)->is_loaded();
+}
+
+void keep_meanings(Session& s) {
+    const ImportDesk& desk = s.desks.get<ImportDesk>();
+    ImportView& view = s.desks.get<ImportView>();
+    if (view.remembered == desk.times_said()) return;
+    view.remembered = desk.times_said();
+    MeaningMemory memory = load_meanings(meaning_file());
+    const std::string before = memory.text();
+    desk.remember(memory);
+    if (memory.text() == before) return;
+    const Result<void> kept = save_meanings(memory, meaning_file());
+    if (kept || std::exchange(view.told, true)) return;
+    s.editor.tell(Severity::Warning, "What you say here cannot be kept for the next trace: " + describe(kept.error()));
+}
+
+void show_trace(Session& s, FoundTrace found) {
+    ImportDesk& desk = s.desks.get<ImportDesk>();
+    const bool corrects = s.desks.get<ImportWish>().corrected;
+    desk.take(std::move(found), corrects ? s.editor.snapshot() : nullptr);
+    s.desks.get<ImportView>() = {};
+    s.desks.get<ImportView>().remembered = desk.times_said();
+    s.wants_fit = true;
+    trace("import begun", fmt::format("{} with {} shapes", desk.file_name(), desk.drawing().shapes.size()));
+}
+
+void clear_away(Session& s) {
+    s.desks.get<TraceReader>().cancel();
+    s.desks.get<ImportDesk>().forget();
+    s.editor.drop_preview();
+    s.use_tool(s.resting_tool());
+    if (s.panel == Panel::Import) s.panel = Panel::Stage;
+    s.wants_fit = true;
+}
+
+/// The dialog comes back with what was typed and what is wrong with it.
+void show_failure(Session& s, const fs::path& path, const Error& error) {
+    clear_away(s);
+    FileDialog dialog;
+    dialog.task = FileTask::ImportTrace;
+    dialog.path = path.string();
+    dialog.error = describe(error);
+    s.dialog = dialog;
+    trace("import failed", dialog.error);
+}
+
+/// Often enough to be seen moving; seldom enough to leave the processor to the work.
+bool is_time_for_progress(Session& s) {
+    constexpr std::chrono::milliseconds kBetween{100};
+    ImportView& view = s.desks.get<ImportView>();
+    if (Clock::now() - view.drawn < kBetween) return false;
+    view.drawn = Clock::now();
+    return true;
+}
+
 } // namespace
+
+bool is_importing(const Session& s) {
+    return is_reading(s) || is_loaded(s);
+}
+
+bool is_live_while_importing(std::string_view action) {
+    static constexpr std::array<std::string_view, 17> kLive{
+        "accept-import", "leave-import", "take-scale", "new",    "open",        "import", "quit", "flip-side", "fit",
+        "zones",         "zoom-in",      "zoom-out",   "legend", "pad-numbers", "theme",  "help", "actions"};
+    return std::find(kLive.begin(), kLive.end(), action) != kLive.end();
+}
 
 void ask_for_trace(Session& s, bool corrected) {
     s.desks.get<ImportWish>().corrected = corrected;
@@ -31,9 +121,9 @@ void ask_for_trace(Session& s, bool corrected) {
 
 bool take_scale_for_import(Session& s) {
     ImportDesk& desk = s.desks.get<ImportDesk>();
-    if (!desk.is_loaded() || !desk.result()) return false;
+    if (!desk.is_loaded() || desk.is_making() || !desk.outcome()->result) return false;
     ScaleDesk& scale = s.desks.get<ScaleDesk>();
-    auto outcome = scale.outcome(desk.result()->chart);
+    auto outcome = scale.outcome(desk.outcome()->result->chart);
     if (!outcome || !*outcome) return false;
     desk.set_scale((*outcome)->chart.scale, std::move((*outcome)->findings));
     scale.forget_picks();
@@ -43,68 +133,94 @@ bool take_scale_for_import(Session& s) {
 }
 
 Result<void> begin_import(Session& s, const std::string& path) {
-    ImportDesk& desk = s.desks.get<ImportDesk>();
-    ImportDesk fresh;
-    fresh.into_current = s.desks.get<ImportWish>().corrected;
-    if (Result<void> read = fresh.load(path, load_meanings(meaning_file())); !read) return read;
-    desk = std::move(fresh);
+    std::error_code ignored;
+    if (!fs::exists(path, ignored)) return Error{"is not there", path};
+    leave_import(s);
+    s.desks.get<TraceReader>().begin(path, load_meanings(meaning_file()));
     s.desks.get<ImportView>() = {};
     s.desks.get<ScaleDesk>().forget_picks();
     s.editor.select({});
     s.panel = Panel::Import;
-    s.wants_fit = true;
-    hold_import(s);
-    trace("import begun", fmt::format("{} with {} shapes", desk.file_name(), desk.drawing().shapes.size()));
+    s.use_tool(make_import_tool(s.desks.get<ImportDesk>()));
+    trace("import reads", fs::path(path).filename().string());
     return {};
+}
+
+bool update_import(Session& s) {
+    if (!is_importing(s)) return false;
+    TraceReader& reader = s.desks.get<TraceReader>();
+    ImportDesk& desk = s.desks.get<ImportDesk>();
+    if (auto found = reader.take()) {
+        if (*found)
+            show_trace(s, std::move(**found));
+        else
+            show_failure(s, reader.path(), found->error());
+        return true;
+    }
+    if (desk.update()) return s.wants_fit = true;
+    return (reader.is_reading() || desk.is_making()) && is_time_for_progress(s);
+}
+
+void wait_for_import(Session& s) {
+    if (!is_importing(s)) return;
+    s.desks.get<TraceReader>().wait();
+    update_import(s);
+    if (!is_loaded(s)) return;
+    s.desks.get<ImportDesk>().wait();
+    hold_import(s);
 }
 
 void hold_import(Session& s) {
     ImportDesk& desk = s.desks.get<ImportDesk>();
     if (!desk.is_loaded()) return;
+    keep_meanings(s);
     if (s.tool->is_selecting()) s.use_tool(make_import_tool(desk));
     ImportView& view = s.desks.get<ImportView>();
-    if (view.shown == desk.revision() && s.editor.has_preview()) return;
+    if (desk.outcome() == nullptr || (view.shown == desk.revision() && s.editor.has_preview())) return;
     view.shown = desk.revision();
-    Result<document::Chart> chart = desk.outcome(s.editor.chart());
-    if (chart)
-        s.editor.preview(std::move(chart));
+    if (const Result<document::Chart>& chart = desk.outcome()->chart)
+        s.editor.preview(chart);
     else
         s.editor.preview(document::Chart{}); // the panel says why
+    trace("import preview", fmt::format("{} parts", s.editor.shown().parts.size()));
 }
 
 void leave_import(Session& s) {
-    ImportDesk& desk = s.desks.get<ImportDesk>();
-    if (!desk.is_loaded()) return;
-    desk.forget();
-    s.editor.drop_preview();
-    s.use_tool(s.resting_tool());
-    s.wants_fit = true;
+    if (!is_importing(s)) return;
+    if (is_loaded(s)) keep_meanings(s);
+    clear_away(s);
     trace("import left", "");
+}
+
+void ask_to_leave_import(Session& s, std::optional<AfterSaving> then) {
+    if (!is_importing(s)) return;
+    if (!is_loaded(s) || !desk_of(s)->is_touched()) {
+        leave_import(s);
+        if (then) ask_or_do(s, *then);
+        return;
+    }
+    s.panel = Panel::Import;
+    s.dialog = LeaveImportDialog{then};
 }
 
 bool accept_import(Session& s) {
     ImportDesk& desk = s.desks.get<ImportDesk>();
-    if (!desk.is_loaded()) return false;
-    Result<document::Chart> chart = desk.outcome(s.editor.chart());
+    if (!desk.is_loaded() || desk.is_making()) return false;
+    const Result<document::Chart>& chart = desk.outcome()->chart;
     if (!chart) {
         s.editor.tell(Severity::Fault, padchart::describe(chart.error()));
         return false;
     }
-    Diagnostics findings = desk.findings(s.editor.chart());
-    MeaningMemory memory = load_meanings(meaning_file());
-    const std::string before = memory.text();
-    desk.remember(memory);
-    const Result<void> kept = memory.text() == before ? Result<void>() : save_meanings(memory, meaning_file());
+    keep_meanings(s);
+    Diagnostics findings = desk.outcome()->findings;
     const std::string name = desk.file_name();
-    const bool into = desk.into_current;
-    desk.forget();
     s.editor.drop_preview();
-    if (into)
-        s.editor.commit(std::move(chart), "Corrected trace " + name);
+    if (desk.is_correction())
+        s.editor.commit(*chart, "Corrected trace " + name);
     else
-        s.editor.start_from(std::move(*chart), "Import " + name);
+        s.editor.start_from(*chart, "Import " + name);
+    desk.forget();
     reset_view(s);
-    if (!kept) findings.push_back({Severity::Warning, "not-remembered", padchart::describe(kept.error()), "", ""});
     s.findings = std::move(findings);
     s.findings_title = name;
     s.panel = Panel::Findings;

@@ -1,21 +1,38 @@
 #pragma once
-// A trace from the file dialog to the chart: the import panel begins, the preview stands over the chart in hand, and
-// either it is accepted or nothing has happened.
+// A trace from the file dialog to the chart: its file is read on a thread, the import panel begins, the preview stands
+// over the chart in hand, and either it is accepted or nothing has happened. What was said of layers and shapes is
+// remembered for the next trace as it is said, whatever becomes of this one.
 
 #include <string>
+#include <string_view>
 
 #include "app/import_desk.hpp"
 #include "app/session.hpp"
+#include "app/trace_reader.hpp"
 
 namespace padchart::app {
 
-/// Reads the trace and opens the import panel. Errors: as reading it; then all stays as it was.
+/// Begins to read the trace and opens the import panel. Errors: no such file; then all stays as it was.
 [[nodiscard]] Result<void> begin_import(Session& session, const std::string& path);
-/// Makes the preview the chart (a new one, or one step of the chart in hand), remembers what was said, shows the
-/// findings. False, with a notice, where that cannot be.
+/// Call once a frame. What has been read goes onto the preview; what cannot be read is told in the file dialog, which
+/// comes back. True where something else is to be seen.
+bool update_import(Session& session);
+/// Blocks until what was begun is on the preview, or has failed.
+void wait_for_import(Session& session);
+
+/// A trace is being read or on the preview: the chart behind must not be changed.
+[[nodiscard]] bool is_importing(const Session& session);
+/// Looking about, finishing the import, and what asks first.
+[[nodiscard]] bool is_live_while_importing(std::string_view action);
+
+/// Makes the preview the chart (a new one, or one step of the chart in hand) and shows the findings. False, with a
+/// notice, where that cannot be.
 bool accept_import(Session& session);
-/// Gives up the preview. Nothing where no import is under way.
+/// Gives up the reading or the preview. Nothing where no import is under way.
 void leave_import(Session& session);
+/// As above where nothing was said or measured; else the import stays and the user is asked. `then`: what follows when
+/// it is given up.
+void ask_to_leave_import(Session& session, std::optional<AfterSaving> then = std::nullopt);
 /// Keeps preview and pointer those of the import; called while its panel shows.
 void hold_import(Session& session);
 

@@ -1,6 +1,7 @@
 #include "app/meaning_memory.hpp"
 
 #include <algorithm>
+#include <vector>
 
 #include "cli/user_folders.hpp"
 #include "svg/scan.hpp"
@@ -25,31 +26,41 @@ std::string one_line(std::string_view text) {
     return line;
 }
 
+std::string in_small_letters(std::string text) {
+    for (char& letter : text)
+        letter = svg::to_lower(letter);
+    return text;
+}
+
 } // namespace
 
 const svg::ShapeMeaning* MeaningMemory::find(std::string_view what) const {
-    const std::string wanted = one_line(what);
-    const auto found = std::find_if(entries_.begin(), entries_.end(),
-                                    [&](const Entry& entry) { return svg::equal_ignoring_case(entry.what, wanted); });
-    return found == entries_.end() ? nullptr : &found->meaning;
+    const auto found = entries_.find(in_small_letters(one_line(what)));
+    return found == entries_.end() ? nullptr : &found->second.meaning;
 }
 
 void MeaningMemory::set(std::string_view what, const svg::ShapeMeaning& meaning) {
-    const std::string line = one_line(what);
+    const std::string line = one_line(what), key = in_small_letters(line);
     if (line.empty()) return;
-    std::erase_if(entries_, [&](const Entry& entry) { return svg::equal_ignoring_case(entry.what, line); });
+    entries_.erase(key);
     if (meaning == svg::ShapeMeaning{}) return;
-    entries_.push_back({line, meaning});
-    if (entries_.size() > kMost) entries_.erase(entries_.begin());
+    entries_[key] = {line, meaning, ++last_said_};
+    if (entries_.size() <= kMost) return;
+    entries_.erase(std::min_element(entries_.begin(), entries_.end(),
+                                    [](const auto& a, const auto& b) { return a.second.said < b.second.said; }));
 }
 
 std::string MeaningMemory::text() const {
+    std::vector<const Entry*> order;
+    for (const auto& [key, entry] : entries_)
+        order.push_back(&entry);
+    std::sort(order.begin(), order.end(), [](const Entry* a, const Entry* b) { return a->said < b->said; });
     std::string text = "# What layers and shapes of traces are: role, side, what it is remembered by.\n";
-    for (const Entry& entry : entries_) {
-        text += entry.meaning.role ? svg::to_text(*entry.meaning.role) : kNothingSaid;
+    for (const Entry* entry : order) {
+        text += entry->meaning.role ? svg::to_text(*entry->meaning.role) : kNothingSaid;
         text += '\t';
-        text += entry.meaning.side ? document::to_text(*entry.meaning.side) : kNothingSaid;
-        text += '\t' + entry.what + '\n';
+        text += entry->meaning.side ? document::to_text(*entry->meaning.side) : kNothingSaid;
+        text += '\t' + entry->what + '\n';
     }
     return text;
 }

@@ -2,10 +2,11 @@
 // What a person said layers and shapes of traces are, kept for the next import in a small text file of their own: one
 // line each, "role<TAB>side<TAB>what it is remembered by", '-' where nothing was said. Newest last.
 
+#include <cstdint>
 #include <filesystem>
 #include <string>
 #include <string_view>
-#include <vector>
+#include <unordered_map>
 
 #include "base/result.hpp"
 #include "svg/trace_to_chart.hpp"
@@ -28,10 +29,13 @@ public:
 
 private:
     struct Entry {
-        std::string what;
+        std::string what; ///< as it was written
         svg::ShapeMeaning meaning;
+        std::uint64_t said = 0; ///< the larger the newer
     };
-    std::vector<Entry> entries_;
+    /// By `what` in small letters: every shape of a large trace is looked up.
+    std::unordered_map<std::string, Entry> entries_;
+    std::uint64_t last_said_ = 0;
 };
 
 /// In the user's config folder; empty where there is none, and then nothing is kept.

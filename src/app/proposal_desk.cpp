@@ -63,27 +63,70 @@ std::vector<TidyOffer> offers_of(const Chart& chart, const std::vector<analysis:
     return offers;
 }
 
+// Up to here all is worked out within some ten ms.
+constexpr std::size_t kPadsAtOnce = 300;
+
+bool is_small(const Chart& chart) {
+    std::size_t pads = 0;
+    for (const Footprint& part : chart.parts)
+        pads += part.pads.size() + 1;
+    return pads <= kPadsAtOnce;
+}
+
 } // namespace
 
-void ProposalDesk::update(const std::shared_ptr<const Chart>& chart) {
-    if (chart_ == chart && limit_of_ == limit_mm) return;
-    chart_ = chart;
-    limit_of_ = limit_mm;
-    analysis::Grouping grouping = analysis::propose_groups(*chart);
-    findings_ = std::move(grouping.findings);
-    groups_ = std::move(grouping.proposals);
-    std::erase_if(groups_, [&](const GroupProposal& proposal) {
-        return proposal.kind == analysis::GroupKind::Single || refused_.contains(key_of(*chart, proposal));
-    });
-    sizes_ = analysis::size_suggestions(*chart);
-    offers_.clear();
-    tidied_ = *chart;
-    if (Result<analysis::TidyResult> result = analysis::tidy(*chart, limit_mm)) {
-        offers_ = offers_of(*chart, result->steps);
-        tidied_ = std::move(result->chart);
+ProposalDesk::ProposalDesk()
+    : job_([](const Order& order, const std::stop_token& stop, const auto& give) {
+          if (!stop.stop_requested()) give(work_out(order));
+      }) {}
+
+ProposalDesk::Proposals ProposalDesk::work_out(const Order& order) {
+    const Chart& chart = *order.chart;
+    Proposals made{order, analysis::propose_groups(chart), {}, chart, analysis::size_suggestions(chart)};
+    if (Result<analysis::TidyResult> result = analysis::tidy(chart, order.limit_mm)) {
+        made.offers = offers_of(chart, result->steps);
+        made.tidied = std::move(result->chart);
     }
-    std::erase_if(offers_, [&](const TidyOffer& offer) { return refused_.contains(key_of(offer, limit_mm)); });
+    return made;
+}
+
+void ProposalDesk::settle(Proposals proposals) {
+    chart_ = std::move(proposals.of.chart);
+    limit_of_ = proposals.of.limit_mm;
+    findings_ = std::move(proposals.grouping.findings);
+    groups_ = std::move(proposals.grouping.proposals);
+    std::erase_if(groups_, [&](const GroupProposal& proposal) {
+        return proposal.kind == analysis::GroupKind::Single || refused_.contains(key_of(*chart_, proposal));
+    });
+    sizes_ = std::move(proposals.sizes);
+    offers_ = std::move(proposals.offers);
+    tidied_ = std::move(proposals.tidied);
+    std::erase_if(offers_, [&](const TidyOffer& offer) { return refused_.contains(key_of(offer, limit_of_)); });
     shown_kind = ShownKind::None;
+}
+
+bool ProposalDesk::update(const std::shared_ptr<const Chart>& chart) {
+    bool changed = false;
+    if (auto made = job_.take(); made && made->of.chart == wanted_ && made->of.limit_mm == wanted_limit_) {
+        settle(std::move(*made));
+        changed = true;
+    }
+    if (wanted_ == chart && wanted_limit_ == limit_mm) return changed;
+    wanted_ = chart;
+    wanted_limit_ = limit_mm;
+    if (!is_small(*chart)) {
+        job_.ask({chart, limit_mm});
+        return changed;
+    }
+    job_.drop();
+    settle(work_out({chart, limit_mm}));
+    return true;
+}
+
+void ProposalDesk::wait() {
+    if (!is_busy()) return;
+    job_.wait();
+    update(wanted_);
 }
 
 bool ProposalDesk::take(Editor& editor, const std::vector<GroupProposal>& groups, const std::string& label) {
@@ -106,18 +149,20 @@ bool ProposalDesk::take(Editor& editor, const std::vector<GroupProposal>& groups
 }
 
 bool ProposalDesk::accept_group(Editor& editor, std::size_t index) {
+    if (is_busy()) return false;
     const GroupProposal proposal = groups_[index];
     return take(editor, {proposal}, fmt::format("Put {} pads together", proposal.pads.size()));
 }
 
 bool ProposalDesk::accept_all_groups(Editor& editor) {
-    if (groups_.empty()) return false;
+    if (is_busy() || groups_.empty()) return false;
     const std::vector<GroupProposal> all = groups_;
     return take(editor, all,
                 fmt::format("Put loose pads together to {} part{}", all.size(), all.size() == 1 ? "" : "s"));
 }
 
 bool ProposalDesk::accept_offer(Editor& editor, std::size_t index) {
+    if (is_busy()) return false;
     const TidyOffer offer = offers_[index];
     const Result<analysis::TidyResult> result = analysis::tidy(editor.chart(), limit_mm, std::vector{offer.part});
     if (!result) {
@@ -142,6 +187,7 @@ void ProposalDesk::refuse_offer(std::size_t index) {
 void ProposalDesk::forget_refusals() {
     refused_.clear();
     chart_.reset();
+    wanted_.reset();
 }
 
 ProposalDesk::Picture ProposalDesk::picture() const {

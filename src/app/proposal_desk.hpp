@@ -10,6 +10,7 @@
 #include "analysis/grouping.hpp"
 #include "analysis/tidy.hpp"
 #include "app/editor.hpp"
+#include "app/latest_job.hpp"
 
 namespace padchart::app {
 
@@ -25,17 +26,25 @@ class ProposalDesk {
 public:
     double limit_mm = 0.05; ///< no outline is moved farther
 
-    /// Works everything out anew where the chart is another than last time.
-    void update(const std::shared_ptr<const document::Chart>& chart);
+    ProposalDesk();
 
-    /// Those not refused, without pads that stand alone. Of the chart of the last update().
+    /// Works everything out anew where the chart is another than last time: of a small chart at once, of a large one on
+    /// a thread. True where the lists have become others. Call once a frame.
+    bool update(const std::shared_ptr<const document::Chart>& chart);
+    /// The lists still speak of an older chart, and nothing of them can be accepted.
+    [[nodiscard]] bool is_busy() const { return chart_ != wanted_ || limit_of_ != wanted_limit_; }
+    /// Blocks until they speak of the last update()'s.
+    void wait();
+
+    /// Those not refused, without pads that stand alone. Of the chart of the last update() that is not busy.
     [[nodiscard]] const std::vector<analysis::GroupProposal>& groups() const { return groups_; }
     [[nodiscard]] const std::vector<TidyOffer>& offers() const { return offers_; }
     [[nodiscard]] const Diagnostics& sizes() const { return sizes_; }       ///< which chips bodies could be
     [[nodiscard]] const Diagnostics& findings() const { return findings_; } ///< why there is nothing
 
     /// One step of history each. A part made of loose pads gets a free name, so that it is loose no more, and is
-    /// selected. Requires: index below the list's size; the editor's chart is that of the last update().
+    /// selected. False while busy. Requires: index below the list's size; the editor's chart is that of the last
+    /// update().
     bool accept_group(Editor& editor, std::size_t index);
     bool accept_all_groups(Editor& editor);
     bool accept_offer(Editor& editor, std::size_t index);
@@ -57,15 +66,31 @@ public:
     [[nodiscard]] Picture picture() const;
 
 private:
+    struct Order {
+        std::shared_ptr<const document::Chart> chart;
+        double limit_mm = 0.0;
+    };
+    /// All there is to propose, refused or not.
+    struct Proposals {
+        Order of;
+        analysis::Grouping grouping;
+        std::vector<TidyOffer> offers;
+        document::Chart tidied;
+        Diagnostics sizes;
+    };
+
+    static Proposals work_out(const Order& order);
+    void settle(Proposals proposals);
     bool take(Editor& editor, const std::vector<analysis::GroupProposal>& groups, const std::string& label);
 
-    std::shared_ptr<const document::Chart> chart_;
-    double limit_of_ = 0.0;
+    std::shared_ptr<const document::Chart> chart_, wanted_;
+    double limit_of_ = 0.0, wanted_limit_ = 0.0;
     std::set<std::string> refused_;
     std::vector<analysis::GroupProposal> groups_;
     std::vector<TidyOffer> offers_;
     document::Chart tidied_;
     Diagnostics sizes_, findings_;
+    LatestJob<Order, Proposals> job_;
 };
 
 /// "two-terminal part of 2 pads, like a 1005M (inch 0402)".

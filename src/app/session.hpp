@@ -64,13 +64,17 @@ enum class AfterSaving { Quit, New, Open, Import };
 struct UnsavedDialog {
     AfterSaving then = AfterSaving::Quit;
 };
+/// An import in which something was said stands in the way of another panel, or of `then`.
+struct LeaveImportDialog {
+    std::optional<AfterSaving> then;
+};
 struct ActionsDialog {
     std::string filter;
     bool wants_focus = true;
     int chosen = 0;
 };
 struct HelpDialog {};
-using Dialog = std::variant<std::monostate, FileDialog, UnsavedDialog, ActionsDialog, HelpDialog>;
+using Dialog = std::variant<std::monostate, FileDialog, UnsavedDialog, LeaveImportDialog, ActionsDialog, HelpDialog>;
 
 /// The family list of the panel that adds a part.
 struct AddPartState {

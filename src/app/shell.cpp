@@ -8,10 +8,12 @@
 #include "app/access_desk.hpp"
 #include "app/actions.hpp"
 #include "app/dialogs/dialogs.hpp"
+#include "app/import_flow.hpp"
 #include "app/input_adapter.hpp"
 #include "app/inspect_edits.hpp"
 #include "app/panels/panels.hpp"
 #include "app/photo_desk.hpp"
+#include "app/proposal_desk.hpp"
 
 namespace padchart::app {
 namespace {
@@ -81,6 +83,9 @@ bool Shell::wants_frame() {
     // Reports of a large chart are done, or a notice has been read long enough.
     if (session_.background.update(session_.editor.snapshot())) redraw();
     if (session_.update_heat()) redraw();
+    if (update_import(session_)) redraw();
+    if (session_.panel == Panel::Proposals && session_.desks.get<ProposalDesk>().update(session_.editor.snapshot()))
+        redraw();
     if (update_access(session_)) redraw();
     if (update_inspection(session_)) redraw();
     if (update_photos(session_) || photos_.wants_frame()) redraw();
@@ -133,7 +138,9 @@ void Shell::take_key(const InputEvent& event) {
     if (io.WantTextInput) ui_.commit_draft();
     if (canvas_.key(chord, session_)) return;
     if (chord.key == Key::Escape) {
-        if (session_.panel != Panel::Stage)
+        if (is_importing(session_))
+            ask_to_leave_import(session_);
+        else if (session_.panel != Panel::Stage)
             session_.panel = Panel::Stage;
         else
             session_.editor.select({});
@@ -164,7 +171,9 @@ void Shell::panels() {
     notice(ui_, session_, layout_);
     ImGui::BeginDisabled(session_.has_dialog());
     top_bar(ui_, session_, layout_);
+    ImGui::BeginDisabled(is_importing(session_)); // another stage would leave the import
     rail(ui_, session_, layout_, icons_);
+    ImGui::EndDisabled();
     side_panel(ui_, session_, layout_);
     ImGui::EndDisabled();
     dialogs(ui_, session_);

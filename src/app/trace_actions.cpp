@@ -64,17 +64,19 @@ void add_trace_actions(std::vector<Action>& list) {
         {"accept-groups", "Put all loose pads together as proposed", "Tracing", {}, has_trace, [](Session& s) {
              ProposalDesk& desk = s.desks.get<ProposalDesk>();
              desk.update(s.editor.snapshot());
+             if (desk.is_busy())
+                 return s.editor.tell(Severity::Note, "Loose pads are still being looked for; again in a moment.");
              if (!desk.accept_all_groups(s.editor)) s.editor.tell(Severity::Note, "No loose pads could be one part.");
          }});
     list.push_back({"corrected-trace", "Bring in a corrected drawing", "Tracing", {}, has_trace, [](Session& s) {
                         ask_for_trace(s, true);
                     }});
-    list.push_back({"accept-import",
-                    "Accept what is being brought in",
-                    "Tracing",
-                    {},
-                    [](const Session& s) { return s.panel == Panel::Import; },
-                    [](Session& s) { accept_import(s); }});
+    list.push_back({"accept-import", "Accept what is being brought in", "Tracing", {}, is_importing, [](Session& s) {
+                        accept_import(s);
+                    }});
+    list.push_back({"leave-import", "Give up what is being brought in", "Tracing", {}, is_importing, [](Session& s) {
+                        ask_to_leave_import(s);
+                    }});
     list.push_back({"scale", "Set the scale", "Tracing", {{Key::G}}, always, begin_scale});
     list.push_back({"take-scale",
                     "Take the scale that was measured",

@@ -14,6 +14,7 @@
 #include "app/display.hpp"
 #include "app/documents.hpp"
 #include "app/hints.hpp"
+#include "app/hold_up.hpp"
 #include "app/input_adapter.hpp"
 #include "app/inspect_edits.hpp"
 #include "app/keeper.hpp"
@@ -105,6 +106,7 @@ public:
         offer_lost_work(shell.session());
         connect_clipboard(shell.session().desks.get<Clipboard>());
         Patience patience;
+        HoldUp hold_up;
         while (!shell.session().wants_quit) {
             if (poll(shell)) patience.reset();
             keeper.look(shell.session());
@@ -114,8 +116,10 @@ public:
                 shell.frame(window_);
                 window_.display();
                 name_window(shell.session());
+                hold_up.round(false);
             } else {
                 patience.wait();
+                hold_up.round(true);
             }
         }
         keeper.end();

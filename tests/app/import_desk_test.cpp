@@ -3,6 +3,7 @@
 
 #include "support.hpp"
 
+#include "app/actions.hpp"
 #include "app/documents.hpp"
 #include "app/import_flow.hpp"
 #include "app/scale_desk.hpp"
@@ -60,12 +61,12 @@ TEST_CASE("what is said of a layer holds for all in it unless an inner entry is 
     CHECK(taken_words(desk.entries()[layer]) == "5 pads");
     desk.say_role(desk.entries()[layer].children[1], Role::Outline);
     CHECK(taken_words(desk.entries()[layer]) == "4 pads, 1 outline");
-    REQUIRE(desk.result());
-    const document::Chart& chart = desk.result()->chart;
+    REQUIRE(desk.outcome()->result);
+    const document::Chart& chart = desk.outcome()->result->chart;
     CHECK(chart.board.outline);
     CHECK(part_named(chart, "R1").pads.size() == 2);
     desk.say_side(layer, Side::Bottom);
-    CHECK(desk.result()->chart.parts.size() > chart.parts.size() - 1);
+    CHECK(desk.outcome()->result->chart.parts.size() > chart.parts.size() - 1);
     desk.say_role(layer, std::nullopt);
     CHECK(taken_words(desk.entries()[layer]) == "4 not understood, 1 outline");
 }
@@ -133,6 +134,7 @@ TEST_CASE("a trace without a size gets its scale on the preview") {
     std::string text = kLoose;
     text.erase(text.find(" width=\"40mm\" height=\"30mm\""), 27);
     REQUIRE(begin_import(s, write(folder, "nosize.svg", text).string()));
+    wait_for_import(s);
     ImportDesk& desk = s.desks.get<ImportDesk>();
     CHECK_FALSE(s.editor.shown().scale);
     ScaleDesk& scale = s.desks.get<ScaleDesk>();
@@ -147,12 +149,148 @@ TEST_CASE("a trace without a size gets its scale on the preview") {
     CHECK(desk.shape_at({10.3, 10.4}, 0.05) == 0); // places are those of the preview
 }
 
+/// Of so many pads that its outcome is made on a thread.
+std::string many_pads(int rows, int columns) {
+    std::string text = R"(<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="200mm" viewBox="0 0 200 200">)";
+    text += R"(<g id="copper">)";
+    for (int y = 0; y < rows; ++y)
+        for (int x = 0; x < columns; ++x)
+            text += "<rect x=\"" + std::to_string(2 * x) + "\" y=\"" + std::to_string(2 * y) +
+                    "\" width=\"1\" height=\"0.5\"/>";
+    return text + "</g></svg>";
+}
+
+TEST_CASE("the outcome of a large trace comes later and is the one a small trace has at once") {
+    const ScratchFolder folder;
+    Result<FoundTrace> found = find_trace(write(folder, "many.svg", many_pads(50, 40)), {});
+    REQUIRE(found);
+    ImportDesk desk;
+    desk.take(std::move(*found));
+    CHECK(desk.is_making());
+    CHECK(desk.outcome() == nullptr);
+    desk.wait();
+    REQUIRE(desk.outcome() != nullptr);
+    const std::size_t copper = entry_named(desk, "copper");
+    CHECK(taken_words(desk.entries()[copper]) == "2000 not understood");
+    const std::uint64_t before = desk.revision();
+    // Two orders in a row: only the last one counts.
+    desk.say_role(copper, Role::KeepOut);
+    desk.say_role(copper, Role::Pad);
+    CHECK(desk.revision() == before);
+    desk.wait();
+    CHECK(taken_words(desk.entries()[copper]) == "2000 pads");
+    TraceOrder twin;
+    twin.drawing = std::make_shared<const svg::Drawing>(desk.drawing());
+    twin.said = {{{Role::Pad, std::nullopt}, desk.entries()[copper].shapes}};
+    CHECK(make_outcome(twin).chart.value() == desk.outcome()->chart.value());
+}
+
+TEST_CASE("reading tells how far it is and can be given up on the way") {
+    const ScratchFolder folder;
+    const auto path = write(folder, "many.svg", many_pads(100, 100));
+    std::stop_source stop;
+    stop.request_stop();
+    const Watch given_up{std::make_shared<WorkProgress>(), stop.get_token()};
+    CHECK_FALSE(find_trace(path, {}, given_up));
+    const Watch watched{std::make_shared<WorkProgress>(), {}};
+    const Result<FoundTrace> found = find_trace(path, {}, watched);
+    REQUIRE(found);
+    CHECK(watched.progress->words() == std::string_view("Sorting shapes into layers"));
+    CHECK(watched.progress->share() > 0.9);
+    TraceOrder order;
+    order.drawing = found->drawing;
+    CHECK_FALSE(make_outcome(order, given_up).result);
+}
+
+TEST_CASE("a reading that was cancelled never comes, and the next one does") {
+    const OwnConfig config;
+    const ScratchFolder folder;
+    Session s;
+    REQUIRE(begin_import(s, write(folder, "many.svg", many_pads(100, 100)).string()));
+    leave_import(s);
+    CHECK_FALSE(is_importing(s));
+    CHECK(s.panel == Panel::Stage);
+    REQUIRE(begin_import(s, write(folder, "loose.svg", kLoose).string()));
+    wait_for_import(s);
+    CHECK(s.desks.get<ImportDesk>().file_name() == "loose.svg");
+}
+
+TEST_CASE("a file that is no trace brings the dialog back with what is wrong") {
+    const OwnConfig config;
+    const ScratchFolder folder;
+    Session s;
+    for (const std::string_view text :
+         {"", "\xFF\xD8\xFF\xE0 no drawing", "<svg xmlns=\"http://www.w3.org/2000/svg\"><g>"}) {
+        s.dialog = std::monostate{};
+        REQUIRE(begin_import(s, write(folder, "bad.svg", text).string()));
+        wait_for_import(s);
+        CHECK_FALSE(is_importing(s));
+        CHECK(s.tool->is_selecting());
+        CHECK(s.panel == Panel::Stage);
+        REQUIRE(std::holds_alternative<FileDialog>(s.dialog));
+        CHECK(std::get<FileDialog>(s.dialog).path.ends_with("bad.svg"));
+        CHECK_FALSE(std::get<FileDialog>(s.dialog).error.empty());
+    }
+    CHECK_FALSE(begin_import(s, (folder.path() / "nowhere.svg").string()));
+    s.dialog = std::monostate{};
+    REQUIRE(begin_import(s, folder.path().string()));
+    wait_for_import(s);
+    CHECK(std::get<FileDialog>(s.dialog).error.find("is no file") != std::string::npos);
+}
+
+TEST_CASE("the chart behind a preview cannot be changed, and leaving asks where something was said") {
+    const OwnConfig config;
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(row_of_chips());
+    s.editor.select({s.editor.chart().parts[0].id});
+    s.editor.nudge({0.05, 0});
+    const document::Chart before = s.editor.chart();
+    REQUIRE(begin_import(s, write(folder, "loose.svg", kLoose).string()));
+    for (const char* id : {"undo", "delete", "add-part", "left", "save", "survey", "trace", "scale"}) {
+        INFO(id);
+        CHECK_FALSE(find_action(id)->enabled(s));
+        run(*find_action(id), s);
+    }
+    wait_for_import(s);
+    s.editor.select({s.editor.chart().parts[0].id});
+    for (const char* id : {"undo", "delete", "add-part", "right"})
+        run(*find_action(id), s);
+    CHECK(s.editor.chart() == before);
+    CHECK(s.panel == Panel::Import);
+    CHECK(find_action("flip-side")->enabled(s));
+
+    ImportDesk& desk = s.desks.get<ImportDesk>();
+    desk.say_role(entry_named(desk, "Kupfer"), Role::Pad);
+    run(*find_action("quit"), s);
+    CHECK_FALSE(s.wants_quit);
+    CHECK(is_importing(s));
+    REQUIRE(std::holds_alternative<LeaveImportDialog>(s.dialog));
+    CHECK(std::get<LeaveImportDialog>(s.dialog).then == AfterSaving::Quit);
+    leave_import(s);
+    CHECK(find_action("undo")->enabled(s));
+    CHECK(load_meanings(meaning_file()).find("layer Kupfer")->role == Role::Pad); // remembered all the same
+}
+
+TEST_CASE("an import in which nothing was said is left without a question") {
+    const OwnConfig config;
+    const ScratchFolder folder;
+    Session s;
+    REQUIRE(begin_import(s, write(folder, "loose.svg", kLoose).string()));
+    wait_for_import(s);
+    ask_to_leave_import(s);
+    CHECK_FALSE(is_importing(s));
+    CHECK_FALSE(s.has_dialog());
+}
+
 TEST_CASE("giving up an import changes nothing") {
     const OwnConfig config;
     Session s;
     s.editor.start_new(row_of_chips());
     const document::Chart before = s.editor.chart();
     REQUIRE(begin_import(s, (tests::source_folder() / "demo/power-corner.svg").string()));
+    CHECK(is_importing(s));
+    wait_for_import(s);
     CHECK(s.editor.has_preview());
     leave_import(s);
     CHECK_FALSE(s.editor.has_preview());
@@ -166,6 +304,7 @@ TEST_CASE("a corrected trace keeps every tag and tells what changed") {
     const ScratchFolder folder;
     Session s;
     REQUIRE(begin_import(s, write(folder, "loose.svg", kLoose).string()));
+    wait_for_import(s);
     ImportDesk& desk = s.desks.get<ImportDesk>();
     desk.say_role(desk.entry_of(0), Role::Pad);
     desk.say_role(desk.entry_of(1), Role::Pad);
@@ -178,8 +317,9 @@ TEST_CASE("a corrected trace keeps every tag and tells what changed") {
     moved.replace(moved.find("x=\"104\""), 7, "x=\"107\"");
     ask_for_trace(s, true);
     REQUIRE(begin_import(s, write(folder, "loose.svg", moved).string()));
-    REQUIRE(desk.into_current);
-    const Diagnostics told = desk.findings(s.editor.chart());
+    wait_for_import(s);
+    REQUIRE(desk.is_correction());
+    const Diagnostics told = desk.outcome()->findings;
     CHECK(
         std::any_of(told.begin(), told.end(), [](const Diagnostic& d) { return d.message == "R1 moved by 0.30 mm"; }));
     REQUIRE(accept_import(s));
@@ -208,7 +348,7 @@ TEST_CASE("a picture traced from behind is told in the findings of the import") 
     const ScratchFolder folder;
     ImportDesk desk;
     REQUIRE(desk.load(write(folder, "mirrored.svg", text + "</svg>"), {}));
-    const Diagnostics told = desk.findings({});
+    const Diagnostics told = desk.outcome()->findings;
     CHECK(std::any_of(told.begin(), told.end(), [](const Diagnostic& d) { return d.code == "picture-mirrored"; }));
 }
 

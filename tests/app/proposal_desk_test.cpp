@@ -40,6 +40,25 @@ TEST_CASE("each proposal is accepted by itself and becomes a named part in one s
     CHECK(editor.chart() == loose_pads());
 }
 
+TEST_CASE("proposals of a large chart come later and until then nothing can be accepted") {
+    Editor editor;
+    Chart chart = loose_pads();
+    for (int i = 0; i < 200; ++i) {
+        const Vec2 at{30.0 + 6.0 * (i % 20), 6.0 * (i / 20)};
+        chart = document::add_part(chart, part_of("chip-1608M", ("R" + std::to_string(i)).c_str(), at)).value();
+    }
+    editor.start_new(chart);
+    ProposalDesk desk;
+    CHECK_FALSE(desk.update(editor.snapshot()));
+    CHECK(desk.is_busy());
+    CHECK_FALSE(desk.accept_all_groups(editor));
+    desk.wait();
+    CHECK_FALSE(desk.is_busy());
+    REQUIRE(desk.groups().size() == 2);
+    CHECK(desk.accept_all_groups(editor));
+    CHECK(editor.chart().parts.size() == chart.parts.size() - 2); // four loose pads have become two parts
+}
+
 TEST_CASE("a refused proposal stays away while its pads lie where they lie") {
     Editor editor;
     editor.start_new(loose_pads());

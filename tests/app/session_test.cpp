@@ -130,6 +130,7 @@ TEST_CASE("a trace is imported with its findings and is not saved") {
     const OwnConfig config;
     Session s;
     REQUIRE(begin_import(s, (tests::source_folder() / "demo/power-corner.svg").string()));
+    wait_for_import(s);
     CHECK(s.panel == Panel::Import);
     CHECK(s.editor.chart().parts.empty()); // nothing has happened yet
     REQUIRE(accept_import(s));
@@ -145,9 +146,10 @@ TEST_CASE("what is no trace is refused with a reason and the chart stays") {
     std::ofstream(path) << "this is no drawing";
     Session s;
     s.editor.start_new(row_of_chips());
-    const Result<void> imported = begin_import(s, path.string());
-    REQUIRE_FALSE(imported);
-    CHECK_FALSE(imported.error().message.empty());
+    REQUIRE(begin_import(s, path.string()));
+    wait_for_import(s);
+    REQUIRE(std::holds_alternative<FileDialog>(s.dialog));
+    CHECK_FALSE(std::get<FileDialog>(s.dialog).error.empty());
     CHECK(s.editor.chart().parts.size() == 4);
 }
 

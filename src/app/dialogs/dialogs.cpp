@@ -1,6 +1,7 @@
 #include "app/dialogs/dialogs.hpp"
 
 #include "app/documents.hpp"
+#include "app/import_flow.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -39,6 +40,7 @@ void dialogs(Ui& ui, Session& s) {
     const Dialog now = s.dialog;
     if (const auto* file = std::get_if<FileDialog>(&now)) file_dialog(ui, s, *file);
     if (const auto* unsaved = std::get_if<UnsavedDialog>(&now)) unsaved_dialog(ui, s, *unsaved);
+    if (const auto* leave = std::get_if<LeaveImportDialog>(&now)) leave_import_dialog(ui, s, *leave);
     if (const auto* list = std::get_if<ActionsDialog>(&now)) actions_dialog(ui, s, *list);
     if (std::holds_alternative<HelpDialog>(now)) help_dialog(ui, s);
 }
@@ -59,6 +61,27 @@ void unsaved_dialog(Ui& ui, Session& s, UnsavedDialog dialog) {
     if (button(ui, "Discard", ButtonKind::Outlined, third)) do_now(s, dialog.then);
     ImGui::SameLine();
     if (button(ui, "Cancel", ButtonKind::Outlined, third)) s.dialog = std::monostate{};
+    end_dialog();
+}
+
+void leave_import_dialog(Ui& ui, Session& s, LeaveImportDialog dialog) {
+    begin_dialog(ui, "leave import", 520, 210);
+    heading(ui, "Give up the import?");
+    gap(ui, 4);
+    const ImportDesk& desk = s.desks.get<ImportDesk>();
+    wrapped(ui, desk.file_name() +
+                    " is not in the chart yet. What you said of its layers and shapes is remembered for "
+                    "the next time" +
+                    (desk.scale() ? "; the scale that was measured is not." : "."));
+    gap(ui, 12);
+    const float half = share_of_line(2);
+    if (button(ui, "Go on importing", ButtonKind::Filled, half)) s.dialog = std::monostate{};
+    ImGui::SameLine();
+    if (button(ui, "Give it up", ButtonKind::Outlined, half)) {
+        s.dialog = std::monostate{};
+        leave_import(s);
+        if (dialog.then) ask_or_do(s, *dialog.then);
+    }
     end_dialog();
 }
 

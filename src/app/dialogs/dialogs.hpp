@@ -15,6 +15,7 @@ void end_dialog();
 
 void file_dialog(Ui& ui, Session& session, FileDialog dialog);
 void unsaved_dialog(Ui& ui, Session& session, UnsavedDialog dialog);
+void leave_import_dialog(Ui& ui, Session& session, LeaveImportDialog dialog);
 void actions_dialog(Ui& ui, Session& session, ActionsDialog dialog);
 void help_dialog(Ui& ui, Session& session);
 

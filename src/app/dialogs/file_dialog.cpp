@@ -145,8 +145,12 @@ void file_dialog(Ui& ui, Session& s, FileDialog dialog) {
         dialog.error.clear();
     }
     muted(ui, "Tab completes the name, Enter takes it, Esc leaves.");
-    file_list(ui, dialog, words, ui.px(250), chosen);
-    if (!dialog.error.empty()) ImGui::TextColored(floats(ui.colours().danger_text), "%s", dialog.error.c_str());
+    file_list(ui, dialog, words, ui.px(dialog.error.empty() ? 250 : 214), chosen);
+    if (!dialog.error.empty()) {
+        ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().danger_text));
+        wrapped(ui, dialog.error);
+        ImGui::PopStyleColor();
+    }
     const float third = share_of_line(3);
     ImGui::SetCursorPosY(ImGui::GetWindowHeight() - ui.px(38 + 18));
     if (button(ui, dialog.confirm_replace ? "Replace" : words.button, ButtonKind::Filled, third)) chosen = true;

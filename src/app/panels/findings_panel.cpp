@@ -1,3 +1,6 @@
+#include <algorithm>
+#include <string>
+
 #include <fmt/format.h>
 
 #include "app/conflict_desk.hpp"
@@ -8,13 +11,12 @@
 namespace padchart::app {
 namespace {
 
-/// Of the last import, then of the photos' files.
-Diagnostics all_findings(const Session& s) {
-    Diagnostics all = s.findings;
-    const Diagnostics photos = photo_findings(s);
-    all.insert(all.end(), photos.begin(), photos.end());
-    return all;
-}
+constexpr std::size_t kAtOnce = 100; // a large trace may have tens of thousands; nobody reads them, frames pay for them
+
+struct FindingsView {
+    std::string of; ///< title of the findings it stands for
+    std::size_t count = 0, shown = kAtOnce;
+};
 
 /// To the part it speaks of, or to the photo.
 void go_to_target(Session& s, const document::Id& id) {
@@ -25,11 +27,14 @@ void go_to_target(Session& s, const document::Id& id) {
     s.panel = Panel::Photos;
 }
 
-void findings_verdict(Ui& ui, const Diagnostics& findings) {
-    std::size_t bad = 0;
-    for (const Diagnostic& finding : findings)
-        if (finding.severity != Severity::Note) ++bad;
-    if (findings.empty()) return verdict(ui, Tone::Fine, "Nothing to report.", "Everything was understood.");
+std::size_t to_look_at(const Diagnostics& findings) {
+    return static_cast<std::size_t>(std::count_if(findings.begin(), findings.end(), [](const Diagnostic& finding) {
+        return finding.severity != Severity::Note;
+    }));
+}
+
+void findings_verdict(Ui& ui, std::size_t all, std::size_t bad) {
+    if (all == 0) return verdict(ui, Tone::Fine, "Nothing to report.", "Everything was understood.");
     if (bad == 0) return verdict(ui, Tone::Plain, "Nothing is wrong.", "The notes below are good to know.");
     verdict(ui, Tone::Danger, fmt::format("{} need{} a look.", bad, bad == 1 ? "s" : ""),
             "A click on a line goes to the part it speaks of.");
@@ -67,13 +72,25 @@ void finding_row(Ui& ui, Session& s, const Diagnostic& finding, int number) {
 void findings_panel(Ui& ui, Session& s) {
     heading(ui, s.findings_title.empty() ? "What needs attention" : "Import of " + s.findings_title);
     gap(ui, 4);
-    const Diagnostics findings = all_findings(s);
-    findings_verdict(ui, findings);
+    // Of the last import, then of the photos' files. Rows may change what they come from.
+    const Diagnostics photos = photo_findings(s);
+    const std::size_t all = s.findings.size() + photos.size();
+    findings_verdict(ui, all, to_look_at(s.findings) + to_look_at(photos));
     gap(ui, 4);
     if (button(ui, "Back", ButtonKind::Plain, share_of_line(3))) s.panel = Panel::Stage;
     rule(ui);
-    for (std::size_t i = 0; i < findings.size(); ++i)
-        finding_row(ui, s, findings[i], static_cast<int>(i));
+    FindingsView& view = s.desks.get<FindingsView>();
+    if (view.of != s.findings_title || view.count != s.findings.size())
+        view = {s.findings_title, s.findings.size(), kAtOnce};
+    for (std::size_t i = 0; i < std::min(all, view.shown); ++i) {
+        const bool imported = i < s.findings.size();
+        const Diagnostic finding = imported ? s.findings[i] : photos[i - s.findings.size()];
+        finding_row(ui, s, finding, static_cast<int>(i));
+    }
+    if (all <= view.shown) return;
+    muted(ui, fmt::format("and {} more, the worst came first", all - view.shown));
+    if (button(ui, fmt::format("Show {} more", std::min(kAtOnce, all - view.shown)).c_str(), ButtonKind::Outlined, -1))
+        view.shown += kAtOnce;
 }
 
 } // namespace padchart::app

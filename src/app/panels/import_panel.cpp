@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
+#include <filesystem>
 
 #include <fmt/format.h>
 #include <imgui.h>
@@ -25,8 +27,8 @@ struct ImportPanelState {
     float footer = 0.0F;
     bool scale_open = false, findings_open = false;
     std::optional<std::size_t> shown; ///< the chosen entry that was scrolled to
-    std::uint64_t counted = 0;        ///< revision `findings` speaks of
-    Diagnostics findings;
+    std::uint64_t counted = 0;        ///< revision the numbers speak of
+    std::size_t lost = 0, pads = 0;
 };
 
 constexpr std::size_t kMostThumbPoints = 400;
@@ -155,8 +157,8 @@ void meaning_fields(Ui& ui, ImportDesk& desk) {
 
 /// The scale measured on the preview becomes that of the import.
 void scale_section(Ui& ui, Session& s, ImportDesk& desk, ImportPanelState& state) {
-    if (!desk.result()) return;
-    const document::Chart& chart = desk.result()->chart;
+    if (!desk.outcome()->result) return;
+    const document::Chart& chart = desk.outcome()->result->chart;
     const bool known = chart.scale.has_value();
     const bool guess = known && chart.scale->relative_uncertainty >= svg::kGuessedScale;
     if (!known)
@@ -173,16 +175,17 @@ void scale_section(Ui& ui, Session& s, ImportDesk& desk, ImportPanelState& state
         return;
     }
     ScaleDesk& scale = s.desks.get<ScaleDesk>();
-    if (!was_open && !desk.into_current) {
+    if (!was_open && !desk.is_correction()) {
         scale.forget_picks();
         s.use_tool(make_scale_tool(scale));
     }
     if (known) muted(ui, analysis::scale_words(*chart.scale));
-    if (desk.into_current) return muted(ui, "A corrected trace takes the scale of the chart where that is surer.");
+    if (desk.is_correction()) return muted(ui, "A corrected trace takes the scale of the chart where that is surer.");
     scale_fields(ui, s, scale, chart);
     const bool ready = scale_outcome(ui, scale, chart);
     const float half = share_of_line(2);
-    if (button(ui, "Take this scale", ButtonKind::Outlined, half, ready)) run(*find_action("take-scale"), s);
+    if (button(ui, "Take this scale", ButtonKind::Outlined, half, ready && !desk.is_making()))
+        run(*find_action("take-scale"), s);
     ImGui::SameLine();
     if (button(ui, "The trace's own", ButtonKind::Outlined, half, desk.scale().has_value())) {
         desk.set_scale(std::nullopt);
@@ -190,75 +193,112 @@ void scale_section(Ui& ui, Session& s, ImportDesk& desk, ImportPanelState& state
     }
 }
 
-void summary(const Ui& ui, const Session& s, const ImportDesk& desk) {
-    if (!desk.result())
-        return verdict(ui, Tone::Danger, "Nothing can be charted.", padchart::describe(desk.result().error()));
-    std::size_t lost = 0, pads = 0;
-    for (const svg::ShapeAccount& account : desk.result()->account)
-        if (account.role == svg::Role::None) ++lost;
-    const document::Chart& chart = s.editor.shown();
-    for (const document::Footprint& part : chart.parts)
-        pads += part.pads.size();
+void summary(const Ui& ui, const ImportDesk& desk, ImportPanelState& state) {
+    const auto& result = desk.outcome()->result;
+    if (!result) return verdict(ui, Tone::Danger, "Nothing can be charted.", padchart::describe(result.error()));
+    if (!desk.outcome()->chart)
+        return verdict(ui, Tone::Danger, "It does not go into this chart.",
+                       padchart::describe(desk.outcome()->chart.error()));
+    const document::Chart& chart = *desk.outcome()->chart;
+    if (state.counted != desk.revision()) {
+        state.counted = desk.revision();
+        state.lost = state.pads = 0;
+        for (const svg::ShapeAccount& account : result->account)
+            if (account.role == svg::Role::None) ++state.lost;
+        for (const document::Footprint& part : chart.parts)
+            state.pads += part.pads.size();
+    }
     const std::string what =
-        fmt::format("{} part{}, {} pads, {} keep-outs, {}.", chart.parts.size(), chart.parts.size() == 1 ? "" : "s",
-                    pads, chart.keep_outs.size(), chart.board.outline ? "a board outline" : "no board outline");
-    if (lost == 0) return verdict(ui, Tone::Fine, "Every shape has a meaning.", what);
-    verdict(ui, Tone::Unknown, fmt::format("{} of {} shapes not understood.", lost, desk.drawing().shapes.size()),
+        fmt::format("{} part{}, {} pads, {} keep-out{}, {}.", chart.parts.size(), chart.parts.size() == 1 ? "" : "s",
+                    state.pads, chart.keep_outs.size(), chart.keep_outs.size() == 1 ? "" : "s",
+                    chart.board.outline ? "a board outline" : "no board outline");
+    if (state.lost == 0) return verdict(ui, Tone::Fine, "Every shape has a meaning.", what);
+    verdict(ui, Tone::Unknown, fmt::format("{} of {} shapes not understood.", state.lost, desk.drawing().shapes.size()),
             what + " Say below what the rest is, or leave it out.");
 }
 
-void findings_section(Ui& ui, const Session& s, const ImportDesk& desk, ImportPanelState& state) {
-    if (state.counted != desk.revision()) {
-        state.findings = desk.findings(s.editor.chart());
-        state.counted = desk.revision();
-    }
-    const auto bad = std::count_if(state.findings.begin(), state.findings.end(),
-                                   [](const Diagnostic& d) { return d.severity != Severity::Note; });
-    const char* label = desk.into_current ? "What changes" : "Findings";
-    if (!section(ui, label, fmt::format("{} of {} to look at", bad, state.findings.size()), state.findings_open))
-        return;
+void findings_section(const Ui& ui, const ImportDesk& desk, ImportPanelState& state) {
+    const Diagnostics& findings = desk.outcome()->findings;
+    // Worst first.
+    const auto bad = std::partition_point(findings.begin(), findings.end(),
+                                          [](const Diagnostic& d) { return d.severity != Severity::Note; }) -
+                     findings.begin();
+    const char* label = desk.is_correction() ? "What changes" : "Findings";
+    if (!section(ui, label, fmt::format("{} of {} to look at", bad, findings.size()), state.findings_open)) return;
     constexpr std::size_t kMost = 60;
-    for (std::size_t i = 0; i < std::min(state.findings.size(), kMost); ++i) {
-        const Diagnostic& finding = state.findings[i];
+    for (std::size_t i = 0; i < std::min(findings.size(), kMost); ++i) {
+        const Diagnostic& finding = findings[i];
         const bool fault = finding.severity == Severity::Fault;
         dot(ui, fault ? Tone::Danger : finding.severity == Severity::Warning ? Tone::Unknown : Tone::Plain, fault);
         ImGui::SameLine(0, ui.px(8));
         wrapped(ui, finding.where.empty() ? finding.message : finding.where + ": " + finding.message);
     }
-    if (state.findings.size() > kMost)
-        muted(ui, fmt::format("and {} more, shown after the import", state.findings.size() - kMost));
+    if (findings.size() > kMost) muted(ui, fmt::format("and {} more, shown after the import", findings.size() - kMost));
+}
+
+/// "Reading shapes, 43 %" and a bar.
+void work_line(const Ui& ui, const WorkProgress& work) {
+    const double share = work.share();
+    muted(ui, share < 0.0 ? std::string(work.words())
+                          : fmt::format("{}, {:.0f} %", work.words(), std::floor(100.0 * share)));
+    progress(ui, std::max(share, 0.0));
+    gap(ui, 4);
+}
+
+/// Megabytes of the file, for who wonders why it takes so long.
+std::string size_words(const std::filesystem::path& path) {
+    std::error_code fault;
+    const auto bytes = std::filesystem::file_size(path, fault);
+    return fault || bytes < 1'000'000 ? "" : fmt::format(", {:.0f} MB", static_cast<double>(bytes) / 1e6);
+}
+
+/// While there is nothing to say a meaning of yet.
+void reading(Ui& ui, Session& s, const TraceReader& reader, ImportPanelState& state) {
+    begin_body(ui, state.footer);
+    heading(ui, "Import");
+    muted(ui, reader.path().filename().string() + size_words(reader.path()));
+    gap(ui, 4);
+    work_line(ui, reader.progress());
+    begin_footer(ui);
+    if (button(ui, "Cancel", ButtonKind::Outlined, -1)) leave_import(s);
+    end_footer(ui, state.footer);
 }
 
 } // namespace
 
 void import_panel(Ui& ui, Session& s) {
     ImportDesk& desk = s.desks.get<ImportDesk>();
-    if (!desk.is_loaded()) {
+    ImportPanelState& state = s.desks.get<ImportPanelState>();
+    if (!is_importing(s)) {
         s.panel = Panel::Stage;
         return;
     }
-    ImportPanelState& state = s.desks.get<ImportPanelState>();
+    if (!desk.is_loaded()) return reading(ui, s, s.desks.get<TraceReader>(), state);
     if (s.tool->is_selecting()) state.scale_open = false; // the scale tool has been left
     hold_import(s);
     begin_body(ui, state.footer);
-    heading(ui, desk.into_current ? "Corrected trace" : "Import");
+    heading(ui, desk.is_correction() ? "Corrected trace" : "Import");
     muted(ui, desk.file_name());
     gap(ui, 4);
-    summary(ui, s, desk);
-    gap(ui, 4);
-    scale_section(ui, s, desk, state);
-    gap(ui, 4);
+    if (desk.is_making()) work_line(ui, desk.progress());
+    if (desk.outcome() != nullptr) {
+        summary(ui, desk, state);
+        gap(ui, 4);
+        scale_section(ui, s, desk, state);
+        gap(ui, 4);
+    }
     title(ui, "Found in the trace");
     entry_list(ui, desk, state);
     meaning_fields(ui, desk);
     gap(ui, 4);
-    findings_section(ui, s, desk, state);
+    if (desk.outcome() != nullptr) findings_section(ui, desk, state);
     begin_footer(ui);
     const float half = share_of_line(2);
-    if (button(ui, "Give it up", ButtonKind::Outlined, half)) s.panel = Panel::Stage;
+    if (button(ui, "Give it up", ButtonKind::Outlined, half)) ask_to_leave_import(s);
     ImGui::SameLine();
-    const char* accept = desk.into_current ? "Take the corrections" : "Make the chart";
-    if (button(ui, accept, ButtonKind::Filled, half, desk.result().has_value())) run(*find_action("accept-import"), s);
+    const char* accept = desk.is_correction() ? "Take the corrections" : "Make the chart";
+    const bool ready = desk.outcome() != nullptr && !desk.is_making() && desk.outcome()->chart.has_value();
+    if (button(ui, accept, ButtonKind::Filled, half, ready)) run(*find_action("accept-import"), s);
     end_footer(ui, state.footer);
 }
 

@@ -142,11 +142,15 @@ void proposals_panel(Ui& ui, Session& s) {
     heading(ui, "Proposals");
     muted(ui, "Nothing is done unasked. Each says why; accept or refuse it.");
     gap(ui, 4);
+    if (desk.is_busy()) muted(ui, "Loose and uneven pads are being looked for ...");
+    // What is listed meanwhile speaks of the chart as it was.
+    ImGui::BeginDisabled(desk.is_busy());
     groups_part(ui, s, desk);
     rule(ui);
     tidy_part(ui, s, desk);
     rule(ui);
     sizes_part(ui, s, desk);
+    ImGui::EndDisabled();
     begin_footer(ui);
     const float third = share_of_line(3);
     if (button(ui, "Back", ButtonKind::Outlined, third)) {
@@ -157,7 +161,8 @@ void proposals_panel(Ui& ui, Session& s) {
     if (button(ui, "Ask again", ButtonKind::Outlined, third, desk.refused() > 0)) desk.forget_refusals();
     ImGui::SameLine();
     desk.update(s.editor.snapshot());
-    if (button(ui, "Accept all", ButtonKind::Outlined, third, !desk.groups().empty())) desk.accept_all_groups(s.editor);
+    if (button(ui, "Accept all", ButtonKind::Outlined, third, !desk.is_busy() && !desk.groups().empty()))
+        desk.accept_all_groups(s.editor);
     end_footer(ui, state.footer);
 }
 

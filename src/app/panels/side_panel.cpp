@@ -60,7 +60,7 @@ void side_panel(Ui& ui, Session& s, const Layout& layout) {
                                         ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus;
     ImGui::Begin("panel", nullptr, kFlags);
     scroll_to_top_of_another(ui, s);
-    if (s.panel != Panel::Import) leave_import(s);
+    if (s.panel != Panel::Import) ask_to_leave_import(s);
     switch (s.panel) {
     case Panel::Stage: stage_panel(ui, s); break;
     case Panel::AddPart: add_part_panel(ui, s); break;

@@ -54,9 +54,9 @@ public:
     bool cancel(const ToolContext&) override { return std::exchange(desk_.chosen, std::nullopt).has_value(); }
 
     void overlay(const ToolContext& context, const Pointer&, scene::Scene& out) const override {
-        if (!desk_.is_loaded() || !desk_.result()) return;
+        if (!desk_.is_loaded() || desk_.outcome() == nullptr || !desk_.outcome()->result) return;
         std::size_t room = kMostPoints, shapes = kMostShapes;
-        const auto& account = desk_.result()->account;
+        const auto& account = desk_.outcome()->result->account;
         for (std::size_t i = 0; i < account.size() && room > 0 && shapes > 0; ++i)
             if (account[i].role == svg::Role::None || account[i].role == svg::Role::Note) {
                 const auto role =
@@ -74,6 +74,7 @@ public:
     }
 
     [[nodiscard]] std::string hint() const override {
+        if (!desk_.is_loaded()) return "The trace is being read; Esc gives it up";
         if (!desk_.chosen) return "Click a shape to find it in the list; Esc gives up the import";
         return "1 outline, 2 cut-out, 3 body, 4 pads, 5 keep-out, 6 shield, 7 mark, 0 leave out, Backspace as named";
     }

@@ -1,0 +1,38 @@
+#pragma once
+// From a found trace and what was said of it to the chart that would come of it. A function of its order, to be called
+// on any thread. No window, no panel.
+
+#include <memory>
+#include <optional>
+#include <utility>
+#include <vector>
+
+#include "app/work_progress.hpp"
+#include "svg/reimport.hpp"
+#include "svg/trace_to_chart.hpp"
+
+namespace padchart::app {
+
+struct TraceOrder {
+    std::shared_ptr<const svg::Drawing> drawing;
+    /// What was said of which shapes; later ones win.
+    std::vector<std::pair<svg::ShapeMeaning, std::vector<std::size_t>>> said;
+    std::optional<document::Scale> scale; ///< measured by the user; nothing: the trace's own
+    Diagnostics scale_findings;
+    /// The chart whose geometry is corrected; null: the trace becomes a chart of its own.
+    std::shared_ptr<const document::Chart> current;
+};
+
+struct TraceOutcome {
+    Result<svg::TraceResult> result = Error{}; ///< of the trace alone
+    Result<document::Chart> chart = Error{};   ///< as it would be shown
+    Diagnostics findings;                      ///< the reader's, what changed, pins that run the wrong way; worst first
+};
+
+/// Errors within: nothing in the trace can be charted, called off.
+[[nodiscard]] TraceOutcome make_outcome(const TraceOrder& order, const Watch& watch = {});
+
+/// One line per part: found again, moved, new, kept, gone.
+[[nodiscard]] Diagnostics changes_of(const svg::ReimportResult& result, const document::Chart& before);
+
+} // namespace padchart::app
