@@ -35,9 +35,9 @@ struct Decoded {
 std::optional<Decoded> decoded(const Photo& photo, const fs::path& chart_file) {
     std::error_code ignored;
     const fs::path path = fs::absolute(chart_file, ignored).parent_path() / photo.path;
-    const Result<std::string> bytes = read_photo_file(path);
-    if (!bytes) return std::nullopt;
-    Result<paint::DecodedPhoto> photo_read = paint::decode_photo(*bytes, kMostBytes);
+    const PhotoFile file = read_photo_file(path);
+    if (!trouble_of(file.facts).empty()) return std::nullopt;
+    Result<paint::DecodedPhoto> photo_read = paint::decode_photo(file.bytes, kMostBytes);
     if (!photo_read) return std::nullopt;
     return Decoded{std::move(photo_read->pixels), std::ldexp(1.0, photo_read->reduced_by)};
 }
