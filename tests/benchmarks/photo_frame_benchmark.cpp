@@ -18,10 +18,10 @@
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
 #include "app/shell.hpp"
-#include "json/chart_file.hpp"
 #include "scene/chart_scene.hpp"
 #include "support/photo_maker.hpp"
 #include "support/places.hpp"
+#include "json/chart_file.hpp"
 
 namespace {
 
