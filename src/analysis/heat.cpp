@@ -27,21 +27,16 @@ double largest(const Trace& trace) {
     return trace.empty() ? 0.0 : *std::max_element(trace.begin(), trace.end());
 }
 
+/// Low and high are what they are called: away from the air a board that spreads well is the hotter one, so that the
+/// corner meant as cold need not be the colder one.
+Band ordered(double low, double nominal, double high) {
+    return {std::min(low, nominal), nominal, std::max(nominal, high)};
+}
+
 /// Runs the reading over the cases; of the two hot ones the hotter stands.
 template <class Read>
 Band band_of(const Runs& runs, const Read& read) {
-    return {read(runs[0]), read(runs[1]), std::max(read(runs[2]), read(runs[3]))};
-}
-
-/// The first hot case alone: for the target, which the spreading board keeps cooler.
-template <class Read>
-Band target_band(const Runs& runs, const Read& read) {
-    return {read(runs[0]), read(runs[1]), read(runs[2])};
-}
-
-void ordered(Band& band) {
-    band.low = std::min(band.low, band.nominal);
-    band.high = std::max(band.high, band.nominal);
+    return ordered(read(runs[0]), read(runs[1]), std::max(read(runs[2]), read(runs[3])));
 }
 
 void narrow(Band& band, double half) {
@@ -64,17 +59,24 @@ void narrow(CurveCases& curve, double half) {
     }
 }
 
-CurveCases joint_curve(const Runs& runs, std::vector<Trace> CaseRun::*joints) {
-    return {coldest_of(runs[0].*joints), coldest_of(runs[1].*joints), coldest_of(runs[2].*joints)};
-}
-
-CurveCases neighbour_curve(const Runs& runs, std::size_t k) {
-    CurveCases curve{runs[0].neighbour[k], runs[1].neighbour[k], runs[2].neighbour[k]};
+/// The cases of one trace, ordered at every time.
+template <class Read>
+CurveCases curve_of(const Runs& runs, const Read& read) {
+    CurveCases curve{read(runs[0]), read(runs[1]), read(runs[2])};
+    const Trace spread = read(runs[3]);
     for (std::size_t i = 0; i < curve.high.size(); ++i) {
-        curve.high[i] = std::max({curve.high[i], runs[3].neighbour[k][i], curve.nominal[i]});
+        curve.high[i] = std::max({curve.high[i], spread[i], curve.nominal[i]});
         curve.low[i] = std::min(curve.low[i], curve.nominal[i]);
     }
     return curve;
+}
+
+CurveCases joint_curve(const Runs& runs, std::vector<Trace> CaseRun::*joints) {
+    return curve_of(runs, [&](const CaseRun& run) { return coldest_of(run.*joints); });
+}
+
+CurveCases neighbour_curve(const Runs& runs, std::size_t k) {
+    return curve_of(runs, [&](const CaseRun& run) { return run.neighbour[k]; });
 }
 
 double half_band(const HeatSetup& setup, double HeatCalibration::*which) {
@@ -104,12 +106,10 @@ std::vector<JointReport> joint_reports(const HeatSetup& setup, const Runs& runs)
         JointReport report;
         report.pad = setup.joints[k].pad;
         report.at = setup.joints[k].at;
-        report.peak_mean_c = target_band(runs, [&](const CaseRun& run) { return largest(run.joint_mean[k]); });
-        report.peak_top_c = target_band(runs, [&](const CaseRun& run) { return largest(run.joint_top[k]); });
-        for (Band* band : {&report.peak_mean_c, &report.peak_top_c}) {
-            ordered(*band);
+        report.peak_mean_c = band_of(runs, [&](const CaseRun& run) { return largest(run.joint_mean[k]); });
+        report.peak_top_c = band_of(runs, [&](const CaseRun& run) { return largest(run.joint_top[k]); });
+        for (Band* band : {&report.peak_mean_c, &report.peak_top_c})
             narrow(*band, half);
-        }
         reports.push_back(std::move(report));
     }
     return reports;
@@ -150,8 +150,8 @@ TargetReport target_report(const HeatSetup& setup, const Runs& runs, const HeatC
     target.likely_c = {peak.nominal + share * (peak.low - peak.nominal), peak.nominal,
                        peak.nominal + share * (peak.high - peak.nominal)};
     if (!setup.target_body.is_empty())
-        target.body_peak_c = target_band(runs, [](const CaseRun& run) { return largest(run.target_body); });
-    target.ramp_k_per_s = target_band(runs, [](const CaseRun& run) {
+        target.body_peak_c = band_of(runs, [](const CaseRun& run) { return largest(run.target_body); });
+    target.ramp_k_per_s = band_of(runs, [](const CaseRun& run) {
         double steepest = 0.0;
         for (const Trace& joint : run.joint_mean)
             steepest = std::max(steepest, steepest_rise(run.time_s, joint));
@@ -183,7 +183,6 @@ NeighbourReport neighbour_report(const HeatSetup& setup, const Runs& runs, const
                            *report.limit_c - report.peak_c.low};
     }
     report.joint_peak_c = band_of(runs, [&](const CaseRun& run) { return largest(run.neighbour_joint[k]); });
-    ordered(report.joint_peak_c);
     narrow(report.joint_peak_c, half_band(setup, &HeatCalibration::neighbour_band));
     // By the likely band: in the widest one half the board would float, and nobody would look at the list any more.
     const Band& own = report.joint_peak_c;
@@ -224,11 +223,17 @@ std::vector<float> on_cells(const HeatLayout& layout, const std::vector<float>& 
     return cells;
 }
 
-std::vector<float> hotter_of(const std::vector<float>& a, const std::vector<float>& b) {
-    std::vector<float> hotter(a.size());
-    for (std::size_t n = 0; n < a.size(); ++n)
-        hotter[n] = std::max(a[n], b[n]);
-    return hotter;
+/// One value per node of all cases, ordered at each node, as cells.
+template <class Read>
+Cases<std::vector<float>> field_cases(const HeatLayout& layout, const Runs& runs, const Read& read) {
+    std::vector<float> low = read(runs[0]), high = read(runs[2]);
+    const std::vector<float>& nominal = read(runs[1]);
+    const std::vector<float>& spread = read(runs[3]);
+    for (std::size_t n = 0; n < nominal.size(); ++n) {
+        low[n] = std::min(low[n], nominal[n]);
+        high[n] = std::max({high[n], spread[n], nominal[n]});
+    }
+    return {on_cells(layout, low), on_cells(layout, nominal), on_cells(layout, high)};
 }
 
 std::vector<double> isotherm_levels(const HeatSetup& setup) {
@@ -244,14 +249,15 @@ HeatField field_of(const HeatSetup& setup, const Runs& runs) {
     HeatField field;
     field.grid = layout.grid;
     field.on_board.assign(layout.share.begin(), layout.share.end());
-    field.peak_c = {on_cells(layout, runs[0].peak), on_cells(layout, runs[1].peak),
-                    on_cells(layout, hotter_of(runs[2].peak, runs[3].peak))};
+    field.peak_c = field_cases(
+        layout, runs, [](const CaseRun& run) -> const auto& { return run.peak; });
     field.peak_top_c = on_cells(layout, runs[1].peak_top);
     for (std::size_t k = 0; k < setup.options.snapshots_s.size(); ++k) {
         if (runs[1].snapshots[k].empty()) continue; // asked for after the end
-        field.snapshots.push_back({setup.options.snapshots_s[k],
-                                   {on_cells(layout, runs[0].snapshots[k]), on_cells(layout, runs[1].snapshots[k]),
-                                    on_cells(layout, hotter_of(runs[2].snapshots[k], runs[3].snapshots[k]))}});
+        field.snapshots.push_back(
+            {setup.options.snapshots_s[k],
+             field_cases(
+                 layout, runs, [&](const CaseRun& run) -> const auto& { return run.snapshots[k]; })});
     }
     for (const double level : isotherm_levels(setup))
         field.isotherms.push_back({level, level == setup.mixture.liquidus_c,
@@ -263,12 +269,12 @@ JetReport jet_report(const HeatSetup& setup, const Runs& runs) {
     const JetFlow& flow = runs[1].flow;
     JetReport jet;
     jet.mass_flow_kg_per_s = flow.mass_flow_kg_per_s;
-    jet.exit_c = target_band(runs, [](const CaseRun& run) { return run.flow.exit_c; });
+    jet.exit_c = band_of(runs, [](const CaseRun& run) { return run.flow.exit_c; });
     jet.velocity_m_per_s = flow.velocity_m_per_s;
     jet.reynolds = flow.reynolds;
     jet.stand_off_ratio = setup.plan.stand_off_mm / setup.plan.nozzle_bore_mm;
     jet.power_w = flow.power_w;
-    jet.stagnation_h = target_band(runs, [](const CaseRun& run) { return run.stagnation_h; });
+    jet.stagnation_h = band_of(runs, [](const CaseRun& run) { return run.stagnation_h; });
     return jet;
 }
 

@@ -94,7 +94,7 @@ struct NeighbourReport {
     std::string name;
     bool is_keep_out = false;
     document::Side side = document::Side::Top;
-    bool far_side = false;     ///< not on the side the air comes from: judged by the board under it
+    bool far_side = false;     ///< not on the side the air comes from: heated through the board
     bool shielded = false;     ///< wholly or partly under a shield that is in place
     double shield_share = 0.0; ///< of its area
     double gap_mm = 0.0;       ///< from the aim to its nearest point

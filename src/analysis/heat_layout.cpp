@@ -150,7 +150,7 @@ void add_body(HeatLayout& layout, HeatBody body, const Ring& ring) {
         to.patches.push_back({cell, part * cell_m2, 0.0});
         to.area_m2 += part * cell_m2;
     }
-    if (body.data.has_wall)
+    if (body.data.has_wall && !body.is_far)
         for (const EdgePiece& piece : edge_pieces(grid, ring))
             if (const auto found = node.find(piece.cell);
                 found != node.end() && !geometry::contains(layout.shields, piece.middle))
@@ -166,29 +166,36 @@ void add_body(HeatLayout& layout, HeatBody body, const Ring& ring) {
         if ((cell + 1) % static_cast<std::size_t>(grid.columns) != 0) join(cell, cell + 1);
         join(cell, cell + static_cast<std::size_t>(grid.columns));
     }
-    shade(layout, body, ring);
+    if (!body.is_far) shade(layout, body, ring);
     layout.bodies.push_back(std::move(body));
 }
 
-void add_bodies(HeatLayout& layout, const Chart& chart, const Id& target, std::vector<Ring>& standing) {
-    const auto cans = cans_of(chart, layout.side);
-    const Id lifted = can_over(chart, cans, target);
+document::Side opposite(document::Side side) {
+    return side == document::Side::Top ? document::Side::Bottom : document::Side::Top;
+}
+
+/// Bodies of one face; their outlines for what they cover.
+std::vector<Ring> add_bodies(HeatLayout& layout, const Chart& chart, document::Side side, const Id& target) {
+    std::vector<Ring> standing;
+    const bool is_far = side != layout.side;
+    const auto cans = cans_of(chart, side);
+    const Id lifted = is_far ? Id{} : can_over(chart, cans, target);
     if (!lifted.is_empty())
         layout.remarks.push_back({Severity::Warning, "can-over-target",
                                   "A shield can stands over the target. It is taken as lifted: take it off first.", "",
                                   lifted.text});
     for (const Footprint& part : chart.parts) {
-        if (part.placement.side != layout.side || !stands_on_board(part) || is_flat(part.part_class)) continue;
+        if (part.placement.side != side || !stands_on_board(part) || is_flat(part.part_class)) continue;
         if (part.id == lifted) continue;
         const Ring ring = document::extent_on_board(part);
         if (ring.size() < 3 || std::abs(geometry::signed_area(ring)) <= 0.0) continue;
         if (is_under(cans, part.id, geometry::centroid(ring), lifted)) continue;
-        add_body(layout, {part.id, false, data_of(part), 0, 0, {}}, ring);
+        add_body(layout, {part.id, false, is_far, data_of(part), 0, 0, {}}, ring);
         standing.push_back(ring);
     }
     for (const document::KeepOut& keep_out : chart.keep_outs) {
         const auto kind = standing_class(keep_out.reason);
-        if (!kind || keep_out.side != layout.side || keep_out.measure == document::Measure::Removed) continue;
+        if (!kind || keep_out.side != side || keep_out.measure == document::Measure::Removed) continue;
         const Ring& ring = keep_out.outline.outer;
         if (ring.size() < 3) continue;
         // Drawn round a part that is on the chart: the part is the body already.
@@ -198,21 +205,24 @@ void add_bodies(HeatLayout& layout, const Chart& chart, const Id& target, std::v
         if (is_drawn_part) continue;
         BodyData data = data_of_class(*kind);
         if (keep_out.height_mm && *keep_out.height_mm > 0.0) data.height_m = *keep_out.height_mm * 1e-3;
-        add_body(layout, {keep_out.id, true, data, 0, 0, {}}, ring);
+        add_body(layout, {keep_out.id, true, is_far, data, 0, 0, {}}, ring);
         standing.push_back(ring);
     }
+    return standing;
 }
 
-void add_free_share(HeatLayout& layout, const std::vector<Ring>& standing) {
+/// Of each cell: board that none of the outlines covers.
+std::vector<double> share_left_by(const HeatLayout& layout, const std::vector<Ring>& standing) {
     Region covers;
     for (const Ring& ring : standing)
         covers.push_back({ring, {}});
-    layout.free_share = layout.share;
-    if (covers.empty()) return;
+    std::vector<double> free = layout.share;
+    if (covers.empty()) return free;
     const std::vector<double> covered =
         coverage(layout.grid, geometry::intersect(geometry::unite(covers), layout.board));
     for (std::size_t cell = 0; cell < covered.size(); ++cell)
-        layout.free_share[cell] = std::max(0.0, layout.share[cell] - covered[cell]);
+        free[cell] = std::max(0.0, layout.share[cell] - covered[cell]);
+    return free;
 }
 
 void add_shields(HeatLayout& layout, const Chart& chart, const std::vector<Id>& shields) {
@@ -242,7 +252,6 @@ geometry::Box reach_of(const HeatLayout& layout, const Chart& chart) {
     geometry::Box box = geometry::bounds(layout.board);
     const geometry::Box limit = box.grown(kOverhang_mm);
     for (const Footprint& part : chart.parts) {
-        if (part.placement.side != layout.side) continue;
         for (const Vec2 p : document::extent_on_board(part))
             box.add(Vec2{std::clamp(p.x, limit.min.x, limit.max.x), std::clamp(p.y, limit.min.y, limit.max.y)});
     }
@@ -309,9 +318,8 @@ HeatLayout heat_layout(const Chart& chart, document::Side side, const std::vecto
     HeatNetwork numbering; // only to number the board's nodes
     layout.plate = add_plate(numbering, layout.grid, layout.share, layout.open, {});
     add_shields(layout, chart, shields);
-    std::vector<Ring> standing;
-    add_bodies(layout, chart, target, standing);
-    add_free_share(layout, standing);
+    layout.free_share = share_left_by(layout, add_bodies(layout, chart, side, target));
+    layout.free_below = share_left_by(layout, add_bodies(layout, chart, opposite(side), target));
     return layout;
 }
 

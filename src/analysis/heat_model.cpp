@@ -113,7 +113,8 @@ void HeatModel::add_bodies() {
                 const int below = layout_->plate.node_of_cell[cell];
                 if (below < 0) continue;
                 const double on_board = std::min(area, layout_->plate.area_m2[static_cast<std::size_t>(below)]);
-                contacts_.push_back({static_cast<std::size_t>(below), node, contact * on_board});
+                // Only what stands in the air bends the profile under it.
+                if (!body.is_far) contacts_.push_back({static_cast<std::size_t>(below), node, contact * on_board});
                 network_.links.push_back({static_cast<std::size_t>(below), node, contact * on_board});
             }
         }
@@ -131,20 +132,28 @@ void HeatModel::set_radiation() {
         const std::size_t cell = layout_->plate.cell_of_node[n];
         top_radiance_[n] = grey * layout_->free_share[cell] * cell_m2;
         // A preheater's own coefficient counts its radiation.
-        network_.radiance_w_per_k4[n] = top_radiance_[n] + (is_preheated_ ? 0.0 : grey * layout_->plate.area_m2[n]);
+        network_.radiance_w_per_k4[n] =
+            top_radiance_[n] + (is_preheated_ ? 0.0 : grey * layout_->free_below[cell] * cell_m2);
     }
-    for (const HeatBody& body : layout_->bodies)
+    for (const HeatBody& body : layout_->bodies) {
+        const double emissivity = body.is_far && is_preheated_ ? 0.0 : std::min(body.data.emissivity, case_.emissivity);
         for (std::size_t k = body.first; k < body.first + body.count; ++k)
             network_.radiance_w_per_k4[layout_->node_of_body(k)] =
-                std::min(body.data.emissivity, case_.emissivity) * kStefanBoltzmann * layout_->body_nodes[k].area_m2;
+                emissivity * kStefanBoltzmann * layout_->body_nodes[k].area_m2;
+    }
 }
 
 void HeatModel::set_below(std::optional<double> preheat_c) {
     is_preheated_ = preheat_c.has_value();
     network_.below.resize(network_.size());
     const double h = is_preheated_ ? kPreheater_h : kStillAir_h;
+    const double from_c = preheat_c.value_or(room_c_);
+    const double cell_m2 = layout_->grid.cell_area_mm2() * 1e-6;
     for (std::size_t n = 0; n < layout_->board_nodes(); ++n)
-        network_.below.add(n, h * layout_->plate.area_m2[n], preheat_c.value_or(room_c_));
+        network_.below.add(n, h * layout_->free_below[layout_->plate.cell_of_node[n]] * cell_m2, from_c);
+    for (const HeatBody& body : layout_->bodies)
+        for (std::size_t k = body.first; body.is_far && k < body.first + body.count; ++k)
+            network_.below.add(layout_->node_of_body(k), h * layout_->body_nodes[k].area_m2, from_c);
     set_radiation();
 }
 
@@ -153,8 +162,9 @@ void HeatModel::set_still_air() {
     const double cell_m2 = layout_->grid.cell_area_mm2() * 1e-6;
     for (std::size_t n = 0; n < layout_->board_nodes(); ++n)
         network_.air.add(n, kStillAir_h * layout_->free_share[layout_->plate.cell_of_node[n]] * cell_m2, room_c_);
-    for (std::size_t k = 0; k < layout_->body_nodes.size(); ++k)
-        network_.air.add(layout_->node_of_body(k), kStillAir_h * layout_->body_nodes[k].area_m2, room_c_);
+    for (const HeatBody& body : layout_->bodies)
+        for (std::size_t k = body.first; !body.is_far && k < body.first + body.count; ++k)
+            network_.air.add(layout_->node_of_body(k), kStillAir_h * layout_->body_nodes[k].area_m2, room_c_);
 }
 
 void HeatModel::set_jet(const JetField& jet, Vec2 aim) {
@@ -170,7 +180,7 @@ void HeatModel::set_jet(const JetField& jet, Vec2 aim) {
         network_.air.w[n] = area * spots_[cell].board_h_times_t;
     }
     for (const HeatBody& body : layout_->bodies)
-        for (std::size_t k = body.first; k < body.first + body.count; ++k) {
+        for (std::size_t k = body.first; !body.is_far && k < body.first + body.count; ++k) {
             const BodyNode& lump = layout_->body_nodes[k];
             const std::size_t node = layout_->node_of_body(k);
             const auto feel = [&](std::size_t cell, double area) {

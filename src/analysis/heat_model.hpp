@@ -1,11 +1,16 @@
 #pragma once
-// The chart as a heat network: board cells, bodies that stand on the side the air comes from, shields, the jet, what is
-// below. Built once per chart, side and cell size (HeatLayout), then once per case (HeatModel), then aimed at will.
+// The chart as a heat network: board cells, bodies on both faces, shields, the jet, what is below. Built once per
+// chart, side and cell size (HeatLayout), then once per case (HeatModel), then aimed at will.
 //
 // Board cell: k t between cells; the jet's film, lessened for the board's own thickness, where no body stands; still
-// air or a preheater below; grey radiation from free faces. Sources: thin-plate balance, Carslaw and Jaeger; Incropera.
+// air or a preheater below, where no body hangs; grey radiation from free faces. Sources: thin-plate balance, Carslaw
+// and Jaeger; Incropera.
 // Body: one node per covered cell (small and ceramic ones: one node), a conductance to the board, its own film on the
-// top and on walls that face the air. Cells of a body less than half covered are joined to their neighbour.
+// top and on walls that face the air. Cells of a body less than half covered are joined to their neighbour. On the far
+// side the same, but that its outer face meets what is below (still air and its radiation, or the preheater) and its
+// walls count for nothing. So a body there lags and stays below the board over it in still air, and lies between board
+// and plate over a preheater; it also takes heat the joints above it are waiting for. What stands under a can has no
+// node on either side: the board under it stands for it, which is hotter than it can be.
 
 #include <optional>
 #include <string>
@@ -81,6 +86,7 @@ struct BodyLink {
 struct HeatBody {
     document::Id source;
     bool is_keep_out = false;
+    bool is_far = false; ///< hangs below the board, seen from where the air comes
     BodyData data;
     std::size_t first = 0; ///< of its body nodes
     std::size_t count = 0;
@@ -95,6 +101,7 @@ struct HeatLayout {
     Openings open;
     std::vector<double> spread; ///< factor on the conductivity of each cell, by the chart's copper areas; empty: none
     std::vector<double> free_share; ///< of each cell: board with no body on it
+    std::vector<double> free_below; ///< the same of the far face
     geometry::Region shields;       ///< those in place on this side
     std::vector<double> shielded;   ///< share of each cell under them
     std::vector<HeatBody> bodies;

@@ -135,6 +135,7 @@ void watch_part(HeatSetup& setup, const Chart& chart, const Footprint& part) {
     watch.limits = patterns::limits_of(part);
     look_at_shields(watch, setup, chart);
     const HeatBody* body = setup.layout.body_of(part.id);
+    watch.is_judged_by_board = body == nullptr;
     watch.hot = body ? setup.layout.body_probe(*body) : setup.layout.board_probe(watch.outline);
     for (WatchedJoint& joint : joints_of(setup.layout, part))
         watch.joints.push_back(std::move(joint.board));
@@ -153,11 +154,12 @@ void watch_keep_out(HeatSetup& setup, const Chart& chart, const document::KeepOu
     watch.limits = patterns::limits_of(keep_out);
     look_at_shields(watch, setup, chart);
     const HeatBody* body = setup.layout.body_of(keep_out.id);
+    watch.is_judged_by_board = body == nullptr;
     watch.hot = body ? setup.layout.body_probe(*body) : setup.layout.board_probe(watch.outline);
     // A keep-out round drawn parts is as hot as the hottest of them.
-    if (!body && !watch.far_side)
+    if (!body)
         for (const HeatBody& other : setup.layout.bodies)
-            for (std::size_t k = other.first; k < other.first + other.count; ++k) {
+            for (std::size_t k = other.first; other.is_far == watch.far_side && k < other.first + other.count; ++k) {
                 const std::size_t node = setup.layout.node_of_body(k);
                 if (geometry::contains(watch.outline, setup.layout.place_of(node)))
                     watch.hot.nodes.emplace_back(node, 0.0);
@@ -306,7 +308,8 @@ HotSpot hottest_of(const HeatSetup& setup, const WatchedNeighbour& watch, std::s
     if (watch.hot.is_empty()) return {setup.options.room_c, std::nullopt};
     const std::size_t node = watch.hot.nodes[watch.hot.hottest(celsius)].first;
     double hot = celsius[node];
-    if (watch.far_side && setup.plan.preheat_c) hot = std::max(hot, (*setup.plan.preheat_c + hot) / 2.0);
+    if (watch.far_side && watch.is_judged_by_board && setup.plan.preheat_c)
+        hot = std::max(hot, (*setup.plan.preheat_c + hot) / 2.0);
     return {hot, node};
 }
 

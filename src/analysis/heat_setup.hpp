@@ -19,6 +19,7 @@ struct WatchedNeighbour {
     std::string name;
     bool is_keep_out = false;
     bool far_side = false;
+    bool is_judged_by_board = false; ///< it has no body of its own in the model
     bool shielded = false;
     double shield_share = 0.0;             ///< of its area under shields that are in place
     std::optional<geometry::Vec2> bare_at; ///< middle of what a shield in place leaves open, where it leaves much
@@ -61,8 +62,8 @@ struct HeatSetup {
 /// Room temperature, or soaked through over the preheater before the air comes.
 [[nodiscard]] std::vector<double> start_state(HeatModel& model, const HeatSetup& setup);
 
-/// How hot a neighbour is at its hottest spot: its body, or the board below it; over a preheater a body on the far side
-/// lies between the board and the hot plate.
+/// How hot a neighbour is at its hottest spot: its body, or the board at it where it has none; over a preheater what
+/// lies without a body on the far side is taken half-way to the hot plate.
 struct HotSpot {
     double celsius = 0.0;
     std::optional<std::size_t> node;

@@ -331,7 +331,7 @@ std::span<const std::string_view> heat_simplifications() {
         "Inside 2.5 bores of the axis the shape of the heat transfer is assumed, its mean is measured (Martin).",
         "How far room air cools the jet along the board is a formula of this program, with a range.",
         "Nothing leads heat into the vice, a clamp or a table.",
-        "Parts are lumps that stand on the board; what stands on the far side is as hot as the board there.",
+        "Parts are lumps on either face of the board; what stands under a shield can is as hot as the board there.",
         "Plastics fail by temperature alone: no moisture, no stress, no time.",
         "A shield leaves a fifth of the air's heat transfer, a tenth to two fifths; a bent or loose one is not in the "
         "model."};

@@ -231,6 +231,7 @@ void Shell::step(sf::Vector2u size) {
     ImGui::NewFrame();
     panels();
     take(events);
+    session_.update_heat(); // what the hand has just moved is worked out while this frame is painted
     age_notice();
     ImGui::Render();
 }
@@ -245,6 +246,7 @@ void Shell::frame(sf::RenderTarget& target) {
     while (!queue_.empty() && std::chrono::steady_clock::now() - began < 60ms);
     paint(target);
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    session_.heat.frame_drawn();
     frames_wanted_ = std::max(frames_wanted_ - 1, 0);
     if (ui_.wants_frame || session_.wants_fit || fits_wanted_ > 0) frames_wanted_ = std::max(frames_wanted_, 1);
 }

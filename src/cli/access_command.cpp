@@ -6,6 +6,7 @@
 
 #include "analysis/access.hpp"
 #include "analysis/heat_floating.hpp"
+#include "cli/heat_options.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
 #include "json/chart_file.hpp"
@@ -40,11 +41,15 @@ Result<AccessTool> tool_of(const Arguments& arguments) {
 }
 
 /// What the chart's own heat plan for the part may melt.
-Result<void> add_molten(const Chart& chart, AccessQuery& query) {
+Result<void> add_molten(const Chart& chart, const std::string& path, AccessQuery& query) {
     for (const document::HeatPlan& plan : chart.heat_plans) {
         if (plan.target != query.target) continue;
         const Result<analysis::HeatReport> report = analysis::heat(chart, plan);
-        if (!report) return report.error();
+        if (!report) {
+            Error error = of_plan(report.error(), chart, plan, path);
+            error.message += " Mend the plan, or ask without it: --no-heat.";
+            return error;
+        }
         query.knows_molten = true;
         query.molten = analysis::floating_parts(*report);
         return {};
@@ -222,7 +227,8 @@ int run_access(const Arguments& arguments, Streams streams) {
     Result<AccessQuery> query = query_of(*chart, arguments);
     if (!query) return fail(streams, query.error());
     if (!arguments.has("no-heat"))
-        if (const Result<void> known = add_molten(*chart, *query); !known) return fail(streams, known.error());
+        if (const Result<void> known = add_molten(*chart, arguments.text("CHART"), *query); !known)
+            return fail(streams, known.error());
     std::vector<AccessReport> reports;
     for (const AccessQuery& one : queries_of(*chart, *query)) {
         Result<AccessReport> report = analysis::access(*chart, one);

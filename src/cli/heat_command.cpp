@@ -169,7 +169,7 @@ int run_heat(const Arguments& arguments, Streams streams) {
     options.cell_mm = arguments.number("cell");
     options.room_c = arguments.number("room-c").value_or(options.room_c);
     const Result<HeatReport> report = analysis::heat(*chart, *plan, options);
-    if (!report) return fail(streams, of_file(report.error(), arguments.text("CHART")));
+    if (!report) return fail(streams, of_command(report.error(), *chart, *plan, arguments));
     scene::Reports reports;
     reports.plan = &*plan;
     reports.heat = &*report;

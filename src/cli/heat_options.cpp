@@ -1,6 +1,8 @@
 #include "cli/heat_options.hpp"
 
+#include <algorithm>
 #include <charconv>
+#include <utility>
 
 #include "cli/shared.hpp"
 
@@ -52,6 +54,24 @@ void apply_numbers(const Arguments& arguments, HeatPlan& plan) {
     plan.alloy = arguments.text("alloy", plan.alloy);
     if (const auto preheat = arguments.number("preheat-c")) plan.preheat_c = *preheat;
     if (arguments.has("no-preheat")) plan.preheat_c.reset();
+}
+
+/// The option that says a number of the plan; empty for anything else.
+std::string_view option_of(std::string_view where) {
+    constexpr std::pair<std::string_view, std::string_view> kOptions[] = {{"set_point_c", "--set-c"},
+                                                                          {"flow_l_per_min", "--flow"},
+                                                                          {"nozzle_bore_mm", "--nozzle"},
+                                                                          {"stand_off_mm", "--stand-off"},
+                                                                          {"dwell_s", "--dwell"},
+                                                                          {"preheat_c", "--preheat-c"},
+                                                                          {"low_melt_fraction", "--low-melt"},
+                                                                          {"alloy", "--alloy"},
+                                                                          {"aim", "--aim"},
+                                                                          {"room_c", "--room-c"},
+                                                                          {"cell_mm", "--cell"}};
+    for (const auto& [key, option] : kOptions)
+        if (key == where) return option;
+    return {};
 }
 
 } // namespace
@@ -114,8 +134,26 @@ Result<HeatPlan> heat_plan_of(const Chart& chart, const Arguments& arguments) {
     return plan;
 }
 
-Error of_file(Error error, const std::string& path) {
-    if (error.where == "scale" || error.where.starts_with("board")) error.message = path + ": " + error.message;
+Error of_plan(Error error, const Chart& chart, const HeatPlan& plan, const std::string& path) {
+    if (error.where == "scale" || error.where.starts_with("board")) {
+        error.message = path + ": " + error.message;
+        return error;
+    }
+    if (option_of(error.where).empty()) return error; // not about a number of the plan
+    const bool is_of_chart = std::any_of(chart.heat_plans.begin(), chart.heat_plans.end(),
+                                         [&](const HeatPlan& one) { return one.id == plan.id; });
+    if (!is_of_chart) return error;
+    error.message =
+        "The heat plan \"" + (plan.name.empty() ? plan.id.text : plan.name) + "\" cannot be run. " + error.message;
+    error.where = path + ", heat_plans, " + plan.id.text + ", " + error.where;
+    return error;
+}
+
+Error of_command(Error error, const Chart& chart, const HeatPlan& plan, const Arguments& arguments) {
+    const std::string_view option = option_of(error.where);
+    if (option.empty() || !arguments.has(option.substr(2)))
+        return of_plan(std::move(error), chart, plan, arguments.text("CHART"));
+    error.where = option;
     return error;
 }
 

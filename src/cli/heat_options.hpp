@@ -18,7 +18,11 @@ namespace padchart::cli {
 /// Errors: a target or shield nobody knows, an aim that is not "X,Y".
 [[nodiscard]] Result<document::HeatPlan> heat_plan_of(const document::Chart& chart, const Arguments& arguments);
 
-/// An error of the chart itself names the file it is about.
-[[nodiscard]] Error of_file(Error error, const std::string& path);
+/// An error of heat() with the file it is about, and with the plan where one of the chart's own numbers is refused.
+[[nodiscard]] Error of_plan(Error error, const document::Chart& chart, const document::HeatPlan& plan,
+                            const std::string& path);
+/// The same for a plan that the command line has changed: a number from there is named by its option.
+[[nodiscard]] Error of_command(Error error, const document::Chart& chart, const document::HeatPlan& plan,
+                               const Arguments& arguments);
 
 } // namespace padchart::cli

@@ -73,7 +73,7 @@ int run_noaim(const Arguments& arguments, Streams streams) {
     options.dwell_limited = arguments.has("dwell-limited");
     options.all_parts = arguments.has("all-parts");
     const Result<NoAimMap> map = analysis::no_aim(*chart, *plan, options);
-    if (!map) return fail(streams, of_file(map.error(), arguments.text("CHART")));
+    if (!map) return fail(streams, of_command(map.error(), *chart, *plan, arguments));
     scene::Reports reports;
     reports.plan = &*plan;
     reports.no_aim = &*map;
