@@ -36,12 +36,16 @@ struct HeatCase {
     double entrainment = 0.4; ///< over a preheater: how far the air drawn in is warmed towards it
     double shield_h = 0.2;    ///< what a shield leaves of the film
     int contact = 0;          ///< -1 loose, 0 usual, 1 tight: bodies on the board
+
+    bool operator==(const HeatCase&) const = default;
 };
 
 /// The cases that are run: all that pushes cold; most likely; all that pushes hot near the nozzle; the same with a
 /// board that spreads well, which is what hurts farther away.
 struct HeatCases {
     HeatCase low, nominal, high, high_spread;
+
+    bool operator==(const HeatCases&) const = default;
 };
 [[nodiscard]] HeatCases heat_cases(const patterns::BoardData& board);
 

@@ -7,6 +7,8 @@
 #include <thread>
 #include <utility>
 
+#include "analysis/heat_lane_run.hpp"
+
 namespace padchart::analysis {
 namespace {
 
@@ -19,85 +21,6 @@ constexpr double kStepsBeforeLonger = 8.0;
 constexpr double kMiddleSteps = 14.0;
 constexpr StepLengths kQuickSteps{0.5, 2.0, 2.0}; // while the hand drags, unchecked
 constexpr double kShortestStep_s = 1e-6;
-
-/// Watches one run; its times go on from `offset_s`.
-class Recorder {
-public:
-    Recorder(const HeatSetup& setup, const HeatModel& model, CaseRun& run) : setup_(setup), model_(model), run_(run) {
-        run_.joint_mean.resize(setup.joints.size());
-        run_.joint_top.resize(setup.joints.size());
-        run_.neighbour.resize(setup.neighbours.size());
-        run_.neighbour_joint.resize(setup.neighbours.size());
-        run_.hottest_at.resize(setup.neighbours.size());
-        hottest_.assign(setup.neighbours.size(), -1e300);
-        run_.peak.assign(setup.layout.board_nodes(), -1e30F);
-        run_.peak_top.assign(setup.layout.board_nodes(), -1e30F);
-        run_.snapshots.resize(setup.options.snapshots_s.size());
-    }
-
-    void see(double time_s, std::span<const double> celsius) {
-        model_.top_excess(celsius, excess_);
-        see_fields(time_s, celsius);
-        for (std::size_t k = 0; k < setup_.joints.size(); ++k) {
-            const double mean = setup_.joints[k].board.mean(celsius);
-            run_.joint_mean[k].push_back(mean);
-            run_.joint_top[k].push_back(mean + setup_.joints[k].board.mean(excess_));
-        }
-        if (!setup_.target_body.is_empty()) run_.target_body.push_back(setup_.target_body.mean(celsius));
-        for (std::size_t k = 0; k < setup_.neighbours.size(); ++k)
-            see_neighbour(k, celsius);
-        run_.time_s.push_back(time_s);
-        last_.assign(celsius.begin(), celsius.end());
-    }
-
-private:
-    void see_neighbour(std::size_t k, std::span<const double> celsius) {
-        const WatchedNeighbour& watch = setup_.neighbours[k];
-        const HotSpot hot = hottest_of(setup_, watch, celsius);
-        if (hot.node && hot.celsius > hottest_[k]) {
-            hottest_[k] = hot.celsius;
-            run_.hottest_at[k] = setup_.layout.place_of(*hot.node);
-        }
-        run_.neighbour[k].push_back(hot.celsius);
-        double coldest = 1e300;
-        for (const Probe& joint : watch.joints)
-            coldest = std::min(coldest, joint.mean(celsius));
-        run_.neighbour_joint[k].push_back(watch.joints.empty() ? setup_.options.room_c : coldest);
-    }
-
-    void see_fields(double time_s, std::span<const double> celsius) {
-        for (std::size_t n = 0; n < run_.peak.size(); ++n) {
-            run_.peak[n] = std::max(run_.peak[n], static_cast<float>(celsius[n]));
-            run_.peak_top[n] = std::max(run_.peak_top[n], static_cast<float>(celsius[n] + excess_[n]));
-        }
-        for (std::size_t k = 0; k < run_.snapshots.size(); ++k) {
-            const double wanted = setup_.options.snapshots_s[k];
-            if (!run_.snapshots[k].empty() || wanted > time_s + 1e-9) continue;
-            const double before = run_.time_s.empty() ? time_s : run_.time_s.back();
-            const double share = time_s > before ? std::clamp((wanted - before) / (time_s - before), 0.0, 1.0) : 1.0;
-            run_.snapshots[k].resize(run_.peak.size());
-            for (std::size_t n = 0; n < run_.peak.size(); ++n)
-                run_.snapshots[k][n] =
-                    static_cast<float>(last_.empty() ? celsius[n] : (1.0 - share) * last_[n] + share * celsius[n]);
-        }
-    }
-
-    const HeatSetup& setup_;
-    const HeatModel& model_;
-    CaseRun& run_;
-    std::vector<double> excess_;
-    std::vector<double> last_;
-    std::vector<double> hottest_;
-};
-
-void add(HeatBalance& sum, const HeatBalance& more) {
-    sum.from_air_j += more.from_air_j;
-    sum.from_below_j += more.from_below_j;
-    sum.from_power_j += more.from_power_j;
-    sum.radiated_j += more.radiated_j;
-    sum.stored_j += more.stored_j;
-    sum.largest_step_residual_w = std::max(sum.largest_step_residual_w, more.largest_step_residual_w);
-}
 
 } // namespace
 
@@ -132,60 +55,6 @@ CaseRun run_case(const HeatSetup& setup, const HeatCase& unknowns) {
     }));
     return run;
 }
-
-namespace {
-
-/// Cases of one setup, side by side; nothing when told to stop.
-template <class Number, std::size_t Lanes>
-bool run_lanes(const HeatSetup& setup, const RunSteps& steps, const std::array<const HeatCase*, Lanes>& unknowns,
-               std::span<CaseRun, Lanes> runs) {
-    std::vector<HeatModel> models;
-    for (const HeatCase* of_case : unknowns)
-        models.emplace_back(setup.layout, setup.board, *of_case, setup.options.room_c);
-    std::array<const HeatNetwork*, Lanes> networks{};
-    for (std::size_t k = 0; k < Lanes; ++k) {
-        models[k].set_below(setup.plan.preheat_c);
-        models[k].set_still_air();
-        networks[k] = &models[k].network();
-    }
-    LaneSolver<Number, Lanes> solver(networks);
-    std::array<std::vector<double>, Lanes> celsius;
-    if (setup.plan.preheat_c)
-        celsius = solver.steady();
-    else
-        celsius.fill(std::vector<double>(networks[0]->size(), setup.options.room_c));
-
-    std::vector<Recorder> recorders;
-    for (std::size_t k = 0; k < Lanes; ++k) {
-        const JetField jet = jet_field(setup, models[k]);
-        runs[k].flow = jet.flow();
-        runs[k].stagnation_h = jet.at(0.0).h;
-        runs[k].nodes = networks[k]->size();
-        models[k].set_jet(jet, setup.plan.aim);
-        recorders.emplace_back(setup, models[k], runs[k]);
-    }
-    const auto follow = [&](const std::vector<HeatStretch>& stretches, double offset_s) {
-        const auto see = [&](double time, const std::array<std::vector<double>, Lanes>& now) {
-            if (time == 0.0 && offset_s > 0.0) return; // seen as the end of what went before
-            for (std::size_t k = 0; k < Lanes; ++k)
-                recorders[k].see(offset_s + time, now[k]);
-        };
-        const LaneBalance<Lanes> balance = solver.run(celsius, stretches, steps.control, see, setup.options.stop);
-        for (std::size_t k = 0; k < Lanes; ++k) {
-            add(runs[k].balance, balance.cases[k]);
-            runs[k].largest_step_error_k = std::max(runs[k].largest_step_error_k, balance.largest_step_error_k);
-            runs[k].cut_steps += balance.cut_steps;
-        }
-        return balance.is_finished;
-    };
-    if (!follow(steps.heating, 0.0)) return false;
-    if (steps.cooling.empty()) return true;
-    for (HeatModel& model : models)
-        model.set_still_air();
-    return follow(steps.cooling, setup.plan.dwell_s);
-}
-
-} // namespace
 
 std::vector<HeatStretch> growing_stretches(double length_s, const StepLengths& lengths) {
     std::vector<HeatStretch> stretches;
@@ -228,20 +97,21 @@ std::optional<std::array<CaseRun, 4>> run_cases(const HeatSetup& setup) {
     std::array<CaseRun, 4> runs;
     const std::span all(runs);
     if (setup.options.resolution == Resolution::Live) {
-        const bool done =
-            run_lanes<float, 4>(setup, steps, {&cases.low, &cases.nominal, &cases.high, &cases.high_spread}, all);
-        return done ? std::optional(std::move(runs)) : std::nullopt;
+        LaneRun<float, 4> run(setup, {&cases.low, &cases.nominal, &cases.high, &cases.high_spread});
+        return run.follow(setup, steps, all) ? std::optional(std::move(runs)) : std::nullopt;
     }
     bool hot_done = false;
     const auto run_hot = [&] {
-        hot_done = run_lanes<double, 2>(setup, steps, {&cases.high, &cases.high_spread}, all.subspan<2, 2>());
+        LaneRun<double, 2> run(setup, {&cases.high, &cases.high_spread});
+        hot_done = run.follow(setup, steps, all.subspan<2, 2>());
     };
     std::jthread beside;
     if (setup.options.threads > 1)
         beside = std::jthread(run_hot);
     else
         run_hot();
-    const bool cold_done = run_lanes<double, 2>(setup, steps, {&cases.low, &cases.nominal}, all.first<2>());
+    LaneRun<double, 2> run(setup, {&cases.low, &cases.nominal});
+    const bool cold_done = run.follow(setup, steps, all.first<2>());
     if (beside.joinable()) beside.join();
     return hot_done && cold_done ? std::optional(std::move(runs)) : std::nullopt;
 }

@@ -183,15 +183,15 @@ void use_station(HeatSetup& setup, const Chart& chart, const HeatPlan& plan) {
     if (setup.options.calibration || plan.station.is_empty()) return;
     const document::Station* known = find_station(chart, plan.station);
     if (known == nullptr) {
-        setup.layout.remarks.push_back({Severity::Warning, "no-station",
-                                        "The plan's hot-air station is not on the chart: computed without a "
-                                        "calibration, with the wide band.",
-                                        "", plan.station.text});
+        setup.remarks.push_back({Severity::Warning, "no-station",
+                                 "The plan's hot-air station is not on the chart: computed without a "
+                                 "calibration, with the wide band.",
+                                 "", plan.station.text});
         return;
     }
     const std::string name = known->name.empty() ? known->id.text : known->name;
     if (const std::string other = differs_from(*known, plan); !other.empty()) {
-        setup.layout.remarks.push_back(
+        setup.remarks.push_back(
             {Severity::Warning, "station-differs",
              fmt::format("The calibration of \"{}\" was made with other settings ({}): not used, the band is the wide "
                          "one.",
@@ -218,6 +218,37 @@ std::optional<Error> off_board(const geometry::Region& board, const HeatPlan& pl
         "aim"};
 }
 
+/// What keeps a plan from being computed, but for an aim off the board.
+std::optional<Error> unfit(const Chart& chart, const HeatPlan& plan, const HeatOptions& options) {
+    if (!chart.scale)
+        return Error{"The chart has no scale: set one first, no length on it may be read in mm until then.", "scale"};
+    if (auto error = out_of_bench(plan, options)) return error;
+    if (!patterns::find_alloy(plan.alloy))
+        return Error{fmt::format("The alloy \"{}\" is not in the table: SAC305 or Sn63Pb37, for example.", plan.alloy),
+                     "alloy"};
+    if (!plan.target.is_empty() && !document::find_part(chart, plan.target))
+        return Error{fmt::format("The plan's target \"{}\" is not on the chart.", plan.target.text), "target"};
+    return std::nullopt;
+}
+
+/// Joints and neighbours of the plan's target.
+void watch(HeatSetup& setup, const Chart& chart) {
+    const HeatPlan& plan = setup.plan;
+    if (const auto target = document::find_part(chart, plan.target)) {
+        const Footprint& part = chart.parts[*target];
+        setup.target_name = part.name;
+        setup.target_class = part.part_class;
+        setup.joints = joints_of(setup.layout, part);
+        if (const HeatBody* body = setup.layout.body_of(part.id)) setup.target_body = setup.layout.body_probe(*body);
+    }
+    if (setup.joints.empty()) setup.joints.push_back(spot_under(setup.layout, plan.aim));
+    for (const Footprint& part : chart.parts)
+        if (part.id != plan.target && stands_on_board(part) && !is_of_no_interest(part.part_class))
+            watch_part(setup, chart, part);
+    for (const document::KeepOut& keep_out : chart.keep_outs)
+        watch_keep_out(setup, chart, keep_out);
+}
+
 } // namespace
 
 double gap_to(Vec2 place, const geometry::Ring& outline) {
@@ -240,47 +271,40 @@ double cell_for(Resolution resolution, const geometry::Box& board) {
     return std::max(finest, std::sqrt(board.width() * board.height() / cells));
 }
 
-Result<HeatSetup> heat_setup(const Chart& chart, const HeatPlan& plan, const HeatOptions& options,
-                             std::optional<double> cell_mm) {
-    if (!chart.scale)
-        return Error{"The chart has no scale: set one first, no length on it may be read in mm until then.", "scale"};
-    if (auto error = out_of_bench(plan, options)) return *error;
-    const auto alloy = patterns::find_alloy(plan.alloy);
-    if (!alloy)
-        return Error{fmt::format("The alloy \"{}\" is not in the table: SAC305 or Sn63Pb37, for example.", plan.alloy),
-                     "alloy"};
-    const auto target = document::find_part(chart, plan.target);
-    if (!plan.target.is_empty() && !target)
-        return Error{fmt::format("The plan's target \"{}\" is not on the chart.", plan.target.text), "target"};
+bool same_scene(const HeatPlan& a, const HeatPlan& b) {
+    // Without a target the spot under the nozzle is watched, which moves with it.
+    return a.side == b.side && a.shields == b.shields && a.target == b.target &&
+           (!a.target.is_empty() || a.aim == b.aim);
+}
 
-    HeatSetup setup;
+Result<void> renew(HeatSetup& setup, const Chart& chart, const HeatPlan& plan, const HeatOptions& options) {
+    if (auto error = unfit(chart, plan, options)) return *error;
+    if (auto error = off_board(setup.layout.board, plan)) return *error;
     setup.plan = plan;
     setup.options = options;
     setup.board = patterns::board_data(chart.board.stack);
-    setup.alloy = *alloy;
-    setup.mixture = patterns::mixed_with_low_melt(*alloy, plan.low_melt_fraction);
+    setup.alloy = *patterns::find_alloy(plan.alloy);
+    setup.mixture = patterns::mixed_with_low_melt(setup.alloy, plan.low_melt_fraction);
     setup.cases = heat_cases(setup.board);
+    setup.station.clear();
+    setup.remarks.clear();
+    use_station(setup, chart, plan);
+    apply_calibration(setup);
+    return {};
+}
+
+Result<HeatSetup> heat_setup(const Chart& chart, const HeatPlan& plan, const HeatOptions& options,
+                             std::optional<double> cell_mm) {
+    if (auto error = unfit(chart, plan, options)) return *error;
+    HeatSetup setup;
     const geometry::Region region = board_region(chart);
     if (auto error = off_board(region, plan)) return *error;
     const geometry::Box board = geometry::bounds(region);
     const double cell = cell_mm ? *cell_mm : options.cell_mm.value_or(cell_for(options.resolution, board));
     setup.layout = heat_layout(chart, plan.side, plan.shields, cell, plan.target);
     if (setup.layout.board_nodes() == 0) return Error{"The board's outline has no area.", "board/outline"};
-    use_station(setup, chart, plan);
-    apply_calibration(setup);
-    if (target) {
-        const Footprint& part = chart.parts[*target];
-        setup.target_name = part.name;
-        setup.target_class = part.part_class;
-        setup.joints = joints_of(setup.layout, part);
-        if (const HeatBody* body = setup.layout.body_of(part.id)) setup.target_body = setup.layout.body_probe(*body);
-    }
-    if (setup.joints.empty()) setup.joints.push_back(spot_under(setup.layout, plan.aim));
-    for (const Footprint& part : chart.parts)
-        if (part.id != plan.target && stands_on_board(part) && !is_of_no_interest(part.part_class))
-            watch_part(setup, chart, part);
-    for (const document::KeepOut& keep_out : chart.keep_outs)
-        watch_keep_out(setup, chart, keep_out);
+    if (const Result<void> renewed = renew(setup, chart, plan, options); !renewed) return renewed.error();
+    watch(setup, chart);
     return setup;
 }
 

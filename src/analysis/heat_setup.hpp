@@ -32,14 +32,9 @@ struct WatchedNeighbour {
     std::vector<Probe> joints;
 };
 
-struct HeatSetup {
-    document::HeatPlan plan;
-    HeatOptions options;
-    patterns::BoardData board;
-    patterns::Alloy alloy;
-    patterns::Mixture mixture; ///< of the target's joints
-    HeatCases cases;
-    std::string station; ///< whose calibration is used, by name; empty: the plan has none that holds
+/// What depends on the chart, the side the air comes from, the shields in place, the target and the cell alone: it
+/// stays while a hand moves the nozzle or a slider.
+struct HeatScene {
     HeatLayout layout;
     std::string target_name;
     std::optional<document::PartClass> target_class;
@@ -48,9 +43,25 @@ struct HeatSetup {
     std::vector<WatchedNeighbour> neighbours; ///< in chart order, parts before keep-outs
 };
 
+struct HeatSetup : HeatScene {
+    document::HeatPlan plan;
+    HeatOptions options;
+    patterns::BoardData board;
+    patterns::Alloy alloy;
+    patterns::Mixture mixture; ///< of the target's joints
+    HeatCases cases;
+    std::string station; ///< whose calibration is used, by name; empty: the plan has none that holds
+    Diagnostics remarks; ///< on the station; those on the board are the layout's
+};
+
 /// Errors as heat() states them. `cell_mm` overrides what the options ask for.
 [[nodiscard]] Result<HeatSetup> heat_setup(const document::Chart& chart, const document::HeatPlan& plan,
                                            const HeatOptions& options, std::optional<double> cell_mm = std::nullopt);
+/// The same for another plan on the scene that is there. Errors as heat() states them; the setup is then of no use.
+/// Requires: same_scene(setup.plan, plan), and the chart and the cell are those it was made with.
+[[nodiscard]] Result<void> renew(HeatSetup& setup, const document::Chart& chart, const document::HeatPlan& plan,
+                                 const HeatOptions& options);
+[[nodiscard]] bool same_scene(const document::HeatPlan& a, const document::HeatPlan& b);
 /// Distance from a place to an area's outline, 0 inside.
 [[nodiscard]] double gap_to(geometry::Vec2 place, const geometry::Ring& outline);
 /// Cell size for a board of that extent: never finer than pays, never more cells than the resolution stands for.

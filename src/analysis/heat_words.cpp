@@ -340,6 +340,7 @@ std::span<const std::string_view> heat_simplifications() {
 
 Diagnostics heat_remarks(const HeatSetup& setup, const HeatReport& report) {
     Diagnostics out = setup.layout.remarks;
+    out.insert(out.end(), setup.remarks.begin(), setup.remarks.end());
     if (setup.board.is_assumed)
         out.push_back(
             {Severity::Warning, "board-assumed",

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "analysis/heat_live.hpp"
 #include "app/trace_log.hpp"
 #include "cli/heat_options.hpp"
 
@@ -79,12 +80,12 @@ std::string name_of(const Chart& chart, const HeatPlan& plan) {
 }
 
 HeatDesk::HeatDesk()
-    : quick_job_([](const Order& order, const std::stop_token&, const auto& give) {
-          analysis::HeatOptions options = options_of(analysis::Resolution::Live);
+    : quick_job_([live = std::make_shared<analysis::LiveHeat>()](const Order& order, const std::stop_token&,
+                                                                 const auto& give) {
+          analysis::HeatOptions options;
           if (order.time_s) options.snapshots_s = {*order.time_s};
-          give(std::make_shared<const Estimate>(
-              Estimate{order.question, order.number, true,
-                       analysis::heat(*order.question.chart, order.question.plan, options)}));
+          give(std::make_shared<const Estimate>(Estimate{
+              order.question, order.number, true, live->heat(order.question.chart, order.question.plan, options)}));
       }),
       fine_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
           analysis::HeatOptions options = options_of(analysis::Resolution::Working);

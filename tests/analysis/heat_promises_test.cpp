@@ -7,6 +7,7 @@
 #include <random>
 
 #include "analysis/heat_advice.hpp"
+#include "analysis/heat_live.hpp"
 #include "analysis/heat_noaim.hpp"
 #include "analysis/heat_setup.hpp"
 #include "analysis/heat_solver.hpp"
@@ -263,4 +264,38 @@ TEST_CASE("an advised plan gives the promised numbers when it is run as the wind
         CHECK((run->target.verdict == MeltVerdict::Melts) == (one.melt_margin_k >= 0.0));
         CHECK((run->neighbours[0].verdict == NeighbourVerdict::Safe) == (one.spare_margin_k > 0.0));
     }
+}
+
+TEST_CASE("what is kept from one plan to the next changes no answer") {
+    const auto chart = std::make_shared<const document::Chart>(crowded_chart());
+    LiveHeat live;
+    std::mt19937 random(3);
+    document::HeatPlan plan = reference_plan(350, 20);
+    for (int round = 0; round < 24; ++round) {
+        CAPTURE(round);
+        if (round % 6 == 5)
+            plan = random_plan(random); // another scene, another preheater
+        else if (round % 2 == 0)
+            plan.aim.x += 0.7;
+        else
+            plan.set_point_c += 3;
+        HeatOptions options;
+        options.cell_mm = 1.5;
+        if (round > 12 && round < 16) options.room_c = 20;
+        if (round % 8 == 7) options.calibration = HeatCalibration{0.85, 1.1};
+        const Result<HeatReport> kept = live.heat(chart, plan, options);
+        options.resolution = Resolution::Live;
+        const Result<HeatReport> plain = heat(*chart, plan, options);
+        REQUIRE(kept.has_value() == plain.has_value());
+        if (!kept) continue;
+        CHECK(kept->target.peak_mean_c == plain->target.peak_mean_c);
+        CHECK(kept->curves.joint_top_c == plain->curves.joint_top_c);
+        CHECK(kept->curves.neighbours_c == plain->curves.neighbours_c);
+        CHECK(kept->sentences == plain->sentences);
+        CHECK(kept->remarks == plain->remarks);
+    }
+    document::HeatPlan unfit = plan;
+    unfit.dwell_s = 0;
+    CHECK_FALSE(live.heat(chart, unfit).has_value());
+    CHECK(live.heat(chart, plan).has_value());
 }
