@@ -103,6 +103,7 @@ HeatModel::HeatModel(const HeatLayout& layout, const patterns::BoardData& board,
 }
 
 void HeatModel::add_bodies() {
+    standing_.resize(layout_->body_nodes.size());
     for (const HeatBody& body : layout_->bodies) {
         const BodyData& data = body.data;
         const double contact = data.contact[case_.contact + 1];
@@ -143,6 +144,16 @@ void HeatModel::set_radiation() {
     }
 }
 
+void HeatModel::set_passing() {
+    for (std::size_t k = 0; k < standing_.size(); ++k) {
+        Standing& body = standing_[k];
+        const double from_air = network_.air.w_per_k[layout_->node_of_body(k)];
+        if (body.w_per_k <= 0.0 || from_air <= 0.0) continue;
+        const double there = 1.0 / from_air + 1.0 / body.w_per_k;
+        body.passing = there / (there + face_resistance_ / body.area_m2);
+    }
+}
+
 void HeatModel::set_below(std::optional<double> preheat_c) {
     is_preheated_ = preheat_c.has_value();
     network_.below.resize(network_.size());
@@ -165,6 +176,7 @@ void HeatModel::set_still_air() {
     for (const HeatBody& body : layout_->bodies)
         for (std::size_t k = body.first; !body.is_far && k < body.first + body.count; ++k)
             network_.air.add(layout_->node_of_body(k), kStillAir_h * layout_->body_nodes[k].area_m2, room_c_);
+    set_passing();
 }
 
 void HeatModel::set_jet(const JetField& jet, Vec2 aim) {
@@ -197,6 +209,7 @@ void HeatModel::set_jet(const JetField& jet, Vec2 aim) {
                 feel(wall.cell, wall.length_mm * 1e-3 * body.data.height_m * facing);
             }
         }
+    set_passing();
 }
 
 JetShape HeatModel::jet_shape(std::optional<double> preheat_c, double circle_radius_mm) const {
@@ -218,7 +231,8 @@ void HeatModel::top_excess(std::span<const double> celsius, std::vector<double>&
             network_.air.w[n] - network_.air.w_per_k[n] * celsius[n] - top_radiance_[n] * (t2 + room2) * (t2 - room2);
     }
     for (const Contact& contact : contacts_)
-        excess[contact.board] += contact.w_per_k * (celsius[contact.body] - celsius[contact.board]);
+        excess[contact.board] += standing_[contact.body - excess.size()].passing * contact.w_per_k *
+                                 (celsius[contact.body] - celsius[contact.board]);
     for (std::size_t n = 0; n < excess.size(); ++n)
         excess[n] *= face_resistance_ / layout_->plate.area_m2[n];
 }

@@ -152,7 +152,9 @@ public:
     [[nodiscard]] const HeatCase& unknowns() const { return case_; }
     /// What the jet needs to know of this case.
     [[nodiscard]] JetShape jet_shape(std::optional<double> preheat_c, double circle_radius_mm) const;
-    /// How much hotter than the mean the face under the air is, per board node: q t / (3 k_z), q the flux into it.
+    /// How much hotter than the mean the face under the air is, per board node: q t / (3 k_z), q the flux into it. What
+    /// comes through a body is lessened as if that resistance stood in its way too, so that no face is hotter than the
+    /// air that heats it.
     void top_excess(std::span<const double> celsius, std::vector<double>& excess) const;
 
 private:
@@ -163,6 +165,7 @@ private:
     };
     void add_bodies();
     void set_radiation();
+    void set_passing();
 
     const HeatLayout* layout_;
     HeatCase case_;
@@ -170,6 +173,13 @@ private:
     double face_resistance_; ///< t / (3 k_z), m2 K/W
     HeatNetwork network_;
     std::vector<Contact> contacts_;
+    /// Of a body on the air's side: to the board, and how much of its flux would pass with the face's resistance added.
+    struct Standing {
+        double w_per_k = 0.0;
+        double area_m2 = 0.0;
+        double passing = 1.0;
+    };
+    std::vector<Standing> standing_; ///< per body node
     std::vector<double> top_radiance_;
     std::vector<JetSpot> spots_;
     bool is_preheated_ = false;

@@ -89,7 +89,7 @@ int disorder(const HeatField& field, const Cases<std::vector<float>>& values) {
     return count;
 }
 
-void check_order(const HeatReport& report) {
+void check_order(const HeatReport& report, std::optional<double> preheat_c) {
     for (const Band& band : {report.target.peak_mean_c, report.target.peak_top_c, report.target.likely_c,
                              report.target.body_peak_c, report.target.time_above_liquidus_s, report.target.ramp_k_per_s,
                              report.laminate_peak_c, report.jet.exit_c, report.jet.stagnation_h})
@@ -109,6 +109,12 @@ void check_order(const HeatReport& report) {
             check_order(band);
         if (near.limit_c) check_order(near.margin_k);
     }
+    // Nothing is hotter than what heats it.
+    const double hottest_c = std::max(report.jet.exit_c.high, preheat_c.value_or(0.0)) + 0.5;
+    CHECK(report.laminate_peak_c.high <= hottest_c);
+    CHECK(report.target.peak_top_c.high <= hottest_c);
+    for (const NeighbourReport& near : report.neighbours)
+        CHECK(near.peak_c.high <= hottest_c);
     CHECK(disorder(report.curves.joint_mean_c) == 0);
     CHECK(disorder(report.curves.joint_top_c) == 0);
     for (const CurveCases& curve : report.curves.neighbours_c)
@@ -186,9 +192,10 @@ TEST_CASE("low lies below nominal below high for any plan and every number is on
         options.snapshots_s = {1.0};
         if (round % 5 == 0) options.calibration = HeatCalibration{0.85, 1.1};
         if (round % 7 == 0) options.circle_radius_mm = 3.0;
-        const Result<HeatReport> report = heat(chart, random_plan(random), options);
+        const document::HeatPlan plan = random_plan(random);
+        const Result<HeatReport> report = heat(chart, plan, options);
         REQUIRE(report.has_value());
-        check_order(*report);
+        check_order(*report, plan.preheat_c);
     }
 }
 
