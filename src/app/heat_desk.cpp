@@ -232,7 +232,8 @@ void HeatDesk::ask_estimate(const std::shared_ptr<const Chart>& chart) {
         ++number_;
         if (moving_) fine_job_.drop(); // leaves the cores to what the hand is waiting for
         quick_job_.ask({question, number_, time_s, false, {}});
-        asked_quick_[number_ % kTimed] = {asked_at_, frame_};
+        asked_quick_at_[number_ % kTimed] = asked_at_;
+        trace("heat-ask", fmt::format("question {}", number_));
     }
     if (moving_ || asked_fine_) return;
     asked_fine_ = true;
@@ -289,9 +290,9 @@ bool HeatDesk::collect() {
         changed = true;
         if (estimate_->is_quick) {
             // Taken before the frame that is being prepared is painted: it will be seen in that one.
-            const Asked& asked = asked_quick_[estimate_->number % kTimed];
-            const std::chrono::duration<double, std::milli> lag = Clock::now() - asked.at;
-            trace("heat-live", fmt::format("{:.0f} ms, {} frames", lag.count(), frame_ - asked.frame));
+            const std::chrono::duration<double, std::milli> lag =
+                Clock::now() - asked_quick_at_[estimate_->number % kTimed];
+            trace("heat-live", fmt::format("{:.0f} ms, question {}", lag.count(), estimate_->number));
         }
         if (!estimate_->is_quick) trace("heat", estimate_->report ? "estimate" : describe(estimate_->report.error()));
     }

@@ -84,8 +84,6 @@ public:
     [[nodiscard]] bool is_map_stale() const;
     [[nodiscard]] bool is_busy() const;
     [[nodiscard]] bool is_map_busy() const { return map_job_.is_busy(); }
-    /// The window has drawn a frame: the lag of live answers is counted in these.
-    void frame_drawn() { ++frame_; }
     /// Another number whenever what the canvas draws is another.
     [[nodiscard]] std::uint64_t revision() const { return revision_; }
     /// Blocks until the estimate, and the map unless it is hidden, belong to the plan in hand.
@@ -136,12 +134,7 @@ private:
     std::uint64_t number_ = 0, map_number_ = 0, revision_ = 1;
     std::chrono::steady_clock::time_point asked_at_, map_changed_at_;
     static constexpr std::size_t kTimed = 64; // questions on the way at once, at the most
-    struct Asked {
-        std::chrono::steady_clock::time_point at;
-        std::uint64_t frame = 0; ///< being prepared when the question came up
-    };
-    std::array<Asked, kTimed> asked_quick_{};
-    std::uint64_t frame_ = 0;
+    std::array<std::chrono::steady_clock::time_point, kTimed> asked_quick_at_{};
     bool stale_ = false, map_stale_ = false, shown_map_ = true;
 
     std::shared_ptr<const Estimate> estimate_, second_;

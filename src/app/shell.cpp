@@ -14,6 +14,7 @@
 #include "app/panels/panels.hpp"
 #include "app/photo_desk.hpp"
 #include "app/proposal_desk.hpp"
+#include "app/trace_log.hpp"
 
 namespace padchart::app {
 namespace {
@@ -246,7 +247,7 @@ void Shell::frame(sf::RenderTarget& target) {
     while (!queue_.empty() && std::chrono::steady_clock::now() - began < 60ms);
     paint(target);
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
-    session_.heat.frame_drawn();
+    if (session_.stage == scene::Stage::Heat) trace("frame", "painted"); // the lag of live answers is counted in these
     frames_wanted_ = std::max(frames_wanted_ - 1, 0);
     if (ui_.wants_frame || session_.wants_fit || fits_wanted_ > 0) frames_wanted_ = std::max(frames_wanted_, 1);
 }
