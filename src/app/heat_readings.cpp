@@ -34,6 +34,7 @@ bool take_reading(Session& s) {
         return false;
     }
     readings.taken.push_back(*reading);
+    s.heat.forget_calibration(); // it spoke of fewer readings
     readings.celsius.reset();
     readings.rise_s.reset();
     trace("heat-reading", analysis::to_text(*reading, s.heat.plan().set_point_c));

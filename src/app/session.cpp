@@ -4,6 +4,7 @@
 #include <array>
 #include <utility>
 
+#include "app/heat_shields.hpp"
 #include "app/tools/part_tools.hpp"
 #include "app/trace_log.hpp"
 
@@ -45,6 +46,8 @@ void Session::aim_at_target() {
 }
 
 bool Session::update_heat() {
+    auto& seen = desks.get<ShieldsSeen>();
+    if (stage != scene::Stage::Heat || !heat.has_plan()) seen = {};
     if (stage != scene::Stage::Heat) return false;
     if (!heat.has_plan()) {
         const document::Chart& chart = editor.chart();
@@ -53,6 +56,7 @@ bool Session::update_heat() {
         else if (!chart.heat_plans.empty())
             heat.open(chart, chart.heat_plans[0].id);
     }
+    follow_shields(*this);
     return heat.update(editor.snapshot());
 }
 

@@ -4,6 +4,8 @@
 
 #include "app/actions.hpp"
 #include "app/heat_edits.hpp"
+#include "app/heat_shields.hpp"
+#include "document/edits.hpp"
 #include "support.hpp"
 
 namespace padchart::app {
@@ -282,6 +284,42 @@ TEST_CASE("advice is taken over with the shield it needs in one step") {
     CHECK(s.heat.plan().set_point_c == 320);
     CHECK(s.heat.plan().name == "lift R2");
     CHECK(s.heat.plan().shields == std::vector<Id>{shield.id});
+}
+
+TEST_CASE("a shield that is laid on the board acts at once and one that is taken away no longer does") {
+    Session s;
+    start(s);
+    s.editor.select({Id{"r2"}});
+    s.update_heat();
+    document::Shield foil;
+    foil.id = Id{"sh-1"};
+    foil.name = "foil";
+    foil.outline.outer = {{9, -1}, {11, -1}, {11, 1}, {9, 1}};
+    document::Shield below = foil;
+    below.id = Id{"sh-2"};
+    below.side = document::Side::Bottom;
+    REQUIRE(s.editor.commit(document::put(s.editor.chart(), foil), "Lay foil"));
+    s.update_heat();
+    CHECK(s.heat.plan().shields == std::vector<Id>{foil.id});
+    REQUIRE(s.editor.commit(document::put(s.editor.chart(), below), "Lay foil below"));
+    s.update_heat();
+    CHECK(s.heat.plan().shields == std::vector<Id>{foil.id}); // the air comes from above
+    s.editor.undo();
+    s.editor.undo();
+    s.update_heat();
+    CHECK(s.heat.plan().shields.empty());
+    s.editor.redo();
+    s.update_heat();
+    CHECK(s.heat.plan().shields == std::vector<Id>{foil.id});
+    // What was laid in another stage waits to be put in place by hand.
+    s.editor.undo();
+    s.update_heat();
+    s.show_stage(scene::Stage::Survey);
+    s.update_heat();
+    REQUIRE(s.editor.commit(document::put(s.editor.chart(), foil), "Lay foil"));
+    s.show_stage(scene::Stage::Heat);
+    s.update_heat();
+    CHECK(s.heat.plan().shields.empty());
 }
 
 } // namespace padchart::app

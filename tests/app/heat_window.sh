@@ -68,6 +68,49 @@ act 'thermocouple bead' heat-bead
 to 18 24; xdotool click 1; await 'heat-bead: '
 [ "$(grep -c 'aim: ' "$work/trace")" -eq "$before" ] || fail "the bead moved the nozzle"
 
+echo "a shield drawn on the canvas acts at once"
+asked=$(grep -c 'heat-ask: ' "$work/trace")
+xdotool key i; await 'action: trace'; xdotool key 6; sleep 0.2; xdotool key r; sleep 0.2
+to 13.5 25; xdotool mousedown 1; to 17 27; to 20.9 29.5; xdotool mouseup 1; await 'edit: Draw a shield'
+await 'heat-ask: ' $((asked + 1))
+xdotool key Escape; sleep 0.2; xdotool key Escape; sleep 0.2
+
+echo "a slider is dragged and a number is typed with its unit"
+page() { at 1085 600; for _ in $(seq 40); do xdotool click "$1"; done; sleep 0.6; }
+page 4
+asked=$(grep -c 'heat-ask: ' "$work/trace")
+at 1140 222; xdotool mousedown 1; sleep 0.2; at 1150 222; sleep 0.2; at 1180 222; sleep 0.2; xdotool mouseup 1
+await 'heat-ask: ' $((asked + 2))
+at 1222 205; xdotool click --repeat 2 --delay 60 1; sleep 0.4; xdotool key ctrl+a; xdotool type --delay 20 '365 C'; xdotool key Return; sleep 0.3
+xdotool key ctrl+p; await 'edit: Save the heat plan for U4' 3; save
+ask 'plans[1]["set_point_c"] == 365 and len(plans[1]["shields"]) == 1 + len(plans[0].get("shields", []))' || fail "what was typed and drawn"
+
+echo "a reading that no station gives is refused with the cause, one that fits is kept as a station"
+act 'Fold the thermocouple' heat-fold-couple
+page 5; at 1140 534; xdotool click 1; sleep 0.3; xdotool type --delay 20 '420 C'; xdotool key Return; sleep 0.3
+act 'Take the thermocouple' heat-reading-take; act 'Fit the thermocouple' heat-fit
+await 'heat-calibration: .*no bead gets hotter than the air'
+page 5; at 968 277; xdotool click 1; sleep 0.4; page 5 # strikes it out
+at 1140 534; xdotool click 1; sleep 0.3; xdotool type --delay 20 '200'; xdotool key Return; sleep 0.3
+act 'Take the thermocouple' heat-reading-take; act 'Fit the thermocouple' heat-fit
+await 'heat-calibration: The air leaves the nozzle at'
+page 5; at 1160 635; xdotool click 1; sleep 0.3; xdotool type --delay 20 'bench 3'; xdotool key Return; sleep 0.3
+act 'Keep the fitted station' heat-station-keep; await 'edit: Keep the station "bench 3"'; save
+
+echo "most answers are seen two frames after the hand has moved, at the latest"
+python3 - "$work/trace" <<'PY' || fail "live answers lag"
+import sys
+frames, asked, lags = 0, {}, []
+for line in open(sys.argv[1]):
+    words = line.split()
+    if words[0] == "frame:": frames += 1
+    elif words[0] == "heat-ask:": asked[words[2]] = frames
+    elif words[0] == "heat-live:": lags.append(frames - asked[words[4]])
+lags.sort()
+print(f"{len(lags)} answers, median {lags[len(lags) // 2]} frames, longest {lags[-1]}")
+sys.exit(lags[len(lags) // 2] > 2)
+PY
+
 xdotool key ctrl+q
 for _ in $(seq 100); do kill -0 "$window" 2>/dev/null || break; sleep 0.1; done
 kill -0 "$window" 2>/dev/null && fail "the window does not close"

@@ -50,7 +50,7 @@ void station_choice(Ui& ui, Session& s) {
     }
 }
 
-void readings_taken(Ui& ui, HeatReadings& readings) {
+void readings_taken(Ui& ui, Session& s, HeatReadings& readings) {
     std::optional<std::size_t> dropped;
     for (std::size_t k = 0; k < readings.taken.size(); ++k) {
         const ThermocoupleReading& reading = readings.taken[k];
@@ -60,7 +60,9 @@ void readings_taken(Ui& ui, HeatReadings& readings) {
         if (button(ui, "Strike out", ButtonKind::Plain, ui.px(90), true, ui.px(24))) dropped = k;
         ImGui::PopID();
     }
-    if (dropped) readings.taken.erase(readings.taken.begin() + static_cast<std::ptrdiff_t>(*dropped));
+    if (!dropped) return;
+    readings.taken.erase(readings.taken.begin() + static_cast<std::ptrdiff_t>(*dropped));
+    s.heat.forget_calibration(); // it spoke of other readings
 }
 
 void reading_fields(Ui& ui, Session& s, HeatReadings& readings) {
@@ -120,7 +122,7 @@ void heat_calibration_section(Ui& ui, Session& s) {
     title(ui, readings.taken.empty() ? "Readings" : fmt::format("Readings: {}", readings.taken.size()));
     muted(ui, "Tape a bead to a pad of a scrap board of this kind, run this plan, and note what it read. More places, "
               "times or set points make the fit surer.");
-    readings_taken(ui, readings);
+    readings_taken(ui, s, readings);
     reading_fields(ui, s, readings);
     fit_and_keep(ui, s, readings);
 }
