@@ -1,5 +1,7 @@
 #include "app/heat_readings.hpp"
 
+#include <cmath>
+
 #include <fmt/format.h>
 
 #include "analysis/heat_station.hpp"
@@ -43,6 +45,7 @@ bool take_reading(Session& s) {
 
 void place_bead(Session& s) {
     s.use_tool(make_spot_tool("Click where the bead was taped", [&s](geometry::Vec2 at) {
+        at = {std::round(at.x * 100.0) / 100.0, std::round(at.y * 100.0) / 100.0}; // as a hand would write it
         s.desks.get<HeatReadings>().at = at;
         trace("heat-bead", fmt::format("{:.2f} {:.2f}", at.x, at.y));
     }));
