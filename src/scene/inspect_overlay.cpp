@@ -55,7 +55,7 @@ std::string short_words(const Change& change) {
         return fmt::format("turned {:.0f}°{}", change.turn ? change.turn->by_deg : 0.0,
                            change.harmless ? ", harmless" : "");
     case ChangeKind::Side: return "other side";
-    case ChangeKind::Pattern: return "other lands";
+    case ChangeKind::Pattern: return change.field == "body size" ? "other body" : "other lands";
     case ChangeKind::Class: return change.harmless ? "" : "other class";
     case ChangeKind::Value: return "other value";
     case ChangeKind::Orientation: return change.harmless ? "" : "other mark";

@@ -95,6 +95,13 @@ TEST_CASE("every kind of change has words of its own on the board") {
     CHECK(count(scene, Role::Stale) == 3);   // moved, turned, missing
 }
 
+TEST_CASE("lands and a body drawn in another size are told apart") {
+    const Chart before = six_chips();
+    const Chart after = with(with(before, "R1", [](Footprint& part) { part.body->shape.width_mm += 0.5; }), "R5",
+                             [](Footprint& part) { part.pads[0].shape.width_mm += 0.4; });
+    CHECK(words(changes_of(before, after), Role::LabelDanger) == std::vector<std::string>{"other body", "other lands"});
+}
+
 TEST_CASE("where nothing differs nothing is drawn and the far side stays out") {
     const Chart before = six_chips();
     CHECK(changes_of(before, before).items.empty());
