@@ -230,11 +230,18 @@ void HeatModel::top_excess(std::span<const double> celsius, std::vector<double>&
         excess[n] =
             network_.air.w[n] - network_.air.w_per_k[n] * celsius[n] - top_radiance_[n] * (t2 + room2) * (t2 - room2);
     }
-    for (const Contact& contact : contacts_)
-        excess[contact.board] += standing_[contact.body - excess.size()].passing * contact.w_per_k *
-                                 (celsius[contact.body] - celsius[contact.board]);
     for (std::size_t n = 0; n < excess.size(); ++n)
         excess[n] *= face_resistance_ / layout_->plate.area_m2[n];
+    for (const Contact& contact : contacts_) {
+        const double board_c = celsius[contact.board], body_c = celsius[contact.body];
+        const double flux = standing_[contact.body - excess.size()].passing * contact.w_per_k * (body_c - board_c);
+        const double own = flux * face_resistance_ / layout_->plate.area_m2[contact.board];
+        // Neither hotter than both the body and the air at it, nor colder than the body that takes heat away.
+        const double air = network_.air.w_per_k[contact.body];
+        const double offered_c = air > 0.0 ? network_.air.w[contact.body] / air : body_c;
+        excess[contact.board] +=
+            std::clamp(own, std::min(0.0, body_c - board_c), std::max(0.0, std::max(body_c, offered_c) - board_c));
+    }
 }
 
 } // namespace padchart::analysis

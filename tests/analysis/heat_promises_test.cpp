@@ -33,7 +33,9 @@ document::Chart crowded_chart() {
     document::Footprint mic = block("mk1", PartClass::Microphone, {24, 24}, 3, 2, 1);
     document::Footprint below = block("j7", PartClass::Connector, {33, 16}, 8, 4, 1.5);
     below.placement.side = document::Side::Bottom;
-    for (const auto& part : {sensor, cell, mic, below})
+    document::Footprint can =
+        block("c9", PartClass::AluminiumCapacitor, {29, 22}, 5, 5, 5.4); // holds heat when the air is off
+    for (const auto& part : {sensor, cell, mic, below, can})
         chart.parts.add(part);
     document::Shield foil;
     foil.id.text = foil.name = "foil";
