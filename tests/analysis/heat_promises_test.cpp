@@ -308,3 +308,16 @@ TEST_CASE("what is kept from one plan to the next changes no answer") {
     CHECK_FALSE(live.heat(chart, unfit).has_value());
     CHECK(live.heat(chart, plan).has_value());
 }
+
+TEST_CASE("a part that has stored heat warms the face under it to no more than its own temperature") {
+    const Result<HeatSetup> setup = heat_setup(crowded_chart(), reference_plan(350), {}, 1.0);
+    REQUIRE(setup.has_value());
+    HeatModel model(setup->layout, setup->board, setup->cases.high_spread, 25.0); // in still air, tight contacts
+    std::vector<double> celsius(model.network().size(), 300.0);
+    std::fill_n(celsius.begin(), setup->layout.board_nodes(), 100.0);
+    std::vector<double> excess;
+    model.top_excess(celsius, excess);
+    const double most = *std::max_element(excess.begin(), excess.end());
+    CHECK(most <= 200.0 + 1e-9);
+    CHECK(most > 50.0);
+}
