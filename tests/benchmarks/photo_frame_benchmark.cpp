@@ -42,7 +42,9 @@ Result<fs::path> chart_with_photo(const fs::path& folder) {
     if (!chart) return chart.error();
     scene::ViewOptions options;
     options.show_zones = false;
-    tests::Shot shot{.width = 8000, .height = 6000};
+    tests::Shot shot;
+    shot.width = 8000;
+    shot.height = 6000;
     shot.pixel_from_board =
         tests::camera_over(scene::chart_scene(*chart, {}, options).bounds, shot.width, shot.height, 12, 5, false);
     std::ofstream(folder / "top.jpg", std::ios::binary) << tests::jpeg_of(tests::photograph(*chart, shot));
