@@ -118,7 +118,7 @@ void what_it_shows(Ui& ui, Session& s, const Photo& photo) {
     text_field(
         ui, "Note", photo.note,
         [&](const std::string& text) { change("Note of the photo", [&](Photo& p) { p.note = text; }); },
-        "taken before the heat, ring light");
+        "before the heat");
 }
 
 void its_file(Ui& ui, Session& s, const Photo& photo) {
