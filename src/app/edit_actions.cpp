@@ -105,13 +105,13 @@ void add_copies(std::vector<Action>& list) {
 }
 
 void begin_paste(Session& s) {
-    std::vector<document::Footprint> parts = parts_on(s.desks.get<Clipboard>(), s.editor);
-    if (parts.empty()) return;
+    document::Fragment things = things_on(s.desks.get<Clipboard>(), s.editor);
+    if (things.empty()) return;
     // Their millimetres mean nothing among the units of a trace.
     if (!s.editor.chart().scale)
-        return s.editor.tell(Severity::Warning, "This chart has no scale: set it before parts are pasted.");
+        return s.editor.tell(Severity::Warning, "This chart has no scale: set it before anything is pasted.");
     s.editor.select({});
-    s.use_tool(make_paste_tool(std::move(parts), s.desks.get<SnapDesk>()));
+    s.use_tool(make_paste_tool(std::move(things), s.desks.get<SnapDesk>()));
 }
 
 void add_clipboard(std::vector<Action>& list) {

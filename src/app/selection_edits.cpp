@@ -16,7 +16,7 @@ namespace {
 
 using document::Chart;
 using document::Copies;
-using document::Footprint;
+using document::Fragment;
 using document::Id;
 using document::Side;
 using geometry::Vec2;
@@ -144,17 +144,21 @@ void lock_or_unlock_selected(Editor& editor) {
 }
 
 bool copy_selected(Editor& editor, Clipboard& clipboard) {
-    std::vector<Footprint> parts;
-    for (const Id& id : editor.selection())
-        if (const auto at = document::find_part(editor.chart(), id)) parts.push_back(editor.chart().parts[*at]);
-    if (parts.empty()) return false;
-    const std::string text = json::write_fragment(parts);
+    const Result<Fragment> things = document::fragment_of(editor.chart(), editor.selection());
+    if (!things || editor.selection().empty()) return false;
+    if (things->empty()) {
+        editor.tell(Severity::Note, "A reading belongs to the place where it was taken; it is not copied.");
+        return false;
+    }
+    const std::string text = json::write_fragment(*things);
     if (text.size() > kMostOnClipboard) {
-        editor.tell(Severity::Warning, "This is too much for the clipboard; copy fewer parts at once.");
+        editor.tell(Severity::Warning, "This is too much for the clipboard; copy less at once.");
         return false;
     }
     clipboard.put(text);
-    editor.tell(Severity::Note, fmt::format("Copied: {}", name_of_selection(editor)));
+    const bool all = things->size() == editor.selection().size();
+    editor.tell(Severity::Note,
+                fmt::format("Copied: {}{}", name_of_selection(editor), all ? "" : ", without readings"));
     trace("copy", name_of_selection(editor));
     return true;
 }
@@ -163,16 +167,16 @@ void cut_selected(Editor& editor, Clipboard& clipboard) {
     if (copy_selected(editor, clipboard)) editor.remove_selected();
 }
 
-std::vector<Footprint> parts_on(const Clipboard& clipboard, Editor& editor) {
-    Result<std::vector<Footprint>> parts = json::read_fragment(clipboard.text());
-    if (parts) return std::move(parts).value();
-    editor.tell(Severity::Warning, describe(parts.error()));
-    trace("refused", describe(parts.error()));
+Fragment things_on(const Clipboard& clipboard, Editor& editor) {
+    Result<Fragment> things = json::read_fragment(clipboard.text());
+    if (things) return std::move(things).value();
+    editor.tell(Severity::Warning, describe(things.error()));
+    trace("refused", describe(things.error()));
     return {};
 }
 
-bool paste(Editor& editor, const std::vector<Footprint>& parts) {
-    Result<Copies> copies = document::add_copies(editor.chart(), parts);
+bool paste(Editor& editor, const Fragment& things) {
+    Result<Copies> copies = document::add_copies(editor.chart(), things);
     const std::string label = copies ? "Paste " + name_of(copies->chart, copies->ids) : "";
     return add(editor, std::move(copies), label);
 }

@@ -1,5 +1,5 @@
 #pragma once
-// What is done to all selected parts at once, each one step of history. Lengths in mm and directions as seen on the
+// What is done to all that is selected at once, each one step of history. Lengths in mm and directions as seen on the
 // screen: to the right is to the right, whichever side is looked at. Locked parts stay, and the user is told so.
 
 #include <optional>
@@ -32,12 +32,13 @@ void copy_selected_to_ring(Editor& editor, const document::RingArray& ring);
 /// All of them, or none where all are locked already.
 void lock_or_unlock_selected(Editor& editor);
 
-/// Onto the clipboard. False where nothing is selected or it would be too much for a clipboard.
+/// Onto the clipboard; readings stay behind (document/fragment.hpp). False where nothing is selected or it would be too
+/// much for a clipboard.
 bool copy_selected(Editor& editor, Clipboard& clipboard);
 void cut_selected(Editor& editor, Clipboard& clipboard);
-/// What lies on the clipboard; where that is no part, the user is told what it is. Empty then.
-[[nodiscard]] std::vector<document::Footprint> parts_on(const Clipboard& clipboard, Editor& editor);
+/// What lies on the clipboard; where that is nothing of a chart, the user is told what it is. Empty then.
+[[nodiscard]] document::Fragment things_on(const Clipboard& clipboard, Editor& editor);
 /// Adds them at the places they have and selects them.
-bool paste(Editor& editor, const std::vector<document::Footprint>& parts);
+bool paste(Editor& editor, const document::Fragment& things);
 
 } // namespace padchart::app

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
+#include <optional>
+#include <unordered_map>
 #include <unordered_set>
 
 #include "document/edits.hpp"
@@ -52,15 +54,17 @@ std::string free_after(const Names& taken, const std::string& name) {
     }
 }
 
-Result<std::vector<Footprint>> parts_of(const Chart& chart, std::span<const Id> ids) {
-    std::vector<Footprint> parts;
-    for (const Id& id : ids) {
-        const auto at = find_part(chart, id);
-        if (!at) return Error{"nothing in this chart bears the id \"" + id.text + "\"", {}};
-        parts.push_back(chart.parts[*at]);
-    }
-    if (parts.empty()) return Error{"there is nothing to copy; select a part first", {}};
-    return parts;
+Result<Fragment> things_of(const Chart& chart, std::span<const Id> ids) {
+    Result<Fragment> things = fragment_of(chart, ids);
+    if (things && things->empty()) return Error{"there is nothing to copy; select a part or an area first", {}};
+    return things;
+}
+
+void append(Fragment& to, const Fragment& more) {
+    to.parts.insert(to.parts.end(), more.parts.begin(), more.parts.end());
+    to.keep_outs.insert(to.keep_outs.end(), more.keep_outs.begin(), more.keep_outs.end());
+    to.shields.insert(to.shields.end(), more.shields.begin(), more.shields.end());
+    to.notes.insert(to.notes.end(), more.notes.begin(), more.notes.end());
 }
 
 std::optional<Error> too_many(std::size_t copies) {
@@ -90,10 +94,12 @@ std::string next_name(const Chart& chart, const std::string& name) {
     return free_after(names_of(chart), name);
 }
 
-Result<Copies> add_copies(const Chart& chart, std::span<const Footprint> parts) {
-    if (const auto fault = too_many(parts.size())) return *fault;
-    Copies made{chart, {}};
-    Names taken = names_of(chart);
+namespace {
+
+using Renamed = std::unordered_map<std::string, Id>; // id of the first one to the copy's
+
+std::optional<Error> add_parts(Copies& made, const std::vector<Footprint>& parts, Renamed& renamed) {
+    Names taken = names_of(made.chart);
     for (const Footprint& part : parts) {
         Footprint copy = unseen(part);
         if (taken.contains(copy.name)) copy.name = free_after(taken, copy.name);
@@ -104,59 +110,119 @@ Result<Copies> add_copies(const Chart& chart, std::span<const Footprint> parts) 
         if (!next) return next.error();
         made.chart = std::move(next).value();
         made.ids.push_back(id);
+        renamed[part.id.text] = id;
     }
+    return std::nullopt;
+}
+
+template <class T>
+std::optional<Error> add_thing(Copies& made, T copy, std::string_view prefix) {
+    copy.id = free_id(made.chart, prefix, "copy of " + copy.id.text);
+    const Id id = copy.id;
+    Result<Chart> next = put(made.chart, std::move(copy));
+    if (!next) return next.error();
+    made.chart = std::move(next).value();
+    made.ids.push_back(id);
+    return std::nullopt;
+}
+
+std::optional<Error> add_areas(Copies& made, const Fragment& things) {
+    for (KeepOut copy : things.keep_outs) {
+        copy.trace_key.clear();
+        if (auto fault = add_thing(made, std::move(copy), "keep-out")) return fault;
+    }
+    for (const Shield& shield : things.shields)
+        if (auto fault = add_thing(made, shield, "shield")) return fault;
+    return std::nullopt;
+}
+
+std::optional<Error> add_notes(Copies& made, const Fragment& things, const Renamed& renamed) {
+    for (Note copy : things.notes) {
+        const auto at = renamed.find(copy.target.text);
+        if (at != renamed.end())
+            copy.target = at->second;
+        else if (!copy.target.is_empty() && !is_taken(made.chart, copy.target))
+            copy.target = {};
+        if (auto fault = add_thing(made, std::move(copy), "note")) return fault;
+    }
+    return std::nullopt;
+}
+
+} // namespace
+
+Result<Copies> add_copies(const Chart& chart, const Fragment& things) {
+    if (const auto fault = too_many(things.size())) return *fault;
+    Copies made{chart, {}};
+    Renamed renamed;
+    if (const auto fault = add_parts(made, things.parts, renamed)) return *fault;
+    if (const auto fault = add_areas(made, things)) return *fault;
+    if (const auto fault = add_notes(made, things, renamed)) return *fault;
     return made;
 }
 
+Result<Copies> add_copies(const Chart& chart, std::span<const Footprint> parts) {
+    Fragment things;
+    things.parts.assign(parts.begin(), parts.end());
+    return add_copies(chart, things);
+}
+
 Result<Copies> duplicate(const Chart& chart, std::span<const Id> ids, Vec2 by_mm) {
-    Result<std::vector<Footprint>> parts = parts_of(chart, ids);
-    if (!parts) return parts.error();
-    for (Footprint& part : *parts)
-        part.placement.at = clean(part.placement.at + by_mm);
-    return add_copies(chart, *parts);
+    Result<Fragment> things = things_of(chart, ids);
+    if (!things) return things.error();
+    return add_copies(chart, moved(std::move(*things), by_mm));
 }
 
 Result<Copies> copy_to_grid(const Chart& chart, std::span<const Id> ids, const GridArray& grid) {
-    const Result<std::vector<Footprint>> parts = parts_of(chart, ids);
-    if (!parts) return parts.error();
+    const Result<Fragment> things = things_of(chart, ids);
+    if (!things) return things.error();
     if (grid.columns < 1 || grid.rows < 1) return Error{"a grid has at least one column and one row", {}};
     const std::size_t places = static_cast<std::size_t>(grid.columns) * static_cast<std::size_t>(grid.rows);
     if (places < 2) return Error{"a grid of one column and one row makes no copy", {}};
     // Two factors of which neither is large cannot overflow.
-    for (const std::size_t copies : {places - 1, std::min(places - 1, kMostCopies + 1) * parts->size()})
+    for (const std::size_t copies : {places - 1, std::min(places - 1, kMostCopies + 1) * things->size()})
         if (const auto fault = too_many(copies)) return *fault;
     if ((grid.columns > 1 && grid.column_step == Vec2{}) || (grid.rows > 1 && grid.row_step == Vec2{}))
         return Error{"the copies would lie on each other; the step must not be 0", {}};
-    std::vector<Footprint> copies;
+    Fragment copies;
     for (int row = 0; row < grid.rows; ++row)
-        for (int column = 0; column < grid.columns; ++column) {
-            if (row == 0 && column == 0) continue;
-            for (Footprint copy : *parts) {
-                copy.placement.at = clean(copy.placement.at + grid.column_step * column + grid.row_step * row);
-                copies.push_back(std::move(copy));
-            }
-        }
+        for (int column = 0; column < grid.columns; ++column)
+            if (row > 0 || column > 0) append(copies, moved(*things, grid.column_step * column + grid.row_step * row));
     return add_copies(chart, copies);
 }
 
+namespace {
+
+/// `by`: what the map turns by, counter-clockwise as seen from the top.
+Fragment turned(Fragment things, const geometry::Affine& map, Angle by, bool parts_turn) {
+    for (Footprint& part : things.parts) {
+        Placement& at = part.placement;
+        at.at = clean(map(at.at));
+        if (parts_turn) at.turn = (at.turn + (at.side == Side::Top ? by : -by)).wrapped();
+    }
+    for (KeepOut& thing : things.keep_outs)
+        thing.outline = geometry::transformed(thing.outline, map);
+    for (Shield& thing : things.shields)
+        thing.outline = geometry::transformed(thing.outline, map);
+    for (Note& thing : things.notes)
+        thing.at = clean(map(thing.at));
+    return things;
+}
+
+} // namespace
+
 Result<Copies> copy_to_ring(const Chart& chart, std::span<const Id> ids, const RingArray& ring) {
-    const Result<std::vector<Footprint>> parts = parts_of(chart, ids);
-    if (!parts) return parts.error();
+    const Result<Fragment> things = things_of(chart, ids);
+    if (!things) return things.error();
     if (ring.count < 2) return Error{"a ring has at least two places", {}};
-    if (const auto fault = too_many(static_cast<std::size_t>(ring.count - 1) * parts->size())) return *fault;
+    if (const auto fault = too_many(static_cast<std::size_t>(ring.count - 1) * things->size())) return *fault;
     if (ring.step.wrapped() == Angle()) return Error{"the copies would lie on each other; the step must not be 0", {}};
-    std::vector<Footprint> copies;
+    Fragment copies;
     for (int i = 1; i < ring.count; ++i) {
         const Angle by = ring.step * i;
         // Seen from the bottom counter-clockwise runs clockwise in the board frame, which is seen from the top.
         const Angle on_board = ring.seen_from == Side::Top ? by : -by;
         const auto map = geometry::Affine::rotation_about(ring.about, on_board);
-        for (Footprint copy : *parts) {
-            Placement& at = copy.placement;
-            at.at = clean(map(at.at));
-            if (ring.turns) at.turn = (at.turn + (at.side == Side::Top ? on_board : -on_board)).wrapped();
-            copies.push_back(std::move(copy));
-        }
+        append(copies, turned(*things, map, on_board, ring.turns));
     }
     return add_copies(chart, copies);
 }

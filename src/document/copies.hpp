@@ -1,7 +1,7 @@
 #pragma once
-// Parts made of parts: duplicates, rows, grids, rings, and what is brought from another chart. A copy is another part:
-// it has the copper, body, kind, value and heat limits of the first one, a fresh id and a free name, and nothing that
-// somebody saw of the first one is said of it.
+// Things made of things: duplicates, rows, grids, rings, and what is brought from another chart. A copy of a part is
+// another part: it has the copper, body, kind, value and heat limits of the first one, a fresh id and a free name, and
+// nothing that somebody saw of the first one is said of it. Keep-outs, shields and notes are copied as they are.
 
 #include <span>
 #include <string>
@@ -9,6 +9,7 @@
 
 #include "base/result.hpp"
 #include "document/chart.hpp"
+#include "document/fragment.hpp"
 
 namespace padchart::document {
 
@@ -24,15 +25,17 @@ struct Copies {
     std::vector<Id> ids; ///< of what was added, in order
 };
 
-/// Adds them as unseen parts at the places they have. A name is kept where it is free and not empty.
-/// Errors: as add_part; more than kMostCopies.
+/// Adds them at the places they have, parts unseen. A name is kept where it is free and not empty. A note that speaks
+/// of a copied part speaks of the copy; of a part that is not in the chart it speaks no more.
+/// Errors: as add_part and put; more than kMostCopies.
+[[nodiscard]] Result<Copies> add_copies(const Chart& chart, const Fragment& things);
 [[nodiscard]] Result<Copies> add_copies(const Chart& chart, std::span<const Footprint> parts);
 inline constexpr std::size_t kMostCopies = 2000;
 
-/// Each once more, moved by `by_mm` (board frame). Errors: an id of no part.
+/// Each once more, moved by `by_mm` (board frame). Errors: an id of nothing; nothing among them that can be copied.
 [[nodiscard]] Result<Copies> duplicate(const Chart& chart, std::span<const Id> ids, geometry::Vec2 by_mm);
 
-/// The parts themselves are the first of the columns and rows. Steps in the board frame, mm.
+/// The things themselves are the first of the columns and rows. Steps in the board frame, mm.
 struct GridArray {
     int columns = 2;
     int rows = 1;
@@ -42,7 +45,7 @@ struct GridArray {
 /// Errors: a count below 1, only one place in all, a step of 0 between places, more than kMostCopies copies.
 [[nodiscard]] Result<Copies> copy_to_grid(const Chart& chart, std::span<const Id> ids, const GridArray& grid);
 
-/// The parts themselves are the first of the ring.
+/// The things themselves are the first of the ring. Areas and the places of notes always turn with it.
 struct RingArray {
     int count = 4;
     Angle step = Angle::degrees(90); ///< from one to the next, counter-clockwise as seen from `seen_from`

@@ -7,43 +7,66 @@
 namespace padchart::json {
 namespace {
 
-using document::Footprint;
+using document::Fragment;
 
-constexpr std::string_view kNotParts = "What lies on the clipboard is no part of a chart; copy parts in a chart first.";
+constexpr std::string_view kNotParts =
+    "What lies on the clipboard is no part of a chart; copy something in a chart first.";
 
 std::optional<Error> wrong_version(ReadState& state, FieldReader& root) {
     double version = 0.0;
     root.number("version", version, range::kNumber);
     if (state.has_failed) return Error{std::string(kNotParts), ""};
     if (version == kFragmentFormatVersion) return std::nullopt;
-    return Error{"The parts on the clipboard are of version " + shown(state.tree, node_at(state.tree, "/version")) +
-                     " of their format; this program reads version " + std::to_string(kFragmentFormatVersion) + ".",
+    return Error{"What lies on the clipboard is of version " + shown(state.tree, node_at(state.tree, "/version")) +
+                     " of its format; this program reads version " + std::to_string(kFragmentFormatVersion) + ".",
                  ""};
 }
 
-Result<std::vector<Footprint>> checked(std::vector<Footprint> parts, const Tree& tree, std::string_view text) {
-    for (std::size_t i = 0; i < parts.size(); ++i)
-        if (const auto fault = document::fault_of(parts[i]))
-            return Error{"The parts on the clipboard cannot stand in a chart: " + *fault,
-                         place_of(tree, node_at(tree, "/parts/" + std::to_string(i)), text)};
-    if (parts.empty()) return Error{"The clipboard holds no part; select some and copy them.", ""};
-    return parts;
+template <class Io, class Things>
+void lists(Io& io, Things& things) {
+    io.list("parts", things.parts);
+    io.list("keep_outs", things.keep_outs);
+    io.list("shields", things.shields);
+    io.list("notes", things.notes);
+}
+
+/// As if they were all that a chart holds.
+std::optional<Error> fault_in(const Fragment& things) {
+    document::Chart chart;
+    const auto fill = [](auto& items, const auto& list) {
+        for (const auto& thing : list)
+            items.add(thing);
+    };
+    fill(chart.parts, things.parts);
+    fill(chart.keep_outs, things.keep_outs);
+    fill(chart.shields, things.shields);
+    fill(chart.notes, things.notes);
+    return document::fault_of(chart);
+}
+
+Result<Fragment> checked(Fragment things, const Tree& tree, std::string_view text) {
+    if (const auto fault = fault_in(things))
+        return Error{"What lies on the clipboard cannot stand in a chart: " + fault->message,
+                     place_of(tree, node_at(tree, fault->where), text)};
+    if (things.empty()) return Error{"The clipboard holds no part and no area; select some and copy them.", ""};
+    return things;
 }
 
 } // namespace
 
-std::string write_fragment(const std::vector<Footprint>& parts) {
+std::string write_fragment(const Fragment& things) {
     JsonWriter out;
     out.begin_object();
     out.member("format", kFragmentFormatName).member("version", kFragmentFormatVersion);
-    FieldWriter(out).list("parts", parts);
+    FieldWriter fields(out);
+    lists(fields, things);
     out.end_object();
     return std::move(out).str();
 }
 
-Result<std::vector<Footprint>> read_fragment(std::string_view text) {
+Result<Fragment> read_fragment(std::string_view text) {
     if (text.find_first_not_of(" \t\r\n") == std::string_view::npos)
-        return Error{"The clipboard is empty; copy parts in a chart first.", ""};
+        return Error{"The clipboard is empty; copy something in a chart first.", ""};
     Result<Tree> tree = parse_tree(text);
     if (!tree || tree->nodes.front().kind != NodeKind::Object) return Error{std::string(kNotParts), ""};
     ReadState state{*tree, {}, false, 0, {}};
@@ -51,12 +74,12 @@ Result<std::vector<Footprint>> read_fragment(std::string_view text) {
     root.exact_text("format", kFragmentFormatName);
     if (state.has_failed) return Error{std::string(kNotParts), ""};
     if (const auto error = wrong_version(state, root)) return *error;
-    std::vector<Footprint> parts;
-    root.list("parts", parts);
+    Fragment things;
+    lists(root, things);
     if (state.has_failed)
-        return Error{"The parts on the clipboard cannot be read: " + state.fault,
+        return Error{"What lies on the clipboard cannot be read: " + state.fault,
                      place_of(*tree, state.fault_node, text)};
-    return checked(std::move(parts), *tree, text);
+    return checked(std::move(things), *tree, text);
 }
 
 } // namespace padchart::json

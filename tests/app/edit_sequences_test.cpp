@@ -73,7 +73,7 @@ private:
 
     void paste_some() {
         if (clipboard_.own.empty() || editor.chart().parts.size() > 60) return;
-        paste(editor, parts_on(clipboard_, editor));
+        paste(editor, things_on(clipboard_, editor));
     }
 
     /// A drag has many previews and ends in one step or none.

@@ -112,15 +112,38 @@ TEST_CASE("what one window copies another pastes under fresh ids and free names"
     CHECK(one.is_saved());
     Editor two;
     two.start_new(row_of_chips());
-    CHECK(paste(two, parts_on(clipboard, two)));
+    CHECK(paste(two, things_on(clipboard, two)));
     CHECK(two.chart().parts.size() == 6);
     CHECK(two.selection().size() == 2);
     CHECK_FALSE(document::fault_of(two.chart()));
     CHECK(part_named(two.chart(), "R4").placement.at == Vec2{0, 0});
     Editor empty;
     empty.start_new(new_chart());
-    CHECK(paste(empty, parts_on(clipboard, empty)));
+    CHECK(paste(empty, things_on(clipboard, empty)));
     CHECK(part_named(empty.chart(), "R1").placement.at == Vec2{0, 0}); // the name is free here
+}
+
+TEST_CASE("areas and notes are copied with the parts, a reading alone is not") {
+    Clipboard clipboard;
+    Editor one = with_row({});
+    document::KeepOut foam;
+    foam.id = {"foam"};
+    foam.outline = {{{0, 0}, {2, 0}, {2, 1}}, {}};
+    document::Reading reading;
+    reading.id = {"reading-1"};
+    one.commit(document::put(document::put(one.chart(), foam).value(), reading), "Trace");
+    one.select({{"reading-1"}});
+    CHECK_FALSE(copy_selected(one, clipboard));
+    CHECK(clipboard.own.empty());
+    one.select({{"r1"}, {"foam"}, {"reading-1"}});
+    CHECK(copy_selected(one, clipboard));
+    CHECK(told(one, "without readings"));
+    Editor two;
+    two.start_new(new_chart());
+    CHECK(paste(two, things_on(clipboard, two)));
+    CHECK(two.chart().parts.size() == 1);
+    CHECK(two.chart().keep_outs.size() == 1);
+    CHECK(two.chart().readings.empty());
 }
 
 TEST_CASE("cut takes the parts away and nothing selected copies nothing") {
@@ -138,7 +161,7 @@ TEST_CASE("garbage on the clipboard gives a clear notice and no step") {
     Clipboard clipboard;
     Editor editor = with_row({});
     clipboard.put("a shopping list");
-    CHECK(parts_on(clipboard, editor).empty());
+    CHECK(things_on(clipboard, editor).empty());
     CHECK(told(editor, "no part of a chart"));
     CHECK(editor.is_saved());
 }

@@ -325,7 +325,7 @@ TEST_CASE("a dragged part comes level with its neighbours and Ctrl lets it be") 
 TEST_CASE("pasted parts are put down by their middle and turned over to the side looked at") {
     Bench bench(row_of_chips(), Side::Bottom);
     const document::Footprint r1 = part_named(bench.editor.chart(), "R1");
-    const auto tool = make_paste_tool({r1}, kSnap);
+    const auto tool = make_paste_tool({{r1}, {}, {}, {}}, kSnap);
     bench.move(*tool, {-2, 7});
     CHECK_FALSE(bench.overlay(*tool, {-2, 7}).fills.empty());
     bench.press(*tool, {-2, 7}); // the mirrored picture
@@ -341,7 +341,7 @@ TEST_CASE("Enter puts pasted parts where they were copied from") {
     const document::Footprint r2 = part_named(bench.editor.chart(), "R2");
     bench.editor.select({r2.id});
     bench.editor.remove_selected();
-    const auto tool = make_paste_tool({r2}, kSnap);
+    const auto tool = make_paste_tool({{r2}, {}, {}, {}}, kSnap);
     CHECK(bench.key(*tool, {Key::Enter}));
     CHECK(tool->is_done());
     CHECK(part_named(bench.editor.chart(), "R2").placement == r2.placement);

@@ -1,4 +1,4 @@
-// Parts on the clipboard: what is written reads back the same, and whatever else lies there is refused in a sentence.
+// Things on the clipboard: what is written reads back the same, and whatever else lies there is refused in a sentence.
 
 #include "json/fragment.hpp"
 
@@ -11,18 +11,20 @@
 #include "json/random_chart.hpp"
 
 using namespace padchart;
-using document::Footprint;
 
 namespace {
 
-std::vector<Footprint> parts_of(const document::Chart& chart) {
-    return {chart.parts.begin(), chart.parts.end()};
+document::Fragment all_of(const document::Chart& chart) {
+    return {{chart.parts.begin(), chart.parts.end()},
+            {chart.keep_outs.begin(), chart.keep_outs.end()},
+            {chart.shields.begin(), chart.shields.end()},
+            {chart.notes.begin(), chart.notes.end()}};
 }
 
 std::string refusal(std::string_view text) {
-    const auto parts = json::read_fragment(text);
-    REQUIRE_FALSE(parts);
-    return describe(parts.error());
+    const auto things = json::read_fragment(text);
+    REQUIRE_FALSE(things);
+    return describe(things.error());
 }
 
 bool says(const std::string& message, std::string_view words) {
@@ -35,35 +37,36 @@ constexpr const char* kOne = R"({"format": "padchart-fragment", "version": 1, "p
 
 } // namespace
 
-TEST_CASE("the parts of any chart read back as they were written") {
+TEST_CASE("the things of any chart read back as they were written") {
     CHECK(rc::check([] {
-        const std::vector<Footprint> parts = parts_of(json::random_chart());
-        RC_PRE(!parts.empty());
-        const auto back = json::read_fragment(json::write_fragment(parts));
+        const document::Fragment things = all_of(json::random_chart());
+        RC_PRE(!things.empty());
+        const auto back = json::read_fragment(json::write_fragment(things));
         RC_ASSERT((back ? std::string() : describe(back.error())) == "");
-        RC_ASSERT(*back == parts);
+        RC_ASSERT(*back == things);
     }));
 }
 
-TEST_CASE("parts pasted into any chart leave a chart that may stand") {
+TEST_CASE("things pasted into any chart leave a chart that may stand") {
     CHECK(rc::check([] {
-        const std::vector<Footprint> parts = parts_of(json::random_chart());
-        RC_PRE(!parts.empty());
+        const document::Fragment things = all_of(json::random_chart());
+        RC_PRE(!things.empty());
         const document::Chart into = json::random_chart();
-        const auto made = document::add_copies(into, parts);
+        const auto made = document::add_copies(into, things);
         RC_ASSERT(made.has_value());
         RC_ASSERT(!document::fault_of(made->chart));
-        RC_ASSERT(made->chart.parts.size() == into.parts.size() + parts.size());
+        RC_ASSERT(made->chart.parts.size() == into.parts.size() + things.parts.size());
+        RC_ASSERT(made->ids.size() == things.size());
         RC_ASSERT(json::read_chart(json::write_chart(made->chart)).has_value());
     }));
 }
 
 TEST_CASE("a written fragment of a few parts is taken") {
-    const auto parts = json::read_fragment(kOne);
-    REQUIRE(parts);
-    REQUIRE(parts->size() == 1);
-    CHECK(parts->front().name == "R7");
-    CHECK(parts->front().placement.at == geometry::Vec2{1, 2});
+    const auto things = json::read_fragment(kOne);
+    REQUIRE(things);
+    REQUIRE(things->size() == 1);
+    CHECK(things->parts.front().name == "R7");
+    CHECK(things->parts.front().placement.at == geometry::Vec2{1, 2});
 }
 
 TEST_CASE("whatever else lies on a clipboard is refused in a sentence") {

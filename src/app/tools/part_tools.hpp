@@ -3,10 +3,10 @@
 // tool.
 
 #include <memory>
-#include <vector>
 
 #include "app/part_snap.hpp"
 #include "app/tools/tool.hpp"
+#include "document/fragment.hpp"
 
 namespace padchart::app {
 
@@ -14,8 +14,8 @@ namespace padchart::app {
 [[nodiscard]] std::unique_ptr<Tool> make_select_tool(const SnapDesk& desk);
 /// Puts the pattern where the pointer clicks.
 [[nodiscard]] std::unique_ptr<Tool> make_place_tool(document::Footprint pattern, const SnapDesk& desk);
-/// Parts from elsewhere hang on the pointer by their middle until they are put down, on the side looked at where all of
-/// them are of one side. Requires: parts is not empty.
-[[nodiscard]] std::unique_ptr<Tool> make_paste_tool(std::vector<document::Footprint> parts, const SnapDesk& desk);
+/// Things from elsewhere hang on the pointer by their middle until they are put down, on the side looked at where all
+/// of them are of one side. Requires: the fragment is not empty.
+[[nodiscard]] std::unique_ptr<Tool> make_paste_tool(document::Fragment things, const SnapDesk& desk);
 
 } // namespace padchart::app

@@ -1,6 +1,4 @@
-// Parts that were copied hang on the pointer until they are put down.
-
-#include <algorithm>
+// What was copied hangs on the pointer until it is put down.
 
 #include <fmt/format.h>
 
@@ -12,15 +10,14 @@ namespace padchart::app {
 namespace {
 
 using document::Footprint;
+using document::Fragment;
 using document::Side;
 using geometry::Vec2;
 
 class PasteTool final : public Tool {
 public:
-    PasteTool(std::vector<Footprint> parts, const SnapDesk& desk) : parts_(std::move(parts)), desk_(desk) {
-        geometry::Box box;
-        for (const Footprint& part : parts_)
-            box.add(bounds_of(part));
+    PasteTool(Fragment things, const SnapDesk& desk) : things_(std::move(things)), desk_(desk) {
+        const geometry::Box box = document::bounds_of(things_);
         if (!box.is_empty()) middle_ = box.centre();
     }
 
@@ -34,7 +31,7 @@ public:
 
     bool key(const ToolContext& context, const Chord& chord) override {
         if (chord != Chord{Key::Enter}) return false;
-        done_ = paste(context.editor, parts_);
+        done_ = paste(context.editor, things_);
         return true;
     }
     bool cancel(const ToolContext&) override {
@@ -44,8 +41,18 @@ public:
 
     void overlay(const ToolContext& context, const Pointer& pointer, scene::Scene& out) const override {
         const PartShift by = shift(context, pointer);
-        for (const Footprint& part : placed(context, by.by))
+        const Fragment things = placed(context, by.by);
+        for (const Footprint& part : things.parts)
             add_part_outline(out, scene::Role::Preview, part, context.seen_from);
+        for (const document::KeepOut& area : things.keep_outs)
+            add_area(out, area.outline.outer, context.seen_from);
+        for (const document::Shield& area : things.shields)
+            add_area(out, area.outline.outer, context.seen_from);
+        for (const document::Note& note : things.notes)
+            add_area(out,
+                     geometry::transformed(geometry::circle(pointer.mm(8), pointer.mm(0.2)),
+                                           geometry::Affine::translation(note.at)),
+                     context.seen_from);
         add_part_shift(out, by, context.seen_from, pointer);
     }
     [[nodiscard]] std::string hint() const override {
@@ -54,30 +61,26 @@ public:
     [[nodiscard]] bool is_done() const override { return done_; }
 
 private:
-    /// As they come from the clipboard, laid over where all of them are of the side that is not looked at.
-    [[nodiscard]] std::vector<Footprint> turned(Side seen_from) const {
-        std::vector<Footprint> parts = parts_;
-        const auto is_far = [&](const Footprint& part) { return part.placement.side != seen_from; };
-        if (!std::all_of(parts.begin(), parts.end(), is_far)) return parts;
-        for (Footprint& part : parts) {
-            part.placement.side = seen_from;
-            part.placement.at.x = 2 * middle_.x - part.placement.at.x;
-        }
-        return parts;
+    static void add_area(scene::Scene& out, const geometry::Ring& ring, Side seen_from) {
+        add_outline(out, scene::Role::Preview, geometry::transformed(ring, scene::scene_from_board(seen_from)),
+                    scene::Weight::Normal);
     }
 
-    [[nodiscard]] std::vector<Footprint> placed(const ToolContext& context, Vec2 by) const {
-        std::vector<Footprint> parts = turned(context.seen_from);
-        for (Footprint& part : parts)
-            part.placement.at += by;
-        return parts;
+    /// As they come from the clipboard, laid over where all of them are of the side that is not looked at.
+    [[nodiscard]] Fragment turned(Side seen_from) const {
+        const Side far = seen_from == Side::Top ? Side::Bottom : Side::Top;
+        return document::lies_on(things_, far) ? document::laid_over(things_, middle_.x) : things_;
+    }
+
+    [[nodiscard]] Fragment placed(const ToolContext& context, Vec2 by) const {
+        return document::moved(turned(context.seen_from), by);
     }
 
     [[nodiscard]] PartShift shift(const ToolContext& context, const Pointer& pointer) const {
         if (version_ != context.editor.version() || side_ != context.seen_from) {
             version_ = context.editor.version();
             side_ = context.seen_from;
-            std::vector<Footprint> parts = turned(side_);
+            std::vector<Footprint> parts = turned(side_).parts;
             for (Footprint& part : parts)
                 part.id = {}; // what lies in the chart may bear the same id and shall be met
             snap_ = PartSnap(context.editor.chart(), side_, parts);
@@ -85,7 +88,7 @@ private:
         return snap_.shift(context.board(pointer.scene) - middle_, pointer.mm(kSnapReach_px), desk_, pointer.ctrl);
     }
 
-    std::vector<Footprint> parts_;
+    Fragment things_;
     const SnapDesk& desk_;
     Vec2 middle_;
     bool done_ = false;
@@ -96,8 +99,8 @@ private:
 
 } // namespace
 
-std::unique_ptr<Tool> make_paste_tool(std::vector<Footprint> parts, const SnapDesk& desk) {
-    return std::make_unique<PasteTool>(std::move(parts), desk);
+std::unique_ptr<Tool> make_paste_tool(Fragment things, const SnapDesk& desk) {
+    return std::make_unique<PasteTool>(std::move(things), desk);
 }
 
 } // namespace padchart::app
