@@ -8,6 +8,7 @@
 #include "app/orient_desk.hpp"
 #include "app/survey_desk.hpp"
 #include "scene/access_overlay.hpp"
+#include "scene/labels.hpp"
 
 #include <cmath>
 
@@ -21,6 +22,9 @@ constexpr double kLayoutStep = 1.25;
 
 // With less, names would only hide the parts they stand for.
 constexpr double kReadableZoom = 11.0;
+
+// As far beside the board as its names reach.
+constexpr double kNames_px = 90.0;
 
 double layout_zoom(double px_per_mm) {
     return std::pow(kLayoutStep, std::round(std::log(px_per_mm) / std::log(kLayoutStep)));
@@ -101,6 +105,22 @@ bool Canvas::refresh(Session& s) {
     return true;
 }
 
+geometry::Box Canvas::whole(const Session& s) const {
+    const geometry::Box board = bounds_of(s.editor.shown());
+    geometry::Box box;
+    if (board.is_empty()) return box;
+    for (const geometry::Vec2 corner : {board.min, board.max})
+        box.add(scene::scene_from_board(corner, s.seen_from));
+    // Names stand beside their parts, a few letters at the most; zones and lines of temperature may run off the board
+    // without end.
+    const geometry::Box near = box.grown(kNames_px * s.ui_scale / s.camera.px_per_mm());
+    for (const scene::Text& text : scene_->texts) {
+        const geometry::Box words = scene::box_of(text, s.camera.px_per_mm() / s.ui_scale);
+        if (near.overlaps(words)) box.add(words);
+    }
+    return box;
+}
+
 Pointer Canvas::pointer(const Session& s) const {
     return {s.camera.scene_from_screen(at_px_), s.camera.px_per_mm(), s.ui_scale, shift_, ctrl_};
 }
@@ -149,7 +169,10 @@ void Canvas::press(const InputEvent& event, Session& s) {
         return;
     }
     tool_drag_ = true;
+    const bool selects = s.tool->is_selecting();
     s.tool->press(context(s), pointer(s));
+    // Whoever clicks a part while the findings are listed wants to see the part.
+    if (selects && s.panel == Panel::Findings && !s.editor.selection().empty()) s.panel = Panel::Stage;
     finish_tool(s);
 }
 

@@ -21,6 +21,8 @@ public:
     void handle(const InputEvent& event, Session& session, bool is_over);
     /// True where the key meant something to the tool.
     bool key(const Chord& chord, Session& session);
+    /// What the whole view must hold: the board, and what is written beside it.
+    [[nodiscard]] geometry::Box whole(const Session& session) const;
     void set_space(bool held) { space_ = held; }
     void leave() { inside_ = false; }
 

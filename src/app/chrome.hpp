@@ -24,12 +24,16 @@ void status_bar(const Ui& ui, const Session& session, const Layout& layout, cons
 /// The last thing the program has to say, over the board; goes away by itself unless it is a fault.
 void notice(Ui& ui, Session& session, const Layout& layout);
 
+/// Long work under way: what is done, for how long, and a button that gives it up.
+void work_strip(Ui& ui, Session& session, const Layout& layout);
+
 /// Lines of the grid in and round the view, scene mm.
 [[nodiscard]] scene::Scene grid_scene(const Session& session);
 /// Scale bar and legend of what `shown` holds, in px about the canvas' upper left corner.
 struct KeyPicture {
     scene::Scene scene;
-    double height_px = 0.0; ///< of the legend with its distance to the edge; what a fitted view keeps free
+    double height_px = 0.0;  ///< of the legend with its distance to the edge; what a fitted view keeps free
+    bool leaves_out = false; ///< the legend has found no room for some of its entries
 };
 [[nodiscard]] KeyPicture key_picture(const Session& session, const Layout& layout, const scene::Scene& shown,
                                      const paint::SfmlFonts& fonts);

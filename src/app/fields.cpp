@@ -34,7 +34,8 @@ void edit_text(Ui& ui, const char* label, const std::string& value, const char* 
     const ImGuiID field = ImGui::GetID(id.c_str());
     std::string shown = value;
     std::string* draft = ui.draft(field);
-    ImGui::InputTextWithHint(id.c_str(), hint, draft != nullptr ? draft : &shown);
+    const std::string whole_hint = fitted(hint, ImGui::CalcItemWidth() - 2 * ImGui::GetStyle().FramePadding.x);
+    ImGui::InputTextWithHint(id.c_str(), whole_hint.c_str(), draft != nullptr ? draft : &shown);
     if (draft == nullptr && ImGui::IsItemActive())
         ui.begin_draft(field, shown, [value, commit](const std::string& text) {
             if (text != value) commit(text);

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "app/actions.hpp"
 #include "app/chrome.hpp"
 #include "scene/access_overlay.hpp"
 
@@ -133,7 +134,12 @@ void drop_one(std::vector<scene::LegendEntry>& entries, scene::Stage stage) {
     entries.pop_back();
 }
 
-/// As many entries as find room, and how many did not.
+std::string key_of(std::string_view action) {
+    const Action* found = find_action(action);
+    return found == nullptr || found->keys.empty() ? "list of actions" : to_text(found->keys.front());
+}
+
+/// As many entries as find room, and how many did not with the key that shows them.
 std::vector<scene::LegendEntry> shortened(const std::vector<scene::LegendEntry>& all, scene::Stage stage, int most_rows,
                                           const Measures& m, const paint::SfmlFonts& fonts) {
     if (arranged(all, m, fonts).rows <= most_rows) return all;
@@ -141,7 +147,7 @@ std::vector<scene::LegendEntry> shortened(const std::vector<scene::LegendEntry>&
     while (!kept.empty()) {
         drop_one(kept, stage);
         std::vector<scene::LegendEntry> shown = kept;
-        shown.push_back({Role::PageText, fmt::format("and {} more", all.size() - kept.size())});
+        shown.push_back({Role::PageText, fmt::format("{} more: {}", all.size() - kept.size(), key_of("legend"))});
         if (arranged(shown, m, fonts).rows <= most_rows) return kept.empty() ? kept : shown;
     }
     return kept;
@@ -175,13 +181,16 @@ KeyPicture key_picture(const Session& s, const Layout& l, const Scene& shown, co
     const double left = std::max(40 * k + bar_px + 32 * k, 196 * k);
     const Measures m{
         26 * k, 24 * k, 14 * k, 18 * k, l.canvas.width() - left - 20 * k, static_cast<unsigned>(12 * k + 0.5)};
-    const int most_rows = l.canvas.height() > 640 * k ? 3 : 2;
+    const int usual_rows = l.canvas.height() > 520 * k ? 3 : 2;
+    const int most_rows = s.shows_whole_legend ? static_cast<int>(l.canvas.height() * 0.6 / m.row) : usual_rows;
     std::vector<scene::LegendEntry> entries = scene::legend_of(shown);
     if (s.stage == scene::Stage::Heat)
         std::erase_if(entries, [](const scene::LegendEntry& entry) { return !scene::is_about_heat(entry.role); });
     if (s.stage == scene::Stage::Access)
         std::erase_if(entries, [](const scene::LegendEntry& entry) { return !scene::is_about_access(entry.role); });
+    const std::size_t all = entries.size();
     entries = shortened(entries, s.stage, most_rows, m, fonts);
+    out.leaves_out = entries.size() != all || (!entries.empty() && is_remainder(entries.back()));
     const Arrangement a = arranged(entries, m, fonts);
     // On a narrow canvas the legend would hide the board: then the panel and the sheet explain.
     if (a.placed.empty() || a.rows > most_rows || m.room < 200 * k) return out;

@@ -6,6 +6,7 @@
 
 #include "app/actions.hpp"
 #include "app/chrome.hpp"
+#include "app/tip.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -80,7 +81,7 @@ void top_bar(Ui& ui, Session& s, const Layout& layout) {
         const std::string label(action.id == "actions" ? "Actions" : action.label);
         if (button(ui, label.c_str(), ButtonKind::Plain, width, action.enabled(s))) run(action, s);
         if (ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled) && !action.keys.empty())
-            ImGui::SetTooltip("%s", to_text(action.keys.front()).c_str());
+            tip(ui, to_text(action.keys.front()));
         left -= space;
     }
     titles(ui, s, left - ui.px(40));

@@ -26,7 +26,7 @@ class Annotator {
 public:
     explicit Annotator(Canvas& canvas)
         : canvas_(canvas), scene_(canvas.scene), options_(canvas.options),
-          occupied_(std::max(1.0, 40.0 / canvas.options.px_per_mm)) {}
+          occupied_(std::max(1.0, 40.0 / canvas.options.px_per_mm)), written_(occupied_) {}
 
     void add() {
         for (const PartView& view : canvas_.views) {
@@ -34,7 +34,7 @@ public:
             occupied_.add(view.mark_box);
         }
         for (const Box& label : canvas_.taken)
-            occupied_.add(label);
+            take(label);
         board_edge();
         badges();
         place_pins();
@@ -48,6 +48,12 @@ private:
     /// The part with its lands, and its selection frame.
     [[nodiscard]] Box around(const PartView& view) const {
         return canvas_.is_selected(view.part->id) ? view.box.grown(mm(8)) : view.box;
+    }
+
+    /// Nothing else is written here any more.
+    void take(const Box& label) {
+        occupied_.add(label);
+        written_.add(label);
     }
 
     /// In short pieces, so that a slanted edge does not take the whole box round it.
@@ -134,6 +140,9 @@ private:
         const Ring& room = view.inner.empty() ? view.outline : view.inner;
         const std::optional<Vec2> at = place_inside(block, room, view.body_box.centre(), taken_in(view));
         if (!at || !is_legible(view, block.box_at(*at))) return false;
+        // The name of a part that stands in it, such as in a shield can, may be there already.
+        if (written_.overlaps(block.box_at(*at))) return false;
+        take(block.box_at(*at));
         const Span span = chord(room, *at);
         add_block(scene_, block, *at, 2.0 * std::min(span.right - at->x, at->x - span.left), false, view.source);
         return true;
@@ -163,11 +172,12 @@ private:
         const LabelBlock block = block_of(view, detail);
         const std::optional<OutsidePlace> place = place_outside(block, part, occupied_);
         // Where all is taken the name stands on the part itself, on a plate: a part without its name is worse than a
-        // part that is partly covered.
+        // part that is partly covered. Two names over each other would be none; nearer by, both are there.
         const Vec2 at = place ? place->centre : part.centre();
         const Box box = block.box_at(at);
+        if (!place && written_.overlaps(box) && !canvas_.is_selected(view.part->id)) return;
         if (place && place->needs_leader) leader(part, box, view.source);
-        occupied_.add(box);
+        take(box);
         const double fit = canvas_.is_selected(view.part->id) ? 0.0 : 2.0 * block.width_mm();
         add_block(scene_, block, at, fit, !place || is_over_hatch(box), view.source);
     }
@@ -204,7 +214,7 @@ private:
         if (!at)
             if (const std::optional<OutsidePlace> place = place_outside(block, area, occupied_)) at = place->centre;
         if (!at) return;
-        occupied_.add(block.box_at(*at));
+        take(block.box_at(*at));
         add_block(scene_, block, *at, 2.0 * block.width_mm(), true, view.source);
     }
 
@@ -220,7 +230,7 @@ private:
                                    .px_per_mm = options_.px_per_mm};
             const Vec2 at = geometry::bounds(outline).centre();
             if (occupied_.overlaps(block.box_at(at))) continue;
-            occupied_.add(block.box_at(at));
+            take(block.box_at(at));
             add_block(scene_, block, at, 1.5 * block.width_mm(), is_over_hatch(block.box_at(at)), -1);
         }
     }
@@ -289,15 +299,17 @@ private:
         const std::optional<OutsidePlace> place = place_outside(block, area, occupied_);
         const Vec2 beside = at + Vec2{mm(sign.radius_px + 3) + block.width_mm() / 2.0, 0};
         const Vec2 centre = place ? place->centre : beside;
+        if (!place && written_.overlaps(block.box_at(centre))) return;
         if (place && place->needs_leader) leader(area, block.box_at(centre), source);
-        occupied_.add(block.box_at(centre));
+        take(block.box_at(centre));
         add_block(scene_, block, centre, 2.0 * block.width_mm(), !place || is_over_hatch(block.box_at(centre)), source);
     }
 
     Canvas& canvas_;
     Scene& scene_;
     const ViewOptions& options_;
-    Occupied occupied_;
+    Occupied occupied_; ///< by anything a label beside a part must keep clear of
+    Occupied written_;  ///< by words alone
     std::vector<Box> pins_;
 };
 

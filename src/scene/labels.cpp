@@ -154,6 +154,14 @@ std::optional<OutsidePlace> place_outside(const LabelBlock& block, const Box& ar
     return std::nullopt;
 }
 
+Box box_of(const Text& text, double px_per_mm) {
+    const double em = text.height_mm > 0 ? text.height_mm : text.height_px / px_per_mm;
+    const Vec2 half{text_width_em(text.text, text.strong) * em / 2, kCapHeight_em * em / 2};
+    const double aside = text.align == Align::Left ? half.x : text.align == Align::Right ? -half.x : 0.0;
+    const Vec2 centre = text.at + Vec2{aside, 0};
+    return {centre - half, centre + half};
+}
+
 void add_block(Scene& scene, const LabelBlock& block, Vec2 centre, double fit_width_mm, bool halo,
                std::int32_t source) {
     const std::vector<double> offsets = offsets_mm(block);

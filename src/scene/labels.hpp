@@ -62,6 +62,9 @@ struct OutsidePlace {
 [[nodiscard]] std::optional<OutsidePlace> place_outside(const LabelBlock& block, const geometry::Box& around,
                                                         const Occupied& occupied);
 
+/// What the capitals of the text cover at that zoom (scale 1).
+[[nodiscard]] geometry::Box box_of(const Text& text, double px_per_mm);
+
 /// Adds the texts. `fit_width_mm`: see Text.
 void add_block(Scene& scene, const LabelBlock& block, geometry::Vec2 centre, double fit_width_mm, bool halo,
                std::int32_t source);

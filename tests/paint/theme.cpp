@@ -1,6 +1,8 @@
 #include "paint/theme.hpp"
 
+#include <algorithm>
 #include <array>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -102,6 +104,28 @@ TEST_CASE("lines with a meaning reach a contrast of 3 to 1") {
         check_against(*theme, Role::NoAim, theme->style(Role::NoAim).hatch.colour, p.paper, 3.0);
         check_against(*theme, Role::KeepOut, theme->style(Role::KeepOut).hatch.colour, p.paper, 3.0);
     }
+}
+
+TEST_CASE("no role is left out of what is held to a contrast") {
+    // Areas are told by their edge, grid and rules are no more than a help to the eye, the rest is held above.
+    const std::set<Role> areas{Role::Paper,   Role::Board,         Role::CutOut,  Role::PadCopper, Role::PadMissing,
+                               Role::Body,    Role::SensitiveBody, Role::FarSide, Role::NoAim,     Role::Depends,
+                               Role::KeepOut, Role::Shield,        Role::PageBox, Role::StaleZone};
+    const std::set<Role> helps{Role::GridLine, Role::GridLineMajor, Role::PageRule, Role::PageTick};
+    for (const Theme* theme : kThemes)
+        for (std::size_t i = 0; i < scene::kRoleCount; ++i) {
+            const Role role = static_cast<Role>(i);
+            if (areas.contains(role) || helps.contains(role)) continue;
+            const Style& style = theme->style(role);
+            for (Colour ground : {theme->palette.paper, theme->palette.panel}) {
+                const double stroke = style.stroke ? contrast_ratio(over(*style.stroke, ground), ground) : 0.0;
+                const double fill = style.fill ? contrast_ratio(over(*style.fill, ground), ground) : 0.0;
+                const double text = style.text == Colour{} ? 0.0 : contrast_ratio(over(style.text, ground), ground);
+                CAPTURE(theme->name);
+                CAPTURE(std::string(to_text(role)));
+                CHECK(std::max({stroke, fill, text}) >= 3.0);
+            }
+        }
 }
 
 TEST_CASE("a sign can be told from its badge and the badge from the paper") {

@@ -1,12 +1,16 @@
 #include "scene/chart_scene.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <iterator>
+#include <random>
 #include <set>
 
 #include <doctest/doctest.h>
 
 #include "golden.hpp"
 #include "scene/labels.hpp"
+#include "support/chart_generator.hpp"
 #include "support/sample_chart.hpp"
 
 using namespace padchart;
@@ -305,6 +309,48 @@ TEST_CASE("names do not cover each other at any usual scale") {
                     CHECK_FALSE(boxes[i].first.grown(-0.02).overlaps(boxes[k].first.grown(-0.02)));
                 }
         }
+}
+
+TEST_CASE("words do not cover each other on any chart, at any zoom, in any stage") {
+    std::mt19937 random(20);
+    std::uniform_real_distribution<double> zoom(12, 160);
+    const Stage stages[] = {Stage::Survey, Stage::Orient, Stage::Heat, Stage::Access, Stage::Inspect, Stage::HandOver};
+    for (std::uint64_t variant = 1; variant <= 60; ++variant) {
+        Chart chart = testing::make_chart(12 + variant, 2 + variant % 9, variant);
+        for (int i = 0; i < 12; ++i) { // pins where nobody has made room for them
+            document::Note note;
+            note.id = {"note-" + std::to_string(i)};
+            note.at = {std::fmod(7.3 * i, 12.0), std::fmod(3.1 * i, 12.0)};
+            chart.notes.add(note);
+        }
+        ViewOptions options;
+        options.stage = stages[variant % std::size(stages)];
+        options.px_per_mm = zoom(random);
+        options.seen_from = variant % 2 == 0 ? Side::Top : Side::Bottom;
+        const Scene scene = picture(chart, options);
+        CHECK_FALSE(scene.texts.empty());
+        for (std::size_t i = 0; i < scene.texts.size(); ++i)
+            for (std::size_t k = i + 1; k < scene.texts.size(); ++k) {
+                const Box a = box_of(scene.texts[i], options.px_per_mm), b = box_of(scene.texts[k], options.px_per_mm);
+                CAPTURE(variant);
+                CAPTURE(scene.texts[i].text);
+                CAPTURE(scene.texts[k].text);
+                if (a.grown(-0.02).overlaps(b.grown(-0.02))) CHECK_FALSE("words over words");
+            }
+    }
+}
+
+TEST_CASE("the box of a text is where its capitals stand") {
+    const Text centred{.at = {10, 5}, .text = "H", .height_px = 20};
+    const Box box = box_of(centred, 10);
+    CHECK(box.centre() == Vec2{10, 5});
+    CHECK(box.height() == doctest::Approx(2 * kCapHeight_em));
+    Text left = centred;
+    left.align = Align::Left;
+    CHECK(box_of(left, 10).min.x == doctest::Approx(10.0));
+    Text on_scene = centred;
+    on_scene.height_mm = 3;
+    CHECK(box_of(on_scene, 10).height() == box_of(on_scene, 70).height());
 }
 
 TEST_CASE("every named part of the near side has its name on the map once") {

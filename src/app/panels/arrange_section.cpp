@@ -7,6 +7,7 @@
 #include "app/arrange_desk.hpp"
 #include "app/panels/edit_panels.hpp"
 #include "app/panels/heat_widgets.hpp"
+#include "app/tip.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -42,8 +43,7 @@ bool act(Ui& ui, Session& s, std::string_view id, const char* label, float width
     const Action& action = *find_action(id);
     const bool pressed = button(ui, label, ButtonKind::Outlined, width, action.enabled(s), ui.px(30));
     if (pressed) run(action, s);
-    if (ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled))
-        ImGui::SetTooltip("%s", std::string(action.label).c_str());
+    if (ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled)) tip(ui, action.label);
     return pressed;
 }
 

@@ -10,6 +10,7 @@
 #include "app/panels/inspect_parts.hpp"
 #include "app/panels/side_by_side.hpp"
 #include "app/photo_edits.hpp"
+#include "app/tip.hpp"
 #include "app/widgets.hpp"
 #include "document/edits.hpp"
 #include "scene/words.hpp"
@@ -123,7 +124,7 @@ void walk_buttons(Ui& ui, Session& s) {
         if (id != std::string_view("last-step")) ImGui::SameLine();
         if (button(ui, label, ButtonKind::Plain, third, action.enabled(s))) run(action, s);
         if (ImGui::IsItemHovered() && !action.keys.empty())
-            ImGui::SetTooltip("%s: %s", std::string(action.label).c_str(), to_text(action.keys.front()).c_str());
+            tip(ui, std::string(action.label) + ": " + to_text(action.keys.front()));
     }
 }
 
@@ -180,7 +181,7 @@ void inspect_views(const Ui& ui, Session& s) {
         const Action& action = *find_action(way.action);
         const ButtonKind kind = desk.view() == way.view ? ButtonKind::Filled : ButtonKind::Plain;
         if (button(ui, way.label, kind, width, action.enabled(s), ui.px(30))) run(action, s);
-        if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", to_text(action.keys.front()).c_str());
+        if (ImGui::IsItemHovered()) tip(ui, to_text(action.keys.front()));
     }
     if (desk.view() == InspectView::Flicker)
         muted(ui, desk.shows_before() ? "Just now: before." : "Just now: as it is.");

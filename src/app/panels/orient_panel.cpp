@@ -6,6 +6,7 @@
 #include "app/orientation.hpp"
 #include "app/panels/body.hpp"
 #include "app/panels/orient_parts.hpp"
+#include "app/tip.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -45,9 +46,9 @@ void action_button(Ui& ui, Session& s, std::string_view id, const char* label, B
     if (!ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled)) return;
     const std::string keys = action.keys.empty() ? std::string() : to_text(action.keys.front());
     if (id == "record-mark" && !can_record(s))
-        ImGui::SetTooltip("Choose the place of the mark first, by a click or a digit of the number pad");
+        tip(ui, "Choose the place of the mark first, by a click or a digit of the number pad");
     else if (!keys.empty())
-        ImGui::SetTooltip("%s", keys.c_str());
+        tip(ui, keys);
 }
 
 void footer_of_part(Ui& ui, Session& s) {
@@ -58,9 +59,9 @@ void footer_of_part(Ui& ui, Session& s) {
     ImGui::SetCursorPos({ImGui::GetContentRegionMax().x - width, pen.y});
     const Action& next = *find_action("next-unrecorded");
     if (button(ui, "Next part", ButtonKind::Plain, width, next.enabled(s), ui.px(24))) run(next, s);
-    if (!next.keys.empty() && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", to_text(next.keys.front()).c_str());
+    if (!next.keys.empty() && ImGui::IsItemHovered()) tip(ui, to_text(next.keys.front()));
     ImGui::SetCursorPos(pen);
-    count_line(ui, s, pen.y + ui.px(30));
+    count_line(ui, s, pen.y + ui.px(34));
     const float half = share_of_line(2);
     action_button(ui, s, "record-no-mark", "No mark to be seen", ButtonKind::Outlined, half);
     ImGui::SameLine();

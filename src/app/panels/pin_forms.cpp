@@ -89,7 +89,7 @@ void reading_fields(Ui& ui, const Reading& reading,
     text("Against", &Reading::reference, "GND");
     word_field<document::Leads>(ui, "Leads", reading.leads,
                                 [change](document::Leads value) { change([value](Reading& r) { r.leads = value; }); });
-    text("Meter", &Reading::meter, "readings of two meters differ");
+    text("Meter", &Reading::meter, "which one it was");
     word_field<document::PowerState>(ui, "Power", reading.power, [change](document::PowerState value) {
         change([value](Reading& r) { r.power = value; });
     });

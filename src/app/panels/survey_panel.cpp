@@ -8,6 +8,7 @@
 #include "app/panels/heat_widgets.hpp"
 #include "app/panels/survey_parts.hpp"
 #include "app/selected_thing.hpp"
+#include "app/tip.hpp"
 #include "app/widgets.hpp"
 #include "cli/frozen.hpp"
 #include "patterns/labels.hpp"
@@ -30,7 +31,7 @@ void run_button(Ui& ui, Session& s, std::string_view id, ButtonKind kind, float 
     const Action& action = *find_action(id);
     if (button(ui, std::string(action.label).c_str(), kind, width, action.enabled(s))) run(action, s);
     if (!action.keys.empty() && ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled))
-        ImGui::SetTooltip("%s", to_text(action.keys.front()).c_str());
+        tip(ui, to_text(action.keys.front()));
 }
 
 const SurveyView& counted(Session& s) {
@@ -145,8 +146,7 @@ void walk_footer(Ui& ui, Session& s) {
     const auto step_button = [&](const char* label, std::string_view id) {
         const Action& action = *find_action(id);
         if (button(ui, label, ButtonKind::Outlined, step)) run(action, s);
-        if (!action.keys.empty() && ImGui::IsItemHovered())
-            ImGui::SetTooltip("%s", to_text(action.keys.front()).c_str());
+        if (!action.keys.empty() && ImGui::IsItemHovered()) tip(ui, to_text(action.keys.front()));
     };
     step_button("←", "part-before");
     ImGui::SameLine();

@@ -1,0 +1,16 @@
+#include "app/tip.hpp"
+
+#include <imgui.h>
+
+namespace padchart::app {
+
+void tip(const Ui& ui, std::string_view text) {
+    // A panel's margins would make a sheet of paper of it.
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {ui.px(10), ui.px(6)});
+    ImGui::BeginTooltip();
+    ImGui::TextUnformatted(text.data(), text.data() + text.size());
+    ImGui::EndTooltip();
+    ImGui::PopStyleVar();
+}
+
+} // namespace padchart::app
