@@ -44,6 +44,7 @@ void SfmlPainter::set_scene(std::shared_ptr<const scene::Scene> scene) {
     theme_ = nullptr;
     areas_.clear();
     line_boxes_.clear();
+    is_outlined_.clear();
     if (!scene_) return;
     areas_.reserve(scene_->fills.size());
     for (const scene::Fill& fill : scene_->fills) {
@@ -55,6 +56,17 @@ void SfmlPainter::set_scene(std::shared_ptr<const scene::Scene> scene) {
     line_boxes_.reserve(scene_->lines.size());
     for (const scene::Line& line : scene_->lines)
         line_boxes_.push_back(geometry::bounds(line.points));
+    is_outlined_.assign(scene_->items.size(), false);
+    for (std::size_t i = 0; i + 1 < scene_->items.size(); ++i)
+        is_outlined_[i] = has_its_outline(scene_->items[i], scene_->items[i + 1]);
+}
+
+bool SfmlPainter::has_its_outline(const Item& fill, const Item& line) const {
+    if (fill.kind != Item::Kind::Fill || line.kind != Item::Kind::Line) return false;
+    const Area& area = areas_[fill.index];
+    const scene::Line& outline = scene_->lines[line.index];
+    return area.convex && !area.box.is_empty() && outline.closed &&
+           outline.points == scene_->fills[fill.index].area.outer;
 }
 
 sf::Vector2f SfmlPainter::px(Vec2 mm) const {
@@ -83,7 +95,7 @@ void SfmlPainter::build(const View& view, const Theme& theme) {
     sign_texts_.clear();
     for (std::size_t i = 0; i < scene_->items.size(); ++i) {
         const Item& item = scene_->items[i];
-        if (i + 1 < scene_->items.size() && build_outlined(item, scene_->items[i + 1], theme)) {
+        if (is_outlined_[i] && build_outlined(item, scene_->items[i + 1], theme)) {
             ++i;
             continue;
         }
@@ -123,17 +135,15 @@ void SfmlPainter::corners_of(const Ring& ring, double size) {
 }
 
 bool SfmlPainter::build_outlined(const Item& fill, const Item& line, const Theme& theme) {
-    if (fill.kind != Item::Kind::Fill || line.kind != Item::Kind::Line) return false;
     const Area& area = areas_[fill.index];
+    if (!area.box.overlaps(region_mm_)) return true; // neither of them is seen
     const Style& ground = theme.style(fill.role);
     const Style& edge = theme.style(line.role);
     const bool is_plain = ground.fill && ground.fill->a == 255 && ground.hatch.kind == HatchKind::None && edge.stroke &&
                           edge.stroke->a == 255 && edge.dash.on_px <= 0;
-    if (!area.convex || !is_plain || area.box.is_empty()) return false;
+    if (!is_plain) return false;
     const scene::Line& outline = scene_->lines[line.index];
     const Ring& ring = scene_->fills[fill.index].area.outer;
-    if (!outline.closed || outline.points.size() != ring.size() || outline.points != ring) return false;
-    if (!area.box.overlaps(region_mm_)) return true; // neither of them is seen
     const double width = std::max(theme.width_px(line.role, outline.weight) * built_.ui_scale, 1.0);
     const double size = size_px(area.box);
     corners_of(ring, size);

@@ -52,7 +52,8 @@ private:
 
     [[nodiscard]] bool is_built_for(const View& view, const Theme& theme) const;
     void build(const View& view, const Theme& theme);
-    /// An area with its own outline right after it, as one piece. False where they are something else.
+    [[nodiscard]] bool has_its_outline(const scene::Item& fill, const scene::Item& line) const;
+    /// An area with its own outline right after it, as one piece. False where their styles do not allow that.
     bool build_outlined(const scene::Item& fill, const scene::Item& line, const Theme& theme);
     /// The ring in px, with fewer corners the smaller it is, into scratch_.
     void corners_of(const geometry::Ring& ring, double size_px);
@@ -69,6 +70,7 @@ private:
     std::shared_ptr<const scene::Scene> scene_;
     std::vector<Area> areas_; ///< by Item::index
     std::vector<geometry::Box> line_boxes_;
+    std::vector<bool> is_outlined_; ///< by item: an area whose own outline is the next item
 
     // What was made for the last zoom:
     View built_;
