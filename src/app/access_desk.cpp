@@ -32,14 +32,21 @@ const HeatPlan* plan_for(const Session& s, const document::Id& target) {
     return nullptr;
 }
 
+// Up to here the answer takes a few ms.
+constexpr std::size_t kPartsAtOnce = 200;
+
 } // namespace
 
 AccessDesk::AccessDesk()
-    : floating_job_([](const Order& order, const std::stop_token&, const auto& give) {
+    : floating_job_([](const HeatOrder& order, const std::stop_token&, const auto& give) {
           Floating floating{order.plan.target, {}};
           if (const Result<analysis::HeatReport> report = analysis::heat(*order.chart, order.plan))
               floating.parts = analysis::floating_parts(*report);
           give(std::move(floating));
+      }),
+      job_([](const Order& order, const std::stop_token&, const auto& give) {
+          give({order.query.target, order.number,
+                std::make_shared<const Result<AccessReport>>(analysis::access(*order.chart, order.query))});
       }) {
     query.tool = *analysis::find_access_tool("tweezers-medium");
 }
@@ -75,14 +82,42 @@ void AccessDesk::ask_heat(const Session& s) {
 bool AccessDesk::update(Session& s) {
     follow_selection(s);
     ask_heat(s);
-    if (asked_ == query && asked_version_ == s.editor.version()) return false;
+    const bool came = collect();
+    if (asked_ == query && asked_version_ == s.editor.version()) return came;
+    const std::uint64_t before = revision_;
     asked_ = query;
     asked_version_ = s.editor.version();
-    answer_.reset();
-    if (has_target()) answer_ = std::make_shared<const Result<AccessReport>>(analysis::access(s.editor.shown(), query));
+    ask(s);
+    return came || revision_ != before;
+}
+
+void AccessDesk::ask(const Session& s) {
+    ++number_;
+    if (!has_target()) {
+        job_.drop();
+        return show(nullptr, number_);
+    }
+    const document::Chart& chart = s.editor.shown();
+    if (chart.parts.size() <= kPartsAtOnce)
+        return show(std::make_shared<const Result<AccessReport>>(analysis::access(chart, query)), number_);
+    // Of another part, what was told would mislead; of this one it is but a moment old.
+    if (report() == nullptr || report()->target != query.target) show(nullptr, shown_number_);
+    job_.ask({s.editor.has_preview() ? std::make_shared<const document::Chart>(chart) : s.editor.snapshot(), query,
+              number_});
+}
+
+bool AccessDesk::collect() {
+    std::optional<Answer> answer = job_.take();
+    if (!answer || answer->number <= shown_number_ || answer->target != query.target) return false;
+    show(std::move(answer->reached), answer->number);
+    return true;
+}
+
+void AccessDesk::show(Reached reached, std::uint64_t number) {
+    answer_ = std::move(reached);
+    shown_number_ = number;
     ++revision_;
     note();
-    return true;
 }
 
 /// For the tests of the window.
@@ -98,6 +133,8 @@ void AccessDesk::note() const {
 void AccessDesk::wait(Session& s) {
     update(s);
     floating_job_.wait();
+    update(s);
+    job_.wait();
     update(s);
 }
 

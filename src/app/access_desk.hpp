@@ -1,6 +1,7 @@
 #pragma once
-// The access stage's question and its answer, kept up to date with the chart shown, also while a part is dragged. The
-// answer takes milliseconds and is made at once; who floats is asked of the heat plan behind the window.
+// The access stage's question and its answer, kept up to date with the chart shown, also while a part is dragged. On a
+// small chart the answer takes milliseconds and is made at once; on a large one it is made behind the window while the
+// last answer for the part stays on show. Who floats is asked of the heat plan behind the window.
 
 #include <cstdint>
 #include <memory>
@@ -32,36 +33,54 @@ public:
 
     /// True where something else is to be seen than before.
     bool update(Session& session);
-    /// Blocks until it is known who floats.
+    /// Blocks until it is known who floats and the answer speaks of the chart as it is.
     void wait(Session& session);
 
     [[nodiscard]] bool has_target() const { return !query.target.is_empty(); }
-    /// Null until something was asked.
+    /// Null until something was asked and answered.
     [[nodiscard]] const std::shared_ptr<const Result<analysis::AccessReport>>& answer() const { return answer_; }
     /// Null without an answer that holds.
     [[nodiscard]] const analysis::AccessReport* report() const;
     /// Another number whenever the answer is another.
     [[nodiscard]] std::uint64_t revision() const { return revision_; }
+    /// The answer on show, if any, is of a moment ago.
+    [[nodiscard]] bool is_working() const { return shown_number_ != number_; }
     /// A heat plan is being asked who floats.
     [[nodiscard]] bool is_asking_heat() const { return floating_job_.is_busy(); }
 
 private:
-    struct Order {
+    using Reached = std::shared_ptr<const Result<analysis::AccessReport>>;
+    struct HeatOrder {
         std::shared_ptr<const document::Chart> chart;
         document::HeatPlan plan;
+    };
+    struct Order {
+        std::shared_ptr<const document::Chart> chart;
+        analysis::AccessQuery query;
+        std::uint64_t number = 0;
+    };
+    struct Answer {
+        document::Id target;
+        std::uint64_t number = 0;
+        Reached reached;
     };
 
     void follow_selection(const Session& session);
     void ask_heat(const Session& session);
+    void ask(const Session& session);
+    bool collect();
+    void show(Reached reached, std::uint64_t number);
     void note() const;
 
-    std::shared_ptr<const Result<analysis::AccessReport>> answer_;
+    Reached answer_;
+    std::uint64_t number_ = 0, shown_number_ = 0; ///< of questions: the last one, the one answer_ belongs to
     std::optional<analysis::AccessQuery> asked_;
     std::uint64_t asked_version_ = 0, revision_ = 1;
     std::shared_ptr<const document::Chart> heat_chart_;
     std::optional<document::HeatPlan> heat_plan_;
     std::optional<Floating> floating_;
-    LatestJob<Order, Floating> floating_job_;
+    LatestJob<HeatOrder, Floating> floating_job_;
+    LatestJob<Order, Answer> job_;
 };
 
 /// Keeps the stage's answer up to date where it is shown. True where something else is to be seen.

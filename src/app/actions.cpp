@@ -152,6 +152,12 @@ void zoom(Session& s, double factor) {
     s.camera.zoom_at(s.camera.viewport().centre(), factor);
 }
 
+void next_legend(Session& s) {
+    const bool grows = s.show_legend && s.legend_is_cut && !s.shows_whole_legend;
+    s.show_legend = grows || !s.show_legend;
+    s.shows_whole_legend = grows;
+}
+
 void add_view_actions(std::vector<Action>& list) {
     list.push_back({"flip-side", "Flip side", "View", {{Key::O}}, always, [](Session& s) { s.flip_side(); }});
     list.push_back(
@@ -162,9 +168,7 @@ void add_view_actions(std::vector<Action>& list) {
     list.push_back({"zones", "Show or hide the no-aim zones", "View", {{Key::Z}}, always, [](Session& s) {
                         s.show_zones = !s.show_zones;
                     }});
-    list.push_back({"legend", "Show or hide the legend", "View", {{Key::K}}, always, [](Session& s) {
-                        s.show_legend = !s.show_legend;
-                    }});
+    list.push_back({"legend", "Legend: short, whole, hidden", "View", {{Key::K}}, always, next_legend});
     list.push_back({"pad-numbers", "Show or hide pad numbers", "View", {{Key::N}}, always, [](Session& s) {
                         s.show_pad_numbers = !s.show_pad_numbers;
                     }});

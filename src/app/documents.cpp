@@ -1,6 +1,8 @@
 #include "app/documents.hpp"
 
+#include <cstdint>
 #include <filesystem>
+#include <memory>
 #include <utility>
 
 #include <fmt/format.h>
@@ -12,6 +14,7 @@
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
 #include "app/trace_log.hpp"
+#include "app/work_desk.hpp"
 
 namespace padchart::app {
 namespace {
@@ -52,6 +55,14 @@ Result<void> save_chart_as(Session& s, const std::string& path) {
     if (here != there && !s.editor.chart().photos.empty())
         s.editor.commit(with_photos_seen_from(s.editor.chart(), here, there), "Photos named from the new folder");
     return s.editor.save_as(path);
+}
+
+// More than a hand waits for.
+constexpr std::uintmax_t kLargeFile = 1'000'000;
+constexpr std::size_t kLargeChart = 150; // parts
+
+Error other_work(const WorkDesk& desk) {
+    return {"Something else is still being done (" + desk.title() + "); wait for it, or give it up", ""};
 }
 
 } // namespace
@@ -109,13 +120,20 @@ void show_file_dialog(Session& s, FileTask task) {
     s.dialog = dialog;
 }
 
+void ask_for_sheet(Session& s, const std::string& ending) {
+    std::string path = s.editor.path().empty() ? "sheet" : s.editor.path().string();
+    if (path.ends_with(kChartEnding)) path.resize(path.size() - kChartEnding.size());
+    s.sheet_path = fs::absolute(path + ending).string();
+    show_file_dialog(s, FileTask::WriteSheet);
+}
+
 std::string completed_path(FileTask task, std::string path) {
     return task == FileTask::SaveAs ? with_ending(std::move(path), kChartEnding) : path;
 }
 
 Result<void> finish_file_dialog(Session& s, FileTask task, const std::string& path) {
     switch (task) {
-    case FileTask::Open: return open_chart(s, path);
+    case FileTask::Open: return begin_open(s, path);
     case FileTask::ImportTrace: return begin_import(s, path);
     case FileTask::SaveAs: {
         const bool freezes = s.desks.get<InspectDesk>().errand == FileErrand::FreezeWhenSaved;
@@ -132,24 +150,72 @@ Result<void> finish_file_dialog(Session& s, FileTask task, const std::string& pa
     case FileTask::ReplacePhoto:
         begin_adding(s, path, task == FileTask::AddPhoto ? document::Id{} : s.desks.get<PhotoDesk>().chosen);
         return {};
-    case FileTask::WriteSheet: {
-        Result<void> written = write_sheet(s, path);
-        if (!written) return written;
-        s.sheet_path = path;
-        s.editor.tell(Severity::Note, "Written: " + fs::path(path).filename().string());
-        trace("sheet", fs::path(path).filename().string());
-        return {};
-    }
+    case FileTask::WriteSheet: return begin_sheet(s, path);
     }
     return {};
 }
 
-Result<void> open_chart(Session& s, const std::string& path) {
-    Result<void> opened = s.editor.open(path);
-    if (!opened) return opened;
+namespace {
+
+void take_opened(Session& s, OpenedChart opened) {
+    s.editor.take(std::move(opened));
     reset_view(s);
     if (!s.editor.chart().conflicts.empty())
         s.editor.tell(Severity::Warning, conflicts_in_words(s.editor.chart()) + " wait to be settled: Ctrl+M.");
+}
+
+void tell_written(Session& s, const std::string& path) {
+    s.sheet_path = path;
+    s.editor.tell(Severity::Note, "Written: " + fs::path(path).filename().string());
+    trace("sheet", fs::path(path).filename().string());
+}
+
+} // namespace
+
+Result<void> open_chart(Session& s, const std::string& path) {
+    Result<OpenedChart> opened = Editor::read(path);
+    if (!opened) return opened.error();
+    take_opened(s, std::move(*opened));
+    return {};
+}
+
+Result<void> begin_open(Session& s, const std::string& path) {
+    std::error_code fault;
+    const std::uintmax_t size = fs::file_size(path, fault);
+    if (fault || size < kLargeFile) return open_chart(s, path);
+    auto& desk = s.desks.get<WorkDesk>();
+    const auto work = [path](const std::stop_token&, const WorkDesk::Say&) -> WorkDesk::Then {
+        // Held by a pointer: what may be done later must be copyable.
+        auto opened = std::make_shared<Result<OpenedChart>>(Editor::read(path));
+        return [opened](Session& session) {
+            if (*opened)
+                take_opened(session, std::move(**opened));
+            else
+                session.editor.tell(Severity::Fault, describe(opened->error()));
+        };
+    };
+    if (!desk.begin("Opening " + fs::path(path).filename().string(), true, work)) return other_work(desk);
+    return {};
+}
+
+Result<void> begin_sheet(Session& s, const std::string& path) {
+    if (s.editor.chart().parts.size() < kLargeChart) {
+        Result<void> written = write_sheet(s, path);
+        if (written) tell_written(s, path);
+        return written;
+    }
+    auto& desk = s.desks.get<WorkDesk>();
+    const auto work = [path, chart = s.editor.snapshot(), file = s.editor.path()](
+                          const std::stop_token& stop, const WorkDesk::Say& say) -> WorkDesk::Then {
+        const Result<void> written = write_sheet(*chart, file, path, {stop, say});
+        return [written, path](Session& session) {
+            if (written)
+                tell_written(session, path);
+            else
+                session.editor.tell(Severity::Fault, describe(written.error()));
+        };
+    };
+    if (!desk.begin("Writing " + fs::path(path).filename().string(), false, work)) return other_work(desk);
     return {};
 }
 

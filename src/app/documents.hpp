@@ -1,9 +1,18 @@
 #pragma once
 // Open, save, import, hand over: what the file dialog and the question before losing changes lead to.
 
+#include <functional>
+#include <stop_token>
+
 #include "app/session.hpp"
 
 namespace padchart::app {
+
+/// What work in steps asks and says between them.
+struct WorkSteps {
+    std::stop_token stop;
+    std::function<void(std::string)> say = [](const std::string&) {};
+};
 
 /// After another chart has come: nothing of the last one may linger.
 void reset_view(Session& session);
@@ -16,13 +25,23 @@ void do_now(Session& session, AfterSaving what);
 bool save(Session& session);
 
 void show_file_dialog(Session& session, FileTask task);
+/// Asks where the sheet is to go, beside the chart by default. `ending`: ".pdf".
+void ask_for_sheet(Session& session, const std::string& ending);
 /// What Enter in the file dialog does. Errors: to be shown in the dialog, which stays open.
 /// The path as it will be written, with the ending a chart has: what to ask about before a file is replaced.
 [[nodiscard]] std::string completed_path(FileTask task, std::string path);
 [[nodiscard]] Result<void> finish_file_dialog(Session& session, FileTask task, const std::string& path);
 
 [[nodiscard]] Result<void> open_chart(Session& session, const std::string& path);
-/// By the ending of the path: .pdf, .html, .svg or .png.
+/// As above; a large file is read behind the window, and what is wrong with it is told when that is known.
+[[nodiscard]] Result<void> begin_open(Session& session, const std::string& path);
+
+/// By the ending of the path: .pdf, .html, .svg or .png. `file`: the chart's own, or empty. Touches no session.
+/// Errors: another ending; the file cannot be written; a stop was asked for.
+[[nodiscard]] Result<void> write_sheet(const document::Chart& chart, const std::filesystem::path& file,
+                                       const std::string& path, const WorkSteps& steps);
 [[nodiscard]] Result<void> write_sheet(const Session& session, const std::string& path);
+/// As above, of a large chart behind the window.
+[[nodiscard]] Result<void> begin_sheet(Session& session, const std::string& path);
 
 } // namespace padchart::app

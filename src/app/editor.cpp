@@ -50,19 +50,29 @@ void Editor::start_new(Chart chart) {
     started_elsewhere_ = false;
 }
 
-Result<void> Editor::open(const std::filesystem::path& path) {
+Result<OpenedChart> Editor::read(const std::filesystem::path& path) {
     Result<Chart> chart = json::load_chart(path);
     if (!chart) return chart.error();
-    // Nothing is saved over a page: the chart in it gets a file of its own.
-    if (const Result<std::string> text = json::read_file(path); text && json::is_page(*text)) {
-        start_from(std::move(chart).value(), "Open the chart of a page");
-        return {};
-    }
-    replace_history(std::move(chart).value(), "Open");
-    path_ = path;
-    on_disk_ = fingerprint_of(path);
+    OpenedChart opened{std::move(chart).value(), path, fingerprint_of(path), false};
+    const Result<std::string> text = json::read_file(path);
+    opened.from_page = text && json::is_page(*text);
+    return opened;
+}
+
+void Editor::take(OpenedChart opened) {
+    // Nothing is saved over a page.
+    if (opened.from_page) return start_from(std::move(opened.chart), "Open the chart of a page");
+    replace_history(std::move(opened.chart), "Open");
+    path_ = opened.path;
+    on_disk_ = opened.fingerprint;
     started_elsewhere_ = false;
-    trace("open", path.filename().string());
+    trace("open", path_.filename().string());
+}
+
+Result<void> Editor::open(const std::filesystem::path& path) {
+    Result<OpenedChart> opened = read(path);
+    if (!opened) return opened.error();
+    take(std::move(*opened));
     return {};
 }
 

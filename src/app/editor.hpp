@@ -21,6 +21,14 @@ struct Notice {
     std::string text;
 };
 
+/// A chart as it was read, before it takes the place of the one in hand.
+struct OpenedChart {
+    document::Chart chart;
+    std::filesystem::path path;
+    std::optional<std::size_t> fingerprint; ///< of the file
+    bool from_page = false;                 ///< the chart in a page gets a file of its own
+};
+
 class Editor {
 public:
     Editor();
@@ -28,6 +36,9 @@ public:
     // File ---------------------------------------------------------------------------------------
     void start_new(document::Chart chart = {});
     [[nodiscard]] Result<void> open(const std::filesystem::path& path);
+    /// The two halves of open(): the first may be done on any thread. Errors: as loading a chart.
+    [[nodiscard]] static Result<OpenedChart> read(const std::filesystem::path& path);
+    void take(OpenedChart opened);
     /// A chart from elsewhere, e.g. a trace: not saved yet.
     void start_from(document::Chart chart, std::string label);
     [[nodiscard]] Result<void> save_as(const std::filesystem::path& path);

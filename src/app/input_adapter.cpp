@@ -95,6 +95,8 @@ InputEvent InputAdapter::key_event(const sf::Event::KeyEvent& key, bool down) {
     event.kind = InputEvent::Kind::KeyChange;
     event.key = key_of(key.code);
     event.down = down;
+    event.repeated = down && !held_.insert(event.key).second;
+    if (!down) held_.erase(event.key);
     if (event.key == Key::Ctrl) ctrl_ = down;
     if (event.key == Key::Shift) shift_ = down;
     if (event.key == Key::Alt) alt_ = down;
@@ -136,6 +138,7 @@ std::optional<InputEvent> InputAdapter::translate(const sf::Event& event) {
     case sf::Event::MouseLeft: made.kind = InputEvent::Kind::Left; return made;
     case sf::Event::LostFocus:
         ctrl_ = shift_ = alt_ = false;
+        held_.clear();
         made = {};
         made.kind = InputEvent::Kind::LostFocus;
         return made;

@@ -2,6 +2,7 @@
 // Between the window library and the panels: SFML events become InputEvents, InputEvents are fed to the panels' state.
 
 #include <optional>
+#include <set>
 
 #include <SFML/Window/Event.hpp>
 
@@ -19,6 +20,7 @@ private:
     [[nodiscard]] InputEvent key_event(const sf::Event::KeyEvent& key, bool down);
 
     bool ctrl_ = false, shift_ = false, alt_ = false;
+    std::set<Key> held_;
 };
 
 struct Clipboard;

@@ -25,6 +25,7 @@ struct InputEvent {
     bool shift = false;
     bool alt = false;
     char32_t letter = 0;
+    bool repeated = false; ///< of KeyChange: the key was down already, and is held
 };
 
 class InputQueue {

@@ -7,6 +7,7 @@
 #include "app/heat_shields.hpp"
 #include "app/tools/part_tools.hpp"
 #include "app/trace_log.hpp"
+#include "app/work_desk.hpp"
 
 namespace padchart::app {
 
@@ -18,6 +19,11 @@ const analysis::PartFit* Session::fit_of(const document::Id& id) const {
     const auto& parts = reports->fit.parts;
     const auto found = std::find_if(parts.begin(), parts.end(), [&](const auto& fit) { return fit.part == id; });
     return found == parts.end() ? nullptr : &*found;
+}
+
+bool Session::has_dialog() const {
+    const WorkDesk* work = desks.find<WorkDesk>();
+    return !std::holds_alternative<std::monostate>(dialog) || (work != nullptr && work->holds_hands());
 }
 
 void Session::show_stage(scene::Stage wanted) {

@@ -105,12 +105,6 @@ struct HeatView {
     bool setup = false, words = false, plans = false, advice = false, calibration = false;
 };
 
-struct ListView {
-    std::string filter;
-    int sort = 0;           ///< column
-    bool only_open = false; ///< parts that still lack an answer
-};
-
 struct Session {
     Editor editor;
     Background background;
@@ -121,6 +115,8 @@ struct Session {
     document::Side seen_from = document::Side::Top;
     bool show_zones = true;
     bool show_legend = true;
+    bool shows_whole_legend = false; ///< also what finds no room beside the board
+    bool legend_is_cut = false;      ///< something has found none
     bool show_pad_numbers = false;
     std::unique_ptr<Tool> tool = make_select_tool();
     Panel panel = Panel::Stage;
@@ -129,7 +125,6 @@ struct Session {
     RefitView refit;
     OrientDraft orient;
     DonorDesk donor;
-    ListView list;
     Desks desks;          ///< what the panels and tools keep to themselves
     Diagnostics findings; ///< of the last import
     std::string findings_title;
@@ -143,7 +138,8 @@ struct Session {
     [[nodiscard]] const Computed* computed() const { return background.latest().get(); }
     /// Fit of the part, of the last reports; null where there is none.
     [[nodiscard]] const analysis::PartFit* fit_of(const document::Id& id) const;
-    [[nodiscard]] bool has_dialog() const { return !std::holds_alternative<std::monostate>(dialog); }
+    /// Nothing but the dialog, or the work that is to be waited for, takes keys and clicks.
+    [[nodiscard]] bool has_dialog() const;
 
     /// What the pointer does when no other tool was asked for.
     [[nodiscard]] std::unique_ptr<Tool> resting_tool();

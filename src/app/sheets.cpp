@@ -17,12 +17,18 @@
 namespace padchart::app {
 namespace {
 
+Error given_up() {
+    return {"given up", ""};
+}
+
 /// The chart as it is on the screen, saved or not.
-Result<void> write_page(const Session& s, const std::string& path) {
-    const document::Chart& chart = s.editor.chart();
+Result<void> write_page(const document::Chart& chart, const std::filesystem::path& file, const std::string& path,
+                        const WorkSteps& steps) {
+    steps.say("working out the reports");
     const page::HandOverReports reports = page::hand_over_reports(chart, true);
+    if (steps.stop.stop_requested()) return given_up();
+    steps.say("writing the page");
     const std::string bytes = json::write_chart(chart);
-    const std::filesystem::path& file = s.editor.path();
     const std::string name =
         file.empty() ? std::filesystem::path(path).stem().string() + ".chart.json" : file.filename().string();
     page::PageInput input{chart, reports, bytes, name};
@@ -39,20 +45,31 @@ const scene::Page& first_map(const scene::Document& sheet) {
 
 } // namespace
 
-Result<void> write_sheet(const Session& s, const std::string& path) {
+Result<void> write_sheet(const document::Chart& chart, const std::filesystem::path& file, const std::string& path,
+                         const WorkSteps& steps) {
     constexpr double kPictureDpi = 200;
     const std::string ending = cli::lower_case(std::filesystem::path(path).extension().string());
-    if (ending == ".html") return write_page(s, path);
-    // The reports must be of this very chart, also when the thread behind is late.
-    const page::HandOverReports computed = page::hand_over_reports(s.editor.chart(), false);
-    scene::SheetOptions options = page::sheet_options(s.editor.chart(), computed);
-    if (!s.editor.path().empty()) options.evidence = cli::evidence_pictures(s.editor.chart(), s.editor.path());
-    const scene::Document sheet = scene::make_sheet(s.editor.chart(), {&computed.clearance, &computed.fit}, options);
+    if (ending == ".html") return write_page(chart, file, path, steps);
+    if (ending != ".pdf" && ending != ".svg" && ending != ".png")
+        return Error{"The name must end with .pdf, .html, .svg or .png.", path};
+    steps.say("working out the reports");
+    const page::HandOverReports computed = page::hand_over_reports(chart, false);
+    if (steps.stop.stop_requested()) return given_up();
+    steps.say("laying out the pages");
+    scene::SheetOptions options = page::sheet_options(chart, computed);
+    if (!file.empty()) options.evidence = cli::evidence_pictures(chart, file);
+    const scene::Document sheet = scene::make_sheet(chart, {&computed.clearance, &computed.fit}, options);
+    if (steps.stop.stop_requested()) return given_up();
+    steps.say("writing " + std::to_string(sheet.pages.size()) + " pages");
     const paint::Theme& theme = paint::grey_print_theme();
     if (ending == ".pdf") return paint::write_pdf(sheet, theme, path);
     if (ending == ".svg") return paint::write_svg(first_map(sheet), theme, path);
-    if (ending == ".png") return paint::write_png(first_map(sheet), theme, kPictureDpi, path);
-    return Error{"The name must end with .pdf, .html, .svg or .png.", path};
+    return paint::write_png(first_map(sheet), theme, kPictureDpi, path);
+}
+
+Result<void> write_sheet(const Session& s, const std::string& path) {
+    // The reports must be of this very chart, also when the thread behind is late.
+    return write_sheet(s.editor.chart(), s.editor.path(), path, {});
 }
 
 } // namespace padchart::app

@@ -11,16 +11,20 @@
 #include "app/import_flow.hpp"
 #include "app/input_adapter.hpp"
 #include "app/inspect_edits.hpp"
+#include "app/key_repeat.hpp"
+#include "app/name_walk.hpp"
 #include "app/panels/panels.hpp"
 #include "app/photo_desk.hpp"
 #include "app/proposal_desk.hpp"
 #include "app/trace_log.hpp"
+#include "app/work_desk.hpp"
 
 namespace padchart::app {
 namespace {
 
-using geometry::Box;
 using geometry::Vec2;
+
+constexpr int kFits = 3;
 
 /// Long enough to be read: five seconds, or about 17 letters a second.
 std::chrono::milliseconds reading_time(const std::string& text) {
@@ -87,6 +91,7 @@ bool Shell::wants_frame() {
     if (update_import(session_)) redraw();
     if (session_.panel == Panel::Proposals && session_.desks.get<ProposalDesk>().update(session_.editor.snapshot()))
         redraw();
+    if (session_.desks.get<WorkDesk>().update(session_)) redraw();
     if (update_access(session_)) redraw();
     if (update_inspection(session_)) redraw();
     if (update_photos(session_) || photos_.wants_frame()) redraw();
@@ -121,6 +126,8 @@ void Shell::take_key(const InputEvent& event) {
     if (event.key == Key::Space) canvas_.set_space(event.down && !ImGui::GetIO().WantTextInput);
     if (!event.down || is_modifier(event.key)) return;
     const ImGuiIO& io = ImGui::GetIO();
+    WorkDesk& work = session_.desks.get<WorkDesk>();
+    if (event.key == Key::Escape && work.holds_hands()) return work.cancel();
     if (session_.has_dialog()) {
         if (event.key == Key::Escape) {
             session_.dialog = std::monostate{};
@@ -149,9 +156,11 @@ void Shell::take_key(const InputEvent& event) {
         return;
     }
     if (const Action* action = action_for(chord)) {
+        if (event.repeated && !may_repeat(action->id)) return;
         run(*action, session_);
         // What it opened may have a field for the letters to come.
-        if (session_.has_dialog() || session_.panel == Panel::AddPart) ui_.await_focus();
+        if (session_.has_dialog() || session_.panel == Panel::AddPart || session_.desks.get<NameWalk>().wants_focus)
+            ui_.await_focus();
     }
 }
 
@@ -178,6 +187,7 @@ void Shell::panels() {
     side_panel(ui_, session_, layout_);
     ImGui::EndDisabled();
     dialogs(ui_, session_);
+    work_strip(ui_, session_, layout_);
     ui_.end_frame();
 }
 
@@ -196,6 +206,7 @@ void Shell::paint(sf::RenderTarget& target) {
     overlay_painter_.draw(target, view, theme);
     KeyPicture key = key_picture(session_, layout_, *canvas_.scene(), fonts_);
     key_height_px_ = key.height_px;
+    session_.legend_is_cut = key.leaves_out;
     key_painter_.set_scene(std::make_shared<scene::Scene>(std::move(key.scene)));
     key_painter_.draw(target, pixel_view(session_, layout_), theme);
     if (const auto at = canvas_.pointer_scene(session_))
@@ -203,16 +214,11 @@ void Shell::paint(sf::RenderTarget& target) {
 }
 
 void Shell::fit_view() {
-    // Twice: how much room the legend takes is known only when the picture has been made.
-    if (std::exchange(session_.wants_fit, false)) fits_wanted_ = 2;
+    // More than once: how much room legend and names take is known only when the picture has been made.
+    if (std::exchange(session_.wants_fit, false)) fits_wanted_ = kFits;
     if (fits_wanted_ == 0) return;
     --fits_wanted_;
-    const Box board = bounds_of(session_.editor.shown());
-    Box box;
-    if (!board.is_empty())
-        for (const Vec2 corner : {board.min, board.max})
-            box.add(scene::scene_from_board(corner, session_.seen_from));
-    session_.camera.fit(box, 48 * session_.ui_scale, key_height_px_);
+    session_.camera.fit(canvas_.whole(session_), 40 * session_.ui_scale, key_height_px_);
 }
 
 void Shell::step(sf::Vector2u size) {
@@ -237,7 +243,7 @@ void Shell::step(sf::Vector2u size) {
     ImGui::Render();
 }
 
-void Shell::frame(sf::RenderTarget& target) {
+void Shell::frame(sf::RenderTarget& target, FrameWatch& watch) {
     using namespace std::chrono_literals;
     // Fast typing fills the queue: its frames are worked through unseen, only the last one is painted. Now and then one
     // is painted all the same, so that a drag never freezes.
@@ -245,9 +251,12 @@ void Shell::frame(sf::RenderTarget& target) {
     do
         step(target.getSize());
     while (!queue_.empty() && std::chrono::steady_clock::now() - began < 60ms);
+    watch.lap("panels");
     paint(target);
+    watch.lap("paint");
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
     if (session_.stage == scene::Stage::Heat) trace("frame", "painted"); // the lag of live answers is counted in these
+    watch.lap("panels on screen");
     frames_wanted_ = std::max(frames_wanted_ - 1, 0);
     if (ui_.wants_frame || session_.wants_fit || fits_wanted_ > 0) frames_wanted_ = std::max(frames_wanted_, 1);
 }

@@ -10,6 +10,7 @@
 
 #include "app/canvas.hpp"
 #include "app/chrome.hpp"
+#include "app/frame_watch.hpp"
 #include "app/input_queue.hpp"
 #include "app/layout.hpp"
 #include "app/photo_view.hpp"
@@ -32,7 +33,7 @@ public:
     [[nodiscard]] Session& session() { return session_; }
     void push(const InputEvent& event);
     /// Draws one frame and takes the events it can. Requires: the target is active.
-    void frame(sf::RenderTarget& target);
+    void frame(sf::RenderTarget& target, FrameWatch& watch);
     /// Something is still to be drawn or waited for.
     [[nodiscard]] bool wants_frame();
     void redraw() { frames_wanted_ = 2; }

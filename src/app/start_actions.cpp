@@ -1,6 +1,8 @@
 #include "app/start_actions.hpp"
 
+#include "app/documents.hpp"
 #include "app/start_desk.hpp"
+#include "app/work_desk.hpp"
 
 namespace padchart::app {
 namespace {
@@ -32,6 +34,19 @@ void take_newer(Session& s) {
 void add_start_actions(std::vector<Action>& list) {
     list.push_back({"start-page", "Start page", "Chart", {}, always, show_start_page});
     list.push_back({"open-demo", "Open the demo", "Chart", {}, always, run_demo});
+    const auto has_parts = [](const Session& s) { return !s.editor.chart().parts.empty(); };
+    list.push_back({"write-sheet", "Write the sheet as PDF", "Chart", {ctrl(Key::H)}, has_parts, [](Session& s) {
+                        ask_for_sheet(s, ".pdf");
+                    }});
+    list.push_back({"give-up-work",
+                    "Give up what is being done",
+                    "Chart",
+                    {},
+                    [](const Session& s) {
+                        const WorkDesk* work = s.desks.find<WorkDesk>();
+                        return work != nullptr && work->is_busy();
+                    },
+                    [](Session& s) { s.desks.get<WorkDesk>().cancel(); }});
     list.push_back({"take-newer",
                     "Take the newer file",
                     "Chart",

@@ -1,5 +1,6 @@
 #include "app/survey_actions.hpp"
 
+#include "app/name_walk.hpp"
 #include "app/survey_desk.hpp"
 #include "app/tools/pin_tool.hpp"
 
@@ -35,6 +36,8 @@ void add_survey_actions(std::vector<Action>& list) {
     list.push_back({"part-before", "Part before this one", kGroup, {{Key::Comma}}, has_parts, [](Session& s) {
                         go_along(s, -1);
                     }});
+    list.push_back(
+        {"name-parts", "Name the part, and one after the other", kGroup, {{Key::E}}, has_parts, begin_naming});
     list.push_back({"search-parts", "Search the list of parts", kGroup, {ctrl(Key::F)}, always, search_parts});
     list.push_back({"pin-note", "Note on the board", kGroup, {shift(Key::N)}, always, pin_note});
     list.push_back({"pin-reading", "Reading of a meter", kGroup, {{Key::M}}, always, pin_reading});

@@ -13,6 +13,8 @@
 #include "app/clipboard.hpp"
 #include "app/display.hpp"
 #include "app/documents.hpp"
+#include "app/frame_watch.hpp"
+#include "app/habits.hpp"
 #include "app/hints.hpp"
 #include "app/hold_up.hpp"
 #include "app/input_adapter.hpp"
@@ -52,11 +54,12 @@ Result<void> write_snapshot(const WindowOptions& options) {
         return Error{"A picture of this size cannot be made; ask for a smaller one.", options.snapshot};
     target.setActive(true);
     Shell shell;
+    FrameWatch watch;
     if (Result<void> ready = prepare(shell, options); !ready) return ready;
     // The first frames settle sizes and reports; the last is the picture.
     for (int i = 0; i < 4; ++i) {
         target.setActive(true);
-        shell.frame(target);
+        shell.frame(target, watch);
         if (i == 1) shell.session().background.wait();
         if (i == 1) shell.session().wait_for_heat();
         if (i == 1) wait_for_access(shell.session());
@@ -102,26 +105,37 @@ public:
         if (Result<void> ready = prepare(shell, options); !ready) return ready;
         Keeper keeper(cli::state_folder());
         Hints hints;
+        Habits habits(cli::state_folder());
+        habits.take_up(shell.session(), options.theme.empty());
         if (options.chart.empty()) greet(shell.session());
         offer_lost_work(shell.session());
         connect_clipboard(shell.session().desks.get<Clipboard>());
         Patience patience;
         HoldUp hold_up;
+        FrameWatch watch;
         while (!shell.session().wants_quit) {
+            watch.begin_round();
             if (poll(shell)) patience.reset();
+            watch.lap("events");
             keeper.look(shell.session());
+            habits.look(shell.session());
             hints.look(shell.session());
-            if (shell.wants_frame()) {
+            watch.lap("journal");
+            const bool wants_frame = shell.wants_frame();
+            watch.lap("answers");
+            if (wants_frame) {
                 window_.setActive(true);
-                shell.frame(window_);
+                shell.frame(window_, watch);
                 window_.display();
+                watch.lap("display");
                 name_window(shell.session());
-                hold_up.round(false);
-            } else {
-                patience.wait();
-                hold_up.round(true);
             }
+            watch.end_round();
+            if (!wants_frame) patience.wait();
+            hold_up.round(!wants_frame);
         }
+        watch.report();
+        habits.end(shell.session());
         keeper.end();
         window_.close();
         return {};

@@ -17,7 +17,7 @@ struct WindowOptions {
     std::string snapshot; ///< PNG to write instead of staying open
     unsigned width_px = 1600, height_px = 1000;
     double scale = 1.0;
-    std::string theme = "paper";
+    std::string theme; ///< empty: as left at the last start, at first "paper"
     document::Side side = document::Side::Top;
     unsigned smoothing = 4; ///< samples a pixel: 0, 2, 4 or 8
 };

@@ -25,7 +25,38 @@ void act(Session& s, std::string_view id) {
     run(*action, s);
 }
 
+/// More chips than are answered for at once, far from R1 to R3.
+document::Chart large_chart() {
+    document::Chart chart = row_of_chips();
+    for (int i = 0; i < 300; ++i) {
+        const std::string name = "C" + std::to_string(i);
+        chart.parts.add(part_of("chip-1608M", name.c_str(), {3.0 * (i % 20), 40 + 3.0 * (i / 20)}));
+    }
+    return chart;
+}
+
 } // namespace
+
+TEST_CASE("on a large chart the answer comes later, and none of another part is shown meanwhile") {
+    Session small, large;
+    AccessDesk& desk = large.desks.get<AccessDesk>();
+    large.editor.start_new(large_chart());
+    large.show_stage(scene::Stage::Access);
+    large.editor.select({Id{"r2"}});
+    update_access(large);
+    CHECK((desk.is_working() || desk.report() != nullptr));
+    wait_for_access(large);
+    CHECK_FALSE(desk.is_working());
+    REQUIRE(desk.report() != nullptr);
+    CHECK(desk.report()->target == Id{"r2"});
+    CHECK(desk.report()->sectors.size() == start(small).report()->sectors.size()); // the others are far away
+    large.editor.select({Id{"c7"}});
+    update_access(large);
+    CHECK((desk.report() == nullptr || desk.report()->target == Id{"c7"}));
+    wait_for_access(large);
+    REQUIRE(desk.report() != nullptr);
+    CHECK(desk.report()->target == Id{"c7"});
+}
 
 TEST_CASE("the access stage answers for the selected part and keeps it when nothing is selected") {
     Session s;

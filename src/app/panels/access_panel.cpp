@@ -52,6 +52,7 @@ void say_verdict(const Ui& ui, const AccessReport& report) {
 
 void answer(Ui& ui, const AccessDesk& desk) {
     if (const AccessReport* report = desk.report()) return say_verdict(ui, *report);
+    if (desk.is_working()) return verdict(ui, Tone::Plain, "Working it out ...", "On a large chart it takes a moment.");
     if (desk.answer()) verdict(ui, Tone::Danger, "No answer.", desk.answer()->error().message + ".");
 }
 
@@ -108,7 +109,7 @@ void tool_sliders(Ui& ui, Session& s, const AccessDesk& desk) {
 
 void setup(Ui& ui, Session& s, AccessDesk& desk) {
     const AccessQuery& query = desk.query;
-    const std::string summary = fmt::format("room {:.2f} mm, slip {:.1f} mm", query.play_mm, query.slip_mm);
+    const std::string summary = fmt::format("{:.2f} mm room", query.play_mm);
     if (!section(ui, "Room, slip and hand", summary, desk.shows_setup)) return;
     slider_field(ui, "Least room", query.play_mm, {0, 1, 0.05, 2, "mm"},
                  change_of(s, [](AccessQuery& q, double v) { q.play_mm = v; }));

@@ -79,11 +79,7 @@ void facts(Ui& ui, const Session& s) {
 }
 
 void write_button(Ui& ui, Session& s, const char* label, const char* ending, ButtonKind kind) {
-    if (!button(ui, label, kind, -1, !s.editor.chart().parts.empty())) return;
-    std::string path = s.editor.path().empty() ? "sheet" : s.editor.path().string();
-    if (path.ends_with(".chart.json")) path.resize(path.size() - std::string_view(".chart.json").size());
-    s.sheet_path = std::filesystem::absolute(path + ending).string();
-    show_file_dialog(s, FileTask::WriteSheet);
+    if (button(ui, label, kind, -1, !s.editor.chart().parts.empty())) ask_for_sheet(s, ending);
 }
 
 } // namespace

@@ -1,10 +1,12 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 #include <fmt/format.h>
 
 #include "app/actions.hpp"
+#include "app/name_walk.hpp"
 #include "app/panels/survey_parts.hpp"
 #include "app/refit.hpp"
 #include "app/widgets.hpp"
@@ -61,10 +63,20 @@ void family_field(Ui& ui, const PartEdit& edit, const Footprint& part) {
     });
 }
 
-void identity_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
+void name_field(Ui& ui, Session& s, const PartEdit& edit, const Footprint& part) {
+    NameWalk& walk = s.desks.get<NameWalk>();
+    if (std::exchange(walk.wants_focus, false)) {
+        ImGui::SetKeyboardFocusHere();
+        ui.await_focus();
+    }
     text_field(ui, "Name", part.name, [edit](const std::string& text) {
         edit.commit(document::rename_part(edit.chart(), edit.id(), text), "Name");
     });
+    if (ImGui::IsItemDeactivated()) name_left(s, ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter)));
+}
+
+void identity_fields(Ui& ui, Session& s, const PartEdit& edit, const Footprint& part) {
+    name_field(ui, s, edit, part);
     text_field(ui, "What it does", part.role,
                [edit](const std::string& text) { edit.change("Role", [&](Footprint& p) { p.role = text; }); });
     word_field<document::PartClass>(ui, "What it is", part.part_class, [edit](document::PartClass value) {
@@ -182,7 +194,7 @@ void said_of_it(Ui& ui, Session& s, const Footprint& part) {
 void part_form(Ui& ui, Session& s, const Footprint& part) {
     const PartEdit edit(s, part);
     ImGui::PushID(part.id.text.c_str());
-    identity_fields(ui, edit, part);
+    identity_fields(ui, s, edit, part);
     for (const Diagnostic& finding : patterns::naming_findings(part))
         muted(ui, finding.message);
     rule(ui);

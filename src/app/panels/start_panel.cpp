@@ -77,7 +77,7 @@ void recent_row(Ui& ui, Session& s, const fs::path& path, int number) {
     ImGui::PushID(number);
     if (button(ui, path.filename().string().c_str(), ButtonKind::Plain, -1)) {
         if (s.editor.is_saved())
-            report(s, open_chart(s, path.string()));
+            report(s, begin_open(s, path.string()));
         else
             s.editor.tell(Severity::Warning, "Save or discard the chart in hand first.");
     }

@@ -1,0 +1,130 @@
+#include "app/work_desk.hpp"
+
+#include <atomic>
+#include <fstream>
+
+#include "app/documents.hpp"
+#include "support.hpp"
+
+namespace padchart::app {
+namespace {
+
+WorkDesk::Work counting(std::atomic<int>& begun, int& done) {
+    return [&begun, &done](const std::stop_token&, const WorkDesk::Say& say) -> WorkDesk::Then {
+        ++begun;
+        say("the first half");
+        return [&done](Session&) { ++done; };
+    };
+}
+
+document::Chart many_chips() {
+    document::Chart chart = new_chart();
+    for (int i = 0; i < 200; ++i) {
+        const std::string name = "C" + std::to_string(i);
+        chart.parts.add(part_of("chip-1608M", name.c_str(), {3.0 * (i % 20), 3.0 * (i / 20)}));
+    }
+    return chart;
+}
+
+} // namespace
+
+TEST_CASE("what comes of long work reaches the session once, when it is done") {
+    std::atomic<int> begun = 0;
+    int done = 0;
+    Session s;
+    WorkDesk desk;
+    CHECK_FALSE(desk.is_busy());
+    REQUIRE(desk.begin("Counting", false, counting(begun, done)));
+    CHECK(desk.title() == "Counting");
+    CHECK(done == 0);
+    desk.wait(s);
+    CHECK(begun == 1);
+    CHECK(done == 1);
+    CHECK_FALSE(desk.is_busy());
+    CHECK_FALSE(desk.update(s));
+}
+
+TEST_CASE("only one long work is done at a time") {
+    std::atomic<bool> may_end = false;
+    Session s;
+    WorkDesk desk;
+    REQUIRE(desk.begin("Waiting", true, [&](const std::stop_token&, const WorkDesk::Say&) -> WorkDesk::Then {
+        while (!may_end)
+            std::this_thread::yield();
+        return [](Session&) {};
+    }));
+    CHECK(desk.holds_hands());
+    CHECK_FALSE(desk.begin("Another", false, [](const auto&, const auto&) { return [](Session&) {}; }));
+    may_end = true;
+    desk.wait(s);
+    CHECK_FALSE(desk.holds_hands());
+}
+
+TEST_CASE("what is given up changes nothing any more, and its work is told to stop") {
+    std::atomic<bool> was_told = false;
+    int done = 0;
+    Session s;
+    {
+        WorkDesk desk;
+        REQUIRE(desk.begin("Long", false, [&](const std::stop_token& stop, const WorkDesk::Say&) -> WorkDesk::Then {
+            while (!stop.stop_requested())
+                std::this_thread::yield();
+            was_told = true;
+            return [&done](Session&) { ++done; };
+        }));
+        desk.cancel();
+        CHECK_FALSE(desk.is_busy());
+        desk.wait(s);
+    }
+    CHECK(done == 0);
+}
+
+TEST_CASE("the sheet of a large chart is written behind the window") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(many_chips());
+    const std::string path = (folder.path() / "sheet.pdf").string();
+    REQUIRE(finish_file_dialog(s, FileTask::WriteSheet, path));
+    auto& work = s.desks.get<WorkDesk>();
+    CHECK(work.is_busy());
+    CHECK_FALSE(s.has_dialog()); // the chart may be worked on meanwhile
+    CHECK_FALSE(finish_file_dialog(s, FileTask::WriteSheet, path));
+    work.wait(s);
+    CHECK(std::filesystem::file_size(path) > 1000);
+    REQUIRE(s.editor.notice());
+    CHECK(s.editor.notice()->text == "Written: sheet.pdf");
+    REQUIRE(finish_file_dialog(s, FileTask::WriteSheet, (folder.path() / "sheet.doc").string()));
+    work.wait(s);
+    CHECK(s.editor.notice()->severity == Severity::Fault);
+}
+
+TEST_CASE("a large chart is read behind the window while nothing else can be done") {
+    const ScratchFolder folder;
+    const std::string path = (folder.path() / "large.chart.json").string();
+    {
+        Editor editor;
+        document::Chart chart = many_chips();
+        chart.title.not_mapped = std::string(1'200'000, 'x');
+        editor.start_new(chart);
+        REQUIRE(editor.save_as(path));
+    }
+    Session s;
+    s.editor.start_new(row_of_chips());
+    REQUIRE(finish_file_dialog(s, FileTask::Open, path));
+    auto& work = s.desks.get<WorkDesk>();
+    CHECK(s.has_dialog());
+    CHECK(s.editor.chart().parts.size() == 4);
+    work.wait(s);
+    CHECK_FALSE(s.has_dialog());
+    CHECK(s.editor.chart().parts.size() == 200);
+    CHECK(s.editor.path() == path);
+    CHECK(s.editor.is_saved());
+    CHECK_FALSE(s.editor.is_changed_on_disk());
+    std::ofstream(path, std::ios::app) << "nonsense";
+    REQUIRE(finish_file_dialog(s, FileTask::Open, path));
+    work.wait(s);
+    CHECK(s.editor.notice()->severity == Severity::Fault);
+    CHECK(s.editor.chart().parts.size() == 200);
+}
+
+} // namespace padchart::app
