@@ -10,6 +10,7 @@
 
 #include "golden.hpp"
 #include "scene/labels.hpp"
+#include "scene/text_width.hpp"
 #include "support/chart_generator.hpp"
 #include "support/sample_chart.hpp"
 
