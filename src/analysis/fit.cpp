@@ -38,15 +38,24 @@ bool exact_is_near(const Board& board, const Pattern& part, double uncertainty) 
            matches(board, part, std::max(0.0, kExactTolerance_mm - uncertainty));
 }
 
-bool seat_is_near(const Trial& trial, bool seats, double uncertainty) {
+/// Two lands, or two centres, lie against each other wrong by twice what each may be off.
+double against_each_other(double uncertainty) {
+    return 2.0 * uncertainty;
+}
+
+bool seat_is_near(const Trial& trial, const Pattern& part, bool seats, double uncertainty) {
     // Looking closer than a tenth of what is uncertain anyway would be idle.
     const double finest = std::max(fitting::kFinestSquare_mm, uncertainty / 10.0);
-    return trial.find_shift(seats ? uncertainty : -uncertainty, finest).has_value() != seats;
+    const double edge = seats ? uncertainty : -uncertainty;
+    if (trial.find_shift({edge, 0.0, 0.0}, finest).has_value() != seats) return true;
+    // One land, or two that change places, are off all together: a shift of the part takes that up.
+    const double place = part.lands.size() > 2 ? against_each_other(edge) : 0.0;
+    return trial.find_shift({0.0, place, against_each_other(edge)}, finest).has_value() != seats;
 }
 
 void judge_turn(const Board& board, const Turn& turn, double uncertainty, CopperFit& fit) {
     const Pattern part = fitting::turned(board.pattern(), turn);
-    const Trial trial(board, part);
+    const Trial trial(board, part, 2.0 * against_each_other(uncertainty));
     const double degrees = turn.angle.degrees();
     if (matches(board, part, kExactTolerance_mm)) fit.exact.push_back(degrees);
     const std::optional<Vec2> shift = trial.find_shift();
@@ -59,7 +68,7 @@ void judge_turn(const Board& board, const Turn& turn, double uncertainty, Copper
             fit.needs_shift.push_back({degrees, to_part.linear(trial.eased(*shift))});
         }
     }
-    if (exact_is_near(board, part, uncertainty) || seat_is_near(trial, shift.has_value(), uncertainty))
+    if (exact_is_near(board, part, uncertainty) || seat_is_near(trial, part, shift.has_value(), uncertainty))
         fit.nearly.push_back(degrees);
 }
 

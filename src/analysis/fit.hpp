@@ -3,11 +3,9 @@
 // pads' own centre. Turns are degrees counter-clockwise; 0 is as it sits and is always listed as exact and seating.
 //
 // own axes: the direction most of the straight copper edges follow, so that a part traced askew answers like one that
-// lies
-//          straight; own centre: the middle of the box round the pads in those axes (see fit_pattern.hpp).
+//          lies straight; own centre: the middle of the box round the pads in those axes (see fit_pattern.hpp).
 // turns:   quarters; and where the outermost pads lie evenly on a ring (three, five, six, ... fold), the turns that
-// bring
-//          the ring onto itself, about the mean of the pad centres.
+//          bring the ring onto itself, about the mean of the pad centres.
 // exact:   every turned pad matches another one in place, size and shape within a tolerance (kExactTolerance_mm).
 // seating: every turned pad is covered at least half by one pad, one to one, and overlaps no second pad by more than a
 //          tenth of its own area. Judged without a shift and at the best shift of the part, up to half the smallest
@@ -15,8 +13,8 @@
 //          shift exists is decided by ruling out squares of shifts, not by trying some (see fit_seat.hpp): no window is
 //          too narrow to be found.
 // nearly:  turns whose exact answer is another one with the tolerance that much larger or smaller, or whose seating
-// answer
-//          (at the best shift) is another one with every edge that much off, as a share of the pad's width.
+//          answer (at the best shift) can be another one: with every edge that much off, as a share of the pad's width,
+//          or with each pad lying that much off in x and y, on its own.
 // risky:   seating (at the best shift) less the turns harmless for what the part is.
 // Rules and check values: common practice; patterns and numbers are worked in tests/analysis.
 

@@ -214,50 +214,6 @@ bool same_sides(const Outline& a, double width, double height, double turn_deg, 
     return apart * std::hypot(a.width_mm, a.height_mm) / 2.0 <= tolerance;
 }
 
-/// Lands whose distances from the centre differ by less lie on one ring, mm.
-constexpr double kRingThickness_mm = 0.05;
-
-/// The mean of the land centres and the lands farthest from it.
-struct OuterRing {
-    Vec2 centre;
-    std::vector<Vec2> lands; ///< from the centre
-};
-
-OuterRing outer_ring(const Pattern& pattern) {
-    OuterRing ring;
-    for (const Land& land : pattern.lands)
-        ring.centre += land.at / static_cast<double>(pattern.lands.size());
-    double radius = 0.0;
-    for (const Land& land : pattern.lands)
-        radius = std::max(radius, distance(land.at, ring.centre));
-    for (const Land& land : pattern.lands)
-        if (distance(land.at, ring.centre) >= radius - kRingThickness_mm) ring.lands.push_back(land.at - ring.centre);
-    return ring;
-}
-
-/// The ring comes to lie on itself, land centre on land centre.
-bool maps_ring(const OuterRing& ring, const Affine& turn) {
-    return std::all_of(ring.lands.begin(), ring.lands.end(), [&](Vec2 land) {
-        return std::any_of(ring.lands.begin(), ring.lands.end(),
-                           [&](Vec2 other) { return distance(turn.linear(land), other) <= 2.0 * kRingThickness_mm; });
-    });
-}
-
-bool is_quarter(Angle angle) {
-    return std::abs(std::remainder(angle.degrees(), 90.0)) < 1e-6;
-}
-
-/// Rings of more lands than this are not made; fewer than three have no turn of their own.
-constexpr std::size_t kMostRingLands = 64;
-
-bool has_ring_turns(const OuterRing& ring) {
-    return ring.lands.size() >= 3 && ring.lands.size() != 4 && ring.lands.size() <= kMostRingLands;
-}
-
-void sort_turns(std::vector<Turn>& turns) {
-    std::sort(turns.begin(), turns.end(), [](const Turn& a, const Turn& b) { return a.angle < b.angle; });
-}
-
 } // namespace
 
 Pattern pattern_of(const document::Footprint& part) {
@@ -338,42 +294,6 @@ bool same_outline(const Outline& a, const Outline& b, double tolerance_mm) {
     if ((a.kind == Kind::Box) != (b.kind == Kind::Box)) return false;
     return same_sides(a, b.width_mm, b.height_mm, b.turn.degrees(), tolerance) ||
            same_sides(a, b.height_mm, b.width_mm, b.turn.degrees() + 90.0, tolerance);
-}
-
-std::vector<Turn> candidate_turns(const Pattern& pattern) {
-    std::vector<Turn> turns;
-    for (const double quarter : {90.0, 180.0, 270.0})
-        turns.push_back({Angle::degrees(quarter), {}, false});
-    const OuterRing ring = outer_ring(pattern);
-    if (!has_ring_turns(ring)) return turns;
-    const auto count = static_cast<double>(ring.lands.size());
-    for (double step = 1.0; step < count; step += 1.0) {
-        const Angle angle = Angle::degrees(360.0 * step / count);
-        if (!is_quarter(angle) && maps_ring(ring, Affine::rotation(angle)))
-            turns.push_back({angle, ring.centre, false});
-    }
-    sort_turns(turns);
-    return turns;
-}
-
-std::vector<Turn> candidate_mirror_turns(const Pattern& pattern) {
-    std::vector<Turn> turns;
-    for (const double quarter : {0.0, 90.0, 180.0, 270.0})
-        turns.push_back({Angle::degrees(quarter), {}, true});
-    const OuterRing ring = outer_ring(pattern);
-    if (!has_ring_turns(ring)) return turns;
-    // Where the first land of the ring has gone by the mirror, and from there to each land of the ring.
-    const Vec2 first{-ring.lands.front().x, ring.lands.front().y};
-    const Vec2 mirrored_centre{-ring.centre.x, ring.centre.y};
-    for (const Vec2 land : ring.lands) {
-        const Angle angle = (geometry::bearing(land) - geometry::bearing(first)).wrapped();
-        // About the point that brings the mirrored mean onto the mean: c with R(m - c) + c = mean, for R not 1.
-        const Affine r = Affine::rotation(angle);
-        const Affine system{1.0 - r.a, -r.b, -r.c, 1.0 - r.d, 0.0, 0.0};
-        if (is_quarter(angle) || !maps_ring(ring, r * Affine::scaling(-1.0, 1.0))) continue;
-        turns.push_back({angle, system.inverse().linear(ring.centre - r.linear(mirrored_centre)), true});
-    }
-    return turns;
 }
 
 } // namespace padchart::analysis::fitting

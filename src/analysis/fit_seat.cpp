@@ -69,6 +69,25 @@ private:
     std::vector<bool> visited_;
 };
 
+/// The least a land may have of the other over the shifts of a square, when each might lie up to `place` aside as well.
+/// The boxes of places round all shifts of a square have a smaller box in common, and together fill a larger one.
+OverlapRange least_over(const Cover& moving, Vec2 offset, double half, double place, const Cover& fixed) {
+    const OverlapRange inner = overlap_over(moving, offset, std::abs(half - place), fixed);
+    return {overlap_over(moving, offset, half + place, fixed).low, overlap_over(moving, offset, place, fixed).low,
+            half <= place ? inner.low : inner.high};
+}
+
+/// The same for the most it may have.
+OverlapRange most_over(const Cover& moving, Vec2 offset, double half, double place, const Cover& fixed) {
+    const OverlapRange inner = overlap_over(moving, offset, std::abs(half - place), fixed);
+    return {half <= place ? inner.high : inner.low, overlap_over(moving, offset, place, fixed).high,
+            overlap_over(moving, offset, half + place, fixed).high};
+}
+
+OverlapRange as_share(const OverlapRange& overlap, double own_mm2, double most) {
+    return {overlap.low / own_mm2, overlap.middle / own_mm2, std::min(most, overlap.high / own_mm2)};
+}
+
 long long on_grid(double mm) {
     constexpr double kGrid = 1e-9;
     return std::llround(mm / kGrid);
@@ -115,12 +134,13 @@ bool matches(const Board& board, const Pattern& part, double tolerance_mm) {
     return Matching(candidates, fixed.lands.size()).is_complete();
 }
 
-Trial::Trial(const Board& board, const Pattern& part) : board_(board), part_(part) {
+Trial::Trial(const Board& board, const Pattern& part, double farthest_mm) : board_(board), part_(part) {
     assert(part.lands.size() == board.pattern().lands.size());
     std::vector<std::vector<std::size_t>> near(part.lands.size());
     for (std::size_t i = 0; i < part.lands.size(); ++i) {
         const Land& land = part.lands[i];
-        board.find(moved(part_.covers[land.outline].box, land.at).grown(board.pattern().reach_mm), near[i]);
+        board.find(moved(part_.covers[land.outline].box, land.at).grown(board.pattern().reach_mm + farthest_mm),
+                   near[i]);
         hopeless_ = hopeless_ || near[i].empty();
         if (hopeless_) return;
     }
@@ -171,59 +191,67 @@ void Trial::note_contests() {
     }
 }
 
-Trial::Limits Trial::limits(const Group& group, double margin_mm) const {
-    const double share = margin_mm / width_of(part_.outlines[group.outline]);
+Trial::Limits Trial::limits(const Group& group, const Margin& margin) const {
+    const double share = margin.edge_mm / width_of(part_.outlines[group.outline]);
     return {std::clamp(kSeatCover + share, kLeastCover, kMostCover) - kRounding,
-            std::max(0.0, kSeatBridge - share) + kRounding};
+            std::max(0.0, kSeatBridge - share) + kRounding, margin.place_mm};
 }
 
 bool Trial::may_cover(const Group& group, const Square& square, const Limits& limits) const {
     const Cover& own = part_.covers[group.outline];
+    const double half = square.half + std::max(0.0, -limits.place_mm);
     return std::any_of(group.near.begin(), group.near.end(), [&](const Neighbour& other) {
-        return box_overlap_limit(own, other.offset + square.middle, square.half,
-                                 board_.pattern().covers[other.outline]) >= limits.cover * own.area_mm2;
+        return box_overlap_limit(own, other.offset + square.middle, half, board_.pattern().covers[other.outline]) >=
+               limits.cover * own.area_mm2;
     });
 }
 
-std::vector<OverlapRange> Trial::shares(const Group& group, const Square& square, const Limits& limits) const {
+std::vector<Trial::Share> Trial::shares(const Group& group, const Square& square, const Limits& limits) const {
     const Cover& own = part_.covers[group.outline];
-    std::vector<OverlapRange> shares;
+    const double place = std::abs(limits.place_mm);
+    std::vector<Share> shares;
     shares.reserve(group.near.size());
     for (const Neighbour& other : group.near) {
         const Vec2 offset = other.offset + square.middle;
         const Cover& land = board_.pattern().covers[other.outline];
-        const double most = box_overlap_limit(own, offset, square.half, land) / own.area_mm2;
+        const double most = box_overlap_limit(own, offset, square.half + place, land) / own.area_mm2;
         // Over a square, a neighbour that cannot even bridge need not be known any better.
         if (most <= 0.0 || (square.half > 0.0 && most <= limits.bridge)) {
-            shares.push_back({0.0, most, most});
+            shares.push_back({{0.0, most, most}, {0.0, most, most}});
             continue;
         }
-        const OverlapRange range = overlap_over(own, offset, square.half, land);
-        shares.push_back(
-            {range.low / own.area_mm2, range.middle / own.area_mm2, std::min(most, range.high / own.area_mm2)});
+        if (place == 0.0) {
+            const OverlapRange share = as_share(overlap_over(own, offset, square.half, land), own.area_mm2, most);
+            shares.push_back({share, share});
+            continue;
+        }
+        const OverlapRange least = as_share(least_over(own, offset, square.half, place, land), own.area_mm2, most);
+        const OverlapRange greatest = as_share(most_over(own, offset, square.half, place, land), own.area_mm2, most);
+        shares.push_back(limits.place_mm > 0.0 ? Share{least, greatest} : Share{greatest, least});
     }
     return shares;
 }
 
-Trial::Outlook Trial::outlook(const std::vector<OverlapRange>& shares, const Limits& limits) {
+Trial::Outlook Trial::outlook(const std::vector<Share>& shares, const Limits& limits) {
     const auto sure_bridges = std::count_if(shares.begin(), shares.end(),
-                                            [&](const OverlapRange& share) { return share.low > limits.bridge; });
+                                            [&](const Share& share) { return share.bridge.low > limits.bridge; });
     const auto any_bridges = std::count_if(shares.begin(), shares.end(),
-                                           [&](const OverlapRange& share) { return share.high > limits.bridge; });
+                                           [&](const Share& share) { return share.bridge.high > limits.bridge; });
     Outlook found;
     double most = -1.0;
-    double second = 0.0;
     for (std::size_t k = 0; k < shares.size(); ++k) {
-        const OverlapRange& share = shares[k];
-        const bool alone = sure_bridges == (share.low > limits.bridge ? 1 : 0);
-        const bool surely_alone = any_bridges == (share.high > limits.bridge ? 1 : 0);
-        if (alone && share.high >= limits.cover) found.possible = true;
-        if (surely_alone && share.low >= limits.cover) found.surely = k;
-        second = std::max(second, std::min(most, share.middle));
-        if (share.middle <= most) continue;
-        most = share.middle;
+        const auto& [cover, bridge] = shares[k];
+        const bool alone = sure_bridges == (bridge.low > limits.bridge ? 1 : 0);
+        const bool surely_alone = any_bridges == (bridge.high > limits.bridge ? 1 : 0);
+        if (alone && cover.high >= limits.cover) found.possible = true;
+        if (surely_alone && cover.low >= limits.cover) found.surely = k;
+        if (cover.middle <= most) continue;
+        most = cover.middle;
         found.best = k;
     }
+    double second = 0.0;
+    for (std::size_t k = 0; k < shares.size(); ++k)
+        if (k != found.best) second = std::max(second, shares[k].bridge.middle);
     found.slack = std::min(most - limits.cover, limits.bridge - second);
     return found;
 }
@@ -243,11 +271,12 @@ bool Trial::shares_a_land(const std::vector<Outlook>& outlooks, Choice choice) c
     return false;
 }
 
-Trial::Judgement Trial::judge(const Square& square, const std::vector<std::size_t>& groups, double margin_mm) const {
+Trial::Judgement Trial::judge(const Square& square, const std::vector<std::size_t>& groups,
+                              const Margin& margin) const {
     Judgement result;
     std::vector<Outlook> outlooks(groups_.size());
     for (const std::size_t g : groups) {
-        const Limits asked = limits(groups_[g], margin_mm);
+        const Limits asked = limits(groups_[g], margin);
         if (may_cover(groups_[g], square, asked)) outlooks[g] = outlook(shares(groups_[g], square, asked), asked);
         result.slack = std::min(result.slack, outlooks[g].slack);
         if (!outlooks[g].possible) {
@@ -266,20 +295,21 @@ Trial::Judgement Trial::judge(const Square& square, const std::vector<std::size_
     return result;
 }
 
-Trial::Judgement Trial::judge_point(Vec2 shift, double margin_mm) const {
-    return judge({shift, 0.0}, all_groups_, margin_mm);
+Trial::Judgement Trial::judge_point(Vec2 shift, const Margin& margin) const {
+    return judge({shift, 0.0}, all_groups_, margin);
 }
 
-bool Trial::seats_at(Vec2 shift, double margin_mm) const {
-    return !hopeless_ && judge_point(shift, margin_mm).seats;
+bool Trial::seats_at(Vec2 shift, const Margin& margin) const {
+    return !hopeless_ && judge_point(shift, margin).seats;
 }
 
-std::optional<Vec2> Trial::find_shift(double margin_mm, double finest_mm) const {
+std::optional<Vec2> Trial::find_shift(const Margin& margin, double finest_mm) const {
     if (hopeless_) return std::nullopt;
-    if (seats_at({}, margin_mm)) return Vec2{};
-    std::vector<Search> searches{{{{}, board_.pattern().reach_mm}, std::make_shared<const Groups>(all_groups_)}};
+    if (seats_at({}, margin)) return Vec2{};
+    const double reach = std::max(0.0, board_.pattern().reach_mm - margin.reach_mm);
+    std::vector<Search> searches{{{{}, reach}, std::make_shared<const Groups>(all_groups_)}};
     while (true) {
-        const Round round = search_round(searches, margin_mm);
+        const Round round = search_round(searches, margin);
         if (round.nearest) return round.nearest;
         if (round.left.empty()) return std::nullopt;
         const double half = round.left.front().square.half;
@@ -290,11 +320,11 @@ std::optional<Vec2> Trial::find_shift(double margin_mm, double finest_mm) const 
     }
 }
 
-Trial::Round Trial::search_round(const std::vector<Search>& searches, double margin_mm) const {
+Trial::Round Trial::search_round(const std::vector<Search>& searches, const Margin& margin) const {
     Round round;
     double best_slack = -std::numeric_limits<double>::infinity();
     for (const auto& [square, groups] : searches) {
-        Judgement judgement = judge(square, *groups, margin_mm);
+        Judgement judgement = judge(square, *groups, margin);
         const bool is_nearer = !round.nearest || length(square.middle) < length(*round.nearest);
         if (judgement.seats && is_nearer) round.nearest = square.middle;
         if (judgement.excluded) continue;
@@ -312,13 +342,13 @@ Trial::Round Trial::search_round(const std::vector<Search>& searches, double mar
 
 Vec2 Trial::eased(Vec2 shift) const {
     const double reach = board_.pattern().reach_mm;
-    double slack = judge_point(shift, 0.0).slack;
+    double slack = judge_point(shift, {}).slack;
     for (double step = reach / 4.0; step > reach / 512.0;) {
         bool better = false;
         for (const Vec2 way : {Vec2{1, 0}, Vec2{-1, 0}, Vec2{0, 1}, Vec2{0, -1}}) {
             const Vec2 to = shift + way * step;
             if (std::abs(to.x) > reach || std::abs(to.y) > reach) continue;
-            const Judgement there = judge_point(to, 0.0);
+            const Judgement there = judge_point(to, {});
             if (!there.seats || there.slack <= slack + kRounding) continue;
             shift = to;
             slack = there.slack;

@@ -40,17 +40,25 @@ private:
 /// Every land of `part` lies on a land of its own: centres and outlines within the tolerance.
 [[nodiscard]] bool matches(const Board& board, const Pattern& part, double tolerance_mm);
 
+/// What measuring may have got wrong. > 0 asks for more: it seats however the error fell; < 0 is lenient: it seats if
+/// the error fell well.
+struct Margin {
+    double edge_mm = 0.0;  ///< every edge, as a share of the land's width
+    double place_mm = 0.0; ///< every land of the part against the one under it, each its own way, in x and in y
+    double reach_mm = 0.0; ///< the lands' centre, and with it how far there is to slide, in x and in y
+};
+
 /// One pattern tried on the board at any shift within the board's reach.
 class Trial {
 public:
+    /// `farthest_mm`: the largest sum of place and reach of a margin that will be asked for, without its sign.
     /// Requires: board and part outlive this; equally many lands.
-    Trial(const Board& board, const Pattern& part);
+    Trial(const Board& board, const Pattern& part, double farthest_mm = 0.0);
 
-    /// `margin_mm` > 0 asks for more: every edge might lie that much worse than measured; < 0 is lenient likewise.
-    [[nodiscard]] bool seats_at(geometry::Vec2 shift, double margin_mm = 0.0) const;
+    [[nodiscard]] bool seats_at(geometry::Vec2 shift, const Margin& margin = {}) const;
     /// A shift at which it seats: none at all where that will do. `finest_mm`: half side of the smallest squares looked
     /// at.
-    [[nodiscard]] std::optional<geometry::Vec2> find_shift(double margin_mm = 0.0,
+    [[nodiscard]] std::optional<geometry::Vec2> find_shift(const Margin& margin = {},
                                                            double finest_mm = kFinestSquare_mm) const;
     /// From a shift that seats to one near it at which the worst land fares best.
     [[nodiscard]] geometry::Vec2 eased(geometry::Vec2 shift) const;
@@ -69,6 +77,12 @@ private:
     struct Limits {
         double cover = 0.0;
         double bridge = 0.0;
+        double place_mm = 0.0; ///< as in Margin
+    };
+    /// What a neighbour has of a land's own area, as it counts for being covered and for bridging.
+    struct Share {
+        OverlapRange cover;
+        OverlapRange bridge;
     };
     struct Square {
         geometry::Vec2 middle;
@@ -102,16 +116,15 @@ private:
 
     void add_land(std::size_t land, const std::vector<std::size_t>& near);
     void note_contests();
-    [[nodiscard]] Limits limits(const Group& group, double margin_mm) const;
+    [[nodiscard]] Limits limits(const Group& group, const Margin& margin) const;
     /// False when the boxes alone leave no land to cover the group's.
     [[nodiscard]] bool may_cover(const Group& group, const Square& square, const Limits& limits) const;
     /// Of the own area, by each neighbour.
-    [[nodiscard]] std::vector<OverlapRange> shares(const Group& group, const Square& square,
-                                                   const Limits& limits) const;
-    [[nodiscard]] static Outlook outlook(const std::vector<OverlapRange>& shares, const Limits& limits);
-    [[nodiscard]] Judgement judge(const Square& square, const Groups& groups, double margin_mm) const;
-    [[nodiscard]] Judgement judge_point(geometry::Vec2 shift, double margin_mm) const;
-    [[nodiscard]] Round search_round(const std::vector<Search>& searches, double margin_mm) const;
+    [[nodiscard]] std::vector<Share> shares(const Group& group, const Square& square, const Limits& limits) const;
+    [[nodiscard]] static Outlook outlook(const std::vector<Share>& shares, const Limits& limits);
+    [[nodiscard]] Judgement judge(const Square& square, const Groups& groups, const Margin& margin) const;
+    [[nodiscard]] Judgement judge_point(geometry::Vec2 shift, const Margin& margin) const;
+    [[nodiscard]] Round search_round(const std::vector<Search>& searches, const Margin& margin) const;
     template <class Choice>
     [[nodiscard]] bool shares_a_land(const std::vector<Outlook>& outlooks, Choice choice) const;
 
