@@ -122,6 +122,18 @@ void check_orientation(const Chart& chart, const FitReport& fit, bool in_heat, C
     }
 }
 
+void check_joined_pads(const Chart& chart, const FitReport& fit, Collector& out) {
+    for (const PartFit& answer : fit.parts) {
+        const auto at = document::find_part(chart, answer.part);
+        if (!at || answer.joined_pads == 0) continue;
+        out.add(Severity::Warning, "pads-on-each-other",
+                fmt::format("{}: {} of its pads lie on others and count as one land with them. Take off what was drawn "
+                            "twice.",
+                            name_of(chart.parts[*at]), answer.joined_pads),
+                answer.part.text);
+    }
+}
+
 void check_marks(const Chart& chart, Collector& out) {
     for (const Footprint& part : chart.parts)
         out.add(patterns::orientation_conflicts(part));
@@ -317,6 +329,7 @@ Diagnostics check(const Chart& chart, const ClearanceReport& clearance, const Fi
     check_keep_outs(chart, out);
     check_orientation(chart, fit, false, out);
     check_numbering(chart, out);
+    check_joined_pads(chart, fit, out);
     check_gaps(chart, clearance, out);
     check_conflicts(chart, out);
     check_names(chart, out);

@@ -30,6 +30,7 @@ struct CopperFit {
     std::vector<double> nearly;
     bool mirrored_seats = false;
     std::size_t usable_pads = 0;
+    std::size_t joined_pads = 0;
 };
 
 /// A margin of measuring that would change the answer.
@@ -82,8 +83,10 @@ bool mirror_seats(const Board& board) {
 
 CopperFit copper_fit(const Footprint& part, double uncertainty) {
     CopperFit fit;
-    const Pattern pattern = fitting::pattern_of(part);
-    fit.usable_pads = pattern.lands.size();
+    const Pattern drawn = fitting::pattern_of(part);
+    const Pattern pattern = fitting::joined(part, drawn);
+    fit.usable_pads = drawn.lands.size();
+    fit.joined_pads = drawn.lands.size() - pattern.lands.size();
     if (pattern.lands.empty()) return fit;
     const Board board(pattern);
     for (const Turn& turn : fitting::candidate_turns(pattern))
@@ -120,6 +123,7 @@ PartFit with_role(const Footprint& part, const CopperFit& copper) {
     fit.has_record = part.orientation.state == document::RecordState::Recorded;
     fit.looked_no_mark = part.orientation.state == document::RecordState::NoMark;
     fit.is_complete = is_complete(part, copper.usable_pads);
+    fit.joined_pads = copper.joined_pads;
     return fit;
 }
 
@@ -192,7 +196,7 @@ FitReport fit(const document::Chart& chart) {
 std::vector<double> exact_turns(const Footprint& part, double tolerance_mm) {
     assert(tolerance_mm >= 0.0);
     std::vector<double> turns{0.0};
-    const Pattern pattern = fitting::pattern_of(part);
+    const Pattern pattern = fitting::joined(part, fitting::pattern_of(part));
     if (pattern.lands.empty()) return turns;
     const Board board(pattern);
     for (const Turn& turn : fitting::candidate_turns(pattern))

@@ -12,6 +12,7 @@
 //          pad's width in x and y, since a hand slides a part until it sits and molten solder pulls it. Whether such a
 //          shift exists is decided by ruling out squares of shifts, not by trying some (see fit_seat.hpp): no window is
 //          too narrow to be found.
+// lands:   pads of which one lies by more than half on the other are one land: copper drawn twice, or in pieces.
 // nearly:  turns whose exact answer is another one with the tolerance that much larger or smaller, or whose seating
 //          answer (at the best shift) can be another one: with every edge that much off, as a share of the pad's width,
 //          or with each pad lying that much off in x and y, on its own.
@@ -55,6 +56,7 @@ struct PartFit {
     /// Every pad the part is said to have is drawn. Else the turns speak of the drawn ones only; without any nothing
     /// can be said, and no turn but 0 is listed.
     bool is_complete = true;
+    std::size_t joined_pads = 0; ///< pads that lie on others and count as one land with them
 };
 
 struct FitReport {

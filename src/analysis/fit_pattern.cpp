@@ -92,18 +92,6 @@ Placed placed_pad(const document::Pad& pad, Angle axes) {
     return {to_own(pad.at), settled(outline)};
 }
 
-bool is_usable(const document::Pad& pad) {
-    if (!is_finite(pad.at) || !std::isfinite(pad.turn.degrees())) return false;
-    if (pad.shape.kind == ShapeKind::Polygon)
-        return pad.shape.points.size() >= 3 &&
-               std::all_of(pad.shape.points.begin(), pad.shape.points.end(), geometry::is_finite) &&
-               (std::abs(geometry::signed_area(pad.shape.points)) > kLeastArea_mm2 ||
-                cover_of_ring(pad.shape.points).area_mm2 > kLeastArea_mm2);
-    const double height = pad.shape.kind == ShapeKind::Round ? pad.shape.width_mm : pad.shape.height_mm;
-    return std::isfinite(pad.shape.width_mm) && std::isfinite(height) && pad.shape.width_mm > 0.0 && height > 0.0 &&
-           pad.shape.width_mm * height > kLeastArea_mm2;
-}
-
 /// Half the size of the box round the outline.
 Vec2 half_extent(const Outline& outline) {
     if (outline.kind == Outline::Kind::Free || outline.kind == Outline::Kind::Circle)
@@ -185,11 +173,28 @@ double distance_to_edges(Vec2 p, const Ring& ring) {
     return nearest;
 }
 
+/// The slit by which the outline of a ring land goes in to its hole and out again: no edge of the copper. No land is so
+/// thin, mm.
+constexpr double kWidestSlit_mm = 0.06;
+
+bool is_seam(const Ring& ring, std::size_t edge) {
+    const auto is_end_of = [&](std::size_t i, Vec2 from, Vec2 to) {
+        return distance(ring[i], from) <= kWidestSlit_mm && distance(ring[(i + 1) % ring.size()], to) <= kWidestSlit_mm;
+    };
+    const Vec2 from = ring[edge];
+    const Vec2 to = ring[(edge + 1) % ring.size()];
+    if (distance(from, to) <= 2.0 * kWidestSlit_mm) return false;
+    for (std::size_t i = 0; i < ring.size(); ++i)
+        if (i != edge && is_end_of(i, to, from)) return true;
+    return false;
+}
+
 /// Every point of a's edge lies near b's edge; looked at in steps of a quarter of the tolerance.
 bool lies_along(const Ring& a, const Ring& b, double tolerance) {
     constexpr double kFewestSteps = 1.0;
     constexpr double kMostSteps = 64.0;
     for (std::size_t i = 0; i < a.size(); ++i) {
+        if (is_seam(a, i)) continue;
         const Vec2 from = a[i];
         const Vec2 to = a[(i + 1) % a.size()];
         const double steps =
@@ -215,6 +220,18 @@ bool same_sides(const Outline& a, double width, double height, double turn_deg, 
 }
 
 } // namespace
+
+bool is_usable(const document::Pad& pad) {
+    if (!is_finite(pad.at) || !std::isfinite(pad.turn.degrees())) return false;
+    if (pad.shape.kind == ShapeKind::Polygon)
+        return pad.shape.points.size() >= 3 &&
+               std::all_of(pad.shape.points.begin(), pad.shape.points.end(), geometry::is_finite) &&
+               (std::abs(geometry::signed_area(pad.shape.points)) > kLeastArea_mm2 ||
+                cover_of_ring(pad.shape.points).area_mm2 > kLeastArea_mm2);
+    const double height = pad.shape.kind == ShapeKind::Round ? pad.shape.width_mm : pad.shape.height_mm;
+    return std::isfinite(pad.shape.width_mm) && std::isfinite(height) && pad.shape.width_mm > 0.0 && height > 0.0 &&
+           pad.shape.width_mm * height > kLeastArea_mm2;
+}
 
 Pattern pattern_of(const document::Footprint& part) {
     if (!std::all_of(part.pads.begin(), part.pads.end(), is_usable)) {

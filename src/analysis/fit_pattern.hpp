@@ -39,8 +39,14 @@ struct Pattern {
     double reach_mm = 0.0;     ///< half the smallest land's width: as far as a hand slides the part
 };
 
-/// Pads without area or with numbers that are not finite are left out.
+/// Pads that are not usable are left out.
 [[nodiscard]] Pattern pattern_of(const document::Footprint& part);
+/// False for pads without area or with numbers that are not finite.
+[[nodiscard]] bool is_usable(const document::Pad& pad);
+/// The pattern with pads of which one lies by more than half on the other put together: copper on copper is one land,
+/// however often it was drawn.
+/// Requires: `pattern` is pattern_of(part).
+[[nodiscard]] Pattern joined(const document::Footprint& part, Pattern pattern);
 /// Requires: every pad has an area and finite numbers.
 [[nodiscard]] Angle own_axes(const document::Footprint& part);
 

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <ostream>
 
 #include "analysis/fit.hpp"
@@ -54,18 +55,43 @@ std::string listed(const std::vector<double>& turns) {
     return text.empty() ? "-" : text;
 }
 
+bool needs_shift(const analysis::PartFit& answer, double turn) {
+    return std::any_of(answer.needs_shift.begin(), answer.needs_shift.end(),
+                       [turn](const analysis::ShiftedTurn& shifted) { return shifted.turn_deg == turn; });
+}
+
+/// Turns that seat only after a slide bear a star.
+std::string seats_listed(const analysis::PartFit& answer) {
+    std::string text;
+    for (const double turn : answer.seating_turns)
+        text += fmt::format("{}{:g}{}", text.empty() ? "" : " ", turn, needs_shift(answer, turn) ? "*" : "");
+    return text;
+}
+
+std::string record_of(const analysis::PartFit& answer) {
+    if (!answer.is_complete) return "not known: lands missing";
+    if (!answer.needs_record) return "not needed";
+    if (answer.has_record) return "recorded";
+    return answer.looked_no_mark ? "NO MARK SEEN" : "NOT RECORDED";
+}
+
 void print_text(const document::Chart& chart, const analysis::FitReport& report, Streams streams) {
-    streams.out << fmt::format("{:<10} {:<18} {:<18} {:<14} {}\n", "part", "seats at", "exact at", "risky", "record");
+    constexpr const char* kRow = "{:<10} {:<20} {:<18} {:<14} {:<14} {}\n";
+    streams.out << fmt::format(kRow, "part", "seats at", "exact at", "nearly", "risky", "record");
+    bool has_shift = false;
+    bool has_near = false;
     for (std::size_t i = 0; i < report.parts.size(); ++i) {
         const analysis::PartFit& answer = report.parts[i];
-        const std::string record = !answer.is_complete    ? "not known: lands missing"
-                                   : !answer.needs_record ? "not needed"
-                                   : answer.has_record    ? "recorded"
-                                                          : "NOT RECORDED";
-        streams.out << fmt::format("{:<10} {:<18} {:<18} {:<14} {}\n", on_one_line(display_name(chart.parts[i])),
-                                   listed(answer.seating_turns), listed(answer.exact_turns), listed(answer.risky_turns),
-                                   record);
+        has_shift = has_shift || !answer.needs_shift.empty();
+        has_near = has_near || !answer.nearly_turns.empty();
+        streams.out << fmt::format(kRow, on_one_line(display_name(chart.parts[i])), seats_listed(answer),
+                                   listed(answer.exact_turns), listed(answer.nearly_turns), listed(answer.risky_turns),
+                                   record_of(answer));
     }
+    if (has_shift) streams.out << "* seats only when the part is slid a little to the side\n";
+    if (has_near)
+        streams.out << fmt::format("nearly: the answer hangs on the measuring, {:.2g} mm: measure again\n",
+                                   report.uncertainty_mm);
 }
 
 int run_fit(const Arguments& arguments, Streams streams) {

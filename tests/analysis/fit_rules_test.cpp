@@ -6,6 +6,7 @@
 
 #include "analysis/fit.hpp"
 #include "fit_patterns.hpp"
+#include "patterns/family.hpp"
 #include "patterns/table.hpp"
 
 using namespace padchart;
@@ -180,6 +181,24 @@ TEST_CASE("Without pads nothing is claimed and the report says that it is not co
     CHECK_FALSE(fit_of(part, 0.02).is_complete);
 }
 
+TEST_CASE("Copper drawn twice or in pieces that lie on each other is one land") {
+    Footprint part = pattern_named("12 QFN");
+    const analysis::PartFit once = fit_of(part, 0.02);
+    part.pads.push_back(part.pads.front());
+    part.pads.push_back(part.pads.back());
+    const analysis::PartFit twice = fit_of(part, 0.02);
+    CHECK(written(twice.seating_turns) == written(once.seating_turns));
+    CHECK(written(twice.exact_turns) == written(once.exact_turns));
+    CHECK(twice.joined_pads == 2);
+    CHECK(once.joined_pads == 0);
+    CHECK(twice.is_complete);
+    // A land of 2 x 1 mm drawn as two that share two thirds of each.
+    const Footprint whole = test::lands({{-1.5, 0, 2, 1}, {1.5, 0, 2, 1}});
+    const Footprint pieces = test::lands({{-1.75, 0, 1.5, 1}, {-1.25, 0, 1.5, 1}, {1.5, 0, 2, 1}});
+    CHECK(written(fit_of(pieces, 0.02).seating_turns) == "0 180");
+    CHECK(written(exact_turns(pieces)) == written(exact_turns(whole)));
+}
+
 TEST_CASE("Pads without area or with broken numbers are left out and noticed") {
     Footprint part = pattern_named("1 chip");
     const std::string before = written(fit_of(part, 0.02).seating_turns);
@@ -226,6 +245,12 @@ TEST_CASE("A round land is not the match of a square one but may well be soldere
     const analysis::PartFit fit = fit_of(part, 0.02);
     CHECK(written(fit.exact_turns) == "0");
     CHECK(written(fit.seating_turns) == "0 90 180 270");
+}
+
+TEST_CASE("A ring land lies on itself at every turn, wherever its outline goes in to the hole") {
+    const Result<Footprint> hole = patterns::generate("mounting-hole-2");
+    REQUIRE(hole);
+    CHECK(written(exact_turns(*hole)) == "0 90 180 270");
 }
 
 TEST_CASE("A chamfered land breaks the exact match and does not stop a wrong turn") {

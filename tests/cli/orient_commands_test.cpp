@@ -223,3 +223,31 @@ TEST_CASE("the part table tells the turn from zero of either level for parts on 
     CHECK_FALSE(contains(call({"parts", demo_chart_path(), "--csv"}).out, "turn_from_level"));
     CHECK(call({"parts", demo_chart_path(), "--zero", "c"}).code == 2);
 }
+
+TEST_CASE("fit marks the turns that seat only after a slide and those that hang on the measuring") {
+    const TemporaryFolder folder;
+    document::Chart chart;
+    chart.scale = document::Scale{};
+    document::Footprint part;
+    part.id.text = "p-1";
+    part.name = "Q1";
+    // Row 5 of the trade facts' turn table, one land wider than the rest: quarter turns seat 0.05 mm to the side.
+    const auto add_land = [&part](geometry::Vec2 at, double length) {
+        document::Pad land;
+        land.at = at;
+        land.shape = {document::ShapeKind::Rectangle, 0.9, length, {}};
+        part.pads.push_back(land);
+    };
+    add_land({-1.0, -0.75}, 1.0);
+    add_land({-1.0, 0.95}, 0.6);
+    add_land({1.0, 0.95}, 0.6);
+    add_land({1.0, -0.95}, 0.6);
+    chart.parts.add(part);
+    REQUIRE(json::save_chart(chart, folder.file("q.chart.json")));
+    const Answer answer = call({"fit", folder.file("q.chart.json")});
+    CHECK(answer.code == 1);
+    CHECK(contains(answer.out, "Q1         0 90* 180 270*"));
+    CHECK(contains(answer.out, "* seats only when the part is slid a little to the side\n"));
+    CHECK(contains(answer.out, "nearly: the answer hangs on the measuring, 0.02 mm: measure again\n"));
+    CHECK(contains(answer.out, "NOT RECORDED\n"));
+}
