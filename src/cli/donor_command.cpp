@@ -36,20 +36,18 @@ void print_text(const analysis::DonorTransfer& transfer, Streams streams) {
                                    turn.turn_deg, turn.bearing.degrees());
 }
 
-/// Into another file: what is on record is never overwritten unasked.
-Result<void> save(const document::Chart& chart, const document::Id& id, const analysis::DonorTransfer& transfer,
-                  const std::string& path) {
-    const Result<document::Chart> changed = document::set_orientation(chart, id, transfer.orientation);
-    if (!changed) return changed.error();
-    return json::save_chart(*changed, path);
-}
-
 struct Question {
     document::Chart here;
     document::Chart donor;
     document::Id part;
     document::Id donor_part;
 };
+
+Result<void> save(const Question& ask, const analysis::DonorTransfer& transfer, const Arguments& arguments) {
+    const Result<document::Chart> changed = document::set_orientation(ask.here, ask.part, transfer.orientation);
+    if (!changed) return changed.error();
+    return save_output(*changed, arguments);
+}
 
 Result<Question> question_of(const Arguments& arguments) {
     Result<document::Chart> here = json::load_chart(arguments.text("CHART"));
@@ -77,7 +75,7 @@ int run_donor(const Arguments& arguments, Streams streams) {
         print_text(*transfer, streams);
     if (!transfer->is_certain) return kFindings;
     if (!arguments.has("output")) return kFine;
-    const Result<void> done = save(ask->here, ask->part, *transfer, arguments.text("output"));
+    const Result<void> done = save(*ask, *transfer, arguments);
     return done ? kFine : fail(streams, done.error());
 }
 
@@ -97,6 +95,7 @@ Command donor_command() {
              {"--by", OptionKind::Text, "who looked, for the evidence"},
              {"--date", OptionKind::Text, "day, ISO 8601, for the evidence"},
              {"-o,--output", OptionKind::Text, "write the chart with the record to this file"},
+             force_flag(),
              json_flag()},
             run_donor};
 }

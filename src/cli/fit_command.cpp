@@ -42,6 +42,7 @@ void write_part(json::JsonWriter& out, const document::Footprint& part, const an
     }
     out.end_array();
     out.member("is_complete", answer.is_complete).member("mirrored_seats", answer.mirrored_seats);
+    out.member("joined_pads", answer.joined_pads);
     out.member("consequence", to_text(answer.consequence));
     out.member("record", document::to_text(part.orientation.state));
     out.member("needs_record", answer.needs_record).member("has_record", answer.has_record);
@@ -112,8 +113,8 @@ int run_fit(const Arguments& arguments, Streams streams) {
         streams.out << std::move(out).str();
     } else {
         print_text(*chart, report, streams);
-        streams.out << fmt::format("{} parts, {} could go back wrong and are not on record\n", report.parts.size(),
-                                   open);
+        streams.out << fmt::format("{} part{}, {} could go back wrong and {} not on record\n", report.parts.size(),
+                                   report.parts.size() == 1 ? "" : "s", open, open == 1 ? "is" : "are");
     }
     return open > 0 ? kFindings : kFine;
 }

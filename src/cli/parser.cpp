@@ -91,6 +91,15 @@ Arguments arguments_of(const BoundCommand& bound) {
     return arguments;
 }
 
+/// `help` and `help COMMAND` for those who do not think of --help.
+std::vector<std::string> without_help_word(std::span<const std::string> arguments) {
+    std::vector<std::string> plain(arguments.begin(), arguments.end());
+    if (plain.empty() || plain.front() != "help") return plain;
+    plain.erase(plain.begin());
+    plain.emplace_back("--help");
+    return plain;
+}
+
 bool names_a_command(std::span<const std::string> arguments) {
     if (arguments.empty()) return false;
     if (!arguments.front().empty() && arguments.front().front() == '-') return true;
@@ -136,7 +145,9 @@ int parse_and_run(std::span<const std::string> arguments, Streams streams) {
 
 } // namespace
 
-int run(std::span<const std::string> arguments, Streams streams, int (*open_window)(std::span<const std::string>)) {
+int run(std::span<const std::string> given, Streams streams, int (*open_window)(std::span<const std::string>)) {
+    const std::vector<std::string> words = without_help_word(given);
+    const std::span<const std::string> arguments(words);
     PlainBuffer out_buffer(streams.out), err_buffer(streams.err);
     std::ostream out(&out_buffer), err(&err_buffer);
     const Streams plain{out, err};

@@ -62,6 +62,7 @@ Result<json::PatternFile> pattern_from_chart(const Arguments& arguments) {
 int save(const Arguments& arguments, Streams streams) {
     const std::string output = arguments.text("output");
     if (!is_pattern_file(output)) return fail(streams, {"the name must end in .pattern.json", output});
+    if (const auto refusal = would_overwrite(arguments)) return fail(streams, *refusal);
     const Result<json::PatternFile> file = pattern_from_chart(arguments);
     if (!file) return fail(streams, file.error());
     if (const Result<void> done = json::save_pattern(*file, output); !done) return fail(streams, done.error());
@@ -100,7 +101,8 @@ Command pattern_command() {
          {"--part", OptionKind::Text, "name of the part"},
          {"-o,--output", OptionKind::Text, "FILE.pattern.json"},
          {"--name", OptionKind::Text, "what the pattern is called (default: the part's name)"},
-         {"--note", OptionKind::Text, "where it was measured and how well"}},
+         {"--note", OptionKind::Text, "where it was measured and how well"},
+         force_flag()},
         run_pattern};
 }
 

@@ -69,6 +69,8 @@ bool is_page(std::string_view text) {
 
 Result<std::string> chart_bytes_in_page(std::string_view page) {
     const std::optional<Element> element = element_in(page);
+    if (!element && page.find("<svg") != std::string_view::npos && page.find("<html") == std::string_view::npos)
+        return Error{"this is a drawing; right would be a chart made of it by `padchart import`", {}};
     if (!element) return Error{"this page holds no chart; right would be a page written by `padchart sheet`", {}};
     std::optional<std::string> bytes = from_base64(element->content);
     const bool is_whole = bytes && attribute(element->tag, "data-bytes") == std::to_string(bytes->size()) &&

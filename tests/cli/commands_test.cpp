@@ -7,6 +7,7 @@
 using padchart::tests::Answer;
 using padchart::tests::call;
 using padchart::tests::demo_chart_path;
+using padchart::tests::source_folder;
 using padchart::tests::TemporaryFolder;
 
 namespace {
@@ -34,6 +35,18 @@ TEST_CASE("the help lists every command and each command shows an example") {
         CHECK(contains(one.out, "Example: padchart " + std::string(command.name)));
         CHECK(contains(one.out, "Exit code"));
     }
+}
+
+TEST_CASE("help is a word as well as an option") {
+    CHECK(call({"help"}).out == call({"--help"}).out);
+    CHECK(call({"help", "fit"}).out == call({"fit", "--help"}).out);
+    CHECK(call({"help"}).code == 0);
+}
+
+TEST_CASE("a drawing in place of a chart is named as one") {
+    const Answer answer = call({"fit", (source_folder() / "demo" / "power-corner.svg").string()});
+    CHECK(answer.code == 2);
+    CHECK(contains(answer.err, "this is a drawing; right would be a chart made of it by `padchart import`"));
 }
 
 TEST_CASE("a word that is no command is refused with the way to the list") {

@@ -185,6 +185,20 @@ TEST_CASE("a traced part is saved as a pattern and shown again") {
     CHECK(contains(shown.out, "seats at  0 180\n"));
 }
 
+TEST_CASE("neither a pattern nor a donor's record writes over another file unasked") {
+    const TemporaryFolder folder;
+    const std::string pattern = folder.write("mine.pattern.json", "mine");
+    const std::string chart = folder.write("mine.chart.json", "mine");
+    const Answer refused = call({"pattern", demo_chart_path(), "--part", "TV2", "-o", pattern});
+    CHECK(refused.code == 2);
+    CHECK(contains(refused.err, "it may hold somebody's work"));
+    CHECK(call({"donor", demo_chart_path(), demo_chart_path(), "--part", "U6", "-o", chart}).code == 2);
+    CHECK(read_text(pattern) == "mine");
+    CHECK(read_text(chart) == "mine");
+    CHECK(call({"pattern", demo_chart_path(), "--part", "TV2", "-o", pattern, "--force"}).code == 0);
+    CHECK(json::load_pattern(pattern));
+}
+
 TEST_CASE("a pattern is refused without a scale and under another ending and when its file is broken") {
     const TemporaryFolder folder;
     const std::string unscaled = layout("unscaled-trace.chart.json");
