@@ -5,6 +5,7 @@
 #include <cassert>
 #include <unordered_map>
 
+#include "analysis/fit_onto.hpp"
 #include "app/orientation.hpp"
 #include "app/today.hpp"
 #include "document/edits.hpp"
@@ -63,6 +64,21 @@ const PartFit& LiveFit::of(const Footprint& part, const Computed* reports) {
     part_ = part;
     is_known_ = true;
     return fit_;
+}
+
+const std::vector<TurnedLand>& TurnedLands::of(const Footprint& part) {
+    if (pads_ == part.pads) return rows_;
+    pads_ = part.pads;
+    rows_.clear();
+    const auto first = std::find_if(pads_.begin(), pads_.end(),
+                                    [](const document::Pad& pad) { return pad.number == "1" || pad.number == "A1"; });
+    if (first == pads_.end()) return rows_;
+    const auto at = static_cast<std::size_t>(first - pads_.begin());
+    for (const analysis::OntoTurn& turn : analysis::turns_onto(part, part, analysis::kExactTolerance_mm)) {
+        const std::string& onto = pads_[turn.partner[at]].number;
+        if (turn.turn_deg != 0.0 && !onto.empty()) rows_.push_back({turn.turn_deg, first->number, onto});
+    }
+    return rows_;
 }
 
 const std::vector<RecordRow>& RecordRows::of(const std::shared_ptr<const Computed>& reports) {

@@ -28,6 +28,22 @@ private:
     bool is_known_ = false;
 };
 
+/// Where land 1 comes to lie in a turn that seats.
+struct TurnedLand {
+    double turn_deg = 0.0;
+    std::string land; ///< "1" or "A1"
+    std::string onto; ///< the number of the land under it then
+};
+/// For every such turn but 0; made anew when the lands are others.
+class TurnedLands {
+public:
+    [[nodiscard]] const std::vector<TurnedLand>& of(const document::Footprint& part);
+
+private:
+    std::vector<document::Pad> pads_;
+    std::vector<TurnedLand> rows_;
+};
+
 /// A row of the list: positions in the chart and in the fit report.
 struct RecordRow {
     std::size_t part = 0, fit = 0;
@@ -50,6 +66,7 @@ struct OrientDesk {
     document::Orientation on_chart; ///< what the draft began from: an undo begins a new one
     LiveFit live;
     RecordRows rows;
+    TurnedLands turned;
     analysis::FitReport shown; ///< the reports' own, with the part in hand as it is shown
     float footer_height = 0;   ///< of the panel, px, as it was last drawn
 };

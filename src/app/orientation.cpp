@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/typed_number.hpp"
 #include "patterns/labels.hpp"
 #include "scene/words.hpp"
 
@@ -81,9 +82,27 @@ std::string list_remark(const Footprint& part, const PartFit& fit) {
     return fmt::format("{} seat{} too", degrees_list(fit.risky_turns), fit.risky_turns.size() == 1 ? "s" : "");
 }
 
-Vec2 turned_size(const Footprint& part) {
-    const Box box = turned_extent(part);
-    return {box.width(), box.height()};
+Result<std::vector<double>> turns_from_text(std::string_view text) {
+    constexpr std::string_view kBetween = " ,;\t";
+    std::vector<double> turns;
+    for (std::size_t from = text.find_first_not_of(kBetween); from != std::string_view::npos;
+         from = text.find_first_not_of(kBetween, from)) {
+        const std::size_t end = std::min(text.find_first_of(kBetween, from), text.size());
+        const std::string_view word = text.substr(from, end - from);
+        const Result<double> turn = typed_number(word, "°");
+        if (!turn)
+            return Error{"\"" + std::string(word) + "\" is no turn; right would be degrees, such as 0 180", "turns"};
+        turns.push_back(*turn);
+        from = end;
+    }
+    return turns;
+}
+
+std::string turns_as_text(const std::vector<double>& turns) {
+    std::string text;
+    for (const double turn : turns)
+        text += fmt::format("{}{:g}", text.empty() ? "" : " ", turn);
+    return text;
 }
 
 std::vector<MarkPlace> mark_places(const Footprint& part) {

@@ -5,9 +5,11 @@
 #include <array>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "analysis/fit.hpp"
+#include "base/result.hpp"
 #include "document/chart.hpp"
 
 namespace padchart::app {
@@ -36,8 +38,9 @@ struct MarkPlace {
 [[nodiscard]] std::vector<MarkPlace> mark_places(const document::Footprint& part);
 /// Position in mark_places of the nearest to the bearing; nothing where none is within 25 degrees.
 [[nodiscard]] std::optional<std::size_t> nearest_place(const std::vector<MarkPlace>& places, Angle bearing);
-/// Width and height of the extent as it sits, mm.
-[[nodiscard]] geometry::Vec2 turned_size(const document::Footprint& part);
+/// "0 180" as a list of turns; empty is none. Errors: a word that is no number of degrees.
+[[nodiscard]] Result<std::vector<double>> turns_from_text(std::string_view text);
+[[nodiscard]] std::string turns_as_text(const std::vector<double>& turns);
 
 /// The next part without a record after `current`; nothing when all are recorded.
 [[nodiscard]] std::optional<document::Id> next_unrecorded(const analysis::FitReport& report,

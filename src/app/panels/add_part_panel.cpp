@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <span>
 #include <utility>
 
 #include <fmt/format.h>
@@ -13,6 +14,7 @@
 #include "app/widgets.hpp"
 #include "base/typed_number.hpp"
 #include "patterns/family.hpp"
+#include "patterns/numbering.hpp"
 
 namespace padchart::app {
 namespace {
@@ -137,6 +139,39 @@ void parameter_field(Ui& ui, Session& s, const Parameter& parameter, double& val
     step_buttons(ui, parameter, value);
 }
 
+/// Places a grid leaves empty, by name.
+std::string omitted_names(const Family& family, std::span<const double> parameters) {
+    const auto letters_at = std::find_if(family.parameters.begin(), family.parameters.end(),
+                                         [](const Parameter& parameter) { return parameter.key == "letters"; });
+    const auto letters = static_cast<std::size_t>(letters_at - family.parameters.begin());
+    const bool is_unbroken = letters < parameters.size() && parameters[letters] != 0.0;
+    std::string names;
+    for (std::size_t i = family.parameters.size(); i < parameters.size(); ++i) {
+        const auto code = static_cast<int>(parameters[i]); // see patterns::omitted_place
+        names += (names.empty() ? "" : " ") +
+                 patterns::ball_name({code / 1000, code % 1000},
+                                     is_unbroken ? patterns::RowLetters::Unbroken : patterns::RowLetters::Standard);
+    }
+    return names;
+}
+
+/// Balls a grid lacks.
+void omitted_field(Ui& ui, Session& s, const Family& family) {
+    if (!family.takes_omitted) return;
+    text_field(
+        ui, "Places left out", omitted_names(family, s.add_part.parameters),
+        [&s, key = s.add_part.family](const std::string& names) {
+            const Family* chosen = patterns::find_family(key);
+            if (key != s.add_part.family || chosen == nullptr) return; // another family was chosen meanwhile
+            const auto with = patterns::with_omitted(*chosen, s.add_part.parameters, names);
+            if (with)
+                s.add_part.parameters = *with;
+            else
+                s.editor.tell(Severity::Warning, describe(with.error()));
+        },
+        "A1 C3");
+}
+
 void preview(const Ui& ui, const document::Footprint& part) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x, height = ui.px(170), margin = ui.px(16);
@@ -160,6 +195,7 @@ std::string size_in_words(const document::Footprint& part) {
 
 void chosen_family(Ui& ui, Session& s, const Family& family) {
     title(ui, family.name);
+    omitted_field(ui, s, family);
     std::vector<double> live = s.add_part.parameters;
     for (std::size_t i = 0; i < family.parameters.size() && i < s.add_part.parameters.size(); ++i) {
         parameter_field(ui, s, family.parameters[i], s.add_part.parameters[i]);

@@ -2,11 +2,14 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include <fmt/format.h>
 
+#include "app/orientation.hpp"
 #include "app/panels/orient_parts.hpp"
 #include "app/widgets.hpp"
+#include "document/edits.hpp"
 #include "patterns/labels.hpp"
 #include "patterns/marks.hpp"
 #include "patterns/zero_orientation.hpp"
@@ -85,6 +88,11 @@ void evidence_fields(Ui& ui, Session& s, const Footprint& part) {
     text_field(ui, "When", evidence.date, set(&Evidence::date), "2026-03-14");
 }
 
+bool is_risky(const analysis::PartFit& fit, double turn_deg) {
+    return std::any_of(fit.risky_turns.begin(), fit.risky_turns.end(),
+                       [turn_deg](double risky) { return std::abs(std::remainder(risky - turn_deg, 360.0)) < 1e-6; });
+}
+
 } // namespace
 
 void record_fields(Ui& ui, Session& s, const Footprint& part, const analysis::PartFit& fit) {
@@ -122,6 +130,25 @@ void angle_fields(Ui& ui, Session& s, const Footprint& part) {
              turn ? fmt::format("{:.4g}°", turn->degrees()) : std::string("land 1 is not known"));
     }
     muted(ui, "Counter-clockwise, seen from the part's own side; a bearing begins at the right.");
+}
+
+void turn_fields(Ui& ui, Session& s, const Footprint& part, const analysis::PartFit& fit) {
+    title(ui, "If it were turned");
+    for (const TurnedLand& turned : s.desks.get<OrientDesk>().turned.of(part))
+        fact(ui, fmt::format("By {:g}°", turned.turn_deg).c_str(),
+             fmt::format("land {} on {}{}", turned.land, turned.onto,
+                         is_risky(fit, turned.turn_deg) ? "" : ", no harm"));
+    text_field(
+        ui, "Harmless turns", turns_as_text(fit.harmless_turns),
+        [&s, id = part.id, name = part.name](const std::string& text) {
+            Result<std::vector<double>> turns = turns_from_text(text);
+            if (!turns) return s.editor.tell(Severity::Warning, turns.error().message);
+            s.editor.commit(document::set_harmless_turns(s.editor.chart(), id, std::move(*turns)),
+                            "Harmless turns of " + name);
+        },
+        "0 180");
+    muted(ui, part.harmless_turns_deg.empty() ? "As the table has it for this kind of part, in degrees."
+                                              : "Set for this part; an empty field takes the table again.");
 }
 
 void record_conflicts(const Ui& ui, const Session& s, const Footprint& part) {

@@ -88,6 +88,8 @@ void one_part(Ui& ui, Session& s, const Footprint& part, const PartFit& fit) {
     rule(ui);
     angle_fields(ui, s, part);
     rule(ui);
+    turn_fields(ui, s, part, fit);
+    rule(ui);
     title(ui, count_of(desk, s));
     record_rows(ui, s);
     footer_of_part(ui, s);

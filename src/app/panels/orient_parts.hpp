@@ -15,6 +15,8 @@ void record_fields(Ui& ui, Session& session, const document::Footprint& part, co
 void evidence_photo(Ui& ui, Session& session, const document::Footprint& part);
 /// Bearing of the mark, and the turn from zero orientation where it is asked for.
 void angle_fields(Ui& ui, Session& session, const document::Footprint& part);
+/// Which turns do no harm, by the table or as somebody says for this part, and where land 1 lies in the others.
+void turn_fields(Ui& ui, Session& session, const document::Footprint& part, const analysis::PartFit& fit);
 /// What contradicts the record under the pen.
 void record_conflicts(const Ui& ui, const Session& session, const document::Footprint& part);
 /// Every part that needs a record; a click goes there.
