@@ -242,6 +242,7 @@ TEST_CASE("fit marks the turns that seat only after a slide and those that hang 
     const TemporaryFolder folder;
     document::Chart chart;
     chart.scale = document::Scale{};
+    chart.scale->relative_uncertainty = 0.1; // of a land 0.9 mm long
     document::Footprint part;
     part.id.text = "p-1";
     part.name = "Q1";
@@ -262,6 +263,6 @@ TEST_CASE("fit marks the turns that seat only after a slide and those that hang 
     CHECK(answer.code == 1);
     CHECK(contains(answer.out, "Q1         0 90* 180 270*"));
     CHECK(contains(answer.out, "* seats only when the part is slid a little to the side\n"));
-    CHECK(contains(answer.out, "nearly: the answer hangs on the measuring, 0.02 mm: measure again\n"));
+    CHECK(contains(answer.out, "nearly: the answer hangs on the measuring, 0.09 mm: measure again\n"));
     CHECK(contains(answer.out, "NOT RECORDED\n"));
 }
