@@ -102,7 +102,7 @@ private:
     void heat() {
         set(Role::Isotherm, line(faded(p_.danger_text, 225), {}, 0.8));
         set(Role::IsothermLiquidus, line(p_.danger_text, {}, 1.0));
-        set(Role::Stale, line(faded(p_.muted, 120), {3, 3}));
+        set(Role::Stale, line(faded(p_.muted, 215), {3, 3}));
         set(Role::StaleZone, hatched(std::nullopt, {HatchKind::Lines, 8, 0.8, faded(p_.muted, 110)}));
         set(Role::NozzleRing, line(p_.ink, {2, 4}));
         set(Role::AimCross, line(p_.ink));
