@@ -33,20 +33,26 @@ public:
                 cells_[cell_of(end_of(i, at_end))].push_back({i, at_end});
     }
 
-    /// The nearest end of an unused line within reach: its line, and whether it is that line's last point.
-    [[nodiscard]] std::optional<std::pair<std::size_t, bool>> nearest(Vec2 at) const {
+    /// The nearest end of an unused line within reach: its line, and whether it is that line's last point. Of equals
+    /// the last. From the back, so that a hundred thousand lines from one point are used up one after the other.
+    [[nodiscard]] std::optional<std::pair<std::size_t, bool>> nearest(Vec2 at) {
         std::optional<std::pair<std::size_t, bool>> best;
         double least = reach_;
         const auto [x, y] = cell_of(at);
-        for (std::int64_t dx = -1; dx <= 1; ++dx)
-            for (std::int64_t dy = -1; dy <= 1; ++dy) {
+        for (std::int64_t dx = 1; dx >= -1; --dx)
+            for (std::int64_t dy = 1; dy >= -1; --dy) {
                 const auto found = cells_.find({x + dx, y + dy});
                 if (found == cells_.end()) continue;
-                for (const auto& end : found->second) {
-                    const double gap = geometry::distance(at, end_of(end.first, end.second));
-                    if (lines_[end.first].used || gap > least) continue;
+                auto& ends = found->second;
+                while (!ends.empty() && lines_[ends.back().first].used)
+                    ends.pop_back();
+                for (auto end = ends.rbegin(); end != ends.rend(); ++end) {
+                    if (lines_[end->first].used) continue;
+                    const double gap = geometry::distance(at, end_of(end->first, end->second));
+                    if (best ? gap >= least : gap > least) continue;
                     least = gap;
-                    best = end;
+                    best = *end;
+                    if (gap == 0.0) return best;
                 }
             }
         return best;
@@ -75,7 +81,7 @@ struct Chain {
 };
 
 /// Goes on from the chain's last point as long as it meets an end.
-void grow(Chain& chain, std::vector<OpenLine>& lines, const Ends& ends) {
+void grow(Chain& chain, std::vector<OpenLine>& lines, Ends& ends) {
     while (const auto next = ends.nearest(chain.points.back())) {
         OpenLine& line = lines[next->first];
         line.used = true;
@@ -120,7 +126,7 @@ void take(Chain chain, const std::vector<OpenLine>& lines, std::vector<TraceItem
 
 void chain_group(std::vector<OpenLine>& lines, std::vector<TraceItem>& items, double touching,
                  std::set<std::size_t>& chained, TraceLog& log) {
-    const Ends ends(lines, touching);
+    Ends ends(lines, touching);
     for (std::size_t i = 0; i < lines.size(); ++i) {
         if (lines[i].used) continue;
         lines[i].used = true;

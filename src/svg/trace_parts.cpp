@@ -45,6 +45,23 @@ const Ring& largest_ring(const TraceItem& item) {
     });
 }
 
+/// Which of the rings begin inside a larger one.
+std::vector<bool> holes_among(const std::vector<Ring>& rings) {
+    std::vector<bool> holes(rings.size(), false);
+    if (rings.size() < 2) return holes;
+    std::vector<geometry::Box> boxes;
+    std::vector<double> areas;
+    for (const Ring& ring : rings) {
+        boxes.push_back(geometry::bounds(ring));
+        areas.push_back(std::abs(geometry::signed_area(ring)));
+    }
+    const geometry::BoxIndex index(boxes); // one path may hold a hundred thousand rings
+    for (std::size_t i = 0; i < rings.size(); ++i)
+        for (const std::size_t other : index.touching({rings[i].front(), rings[i].front()}))
+            holes[i] = holes[i] || (areas[other] > areas[i] && geometry::contains(rings[other], rings[i].front()));
+    return holes;
+}
+
 double edge_distance(const Ring& ring, Vec2 p) {
     double nearest = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < ring.size(); ++i) {
@@ -349,13 +366,10 @@ private:
     static std::string shown(const Footprint& part) { return part.name.empty() ? "a part without a name" : part.name; }
 
     void add_pad(Footprint& part, const TraceItem& item, const Affine& to_part) {
-        for (const Ring& ring : item.rings) {
-            const bool is_hole = std::any_of(item.rings.begin(), item.rings.end(), [&](const Ring& other) {
-                return &other != &ring &&
-                       std::abs(geometry::signed_area(other)) > std::abs(geometry::signed_area(ring)) &&
-                       geometry::contains(other, ring.front());
-            });
-            if (is_hole) {
+        const std::vector<bool> holes = holes_among(item.rings);
+        for (std::size_t i = 0; i < item.rings.size(); ++i) {
+            const Ring& ring = item.rings[i];
+            if (holes[i]) {
                 log_.find(Severity::Note, "pad-hole", log_.name_of(item.shape) + " has a hole: the land is taken whole",
                           item.shape, part.id);
                 continue;

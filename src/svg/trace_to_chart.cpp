@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "geometry/box_index.hpp"
 #include "svg/free_ids.hpp"
 #include "svg/trace_items.hpp"
 #include "svg/trace_parts.hpp"
@@ -61,15 +62,26 @@ void set_outline(const std::vector<TraceItem>& items, TraceLog& log) {
 /// Rings of one shape as areas: a ring inside a larger one is its hole.
 std::vector<Polygon> areas_of(std::vector<Ring> rings) {
     std::sort(rings.begin(), rings.end(), [](const Ring& a, const Ring& b) { return area_of(a) > area_of(b); });
+    // An index, since one path may hold a hundred thousand rings.
+    std::vector<geometry::Box> boxes;
+    for (const Ring& ring : rings)
+        boxes.push_back(geometry::bounds(ring));
+    const geometry::BoxIndex index(boxes);
+    constexpr std::size_t kHole = static_cast<std::size_t>(-1);
+    std::vector<std::size_t> area_of_ring(rings.size(), kHole);
     std::vector<Polygon> areas;
-    for (Ring& ring : rings) {
-        const auto round = std::find_if(areas.begin(), areas.end(), [&](const Polygon& area) {
-            return geometry::contains(area.outer, ring.front());
-        });
-        if (round == areas.end())
-            areas.push_back({std::move(ring), {}});
-        else
-            round->holes.push_back(std::move(ring));
+    for (std::size_t i = 0; i < rings.size(); ++i) {
+        const geometry::Vec2 at = rings[i].front();
+        std::size_t round = kHole;
+        for (const std::size_t other : index.touching({at, at})) // the first of those that came before
+            if (other < i && area_of_ring[other] < round && geometry::contains(areas[area_of_ring[other]].outer, at))
+                round = area_of_ring[other];
+        if (round != kHole) {
+            areas[round].holes.push_back(std::move(rings[i]));
+            continue;
+        }
+        area_of_ring[i] = areas.size();
+        areas.push_back({std::move(rings[i]), {}});
     }
     return areas;
 }

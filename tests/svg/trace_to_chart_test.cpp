@@ -167,6 +167,34 @@ TEST_CASE("keep-outs and shields are areas with holes") {
     CHECK(result.chart.shields.size() == 1);
 }
 
+/// A grid of squares in one path, each with a smaller one within it.
+std::string squares_with_holes(int columns, int rows) {
+    std::string data;
+    for (int x = 0; x < columns; ++x)
+        for (int y = 0; y < rows; ++y) {
+            const std::string at = std::to_string(3 * x) + " " + std::to_string(3 * y);
+            data += "M" + at + "m.5 .5h1v1h-1zM" + at + "h2v2h-2z";
+        }
+    return data;
+}
+
+TEST_CASE("every ring of a path with thousands is an area or the hole of the one round it") {
+    const TraceResult result = trace("<path class=\"keepout\" id=\"mesh\" d=\"" + squares_with_holes(60, 50) + "\"/>");
+    REQUIRE(result.chart.keep_outs.size() == 3000);
+    for (const auto& area : result.chart.keep_outs) {
+        REQUIRE(area.outline.holes.size() == 1);
+        CHECK(geometry::contains(area.outline.outer, area.outline.holes[0].front()));
+    }
+}
+
+TEST_CASE("every ring of a pad path that is no hole is a land") {
+    const TraceResult result =
+        trace("<g id=\"U1\"><rect class=\"body\" width=\"180\" height=\"150\"/><path class=\"pad\" id=\"mesh\" d=\"" +
+              squares_with_holes(20, 10) + "\"/></g>");
+    REQUIRE(result.chart.parts.size() == 1);
+    CHECK(result.chart.parts[0].pads.size() == 200);
+}
+
 TEST_CASE("what is not understood is said and taken as nothing") {
     const TraceResult result = trace("<path id=\"lid\" d=\"M0 0h9v9z\"/>");
     REQUIRE(result.diagnostics.size() == 1);
