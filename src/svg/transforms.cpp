@@ -2,6 +2,7 @@
 
 #include <array>
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <vector>
 
@@ -286,6 +287,11 @@ std::optional<Vec2> transform_origin_of(std::string_view text, const LengthConte
                                      : length_of(words[1], in_box, Axis::Vertical, unitless);
     if (!x || !y) return std::nullopt;
     return box_min + Vec2{*x, *y};
+}
+
+bool collapses(const Affine& map) {
+    constexpr double kRounding = 4 * std::numeric_limits<double>::epsilon();
+    return std::abs(map.determinant()) <= kRounding * (std::abs(map.a * map.d) + std::abs(map.b * map.c));
 }
 
 } // namespace padchart::svg

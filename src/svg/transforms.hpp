@@ -25,4 +25,8 @@ namespace padchart::svg {
                                                                 geometry::Vec2 box_min, geometry::Vec2 box_size,
                                                                 Unitless unitless);
 
+/// Whether the map has no inverse, but for rounding: then what it places is not displayed, with all in it (CSS
+/// Transforms 1, on transform function lists).
+[[nodiscard]] bool collapses(const geometry::Affine& map);
+
 } // namespace padchart::svg

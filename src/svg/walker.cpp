@@ -7,6 +7,7 @@
 #include "svg/page.hpp"
 #include "svg/scan.hpp"
 #include "svg/selectors.hpp"
+#include "svg/transforms.hpp"
 #include "svg/viewport.hpp"
 
 namespace padchart::svg {
@@ -107,15 +108,15 @@ Drawing Walker::walk(const pugi::xml_node& root) {
         remark(root, Severity::Note, "root-transform",
                "the outermost svg is transformed, about its middle as in a browser");
     }
-    context.map = transform_of(
-                      attributes_.properties, as_box,
-                      [&] {
-                          return Box{{0, 0}, {page.width, page.height}};
-                      },
-                      remark_at(root)) *
-                  page.map;
-    const bool displayed = is_displayed(attributes_.properties);
-    if (!displayed)
+    const Affine placed = transform_of(
+        attributes_.properties, as_box,
+        [&] {
+            return Box{{0, 0}, {page.width, page.height}};
+        },
+        remark_at(root));
+    context.map = placed * page.map;
+    const bool displayed = is_displayed(attributes_.properties) && !remark_collapsed(root, Element::Svg, placed);
+    if (!is_displayed(attributes_.properties))
         remark(root, Severity::Fault, "not-displayed", "the whole drawing says display:none: nothing is drawn");
     if (displayed && page.draws) {
         path_.push_back(root);
@@ -244,15 +245,24 @@ void Walker::visit_shape(const pugi::xml_node& node, Element element, const Cont
         remark(node, Severity::Note, "draws-nothing", named(to_text(element), id) + " has no extent and draws nothing");
         return;
     }
-    const Affine map = parent.map * transform_of(
-                                        properties, own.lengths, [&] { return bounds_of(outline_); }, say);
-    if (!emit(node, element, parent, own, map, counters)) return;
+    const Affine placed = transform_of(
+        properties, own.lengths, [&] { return bounds_of(outline_); }, say);
+    if (remark_collapsed(node, element, placed)) return;
+    if (!emit(node, element, parent, own, parent.map * placed, counters)) return;
     remark_unapplied(node, properties);
     if (!own.visible)
         remark(node, Severity::Note, "hidden", named(to_text(element), id) + " is hidden; its geometry is kept");
     for (const pugi::xml_node child : node.children())
         if (is_element(child) && element_named(local_name(child.name())) == Element::Animation)
             remark(child, Severity::Warning, "animation", "an animation is not applied");
+}
+
+bool Walker::remark_collapsed(const pugi::xml_node& node, Element element, const Affine& own) {
+    if (measuring_ > 0 || !collapses(own)) return false; // the box of a group takes in what is not displayed
+    remark(node, Severity::Warning, "collapsed",
+           named(to_text(element), attributes_[Attribute::Id]) +
+               " is pressed flat by its transform and is left out, as in a browser");
+    return true;
 }
 
 bool Walker::emit(const pugi::xml_node& node, Element element, const Context& parent, const Inherited& own,
@@ -359,6 +369,10 @@ void Walker::visit_container(const pugi::xml_node& node, Element element, const 
         style(node, to_text(element), parent.scope);
     }
     context.map = parent.map * own;
+    if (remark_collapsed(node, element, own)) {
+        drawing_.groups.resize(groups_before);
+        return;
+    }
     path_.push_back(node);
     if (element == Element::Use)
         visit_use(node, context);

@@ -67,6 +67,8 @@ private:
     bool enter_viewport(const pugi::xml_node& node, const SizeOverride* size, Context& context);
     /// Style sheets, the style attribute, and what only the ancestors can tell, on top of `attributes_`.
     void style(const pugi::xml_node& node, std::string_view type, const pugi::xml_node& scope);
+    /// Whether the map is such that nothing below it is displayed; then it is reported.
+    [[nodiscard]] bool remark_collapsed(const pugi::xml_node& node, Element element, const geometry::Affine& own);
     bool emit(const pugi::xml_node& node, Element element, const Context& parent, const Inherited& own,
               const geometry::Affine& map, Counters& counters);
 

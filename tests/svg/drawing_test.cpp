@@ -122,6 +122,22 @@ TEST_CASE("things not displayed give nothing and hidden ones are kept as such") 
     CHECK(has_code(drawing.diagnostics, "hidden"));
 }
 
+TEST_CASE("what a transform presses flat is left out and told") {
+    const Drawing drawing = read_page(
+        "<g id=\"flat\" transform=\"scale(1 0)\"><rect width=\"5\" height=\"5\"/></g><rect id=\"a\" width=\"5\" "
+        "height=\"5\"/><circle id=\"dot\" r=\"5\" transform=\"scale(0)\"/>");
+    REQUIRE(drawing.shapes.size() == 1);
+    CHECK(drawing.shapes[0].id == "a");
+    CHECK(drawing.groups.empty());
+    REQUIRE(drawing.diagnostics.size() == 2);
+    CHECK(drawing.diagnostics[0].message.starts_with("g \"flat\" is pressed flat"));
+    CHECK(drawing.diagnostics[1].message.starts_with("circle \"dot\" is pressed flat"));
+    const Drawing none = read_text("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"9mm\" height=\"9mm\" "
+                                   "transform=\"scale(0)\"><rect width=\"5\" height=\"5\"/></svg>");
+    CHECK(none.shapes.empty());
+    CHECK(has_code(none.diagnostics, "collapsed"));
+}
+
 TEST_CASE("containers that only serve others draw nothing") {
     const Drawing drawing = read_page(
         "<defs><rect width=\"5\" height=\"5\"/></defs><clipPath><rect width=\"5\" height=\"5\"/></clipPath><mask><rect "

@@ -33,6 +33,14 @@ TEST_CASE("skews shift by the tangent") {
     check_point(transform_attribute_of("skewY(45)"), {2, 0}, {2, 2});
 }
 
+// CSS Transforms 1, on transform function lists: what a map without inverse places is not displayed.
+TEST_CASE("a map without inverse collapses, a thin one does not") {
+    for (const char* flat : {"scale(0)", "scale(1 0)", "matrix(1 2 2 4 5 6)", "rotate(30) scale(1 0) rotate(20)"})
+        CHECK(collapses(*transform_attribute_of(flat)));
+    for (const char* thin : {"scale(1 1e-5)", "scale(1e7 1e-6)", "skewX(89)", "rotate(90)", "scale(-1)", "none"})
+        CHECK_FALSE(collapses(transform_attribute_of(thin).value_or(Affine{})));
+}
+
 TEST_CASE("compact lists are read") {
     check_point(transform_attribute_of("translate(-10-5)"), {0, 0}, {-10, -5});
     check_point(transform_attribute_of("matrix(1 0 0 1-3.5.5)"), {0, 0}, {-3.5, 0.5});

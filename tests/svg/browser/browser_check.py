@@ -108,7 +108,8 @@ def distance_to(lines, p):
 
 def compare(entry, seen):
     """Complaints about one shape."""
-    box_tolerance = TOLERANCE_MM
+    tolerance = TOLERANCE_MM + seen.get("slack", 0.0)
+    box_tolerance = tolerance
     if seen["tag"] != "use" and not seen["upright"]:
         box_tolerance += seen["length"] / SAMPLES / 2 # the browser's box is that of its samples
     worst = max(abs(a - b) for a, b in zip(entry["bbox"], seen["bbox"]))
@@ -123,12 +124,12 @@ def compare(entry, seen):
     if abs(entry["length"] - seen["length"]) > TOLERANCE_MM + (2e-4 if seen["even"] else 2e-3) * seen["length"]:
         complaints.append("length %.4f, the browser has %.4f" % (entry["length"], seen["length"]))
     off = max((distance_to(entry["points"], p) for p in seen["points"][::4]), default=0.0)
-    if off > TOLERANCE_MM:
+    if off > tolerance:
         complaints.append("the browser's line lies up to %.4f away" % off)
     own_points = [p for line in entry["points"] for p in line]
     step = max(1, len(own_points) // 60)
     back = max((distance_to([seen["points"]], p) for p in own_points[::step]), default=0.0)
-    if back > TOLERANCE_MM + longest_step(seen["points"]):
+    if back > tolerance + longest_step(seen["points"]):
         complaints.append("own points lie up to %.4f away from the browser's line" % back)
     return complaints
 

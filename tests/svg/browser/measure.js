@@ -39,9 +39,12 @@ function used(element, name, lengths) {
 
 const HIDING = "defs,symbol,clipPath,mask,pattern,marker,linearGradient,radialGradient,filter,metadata,foreignObject,text";
 
+// What a map without inverse places is not displayed, though a script is told where it would lie.
+function collapses(m) { return Math.abs(m.a * m.d - m.b * m.c) <= 1e-12 * (Math.abs(m.a * m.d) + Math.abs(m.b * m.c)); }
+
 // Hidden containers give their children boxes too, though nothing of them is drawn.
 function is_drawn(e, root) {
-  if (e.namespaceURI !== NS || !e.checkVisibility()) return false;
+  if (e.namespaceURI !== NS || !e.checkVisibility() || collapses(e.getScreenCTM())) return false;
   for (let up = e; up !== root; up = up.parentNode) {
     if (getComputedStyle(up).display === "none") return false;
     if (up === e) continue;
@@ -91,6 +94,8 @@ function scaled_copy(e, up) {
   return copy;
 }
 
+function has_arcs(e) { return e.localName === "path" && /A/i.test(getComputedStyle(e).d.replace(/^path/, "")); }
+
 function box_of(points) {
   const xs = points.map(p => p[0]), ys = points.map(p => p[1]);
   return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
@@ -120,9 +125,11 @@ function measure(e, put, desk) {
   }
   const b = copy.getBBox();
   const fine = [];
+  const raw = [];
   // The very ends are left out: there the last move of the pen may stand instead of the line's end.
   for (let i = 0; i < 4 * SAMPLES; ++i) {
     const p = copy.getPointAtLength(total * (i + 0.5) / (4 * SAMPLES));
+    raw.push([p.x, p.y]);
     fine.push(put(p.x / up, p.y / up));
   }
   copy.remove();
@@ -135,11 +142,18 @@ function measure(e, put, desk) {
   const even = Math.abs(u[0] * v[0] + u[1] * v[1]) < 1e-5 * scale * scale && Math.abs(Math.hypot(...v) - scale) < 1e-5 * scale;
   let length = total / up * scale;
   if (!even) {
+    const apart = (points, i) => Math.hypot(points[i][0] - points[i - 1][0], points[i][1] - points[i - 1][1]);
+    const longest = total / (4 * SAMPLES) * 1.01 + 1; // further apart: the pen was lifted between the two
     length = 0;
-    for (let i = 1; i < fine.length; ++i) length += Math.hypot(fine[i][0] - fine[i - 1][0], fine[i][1] - fine[i - 1][1]);
-    length *= fine.length / (fine.length - 1);
+    let steps = 0;
+    for (let i = 1; i < fine.length; ++i) {
+      if (apart(raw, i) > longest) continue;
+      length += apart(fine, i);
+      ++steps;
+    }
+    length *= fine.length / steps;
   }
-  return { tag: e.localName, id: e.id, bbox: upright ? corners : box_of(fine), length, even, upright, points: fine.filter((p, i) => i % 4 === 0) };
+  return { tag: e.localName, id: e.id, bbox: upright ? corners : box_of(fine), length, even, upright, arc: has_arcs(e), points: fine.filter((p, i) => i % 4 === 0) };
 }
 
 function measure_case(text) {
