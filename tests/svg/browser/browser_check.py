@@ -121,7 +121,7 @@ def compare(entry, seen):
     if seen["id"] != entry["id"] or seen["tag"] != entry["kind"]:
         complaints.append("is %s %s, the browser has %s %s" % (entry["kind"], entry["id"], seen["tag"], seen["id"]))
     # A browser rounds the page to 1/64 px and makes arcs of cubics; a length by samples cuts corners.
-    if abs(entry["length"] - seen["length"]) > TOLERANCE_MM + (2e-4 if seen["even"] else 2e-3) * seen["length"]:
+    if abs(entry["length"] - seen["length"]) > tolerance + (2e-4 if seen["even"] else 2e-3) * seen["length"]:
         complaints.append("length %.4f, the browser has %.4f" % (entry["length"], seen["length"]))
     off = max((distance_to(entry["points"], p) for p in seen["points"][::4]), default=0.0)
     if off > tolerance:

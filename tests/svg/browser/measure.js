@@ -94,7 +94,11 @@ function scaled_copy(e, up) {
   return copy;
 }
 
-function has_arcs(e) { return e.localName === "path" && /A/i.test(getComputedStyle(e).d.replace(/^path/, "")); }
+function has_arcs(e) {
+  if (e.localName !== "use") return e.localName === "path" && /A/i.test(getComputedStyle(e).d.replace(/^path/, ""));
+  const target = e.ownerDocument.getElementById(e.href.baseVal.slice(1));
+  return target !== null && [target, ...target.querySelectorAll("path")].some(t => t.localName === "path" && has_arcs(t));
+}
 
 function box_of(points) {
   const xs = points.map(p => p[0]), ys = points.map(p => p[1]);
@@ -109,7 +113,7 @@ function place(e, origin, factor) {
 
 function measure_use(e, put) {
   const b = e.getBBox();
-  return { tag: "use", id: e.id, bbox: box_of([put(b.x, b.y), put(b.x + b.width, b.y), put(b.x, b.y + b.height), put(b.x + b.width, b.y + b.height)]) };
+  return { tag: "use", id: e.id, arc: has_arcs(e), bbox: box_of([put(b.x, b.y), put(b.x + b.width, b.y), put(b.x, b.y + b.height), put(b.x + b.width, b.y + b.height)]) };
 }
 
 function measure(e, put, desk) {

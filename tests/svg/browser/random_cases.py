@@ -96,7 +96,8 @@ class Writer:
             return ' transform="%s"%s' % (self.transform_list(turns), origin)
         return ' style="%s"' % self.css_transform()
 
-    def path_data(self):
+    def path_data(self, may_end_in_move):
+        """Of what a `use` draws the browser's box takes in a last move of the pen that draws nothing."""
         n = lambda: self.number(-30, 30)
         out = ["M%s%s%s" % (self.number(0, 200), self.separator(), self.number(0, 150))]
         for _ in range(self.random.randint(1, 8)):
@@ -114,6 +115,8 @@ class Writer:
             out.append(letter + self.random.choice(("", " ")) + text)
         if self.random.random() < .08:
             out.insert(self.random.randrange(1, len(out) + 1), self.random.choice(("x", "L5", ",,", "h", "#", "a5 5 0 2 0 1 1")))
+        while not may_end_in_move and len(out) > 1 and out[-1][0] in "Mm":
+            out.pop()
         return self.random.choice(("", " ", "\n")).join(out)
 
     def points(self):
@@ -138,7 +141,7 @@ class Writer:
         elif kind == "line":
             a = {name: self.length(0, 200) for name in ("x1", "y1", "x2", "y2") if self.random.random() < .9}
         elif kind == "path":
-            a = {"d": self.path_data()}
+            a = {"d": self.path_data(may_end_in_move=turns)}
         else:
             a = {"points": self.points()}
         if self.random.random() < .25:
