@@ -16,7 +16,6 @@
 #include "app/frame_watch.hpp"
 #include "app/habits.hpp"
 #include "app/hints.hpp"
-#include "app/hold_up.hpp"
 #include "app/input_adapter.hpp"
 #include "app/inspect_edits.hpp"
 #include "app/keeper.hpp"
@@ -111,7 +110,6 @@ public:
         offer_lost_work(shell.session());
         connect_clipboard(shell.session().desks.get<Clipboard>());
         Patience patience;
-        HoldUp hold_up;
         FrameWatch watch;
         while (!shell.session().wants_quit) {
             watch.begin_round();
@@ -132,7 +130,6 @@ public:
             }
             watch.end_round();
             if (!wants_frame) patience.wait();
-            hold_up.round(!wants_frame);
         }
         watch.report();
         habits.end(shell.session());

@@ -6,6 +6,7 @@
 #include <fstream>
 #include <ostream>
 
+#include "base/counted.hpp"
 #include "cli/check_folder.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
@@ -24,7 +25,8 @@ int check_one(const Arguments& arguments, Streams streams) {
         streams.out << std::move(out).str();
     } else {
         print(streams.err, chart->findings);
-        streams.out << fmt::format("{} parts looked at, {} findings\n", chart->parts, chart->findings.size());
+        streams.out << fmt::format("{} looked at, {}\n", counted(chart->parts, "part"),
+                                   counted(chart->findings.size(), "finding"));
     }
     return exit_code_of(chart->findings);
 }

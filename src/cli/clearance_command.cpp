@@ -6,6 +6,7 @@
 #include <ostream>
 
 #include "analysis/clearance.hpp"
+#include "base/counted.hpp"
 #include "base/plain_text.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
@@ -96,11 +97,11 @@ void print_text(const document::Chart& chart, const analysis::ClearanceReport& r
                                    on_one_line(display_name(chart, gap.sensitive)), gap.gap.mm,
                                    gap.same_side ? "" : ", through the board",
                                    gap.inside_ring ? ", INSIDE the nozzle's reach" : "");
-    streams.out << fmt::format(
-        "{} parts compared, {} gaps below the rule, {} zones, no-go area {:.1f} mm2 top, {:.1f} mm2 "
-        "bottom\n",
-        report.parts_compared, report.close.size(), report.zones.size(), geometry::area(report.top_zones),
-        geometry::area(report.bottom_zones));
+    streams.out << fmt::format("{} compared, {} below the rule, {}, no-go area {:.1f} mm2 top, {:.1f} mm2 "
+                               "bottom\n",
+                               counted(report.parts_compared, "part"), counted(report.close.size(), "gap"),
+                               counted(report.zones.size(), "zone"), geometry::area(report.top_zones),
+                               geometry::area(report.bottom_zones));
 }
 
 Result<document::Chart> chart_with_rules(const Arguments& arguments) {

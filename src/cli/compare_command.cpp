@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "analysis/sweep.hpp"
+#include "base/counted.hpp"
 #include "base/plain_text.hpp"
 #include "cli/frozen.hpp"
 #include "cli/shared.hpp"
@@ -96,10 +97,6 @@ void print_json(const Comparison& comparison, Streams streams) {
     streams.out << std::move(out).str();
 }
 
-std::string counted(std::size_t count, std::string_view what) {
-    return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
-}
-
 /// "2 differences, 1 thing may still lie on the board", "no difference".
 std::string outcome(const CompareReport& report) {
     std::string text = report.changes.empty() ? "no difference" : counted(report.changes.size(), "difference");
@@ -115,9 +112,9 @@ void print_text(const Comparison& comparison, Streams streams) {
         streams.out << fmt::format("{:<17} {}\n", to_text(change.kind), on_one_line(change.message));
     for (const analysis::LeftInPlace& left : report.left_in_place)
         streams.out << fmt::format("{:<17} {}\n", "left-in-place", on_one_line(left.message));
-    streams.out << fmt::format("{} parts and {} readings compared ({} parts before, {} after): {}.\n",
-                               report.parts_compared, report.readings_compared, report.parts_before, report.parts_after,
-                               outcome(report));
+    streams.out << fmt::format("{} and {} compared ({} before, {} after): {}.\n",
+                               counted(report.parts_compared, "part"), counted(report.readings_compared, "reading"),
+                               counted(report.parts_before, "part"), report.parts_after, outcome(report));
     if (comparison.after.frozen_before || comparison.progress.compared > 0)
         streams.out << "Looked at again: " << in_words(comparison.progress) << ".\n";
     if (!report.places_compared) return;

@@ -65,7 +65,9 @@ Result<Question> question_of(const Arguments& arguments) {
 int run_donor(const Arguments& arguments, Streams streams) {
     const Result<Question> ask = question_of(arguments);
     if (!ask) return fail(streams, ask.error());
-    const analysis::DonorOptions options{arguments.has("same-kind"), arguments.text("by"), arguments.text("date")};
+    const Result<std::string> day = day_of(arguments);
+    if (!day) return fail(streams, day.error());
+    const analysis::DonorOptions options{arguments.has("same-kind"), arguments.text("by"), *day};
     const Result<analysis::DonorTransfer> transfer =
         analysis::transfer_from_donor(ask->donor, ask->donor_part, ask->here, ask->part, options);
     if (!transfer) return fail(streams, transfer.error());

@@ -6,6 +6,7 @@
 #include <ostream>
 
 #include "analysis/fit.hpp"
+#include "base/counted.hpp"
 #include "base/plain_text.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
@@ -113,8 +114,8 @@ int run_fit(const Arguments& arguments, Streams streams) {
         streams.out << std::move(out).str();
     } else {
         print_text(*chart, report, streams);
-        streams.out << fmt::format("{} part{}, {} could go back wrong and {} not on record\n", report.parts.size(),
-                                   report.parts.size() == 1 ? "" : "s", open, open == 1 ? "is" : "are");
+        streams.out << fmt::format("{}, {} could go back wrong and {} not on record\n",
+                                   counted(report.parts.size(), "part"), open, open == 1 ? "is" : "are");
     }
     return open > 0 ? kFindings : kFine;
 }

@@ -4,6 +4,7 @@
 
 #include <ostream>
 
+#include "base/counted.hpp"
 #include "cli/frozen.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
@@ -13,10 +14,12 @@ namespace padchart::cli {
 namespace {
 
 int run_freeze(const Arguments& arguments, Streams streams) {
+    const Result<std::string> day = day_of(arguments);
+    if (!day) return fail(streams, day.error());
     const std::string path = arguments.text("CHART");
     const Result<document::Chart> chart = json::load_chart(path);
     if (!chart) return fail(streams, chart.error());
-    const Result<Frozen> frozen = freeze_as_before(*chart, path, arguments.text("by"), arguments.text("date"));
+    const Result<Frozen> frozen = freeze_as_before(*chart, path, arguments.text("by"), *day);
     if (!frozen) return fail(streams, frozen.error());
     if (const Result<void> saved = json::save_chart(frozen->chart, path); !saved) return fail(streams, saved.error());
     if (arguments.has("json")) {
@@ -25,7 +28,8 @@ int run_freeze(const Arguments& arguments, Streams streams) {
         out.member("checksum", frozen->chart.frozen_before->checksum).end_object();
         streams.out << std::move(out).str();
     } else {
-        streams.out << fmt::format("{}: {} parts kept as before\n", frozen->file.string(), chart->parts.size());
+        streams.out << fmt::format("{}: {} kept as before\n", frozen->file.string(),
+                                   counted(chart->parts.size(), "part"));
     }
     return kFine;
 }

@@ -8,6 +8,7 @@
 
 #include "analysis/grouping.hpp"
 #include "analysis/tidy.hpp"
+#include "base/counted.hpp"
 #include "cli/scale_options.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
@@ -86,8 +87,8 @@ void print_summary(const document::Chart& chart, const std::string& output, Stre
         pads += part.pads.size();
         if (part.heat) ++sensitive;
     }
-    streams.out << fmt::format("{}: {} parts, {} pads, {} heat-sensitive, {} keep-outs, {}\n", output,
-                               chart.parts.size(), pads, sensitive, chart.keep_outs.size(),
+    streams.out << fmt::format("{}: {}, {}, {} heat-sensitive, {}, {}\n", output, counted(chart.parts.size(), "part"),
+                               counted(pads, "pad"), sensitive, counted(chart.keep_outs.size(), "keep-out"),
                                chart.board.outline ? "board outline found" : "no board outline");
     if (chart.scale)
         streams.out << fmt::format("scale: 1 unit = {:g} mm, within {:g} % ({})\n", chart.scale->mm_per_unit,
@@ -107,7 +108,7 @@ void print_reimport(const svg::ReimportResult& result, Streams streams) {
     std::size_t by_place = 0;
     for (const svg::FoundAgain& part : result.parts)
         if (part.how == svg::FoundBy::Place) ++by_place;
-    streams.out << fmt::format("{} parts found again", result.parts.size());
+    streams.out << counted(result.parts.size(), "part") + " found again";
     if (by_place > 0) streams.out << fmt::format(" ({} by their place)", by_place);
     if (!result.added.empty()) streams.out << "; new: " << named(result.chart, result.added);
     if (!result.kept.empty()) streams.out << "; gone from the trace but kept: " << named(result.chart, result.kept);

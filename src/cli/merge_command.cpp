@@ -4,6 +4,7 @@
 
 #include <ostream>
 
+#include "base/counted.hpp"
 #include "base/plain_text.hpp"
 #include "cli/merge_notes.hpp"
 #include "cli/merge_picture.hpp"
@@ -80,8 +81,8 @@ void print_text(const json::MergeResult& result, Streams streams) {
     for (const document::Conflict& conflict : result.conflicts)
         streams.out << "conflict: " << on_one_line(spoken(result.chart, conflict)) << '\n';
     const std::size_t count = result.conflicts.size();
-    streams.out << fmt::format("{} parts merged, {} conflict{}{}\n", result.chart.parts.size(), count,
-                               count == 1 ? "" : "s",
+    streams.out << fmt::format("{} merged, {}{}\n", counted(result.chart.parts.size(), "part"),
+                               counted(count, "conflict"),
                                count == 0 ? "" : "; both values stand in the chart, `padchart check` lists them");
 }
 

@@ -4,6 +4,7 @@
 
 #include <ostream>
 
+#include "base/counted.hpp"
 #include "base/sha256.hpp"
 #include "cli/shared.hpp"
 #include "json/chart_file.hpp"
@@ -28,9 +29,6 @@ Result<json::AddedNotes> added(const document::Chart& chart, const std::string& 
 }
 
 std::string spoken(const json::AddedNotes& notes, const std::string& path) {
-    const auto counted = [](std::size_t count, std::string_view what) {
-        return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
-    };
     std::string text = path + ": " + counted(notes.added, "note");
     if (notes.readings_added > 0) text += ", " + counted(notes.readings_added, "reading");
     if (notes.ticks_added > 0) text += ", " + counted(notes.ticks_added, "tick");

@@ -4,6 +4,7 @@
 
 #include <ostream>
 
+#include "base/counted.hpp"
 #include "cli/shared.hpp"
 #include "paint/cairo_painter.hpp"
 
@@ -42,9 +43,7 @@ Result<void> write_document(const scene::Document& document, const paint::Theme&
         return Error{"the ending \"" + output.path.extension().string() + "\" is not one of pdf, svg, png",
                      output.path.string()};
     Result<void> done = paint::write_pdf(document, theme, output.path.string());
-    if (done)
-        streams.out << fmt::format("{}, {} page{}\n", output.path.string(), document.pages.size(),
-                                   document.pages.size() == 1 ? "" : "s");
+    if (done) streams.out << fmt::format("{}, {}\n", output.path.string(), counted(document.pages.size(), "page"));
     return done;
 }
 

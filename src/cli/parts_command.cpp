@@ -7,6 +7,7 @@
 #include <optional>
 #include <ostream>
 
+#include "base/counted.hpp"
 #include "base/plain_text.hpp"
 #include "cli/csv.hpp"
 #include "cli/parts_from_table.hpp"
@@ -140,7 +141,7 @@ void print_text(const document::Chart& chart, const std::optional<Column>& more,
                                    part.placement.at.x, part.placement.at.y, part.placement.turn.degrees(),
                                    zero(more ? more->cell(part) : ""), document::to_text(part.part_class),
                                    document::pad_count(part), mark_of(part), on_one_line(part.role));
-    streams.out << chart.parts.size() << " parts\n";
+    streams.out << counted(chart.parts.size(), "part") << '\n';
 }
 
 // Readings and keep-outs ------------------------------------------------------------------------------------------

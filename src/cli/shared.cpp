@@ -1,5 +1,6 @@
 #include "cli/shared.hpp"
 
+#include "base/day.hpp"
 #include "json/chart_file.hpp"
 
 #include <cerrno>
@@ -18,6 +19,12 @@ Result<std::string> read_file(const std::filesystem::path& path) {
     bytes << in.rdbuf();
     if (in.bad()) return Error{"cannot be read: " + std::string(std::strerror(errno)), path.string()};
     return std::move(bytes).str();
+}
+
+Result<std::string> day_of(const Arguments& arguments) {
+    std::string day = arguments.text("date");
+    if (day.empty() || is_day(day)) return day;
+    return Error{"\"" + day + "\" is not a day; right would be year, month and day, such as 2031-04-02", "--date"};
 }
 
 Result<document::Id> part_by_name(const document::Chart& chart, const std::string& name) {

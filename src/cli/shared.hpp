@@ -19,6 +19,9 @@ namespace padchart::cli {
 /// A part by its name, or by its id where no part bears the name. Errors: lists near names.
 [[nodiscard]] Result<document::Id> part_by_name(const document::Chart& chart, const std::string& name);
 
+/// --date, or nothing where it was not given. Errors: what was given and how a day is written.
+[[nodiscard]] Result<std::string> day_of(const Arguments& arguments);
+
 /// "PDF" and "pdf" are one ending: letters of English only.
 [[nodiscard]] std::string lower_case(std::string text);
 

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "base/counted.hpp"
 #include "page/markup.hpp"
 #include "page/page_frame.hpp"
 #include "page/theme_style.hpp"
@@ -14,10 +15,6 @@ namespace {
 std::size_t count_of(const IndexEntry& entry, Severity severity) {
     return static_cast<std::size_t>(std::count_if(entry.findings.begin(), entry.findings.end(),
                                                   [&](const Diagnostic& f) { return f.severity == severity; }));
-}
-
-std::string plural(std::size_t count, std::string_view what) {
-    return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
 }
 
 std::string links_markup(const IndexEntry& entry) {
@@ -39,8 +36,8 @@ std::string findings_markup(const IndexEntry& entry) {
                          entry.findings[i].severity == Severity::Note ? "" : " class=\"urgent\"");
     if (entry.findings.size() > kShown)
         items += element("li", fmt::format("and {} more", entry.findings.size() - kShown));
-    return fmt::format("<details><summary>{}, {}</summary><ul>{}</ul></details>", plural(open, "warning"),
-                       plural(count_of(entry, Severity::Note), "remark"), items);
+    return fmt::format("<details><summary>{}, {}</summary><ul>{}</ul></details>", counted(open, "warning"),
+                       counted(count_of(entry, Severity::Note), "remark"), items);
 }
 
 std::string parts_in_words(const IndexEntry& entry) {
@@ -73,7 +70,7 @@ std::string summary(const std::vector<IndexEntry>& entries) {
     std::size_t warnings = 0;
     for (const IndexEntry& entry : entries)
         warnings += entry.findings.size() - count_of(entry, Severity::Note);
-    std::string text = plural(entries.size(), "chart") + ", " + plural(warnings, "warning");
+    std::string text = counted(entries.size(), "chart") + ", " + counted(warnings, "warning");
     if (broken > 0) text += fmt::format(", {} could not be read", broken);
     return text + ".";
 }

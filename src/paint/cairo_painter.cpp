@@ -14,6 +14,7 @@
 #include <cairo-svg.h>
 #include <cairo.h>
 
+#include "base/day.hpp"
 #include "paint/cairo_text.hpp"
 #include "scene/text_width.hpp"
 
@@ -375,15 +376,8 @@ Result<void> unwritable(const Surface& surface, const std::string& path) {
     return Error{std::string("The file could not be written: ") + cairo_status_to_string(status) + ".", path};
 }
 
-/// "2031-04-02"; anything else would make the library fall back on the clock.
-bool is_day(const std::string& text) {
-    if (text.size() != 10) return false;
-    for (std::size_t i = 0; i < text.size(); ++i)
-        if (i == 4 || i == 7 ? text[i] != '-' : text[i] < '0' || text[i] > '9') return false;
-    return true;
-}
-
 void describe(cairo_surface_t* surface, const scene::Document& document) {
+    // Anything but a day would make the library fall back on the clock.
     const std::string date = (is_day(document.day) ? document.day : "2000-01-01") + "T00:00:00Z";
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, document.title.c_str());
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_AUTHOR, document.author.c_str());

@@ -106,7 +106,7 @@ TEST_CASE("import makes a part of a body and its pads and does not overwrite a c
     const std::string chart = folder.file("t.chart.json");
     const Answer answer = call({"import", trace, "-o", chart});
     CHECK(answer.code < 2);
-    CHECK(contains(answer.out, "1 parts, 2 pads"));
+    CHECK(contains(answer.out, "1 part, 2 pads"));
     const Answer again = call({"import", trace, "-o", chart});
     CHECK(again.code == 2);
     CHECK(contains(again.err, "exists"));
@@ -199,7 +199,7 @@ TEST_CASE("a body that crosses itself is kept with what the hand went round") {
         folder.write("t.svg", R"(<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="10mm"
         viewBox="0 0 20 10"><g id="body"><path id="U1" d="M2,2 L6,6 L6,2 L2,6 Z"/></g></svg>)");
     const Answer answer = call({"import", trace, "-o", folder.file("t.chart.json")});
-    CHECK(contains(answer.out, "1 parts"));
+    CHECK(contains(answer.out, "1 part"));
     CHECK_FALSE(contains(answer.err, "goes round no area"));
 }
 
@@ -238,5 +238,5 @@ TEST_CASE("a shape kilometres off the page is left out with a finding and the re
     const Answer answer = call({"import", trace, "-o", folder.file("t.chart.json")});
     CHECK(answer.code == 1);
     CHECK(contains(answer.err, "reaches beyond 4,000 mm and is left out"));
-    CHECK(contains(answer.out, "1 parts, 1 pads"));
+    CHECK(contains(answer.out, "1 part, 1 pad"));
 }

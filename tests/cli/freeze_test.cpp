@@ -36,7 +36,7 @@ TEST_CASE("a frozen chart is compared with its copy without naming it") {
     const std::string file = folder.write("board.chart.json", chart("10k"));
     const Answer frozen = call({"freeze", file, "--by", "bench 2", "--date", "2031-04-02"});
     CHECK(frozen.code == 0);
-    CHECK(contains(frozen.out, "board.before.chart.json: 1 parts kept as before"));
+    CHECK(contains(frozen.out, "board.before.chart.json: 1 part kept as before"));
     const Answer same = call({"compare", file});
     CHECK(same.code == 0);
     CHECK(contains(same.out, "Looked at again: 0 of 1 compared; 0 differ; 1 not checked again."));
@@ -89,6 +89,18 @@ TEST_CASE("check tells of a copy that is gone or was changed and does not fail")
     CHECK(gone.code != 2);
     CHECK(contains(gone.out, "\"code\": \"before-missing\""));
     CHECK(call({"compare", file}).code == 2);
+}
+
+TEST_CASE("what is no day of the calendar is refused before anything is written") {
+    const TemporaryFolder folder;
+    const std::string file = folder.write("board.chart.json", chart("10k"));
+    for (const char* none : {"yesterday", "2031-02-30", "02.04.2031"}) {
+        const Answer answer = call({"freeze", file, "--date", none});
+        CHECK(answer.code == 2);
+        CHECK(contains(answer.err, none));
+        CHECK(contains(answer.err, "such as 2031-04-02"));
+    }
+    CHECK_FALSE(std::filesystem::exists(std::filesystem::path(file).parent_path() / "board.before.chart.json"));
 }
 
 TEST_CASE("a chart that was never frozen needs a second one to be compared with") {

@@ -30,7 +30,7 @@ TEST_CASE("merge writes the combined chart and says that nothing was in conflict
     const std::string theirs = folder.write("theirs", chart(R"(, "role": "pull-up")"));
     const Answer answer = call({"merge", base, ours, theirs, "-o", ours});
     CHECK(answer.code == 0);
-    CHECK(answer.out == "1 parts merged, 0 conflicts\n");
+    CHECK(answer.out == "1 part merged, 0 conflicts\n");
     CHECK(contains(read_text(ours), "\"value\": \"10k\""));
     CHECK(contains(read_text(ours), "\"role\": \"pull-up\""));
 }

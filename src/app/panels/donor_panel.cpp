@@ -9,6 +9,7 @@
 #include "app/panels/side_by_side.hpp"
 #include "app/today.hpp"
 #include "app/widgets.hpp"
+#include "base/day.hpp"
 #include "scene/words.hpp"
 
 namespace padchart::app {
