@@ -145,25 +145,25 @@ int parse_and_run(std::span<const std::string> arguments, Streams streams) {
 
 } // namespace
 
-int run(std::span<const std::string> given, Streams streams, int (*open_window)(std::span<const std::string>)) {
-    const std::vector<std::string> words = without_help_word(given);
-    const std::span<const std::string> arguments(words);
+int run(std::span<const std::string> arguments, Streams streams, int (*open_window)(std::span<const std::string>)) {
+    const std::vector<std::string> words = without_help_word(arguments);
+    const std::span<const std::string> asked(words);
     PlainBuffer out_buffer(streams.out), err_buffer(streams.err);
     std::ostream out(&out_buffer), err(&err_buffer);
     const Streams plain{out, err};
     try {
-        if (names_a_command(arguments)) {
-            const bool is_view = arguments.front() == "view";
-            const bool asks_help = arguments.size() > 1 && (arguments.back() == "--help" || arguments.back() == "-h");
-            if (!is_view || asks_help) return parse_and_run(arguments, plain);
-            return open_window(arguments.subspan(1));
+        if (names_a_command(asked)) {
+            const bool is_view = asked.front() == "view";
+            const bool asks_help = asked.size() > 1 && (asked.back() == "--help" || asked.back() == "-h");
+            if (!is_view || asks_help) return parse_and_run(asked, plain);
+            return open_window(asked.subspan(1));
         }
-        if (!arguments.empty() && !looks_like_a_chart(arguments.front())) {
-            plain.err << "padchart: there is no command \"" << arguments.front()
+        if (!asked.empty() && !looks_like_a_chart(asked.front())) {
+            plain.err << "padchart: there is no command \"" << asked.front()
                       << "\" and no such chart. `padchart --help` lists the commands.\n";
             return kCouldNotDo;
         }
-        return open_window(arguments);
+        return open_window(asked);
     } catch (const std::exception& fault) {
         plain.err << "padchart: stopped by a fault of the program: " << fault.what() << '\n';
         return kCouldNotDo;
