@@ -81,7 +81,7 @@ n=$(count 'action: fit'); keys Home; await 'action: fit' $((n + 1)) # still ther
 grep -q 'layer\|s[0-9]' "$work/config/padchart/trace-meanings" || fail "what was said is not remembered"
 
 echo "leaves it, and the chart is as it was"
-act 'Give up what' leave-import; sleep 0.5
+act 'up what is being brought' leave-import; sleep 0.5
 xdotool mousemove --window "$id" 766 429; xdotool click 1; await 'import left' 2
 keys ctrl+z; await 'undo: Nudge'
 keys ctrl+y; await 'redo: Nudge'
