@@ -26,13 +26,7 @@ for part in chart["parts"]:
         del part["body"]["above_board_mm"]
 json.dump(chart, open(sys.argv[2], "w"))
 PY
-: >"$work/trace"
-"$program" "$work/board.chart.json" --stage access --select U4 --size 1280x800 --smooth 0 >"$work/output" 2>&1 &
-window=$!
-id=$(timeout 30 xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
-[ -n "$id" ] || fail "the window does not open"
-await 'open: '
-xdotool windowfocus --sync "$id"
+open_chart "$work/board.chart.json" --stage access --select U4 --size 1280x800
 
 echo "answers for the part it was opened with and says that a height is missing"
 await 'access: U4 .*works'

@@ -6,6 +6,7 @@
 set -uo pipefail
 program=$1 root=$2 pictures=${3:-}
 most=26
+opens_within=60
 . "$(dirname "$0")/window_tour.sh"
 
 actions=0
@@ -16,13 +17,9 @@ done_so_far=0
 part() { echo "  $1: $((actions - done_so_far)) actions"; done_so_far=$actions; picture "$2"; }
 picture() { [ -z "$pictures" ] || { sleep 0.7; import -window root "$pictures/$1.png" 2>/dev/null; }; }
 
-: >"$work/trace"
 cd "$work" || fail "no folder"
 cp "$root/demo/power-corner.svg" "$work/trace.svg"
-"$program" --size 1280x800 --smooth 0 >"$work/output" 2>&1 &
-window=$!
-id=$(timeout 60 xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
-[ -n "$id" ] || fail "the window does not open"
+open_window --size 1280x800
 xdotool windowfocus --sync "$id"; sleep 1.5
 picture start
 

@@ -20,13 +20,7 @@ PY
 save() { local n; n=$(grep -c 'save: board' "$work/trace"); xdotool key ctrl+s; await 'save: board.chart.json' $((n + 1)); }
 
 cp "$root/demo/river-logger.chart.json" "$work/board.chart.json"
-: >"$work/trace"
-"$program" "$work/board.chart.json" --stage heat --select U4 --size 1280x800 --smooth 0 >"$work/output" 2>&1 &
-window=$!
-id=$(timeout 30 xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
-[ -n "$id" ] || fail "the window does not open"
-await 'open: '
-xdotool windowfocus --sync "$id"
+open_chart "$work/board.chart.json" --stage heat --select U4 --size 1280x800
 
 echo "shows the chart's plan with an estimate and, after a while, the no-aim map"
 await 'heat-plan: lift U4'

@@ -6,6 +6,7 @@
 set -uo pipefail
 program=$1 root=$2 pictures=${3:-}
 patience=1500
+opens_within=60
 . "$(dirname "$0")/window_tour.sh"
 
 picture() { [ -n "$pictures" ] && import -window root "$pictures/$1.png"; }
@@ -41,13 +42,7 @@ PY
 [ "$(stat -c %s "$work/large.svg")" -gt 20000000 ] || fail "the trace is too small"
 
 cp "$root/demo/river-logger.chart.json" "$work/board.chart.json"
-: >"$work/trace"
-"$program" "$work/board.chart.json" --size 1280x800 --smooth 0 >"$work/output" 2>&1 &
-window=$!
-id=$(timeout 60 xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
-[ -n "$id" ] || fail "the window does not open"
-await 'open: '
-xdotool windowfocus --sync "$id"; sleep 1
+open_chart "$work/board.chart.json" --size 1280x800; sleep 1
 xdotool mousemove --window "$id" 650 480; xdotool click 1; await 'select: '
 keys Right; await 'edit: Nudge'
 

@@ -19,13 +19,7 @@ PY
 }
 save() { local n; n=$(grep -c 'save: board' "$work/trace"); xdotool key ctrl+s; await 'save: board.chart.json' $((n + 1)); }
 start() {
-    : >"$work/trace"
-    "$program" "$work/board.chart.json" "$@" --size 1280x800 --smooth 0 >"$work/output" 2>&1 &
-    window=$!
-    id=$(timeout 30 xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
-    [ -n "$id" ] || fail "the window does not open"
-    await 'open: '
-    xdotool windowfocus --sync "$id"
+    open_chart "$work/board.chart.json" "$@" --size 1280x800
 }
 finish() {
     xdotool key ctrl+q

@@ -63,13 +63,7 @@ for a, b in ((-1, -1), (1, -1), (1, 1), (-1, 1)):
 PY
 )
 
-: >"$work/trace"
-"$program" "$work/board.chart.json" --size 1280x800 --smooth 0 >"$work/output" 2>&1 &
-window=$!
-id=$(timeout 30 xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
-[ -n "$id" ] || fail "the window does not open"
-await 'open: '
-xdotool windowfocus --sync "$id"
+open_chart "$work/board.chart.json" --size 1280x800
 find_board
 
 echo "brings in a photo and lays it down by four points"

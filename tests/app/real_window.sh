@@ -7,13 +7,7 @@ patience=200
 . "$(dirname "$0")/window_tour.sh"
 
 start() {
-    : >"$work/trace"
-    "$program" "$@" --size 1280x800 --smooth 0 >"$work/output" 2>&1 &
-    window=$!
-    id=$(timeout 30 xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
-    [ -n "$id" ] || fail "the window does not open"
-    await 'open: '
-    xdotool windowfocus --sync "$id"
+    open_chart "$@" --size 1280x800
 }
 await_end() {
     for _ in $(seq 100); do kill -0 "$window" 2>/dev/null || { wait "$window"; status=$?; window=0; return; }; sleep 0.1; done

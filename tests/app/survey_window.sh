@@ -4,6 +4,7 @@
 # Usage: survey_window.sh PADCHART-WINDOW REPOSITORY [FOLDER FOR PICTURES]
 set -uo pipefail
 program=$1 root=$2 pictures=${3:-}
+opens_within=60
 . "$(dirname "$0")/window_tour.sh"
 
 count() { grep -c -- "$1" "$work/trace"; }
@@ -29,13 +30,7 @@ picture() {
 }
 
 cp "$root/demo/river-logger.chart.json" "$work/board.chart.json"
-: >"$work/trace"
-"$program" "$work/board.chart.json" --stage survey --size 1280x800 --smooth 0 >"$work/output" 2>&1 &
-window=$!
-id=$(timeout 60 xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
-[ -n "$id" ] || fail "the window does not open"
-await 'open: '
-xdotool windowfocus --sync "$id"
+open_chart "$work/board.chart.json" --stage survey --size 1280x800
 
 echo "one key walks over the parts that nobody has checked"
 unchecked=$(python3 -c "

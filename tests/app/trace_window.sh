@@ -44,11 +44,7 @@ cat >"$work/loose.svg" <<'SVG'
 SVG
 
 echo "brings in a drawing that states no size: says what a layer is, measures the scale on the preview"
-: >"$work/trace"
-"$program" --size 1280x800 --smooth 0 >"$work/output" 2>&1 &
-window=$!
-id=$(timeout 30 xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
-[ -n "$id" ] || fail "the window does not open"
+open_window --size 1280x800
 xdotool windowfocus --sync "$id"; sleep 1
 keys ctrl+i; sleep 0.5; keys ctrl+a; write "$work/loose.svg"; keys Return
 await 'import begun: loose.svg with 4 shapes'

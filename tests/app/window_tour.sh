@@ -1,6 +1,7 @@
 # What every tour of the real window begins with; sourced, not run. Sets up a display and folders of its own, so that no
 # tour sees or touches what belongs to the user, and takes them away at the end.
-# Before: `screen` (default 1280x800), `patience` in tenths of a second (default 400).
+# Before: `program`, the window; `screen` (default 1280x800), `patience` in tenths of a second (default 400),
+# `opens_within` in seconds (default 30).
 # After: `work`, a folder; `window`, the process to be ended with the tour, once it is started; the functions below.
 for tool in Xvfb xdotool python3; do
     command -v "$tool" >/dev/null || { echo "$tool is missing: skipped"; exit 77; }
@@ -25,6 +26,20 @@ export DISPLAY=:$(cat "$work/display") LIBGL_ALWAYS_SOFTWARE=1 LANG=C.UTF-8 PADC
     XDG_STATE_HOME=$work/state XDG_CONFIG_HOME=$work/config XDG_DATA_HOME=$work/data
 unset WAYLAND_DISPLAY
 
+# Starts `program` with these arguments, its log anew, and waits for its window; `window` and `id` are known afterwards.
+open_window() {
+    : >"$work/trace"
+    "$program" "$@" --smooth 0 >"$work/output" 2>&1 &
+    window=$!
+    id=$(timeout "${opens_within:-30}" xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
+    [ -n "$id" ] || fail "the window does not open"
+}
+# As open_window, with a chart: waits until it is open and has the keys.
+open_chart() {
+    open_window "$@"
+    await 'open: '
+    xdotool windowfocus --sync "$id"
+}
 # Waits for a line of the trace; the number tells how many such lines there must be.
 await() {
     for _ in $(seq "${patience:-400}"); do

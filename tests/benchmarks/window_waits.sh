@@ -7,6 +7,7 @@
 set -uo pipefail
 program=$1 maker=$2 parts=${3:-5000} pads=${4:-10}
 screen=1600x1000 patience=1200
+opens_within=120
 . "$(dirname "$0")/../app/window_tour.sh"
 
 keys() { xdotool key "$@"; }
@@ -23,13 +24,7 @@ step() {
 }
 
 "$maker" "$work/board.chart.json" "$parts" "$pads" || fail "no chart"
-: >"$work/trace"
-"$program" "$work/board.chart.json" --size 1600x1000 --smooth 0 >"$work/output" 2>&1 &
-window=$!
-id=$(timeout 120 xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
-[ -n "$id" ] || fail "the window does not open"
-await 'open: '
-xdotool windowfocus --sync "$id"
+open_chart "$work/board.chart.json" --size 1600x1000
 step "first picture" 6
 drag 20 10; step "pan, all in view"
 keys plus plus plus plus plus plus plus plus; step "zoom in" 3
