@@ -6,14 +6,11 @@
 
 using padchart::tests::Answer;
 using padchart::tests::call;
+using padchart::tests::contains;
 using padchart::tests::read_text;
 using padchart::tests::TemporaryFolder;
 
 namespace {
-
-bool contains(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
-}
 
 /// Nothing but notes can be said of it.
 std::string quiet_chart(const std::string& more = {}) {

@@ -6,15 +6,12 @@
 
 using padchart::tests::Answer;
 using padchart::tests::call;
+using padchart::tests::contains;
 using padchart::tests::demo_chart_path;
 using padchart::tests::source_folder;
 using padchart::tests::TemporaryFolder;
 
 namespace {
-
-bool contains(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
-}
 
 constexpr const char* kTrace =
     R"(<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="10mm" viewBox="0 0 200 100">

@@ -6,13 +6,10 @@
 
 using padchart::tests::Answer;
 using padchart::tests::call;
+using padchart::tests::contains;
 using padchart::tests::TemporaryFolder;
 
 namespace {
-
-bool contains(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
-}
 
 std::string chart(const std::string& value, const std::string& at) {
     return R"({"format": "padchart", "version": 1, "scale": {"mm_per_unit": 1, "source": "two-points"},

@@ -7,13 +7,10 @@
 
 using padchart::tests::Answer;
 using padchart::tests::call;
+using padchart::tests::contains;
 using padchart::tests::TemporaryFolder;
 
 namespace {
-
-bool contains(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
-}
 
 /// Two chips and a lone test land, without bodies, groups or names.
 std::string loose_trace(const std::string& more = {}) {

@@ -10,14 +10,11 @@
 using namespace padchart;
 using padchart::tests::Answer;
 using padchart::tests::call;
+using padchart::tests::contains;
 using padchart::tests::demo_chart_path;
 using padchart::tests::TemporaryFolder;
 
 namespace {
-
-bool contains(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
-}
 
 Answer ask(const std::vector<std::string>& words) {
     std::ostringstream out, err;

@@ -4,17 +4,10 @@
 
 using padchart::tests::Answer;
 using padchart::tests::call;
+using padchart::tests::contains;
 using padchart::tests::demo_chart_path;
 using padchart::tests::read_text;
 using padchart::tests::TemporaryFolder;
-
-namespace {
-
-bool contains(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
-}
-
-} // namespace
 
 TEST_CASE("heat writes a picture beside its answer") {
     const TemporaryFolder folder;

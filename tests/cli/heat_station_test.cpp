@@ -8,14 +8,11 @@
 using namespace padchart;
 using padchart::tests::Answer;
 using padchart::tests::call;
+using padchart::tests::contains;
 using padchart::tests::demo_chart_path;
 using padchart::tests::TemporaryFolder;
 
 namespace {
-
-bool contains(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
-}
 
 /// The demo chart with one station for the settings of its plan, or without a scale.
 std::string changed(const TemporaryFolder& folder, bool with_scale) {

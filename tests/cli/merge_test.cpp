@@ -7,14 +7,11 @@
 
 using padchart::tests::Answer;
 using padchart::tests::call;
+using padchart::tests::contains;
 using padchart::tests::read_text;
 using padchart::tests::TemporaryFolder;
 
 namespace {
-
-bool contains(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
-}
 
 std::string chart(const std::string& fields) {
     return R"({"format": "padchart", "version": 1, "parts": [{"id": "r7", "name": "R7", "at_mm": [1, 2])" + fields +

@@ -12,16 +12,13 @@
 using namespace padchart;
 using padchart::tests::Answer;
 using padchart::tests::call;
+using padchart::tests::contains;
 using padchart::tests::demo_chart_path;
 using padchart::tests::read_text;
 using padchart::tests::source_folder;
 using padchart::tests::TemporaryFolder;
 
 namespace {
-
-bool contains(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
-}
 
 /// The words of a PDF as poppler's pdftotext finds them, an outside reader.
 std::string words_of_pdf(const std::string& path) {

@@ -11,10 +11,6 @@ using namespace padchart::tests;
 
 namespace {
 
-bool contains(const std::string& text, const std::string& what) {
-    return text.find(what) != std::string::npos;
-}
-
 std::string notes_text(const std::string& text, const std::string& author) {
     json::NotesFile notes;
     const Result<document::Chart> chart = json::load_chart(demo_chart_path());

@@ -11,16 +11,13 @@
 
 using padchart::tests::Answer;
 using padchart::tests::call;
+using padchart::tests::contains;
 using padchart::tests::demo_chart_path;
 using padchart::tests::read_text;
 using padchart::tests::TemporaryFolder;
 using namespace std::string_literals;
 
 namespace {
-
-bool contains(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
-}
 
 /// The head of a PNG of 640 x 480 pixels; nothing here looks further.
 const std::string kPng = "\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\x02\x80\0\0\x01\xe0\x08\x02\0\0\0"s;

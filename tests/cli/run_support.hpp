@@ -8,6 +8,7 @@
 #include <initializer_list>
 #include <sstream>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "cli/command.hpp"
@@ -68,6 +69,10 @@ inline std::string read_text(const std::filesystem::path& path) {
     std::ostringstream text;
     text << in.rdbuf();
     return text.str();
+}
+
+inline bool contains(const std::string& text, std::string_view part) {
+    return text.find(part) != std::string::npos;
 }
 
 inline std::string demo_chart_path() {

@@ -16,14 +16,11 @@ using padchart::cli::CsvRow;
 using padchart::cli::read_csv;
 using padchart::tests::Answer;
 using padchart::tests::call;
+using padchart::tests::contains;
 using padchart::tests::read_text;
 using padchart::tests::TemporaryFolder;
 
 namespace {
-
-bool contains(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
-}
 
 using Rows = std::vector<CsvRow>;
 

@@ -10,14 +10,11 @@ using padchart::cli::CsvRow;
 using padchart::cli::read_csv;
 using padchart::tests::Answer;
 using padchart::tests::call;
+using padchart::tests::contains;
 using padchart::tests::read_text;
 using padchart::tests::TemporaryFolder;
 
 namespace {
-
-bool contains(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
-}
 
 constexpr const char* kChart = R"({"format": "padchart", "version": 1,
 "parts": [{"id": "r7", "name": "R7", "at_mm": [4, 5]}, {"id": "c1", "name": "C1", "at_mm": [3, 3]}],
