@@ -107,19 +107,11 @@ struct LaneStep {
         Number stored[Lanes];
         kept.store(stored);
         for (std::size_t lane = 0; lane < Lanes; ++lane) {
-            HeatBalance& sum = balance.cases[lane];
             const double in = moved(start.air[lane], middle.air[lane], end.air[lane]);
             const double low = moved(start.below[lane], middle.below[lane], end.below[lane]);
             const double out = moved(start.radiated[lane], middle.radiated[lane], end.radiated[lane]);
             const double power = net.power_w[lane] * step_s;
-            const auto inside = static_cast<double>(stored[lane]);
-            sum.from_air_j += in;
-            sum.from_below_j += low;
-            sum.from_power_j += power;
-            sum.radiated_j += out;
-            sum.stored_j += inside;
-            sum.largest_step_residual_w =
-                std::max(sum.largest_step_residual_w, std::abs(in + low + power - out - inside) / step_s);
+            balance.cases[lane].add_step({in, low, power, out, static_cast<double>(stored[lane])}, step_s);
         }
     }
 

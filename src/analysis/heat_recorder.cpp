@@ -63,13 +63,4 @@ void Recorder::see_fields(double time_s, std::span<const double> celsius) {
     }
 }
 
-void add(HeatBalance& sum, const HeatBalance& more) {
-    sum.from_air_j += more.from_air_j;
-    sum.from_below_j += more.from_below_j;
-    sum.from_power_j += more.from_power_j;
-    sum.radiated_j += more.radiated_j;
-    sum.stored_j += more.stored_j;
-    sum.largest_step_residual_w = std::max(sum.largest_step_residual_w, more.largest_step_residual_w);
-}
-
 } // namespace padchart::analysis

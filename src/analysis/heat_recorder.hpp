@@ -24,7 +24,4 @@ private:
     std::vector<double> hottest_;
 };
 
-/// Sums of two stretches of one run.
-void add(HeatBalance& sum, const HeatBalance& more);
-
 } // namespace padchart::analysis

@@ -27,6 +27,20 @@ constexpr double kRadiationPoint_c = 150.0;
 
 } // namespace
 
+void HeatBalance::add_step(HeatBalance step, double step_s) {
+    step.largest_step_residual_w = std::abs(step.residual_j()) / step_s;
+    add(*this, step);
+}
+
+void add(HeatBalance& sum, const HeatBalance& more) {
+    sum.from_air_j += more.from_air_j;
+    sum.from_below_j += more.from_below_j;
+    sum.from_power_j += more.from_power_j;
+    sum.radiated_j += more.radiated_j;
+    sum.stored_j += more.stored_j;
+    sum.largest_step_residual_w = std::max(sum.largest_step_residual_w, more.largest_step_residual_w);
+}
+
 double radiation_coefficient(double emissivity, double celsius_a, double celsius_b) {
     const double a = celsius_a + kCelsiusZero;
     const double b = celsius_b + kCelsiusZero;
@@ -255,13 +269,7 @@ HeatBalance HeatSolver::run(std::vector<double>& celsius, std::span<const HeatSt
             const double power = moved(flow.power, at_stage.power, at_end.power);
             const double radiated = moved(flow.radiated, at_stage.radiated, at_end.radiated);
             const double stored = s.capacity.dot(next - t);
-            balance.from_air_j += air;
-            balance.from_below_j += below;
-            balance.from_power_j += power;
-            balance.radiated_j += radiated;
-            balance.stored_j += stored;
-            balance.largest_step_residual_w =
-                std::max(balance.largest_step_residual_w, std::abs(air + below + power - radiated - stored) / dt);
+            balance.add_step({air, below, power, radiated, stored}, dt);
             flow = at_end;
 
             before.swap(t);

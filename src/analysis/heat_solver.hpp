@@ -32,7 +32,12 @@ struct HeatBalance {
     double largest_step_residual_w = 0.0;
 
     [[nodiscard]] double residual_j() const { return from_air_j + from_below_j + from_power_j - radiated_j - stored_j; }
+    /// One step more, its residual_j() taken over its length. Requires: step_s > 0.
+    void add_step(HeatBalance step, double step_s);
 };
+
+/// What came before and what came after it, as one.
+void add(HeatBalance& sum, const HeatBalance& more);
 
 using HeatObserver = std::function<void(double time_s, std::span<const double> celsius)>;
 
