@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "app/trace_log.hpp"
+#include "base/counted.hpp"
 #include "cli/shared.hpp"
 
 namespace padchart::app {
@@ -98,8 +99,7 @@ const std::optional<OpenConflict>& ConflictDesk::current(const std::shared_ptr<c
 }
 
 std::string conflicts_in_words(const Chart& chart) {
-    const std::size_t count = ConflictDesk::open(chart).size();
-    return fmt::format("{} conflict{} of a merge", count, count == 1 ? "" : "s");
+    return counted(ConflictDesk::open(chart).size(), "conflict") + " of a merge";
 }
 
 void settle_conflict(Session& s, Settle choice) {

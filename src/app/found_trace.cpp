@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "base/counted.hpp"
 #include "svg/trace_names.hpp"
 #include "json/disk_file.hpp"
 
@@ -219,12 +220,11 @@ std::string taken_words(const FoundEntry& entry) {
     std::string words;
     for (const Count& count : counts) {
         if (!words.empty()) words += ", ";
-        const bool one = count.many == 1;
         switch (count.role) {
         case svg::Role::None: words += fmt::format("{} not understood", count.many); break;
         case svg::Role::Note: words += fmt::format("{} left out", count.many); break;
-        case svg::Role::Body: words += fmt::format("{} {}", count.many, one ? "body" : "bodies"); break;
-        default: words += fmt::format("{} {}{}", count.many, svg::to_text(count.role), one ? "" : "s"); break;
+        case svg::Role::Body: words += fmt::format("{} {}", count.many, count.many == 1 ? "body" : "bodies"); break;
+        default: words += counted(count.many, svg::to_text(count.role)); break;
         }
     }
     return words;

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "app/snap.hpp"
+#include "base/counted.hpp"
 #include "scene/chart_scene.hpp"
 #include "scene/double_arrow.hpp"
 
@@ -93,8 +94,8 @@ std::optional<Measured> pitch_of(const Chart& chart, const Measurement& m) {
     out.gap = {geometry::distance(m.points[0], m.points[1]), m.points[0], m.points[1]};
     out.value = out.gap.mm / m.steps;
     out.plus_minus = uncertainty_of(chart, out.value);
-    out.words = fmt::format("{}, {} step{} of {:.2f} mm in all", length_words(out.value, out.plus_minus), m.steps,
-                            m.steps == 1 ? "" : "s", out.gap.mm);
+    out.words = fmt::format("{}, {} of {:.2f} mm in all", length_words(out.value, out.plus_minus),
+                            counted(static_cast<std::size_t>(m.steps), "step"), out.gap.mm);
     return out;
 }
 

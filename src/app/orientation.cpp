@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/counted.hpp"
 #include "base/typed_number.hpp"
 #include "patterns/labels.hpp"
 #include "scene/words.hpp"
@@ -73,7 +74,7 @@ std::string short_description(const Footprint& part) {
     const std::string what = part.part_class == document::PartClass::Unknown
                                  ? std::string("part")
                                  : std::string(patterns::label_of(part.part_class));
-    return fmt::format("{}, {} pad{}", what, pads, pads == 1 ? "" : "s");
+    return what + ", " + counted(static_cast<std::size_t>(pads), "pad");
 }
 
 std::string list_remark(const Footprint& part, const PartFit& fit) {

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "app/trace_log.hpp"
+#include "base/counted.hpp"
 #include "document/edits.hpp"
 
 namespace padchart::app {
@@ -157,8 +158,7 @@ bool ProposalDesk::accept_group(Editor& editor, std::size_t index) {
 bool ProposalDesk::accept_all_groups(Editor& editor) {
     if (is_busy() || groups_.empty()) return false;
     const std::vector<GroupProposal> all = groups_;
-    return take(editor, all,
-                fmt::format("Put loose pads together to {} part{}", all.size(), all.size() == 1 ? "" : "s"));
+    return take(editor, all, "Put loose pads together to " + counted(all.size(), "part"));
 }
 
 bool ProposalDesk::accept_offer(Editor& editor, std::size_t index) {

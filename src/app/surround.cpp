@@ -9,6 +9,7 @@
 #include "app/layers_desk.hpp"
 #include "app/widgets.hpp"
 #include "app/zoom_text.hpp"
+#include "base/counted.hpp"
 
 namespace padchart::app {
 namespace {
@@ -83,7 +84,7 @@ std::string counts_text(const Session& s) {
             if (fit.needs_record) ++risky;
             if (fit.needs_record && !fit.has_record) ++unrecorded;
         }
-    std::string text = fmt::format("{} part{}", here, here == 1 ? "" : "s");
+    std::string text = counted(here, "part");
     if (s.stage == scene::Stage::Orient) {
         text += fmt::format("  ·  {} can go back wrong  ·  {} not recorded", risky, unrecorded);
     } else {

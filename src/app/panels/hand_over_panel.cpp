@@ -3,6 +3,7 @@
 #include "app/documents.hpp"
 #include "app/panels/panels.hpp"
 #include "app/widgets.hpp"
+#include "base/counted.hpp"
 #include "document/edits.hpp"
 #include "scene/cautions.hpp"
 #include "scene/sheet.hpp"
@@ -29,7 +30,7 @@ void readiness(Ui& ui, const Session& s) {
         return verdict(ui, Tone::Danger, "This chart has no scale.",
                        "The sheet would show shapes, but no length on it could be trusted.");
     if (const std::size_t open = unrecorded(s); open > 0)
-        return verdict(ui, Tone::Unknown, fmt::format("{} part{} could go back wrong.", open, open == 1 ? "" : "s"),
+        return verdict(ui, Tone::Unknown, counted(open, "part") + " could go back wrong.",
                        "The sheet says so, but a mark on record is worth more: see Orient.");
     verdict(ui, Tone::Fine, "A colleague can work from this.", "Say below what the chart leaves out.");
 }

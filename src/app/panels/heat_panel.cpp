@@ -5,6 +5,7 @@
 #include "app/panels/heat_parts.hpp"
 #include "app/panels/heat_widgets.hpp"
 #include "app/panels/panels.hpp"
+#include "base/counted.hpp"
 #include "scene/words.hpp"
 
 namespace padchart::app {
@@ -20,7 +21,7 @@ std::string subtitle(const Session& s, const HeatPlan& plan) {
     if (plan.low_melt_fraction > 0) text += fmt::format(" with {:.0f} % low-melt", 100 * plan.low_melt_fraction);
     if (at) {
         const int pads = document::pad_count(chart.parts[*at]);
-        text += fmt::format(", {} pad{}", pads, pads == 1 ? "" : "s");
+        text += ", " + counted(static_cast<std::size_t>(pads), "pad");
     }
     text += plan.side == document::Side::Top ? ", air from the top" : ", air from the bottom";
     return text;

@@ -7,6 +7,7 @@
 
 #include "app/panels/heat_parts.hpp"
 #include "app/panels/heat_widgets.hpp"
+#include "base/counted.hpp"
 #include "patterns/labels.hpp"
 #include "scene/cautions.hpp"
 #include "scene/words.hpp"
@@ -167,8 +168,7 @@ void heat_bands(Ui& ui, Session& s, const HeatReport& report) {
 
 void heat_words(Ui& ui, Session& s, const HeatReport& report) {
     const std::size_t more = report.sentences.size() - std::min<std::size_t>(report.sentences.size(), 1);
-    const std::size_t cautions = report.cautions.size();
-    const std::string summary = fmt::format("{} to mind, {} caution{}", more, cautions, cautions == 1 ? "" : "s");
+    const std::string summary = fmt::format("{} to mind, {}", more, counted(report.cautions.size(), "caution"));
     if (!section(ui, "What else to mind", summary, s.heat_view.words)) return;
     bullets(ui, {report.sentences.begin() + (report.sentences.empty() ? 0 : 1), report.sentences.end()}, Tone::Danger);
     bullets(ui, messages_of(report.cautions), Tone::Danger);

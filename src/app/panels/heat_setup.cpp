@@ -4,6 +4,7 @@
 
 #include "app/panels/heat_parts.hpp"
 #include "app/panels/heat_widgets.hpp"
+#include "base/counted.hpp"
 #include "document/edits.hpp"
 #include "patterns/alloy.hpp"
 
@@ -104,9 +105,8 @@ void aim_field(Ui& ui, Session& s, const char* label, double geometry::Vec2::*ax
 }
 
 std::string setup_summary(const HeatPlan& plan) {
-    std::string text = fmt::format("{:.1f}, {:.1f}", plan.aim.x, plan.aim.y);
-    if (!plan.shields.empty())
-        text += fmt::format("; {} shield{}", plan.shields.size(), plan.shields.size() == 1 ? "" : "s");
+    std::string text = fmt::format("{:.1f}, {:.1f} mm", plan.aim.x, plan.aim.y);
+    if (!plan.shields.empty()) text += "; " + counted(plan.shields.size(), "shield");
     return text;
 }
 

@@ -8,6 +8,7 @@
 #include "app/actions.hpp"
 #include "app/panels/edit_panels.hpp"
 #include "app/widgets.hpp"
+#include "base/counted.hpp"
 
 namespace padchart::app {
 namespace {
@@ -45,7 +46,7 @@ void step_row(const Ui& ui, Session& s, std::size_t i, std::optional<std::size_t
 
 std::string place_in_words(const document::History& history) {
     const std::size_t back = history.position(), ahead = history.steps().size() - 1 - back;
-    std::string text = fmt::format("{} step{} done", back, back == 1 ? "" : "s");
+    std::string text = counted(back, "step") + " done";
     if (ahead > 0) text += fmt::format(", {} taken back", ahead);
     return text + ".";
 }

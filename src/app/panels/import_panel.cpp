@@ -16,6 +16,7 @@
 #include "app/tools/import_tool.hpp"
 #include "app/tools/scale_tool.hpp"
 #include "app/widgets.hpp"
+#include "base/counted.hpp"
 
 namespace padchart::app {
 namespace {
@@ -208,10 +209,9 @@ void summary(const Ui& ui, const ImportDesk& desk, ImportPanelState& state) {
         for (const document::Footprint& part : chart.parts)
             state.pads += part.pads.size();
     }
-    const std::string what =
-        fmt::format("{} part{}, {} pads, {} keep-out{}, {}.", chart.parts.size(), chart.parts.size() == 1 ? "" : "s",
-                    state.pads, chart.keep_outs.size(), chart.keep_outs.size() == 1 ? "" : "s",
-                    chart.board.outline ? "a board outline" : "no board outline");
+    const std::string what = fmt::format("{}, {} pads, {}, {}.", counted(chart.parts.size(), "part"), state.pads,
+                                         counted(chart.keep_outs.size(), "keep-out"),
+                                         chart.board.outline ? "a board outline" : "no board outline");
     if (state.lost == 0) return verdict(ui, Tone::Fine, "Every shape has a meaning.", what);
     verdict(ui, Tone::Unknown, fmt::format("{} of {} shapes not understood.", state.lost, desk.drawing().shapes.size()),
             what + " Say below what the rest is, or leave it out.");

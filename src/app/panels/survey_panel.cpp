@@ -10,6 +10,7 @@
 #include "app/selected_thing.hpp"
 #include "app/tip.hpp"
 #include "app/widgets.hpp"
+#include "base/counted.hpp"
 #include "cli/frozen.hpp"
 #include "patterns/labels.hpp"
 
@@ -134,7 +135,7 @@ std::string subtitle_of(const Footprint& part) {
     const int pads = document::pad_count(part);
     std::string text(patterns::label_of(part.part_class));
     if (part.part_class == document::PartClass::Unknown) text = "not told what it is";
-    return fmt::format("{}, {} pad{}, {} side", text, pads, pads == 1 ? "" : "s",
+    return fmt::format("{}, {}, {} side", text, padchart::counted(static_cast<std::size_t>(pads), "pad"),
                        document::to_text(part.placement.side));
 }
 
