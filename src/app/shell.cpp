@@ -170,6 +170,7 @@ void Shell::take(const std::vector<InputEvent>& events) {
         // A gesture under way keeps the pointer, whatever it passes over.
         const bool over = !session_.has_dialog() && is_over_board(event.at_px);
         if (event.kind == InputEvent::Kind::Button && event.down && over) ImGui::SetWindowFocus(nullptr);
+        if (over && (event.kind == InputEvent::Kind::Button || event.kind == InputEvent::Kind::Wheel)) leave_view();
         canvas_.handle(event, session_, over);
     }
 }
@@ -217,8 +218,13 @@ void Shell::fit_view() {
     // More than once: how much room legend and names take is known only when the picture has been made.
     if (std::exchange(session_.wants_fit, false)) fits_wanted_ = kFits;
     if (fits_wanted_ == 0) return;
-    --fits_wanted_;
     session_.camera.fit(canvas_.whole(session_), 40 * session_.ui_scale, key_height_px_);
+    if (--fits_wanted_ == 0) trace("view", "at rest");
+}
+
+void Shell::leave_view() {
+    // What the hand points at must not slip away under it.
+    if (std::exchange(fits_wanted_, 0) > 0) trace("view", "at rest");
 }
 
 void Shell::step(sf::Vector2u size) {

@@ -50,6 +50,7 @@ private:
     void paint(sf::RenderTarget& target);
     void age_notice();
     void fit_view();
+    void leave_view();
     [[nodiscard]] bool is_over_board(geometry::Vec2 px) const;
 
     Session session_;

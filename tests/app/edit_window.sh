@@ -27,6 +27,7 @@ open_window() {
     done
     [ -n "$id" ] || fail "the window of $1 does not open"
     await 'open: '
+    await 'view: at rest'
     xdotool windowfocus --sync "$id"
 }
 await() {

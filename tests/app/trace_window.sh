@@ -46,15 +46,20 @@ SVG
 echo "brings in a drawing that states no size: says what a layer is, measures the scale on the preview"
 open_window --size 1280x800
 xdotool windowfocus --sync "$id"; sleep 1
+rest() { grep -c 'view: at rest' "$work/trace"; }
+rests=$(rest)
 keys ctrl+i; sleep 0.5; keys ctrl+a; write "$work/loose.svg"; keys Return
 await 'import begun: loose.svg with 4 shapes'
+await 'view: at rest' $((rests + 1))
 click 960 337 # folds the scale out
 click 300 300; await 'scale point: ' 1
 click 700 300; await 'scale point: ' 2
 mm=$(grep 'scale point: ' "$work/trace" | awk '{ x[NR] = $3; y[NR] = $4 } END { printf "%.3f", sqrt((x[2]-x[1])^2 + (y[2]-y[1])^2) / 10 }')
 sleep 0.5; keys ctrl+a; write "$mm"; keys Return; sleep 0.5 # Enter gives the keys back to the board
+rests=$(rest)
 act 'Take the scale' take-scale
 await 'import scale: 1 unit = 0.1' || fail "the scale"
+await 'view: at rest' $((rests + 1))
 keys Escape; sleep 0.3 # leaves the scale tool, not the import
 click 300 620; await 'click: board' 1; click 700 620; await 'click: board' 2
 learn 'click: board' 300 620 700

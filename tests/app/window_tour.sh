@@ -34,10 +34,11 @@ open_window() {
     id=$(timeout "${opens_within:-30}" xdotool search --sync --onlyvisible --name 'Padchart' 2>/dev/null | head -1)
     [ -n "$id" ] || fail "the window does not open"
 }
-# As open_window, with a chart: waits until it is open and has the keys.
+# As open_window, with a chart: waits until it is open, its view rests and it has the keys.
 open_chart() {
     open_window "$@"
     await 'open: '
+    await 'view: at rest'
     xdotool windowfocus --sync "$id"
 }
 # Waits for a line of the trace; the number tells how many such lines there must be.
@@ -51,7 +52,8 @@ await() {
 }
 # Looks an action up in the list by words and runs it: WORDS ID.
 act() {
-    local before; before=$(grep -c "action: $2\$" "$work/trace")
-    xdotool key slash; sleep 0.4; xdotool type --delay 0 "$1"; sleep 0.2; xdotool key Return
+    local before lists; before=$(grep -c "action: $2\$" "$work/trace"); lists=$(grep -c 'action: actions$' "$work/trace")
+    xdotool key slash; await 'action: actions$' $((lists + 1)); sleep 0.2
+    xdotool type --delay 0 "$1"; sleep 0.2; xdotool key Return
     await "action: $2\$" $((before + 1)); sleep 0.2
 }
