@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "geometry/convex.hpp"
+#include "geometry/segment.hpp"
 #include "geometry/validity.hpp"
 
 namespace padchart::analysis {
@@ -57,9 +58,7 @@ double distance_to_origin(const Region& region) {
     if (geometry::contains(region, Vec2{})) return 0.0;
     double least = std::numeric_limits<double>::infinity();
     for (const geometry::Polygon& polygon : region)
-        for (std::size_t i = 0; i < polygon.outer.size(); ++i)
-            least = std::min(least, geometry::segment_distance({0, 0}, polygon.outer[i],
-                                                               polygon.outer[(i + 1) % polygon.outer.size()]));
+        least = std::min(least, geometry::distance_to_closed_line({}, polygon.outer));
     return least;
 }
 

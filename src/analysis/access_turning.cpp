@@ -8,6 +8,7 @@
 
 #include "base/angle.hpp"
 #include "geometry/convex.hpp"
+#include "geometry/segment.hpp"
 
 namespace padchart::analysis {
 namespace {
@@ -41,7 +42,7 @@ void add_edges(std::span<const Vec2> ring, std::vector<Edge>& out) {
     for (std::size_t i = 0; i < ring.size(); ++i) {
         const Vec2 a = ring[i], b = ring[(i + 1) % ring.size()];
         if (a == b) continue;
-        out.push_back({a, b, geometry::segment_distance({0, 0}, a, b), std::max(length(a), length(b))});
+        out.push_back({a, b, geometry::distance_to_segment({0, 0}, a, b), std::max(length(a), length(b))});
     }
 }
 

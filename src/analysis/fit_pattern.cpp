@@ -1,4 +1,5 @@
 #include "analysis/fit_pattern.hpp"
+#include "geometry/segment.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -162,17 +163,6 @@ Affine linear_part(const Turn& turn) {
     return Affine::rotation(turn.angle) * (turn.mirrored ? Affine::scaling(-1.0, 1.0) : Affine{});
 }
 
-double distance_to_edges(Vec2 p, const Ring& ring) {
-    double nearest = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-        const Vec2 a = ring[i];
-        const Vec2 edge = ring[(i + 1) % ring.size()] - a;
-        const double along = dot(edge, edge) > 0.0 ? std::clamp(dot(p - a, edge) / dot(edge, edge), 0.0, 1.0) : 0.0;
-        nearest = std::min(nearest, distance(p, a + edge * along));
-    }
-    return nearest;
-}
-
 /// The slit by which the outline of a ring land goes in to its hole and out again: no edge of the copper. No land is so
 /// thin, mm.
 constexpr double kWidestSlit_mm = 0.06;
@@ -200,7 +190,7 @@ bool lies_along(const Ring& a, const Ring& b, double tolerance) {
         const double steps =
             std::clamp(std::ceil(4.0 * distance(from, to) / std::max(tolerance, 1e-3)), kFewestSteps, kMostSteps);
         for (double step = 0.0; step < steps; step += 1.0)
-            if (distance_to_edges(lerp(from, to, step / steps), b) > tolerance) return false;
+            if (geometry::distance_to_closed_line(lerp(from, to, step / steps), b) > tolerance) return false;
     }
     return true;
 }

@@ -9,6 +9,7 @@
 #include "analysis/heat_solver.hpp"
 #include "analysis/heat_station.hpp"
 #include "geometry/overlay.hpp"
+#include "geometry/segment.hpp"
 
 namespace padchart::analysis {
 namespace {
@@ -253,15 +254,7 @@ void watch(HeatSetup& setup, const Chart& chart) {
 
 double gap_to(Vec2 place, const geometry::Ring& outline) {
     if (geometry::contains(outline, place)) return 0.0;
-    double gap = std::numeric_limits<double>::infinity();
-    for (std::size_t k = 0; k < outline.size(); ++k) {
-        const Vec2 a = outline[k];
-        const Vec2 along = outline[(k + 1) % outline.size()] - a;
-        const double squared = geometry::dot(along, along);
-        const double t = squared > 0.0 ? std::clamp(geometry::dot(place - a, along) / squared, 0.0, 1.0) : 0.0;
-        gap = std::min(gap, geometry::distance(place, a + along * t));
-    }
-    return gap;
+    return geometry::distance_to_closed_line(place, outline);
 }
 
 double cell_for(Resolution resolution, const geometry::Box& board) {

@@ -1,4 +1,5 @@
 #include "analysis/tidy.hpp"
+#include "geometry/segment.hpp"
 
 #include <fmt/format.h>
 
@@ -23,24 +24,12 @@ constexpr double kListed = 3.0;
 /// Nothing moved: what is left of decimal fractions.
 constexpr double kNothing_mm = 1e-9;
 
-double distance_to_ring(const Ring& ring, Vec2 p) {
-    double nearest = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-        const Vec2 a = ring[i];
-        const Vec2 ab = ring[(i + 1) % ring.size()] - a;
-        const double l2 = dot(ab, ab);
-        const double t = l2 > 0.0 ? std::clamp(dot(p - a, ab) / l2, 0.0, 1.0) : 0.0;
-        nearest = std::min(nearest, geometry::distance(p, a + ab * t));
-    }
-    return nearest;
-}
-
 double farthest_from(const Ring& a, const Ring& b) {
     double farthest = 0.0;
     for (std::size_t i = 0; i < a.size(); ++i) {
         const Vec2 next = a[(i + 1) % a.size()];
-        farthest =
-            std::max({farthest, distance_to_ring(b, a[i]), distance_to_ring(b, geometry::lerp(a[i], next, 0.5))});
+        farthest = std::max({farthest, geometry::distance_to_closed_line(a[i], b),
+                             geometry::distance_to_closed_line(geometry::lerp(a[i], next, 0.5), b)});
     }
     return farthest;
 }

@@ -1,4 +1,5 @@
 #include "app/import_desk.hpp"
+#include "geometry/segment.hpp"
 
 #include <algorithm>
 #include <limits>
@@ -151,12 +152,8 @@ std::optional<std::size_t> ImportDesk::shape_at(Vec2 chart_place, double reach) 
         for (const svg::Subpath& subpath : found_.drawing->subpaths_of(shape)) {
             const auto points = found_.drawing->points_of(subpath);
             hit = hit || geometry::contains(points, at);
-            for (std::size_t k = 0; k + 1 < points.size() && !hit; ++k) {
-                const Vec2 way = points[k + 1] - points[k];
-                const double square = geometry::dot(way, way);
-                const double t = square > 0.0 ? std::clamp(geometry::dot(at - points[k], way) / square, 0.0, 1.0) : 0.0;
-                hit = geometry::distance(at, points[k] + way * t) <= reach;
-            }
+            for (std::size_t k = 0; k + 1 < points.size() && !hit; ++k)
+                hit = geometry::distance_to_segment(at, points[k], points[k + 1]) <= reach;
         }
         if (!hit) continue;
         best = i;

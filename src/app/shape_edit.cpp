@@ -8,6 +8,7 @@
 
 #include "app/snap.hpp"
 #include "document/edits.hpp"
+#include "geometry/segment.hpp"
 #include "geometry/validity.hpp"
 #include "svg/trace_shapes.hpp"
 
@@ -192,17 +193,6 @@ std::vector<OutlineRef> outlines_of_part(const Footprint& part) {
     return refs;
 }
 
-double distance_to_ring(const Ring& ring, Vec2 at) {
-    double least = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-        const Vec2 a = ring[i], way = ring[(i + 1) % ring.size()] - a;
-        const double square = geometry::dot(way, way);
-        const double t = square > 0.0 ? std::clamp(geometry::dot(at - a, way) / square, 0.0, 1.0) : 0.0;
-        least = std::min(least, geometry::distance(at, a + way * t));
-    }
-    return least;
-}
-
 } // namespace
 
 bool is_hole(const OutlineRef& ref) {
@@ -263,7 +253,7 @@ std::optional<OutlineRef> outline_at(const Chart& chart, Vec2 board, Side side, 
     for (const OutlineRef& ref : outlines_of(chart, side)) {
         const auto view = view_of(chart, ref);
         if (!view || !geometry::bounds(view->ring).grown(reach).contains(board)) continue;
-        const bool on_edge = distance_to_ring(view->ring, board) <= reach;
+        const bool on_edge = geometry::distance_to_closed_line(board, view->ring) <= reach;
         // The board is everywhere: it counts at its edge only.
         const bool inside = ref.what != TraceWhat::Outline && geometry::contains(view->ring, board);
         const double area = std::abs(geometry::signed_area(view->ring));

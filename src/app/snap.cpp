@@ -8,6 +8,7 @@
 
 #include "app/tools/tool.hpp"
 #include "geometry/box_index.hpp"
+#include "geometry/segment.hpp"
 
 namespace padchart::app {
 
@@ -35,13 +36,6 @@ void offer(Candidate& best, Vec2 from, Vec2 at, SnapKind kind, std::size_t outli
     // What is drawn on top of another comes later; the stronger kind wins where both lie in one place.
     if (distance < best.distance - 1e-9 || (distance < best.distance + 1e-9 && kind > best.kind))
         best = {at, distance, kind, outline};
-}
-
-Vec2 nearest_on(Vec2 a, Vec2 b, Vec2 p) {
-    const Vec2 way = b - a;
-    const double square = geometry::dot(way, way);
-    if (square == 0.0) return a;
-    return a + way * std::clamp(geometry::dot(p - a, way) / square, 0.0, 1.0);
 }
 
 Vec2 on_grid(Vec2 p, double step) {
@@ -87,7 +81,7 @@ struct SnapField::State {
     void offer_edges(Candidate& best, Vec2 at, std::size_t i) const {
         const Ring& ring = outlines[i].ring;
         for (std::size_t k = 0; k < ring.size(); ++k)
-            offer(best, at, nearest_on(ring[k], ring[(k + 1) % ring.size()], at), SnapKind::Edge, i);
+            offer(best, at, geometry::nearest_on_segment(at, ring[k], ring[(k + 1) % ring.size()]), SnapKind::Edge, i);
     }
 
     /// The nearest point, else the nearest place of an edge, within reach; kind None where there is neither.

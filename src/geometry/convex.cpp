@@ -1,4 +1,5 @@
 #include "geometry/convex.hpp"
+#include "geometry/segment.hpp"
 
 #include <algorithm>
 #include <cassert>
@@ -68,17 +69,10 @@ Ring minkowski_sum(std::span<const Vec2> a, std::span<const Vec2> b) {
     return convex_hull(sums);
 }
 
-double segment_distance(Vec2 point, Vec2 c, Vec2 d) {
-    const Vec2 along = d - c;
-    const double square = dot(along, along);
-    const double t = square > 0.0 ? std::clamp(dot(point - c, along) / square, 0.0, 1.0) : 0.0;
-    return distance(point, c + along * t);
-}
-
 double segment_distance(Vec2 a, Vec2 b, Vec2 c, Vec2 d) {
     if (cross_properly(a, b, c, d)) return 0.0;
-    return std::min(std::min(segment_distance(a, c, d), segment_distance(b, c, d)),
-                    std::min(segment_distance(c, a, b), segment_distance(d, a, b)));
+    return std::min(std::min(distance_to_segment(a, c, d), distance_to_segment(b, c, d)),
+                    std::min(distance_to_segment(c, a, b), distance_to_segment(d, a, b)));
 }
 
 double overlap_depth(std::span<const Vec2> a, std::span<const Vec2> b) {

@@ -17,7 +17,6 @@ namespace padchart::geometry {
 
 /// Between two straight pieces; 0 where they touch or cross.
 [[nodiscard]] double segment_distance(Vec2 a, Vec2 b, Vec2 c, Vec2 d);
-[[nodiscard]] double segment_distance(Vec2 point, Vec2 c, Vec2 d);
 
 /// How far one convex ring must at least be pushed to come free of the other, across an edge of one of them (separating
 /// axes); not above 0 where they do not overlap. Requires: both are hulls (convex_hull) of at least three corners.

@@ -1,4 +1,5 @@
 #include "scene/hit_test.hpp"
+#include "geometry/segment.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -13,19 +14,12 @@ namespace {
 
 constexpr std::int64_t kManyCells = 64;
 
-double distance_to_segment(Vec2 p, Vec2 a, Vec2 b) {
-    const Vec2 along = b - a;
-    const double span = geometry::dot(along, along);
-    const double t = span > 0 ? std::clamp(geometry::dot(p - a, along) / span, 0.0, 1.0) : 0.0;
-    return geometry::distance(p, a + along * t);
-}
-
 double distance_to_lines(Vec2 p, std::span<const Vec2> points, bool closed) {
     if (points.size() == 1) return geometry::distance(p, points.front());
     double nearest = 1e12;
     const std::size_t count = closed ? points.size() : points.size() - 1;
     for (std::size_t i = 0; i < count && !points.empty(); ++i)
-        nearest = std::min(nearest, distance_to_segment(p, points[i], points[(i + 1) % points.size()]));
+        nearest = std::min(nearest, geometry::distance_to_segment(p, points[i], points[(i + 1) % points.size()]));
     return nearest;
 }
 

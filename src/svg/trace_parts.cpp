@@ -9,6 +9,7 @@
 #include <set>
 
 #include "geometry/box_index.hpp"
+#include "geometry/segment.hpp"
 #include "svg/free_ids.hpp"
 #include "svg/trace_names.hpp"
 #include "svg/trace_shapes.hpp"
@@ -60,18 +61,6 @@ std::vector<bool> holes_among(const std::vector<Ring>& rings) {
         for (const std::size_t other : index.touching({rings[i].front(), rings[i].front()}))
             holes[i] = holes[i] || (areas[other] > areas[i] && geometry::contains(rings[other], rings[i].front()));
     return holes;
-}
-
-double edge_distance(const Ring& ring, Vec2 p) {
-    double nearest = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-        const Vec2 a = ring[i];
-        const Vec2 ab = ring[(i + 1) % ring.size()] - a;
-        const double l2 = dot(ab, ab);
-        const double t = l2 > 0.0 ? std::clamp(dot(p - a, ab) / l2, 0.0, 1.0) : 0.0;
-        nearest = std::min(nearest, geometry::distance(p, a + ab * t));
-    }
-    return nearest;
 }
 
 class PartBuilder {
@@ -175,10 +164,10 @@ private:
         double gap = std::numeric_limits<double>::infinity();
         for (const Ring& ring : item.rings) {
             for (const Vec2 p : ring)
-                gap = geometry::contains(body, p) ? 0.0 : std::min(gap, edge_distance(body, p));
+                gap = geometry::contains(body, p) ? 0.0 : std::min(gap, geometry::distance_to_closed_line(p, body));
             if (ring.size() >= 3)
                 for (const Vec2 p : body)
-                    gap = geometry::contains(ring, p) ? 0.0 : std::min(gap, edge_distance(ring, p));
+                    gap = geometry::contains(ring, p) ? 0.0 : std::min(gap, geometry::distance_to_closed_line(p, ring));
         }
         return gap;
     }

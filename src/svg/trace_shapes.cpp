@@ -1,4 +1,5 @@
 #include "svg/trace_shapes.hpp"
+#include "geometry/segment.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -16,13 +17,6 @@ using geometry::Vec2;
 constexpr double kFlattening = 0.006;
 constexpr double kSimplify = 0.002;
 
-double distance_to_segment(Vec2 p, Vec2 a, Vec2 b) {
-    const Vec2 ab = b - a;
-    const double l2 = dot(ab, ab);
-    const double t = l2 > 0.0 ? std::clamp(dot(p - a, ab) / l2, 0.0, 1.0) : 0.0;
-    return geometry::distance(p, a + ab * t);
-}
-
 void keep_farthest(const Ring& points, std::size_t first, std::size_t last, double tolerance, std::vector<bool>& keep) {
     std::vector<std::pair<std::size_t, std::size_t>> open{{first, last}};
     while (!open.empty()) {
@@ -31,7 +25,7 @@ void keep_farthest(const Ring& points, std::size_t first, std::size_t last, doub
         double farthest = tolerance;
         std::size_t at = 0;
         for (std::size_t i = a + 1; i < b; ++i) {
-            const double d = distance_to_segment(points[i], points[a], points[b % points.size()]);
+            const double d = geometry::distance_to_segment(points[i], points[a], points[b % points.size()]);
             if (d > farthest) {
                 farthest = d;
                 at = i;
@@ -72,8 +66,9 @@ std::optional<PlacedShape> as_rectangle(const Ring& corners, double tolerance) {
 bool follows_capsule(const Ring& ring, Vec2 a, Vec2 b, double radius, double tolerance) {
     for (std::size_t i = 0; i < ring.size(); ++i) {
         const Vec2 next = ring[(i + 1) % ring.size()];
-        if (std::abs(distance_to_segment(ring[i], a, b) - radius) > tolerance) return false;
-        if (radius - distance_to_segment((ring[i] + next) / 2.0, a, b) > tolerance + kFlattening) return false;
+        if (std::abs(geometry::distance_to_segment(ring[i], a, b) - radius) > tolerance) return false;
+        if (radius - geometry::distance_to_segment((ring[i] + next) / 2.0, a, b) > tolerance + kFlattening)
+            return false;
     }
     return true;
 }

@@ -11,6 +11,7 @@
 #include "app/snap.hpp"
 #include "app/tools/trace_tool.hpp"
 #include "app/trace_log.hpp"
+#include "geometry/segment.hpp"
 
 namespace padchart::app {
 namespace {
@@ -142,11 +143,10 @@ private:
             offer(geometry::lerp(ring[i], ring[(i + 1) % ring.size()], 0.5), {Grip::Middle, i}, least);
         if (best) return best;
         for (std::size_t i = 0; i < ring.size(); ++i) {
-            const Vec2 way = ring[(i + 1) % ring.size()] - ring[i];
-            const double square = geometry::dot(way, way);
-            if (square == 0.0) continue;
-            const double t = std::clamp(geometry::dot(at - ring[i], way) / square, 0.0, 1.0);
-            offer(ring[i] + way * t, {adds && pointer.ctrl ? Grip::Middle : Grip::Edge, i}, pointer.mm(kEdgeReach_px));
+            const Vec2 next = ring[(i + 1) % ring.size()];
+            if (next == ring[i]) continue;
+            offer(geometry::nearest_on_segment(at, ring[i], next),
+                  {adds && pointer.ctrl ? Grip::Middle : Grip::Edge, i}, pointer.mm(kEdgeReach_px));
         }
         return best;
     }
