@@ -205,10 +205,11 @@ Result<void> begin_sheet(Session& s, const std::string& path) {
         return written;
     }
     auto& desk = s.desks.get<WorkDesk>();
-    const auto work = [path, chart = s.editor.snapshot(), file = s.editor.path()](
-                          const std::stop_token& stop, const WorkDesk::Say& say) -> WorkDesk::Then {
-        const Result<void> written = write_sheet(*chart, file, path, {stop, say});
-        return [written, path](Session& session) {
+    const SheetWish wish{s.editor.path(), path, s.page_has_photos};
+    const auto work = [wish, chart = s.editor.snapshot()](const std::stop_token& stop,
+                                                          const WorkDesk::Say& say) -> WorkDesk::Then {
+        const Result<void> written = write_sheet(*chart, wish, {stop, say});
+        return [written, path = wish.path](Session& session) {
             if (written)
                 tell_written(session, path);
             else

@@ -14,6 +14,13 @@ struct WorkSteps {
     std::function<void(std::string)> say = [](const std::string&) {};
 };
 
+/// What is to be handed over, and where it goes.
+struct SheetWish {
+    std::filesystem::path chart_file; ///< empty where the chart has none yet
+    std::string path;                 ///< its ending says which kind: .pdf, .html, .svg or .png
+    bool with_photos = false;         ///< whole photos go into a page for a browser
+};
+
 /// After another chart has come: nothing of the last one may linger.
 void reset_view(Session& session);
 
@@ -36,10 +43,8 @@ void ask_for_sheet(Session& session, const std::string& ending);
 /// As above; a large file is read behind the window, and what is wrong with it is told when that is known.
 [[nodiscard]] Result<void> begin_open(Session& session, const std::string& path);
 
-/// By the ending of the path: .pdf, .html, .svg or .png. `file`: the chart's own, or empty. Touches no session.
-/// Errors: another ending; the file cannot be written; a stop was asked for.
-[[nodiscard]] Result<void> write_sheet(const document::Chart& chart, const std::filesystem::path& file,
-                                       const std::string& path, const WorkSteps& steps);
+/// Touches no session. Errors: another ending; the file cannot be written; a stop was asked for.
+[[nodiscard]] Result<void> write_sheet(const document::Chart& chart, const SheetWish& wish, const WorkSteps& steps);
 [[nodiscard]] Result<void> write_sheet(const Session& session, const std::string& path);
 /// As above, of a large chart behind the window.
 [[nodiscard]] Result<void> begin_sheet(Session& session, const std::string& path);

@@ -130,6 +130,7 @@ struct Session {
     std::string findings_title;
     std::optional<AfterSaving> after_saving; ///< what a save-as began for
     std::string sheet_path;
+    bool page_has_photos = false; ///< of the page for a browser that is to be written
     std::string theme = "paper";
     double ui_scale = 1.0;
     bool wants_fit = false;

@@ -22,18 +22,23 @@ Error given_up() {
 }
 
 /// The chart as it is on the screen, saved or not.
-Result<void> write_page(const document::Chart& chart, const std::filesystem::path& file, const std::string& path,
-                        const WorkSteps& steps) {
+Result<void> write_page(const document::Chart& chart, const SheetWish& wish, const WorkSteps& steps) {
+    const std::filesystem::path& file = wish.chart_file;
     steps.say("working out the reports");
     const page::HandOverReports reports = page::hand_over_reports(chart, true);
     if (steps.stop.stop_requested()) return given_up();
     steps.say("writing the page");
     const std::string bytes = json::write_chart(chart);
     const std::string name =
-        file.empty() ? std::filesystem::path(path).stem().string() + ".chart.json" : file.filename().string();
+        file.empty() ? std::filesystem::path(wish.path).stem().string() + ".chart.json" : file.filename().string();
     page::PageInput input{chart, reports, bytes, name};
     if (!file.empty()) input.evidence = cli::evidence_for_page(chart, file);
-    return json::replace_file(path, page::one_file_page(input));
+    if (!file.empty() && wish.with_photos) {
+        steps.say("reading the photos");
+        input.photos = cli::photos_for_page(chart, file);
+        if (steps.stop.stop_requested()) return given_up();
+    }
+    return json::replace_file(wish.path, page::one_file_page(input));
 }
 
 /// A picture is one page: that of the first map, not the cover before it.
@@ -45,11 +50,12 @@ const scene::Page& first_map(const scene::Document& sheet) {
 
 } // namespace
 
-Result<void> write_sheet(const document::Chart& chart, const std::filesystem::path& file, const std::string& path,
-                         const WorkSteps& steps) {
+Result<void> write_sheet(const document::Chart& chart, const SheetWish& wish, const WorkSteps& steps) {
+    const std::filesystem::path& file = wish.chart_file;
+    const std::string& path = wish.path;
     constexpr double kPictureDpi = 200;
     const std::string ending = cli::lower_case(std::filesystem::path(path).extension().string());
-    if (ending == ".html") return write_page(chart, file, path, steps);
+    if (ending == ".html") return write_page(chart, wish, steps);
     if (ending != ".pdf" && ending != ".svg" && ending != ".png")
         return Error{"The name must end with .pdf, .html, .svg or .png.", path};
     steps.say("working out the reports");
@@ -69,7 +75,7 @@ Result<void> write_sheet(const document::Chart& chart, const std::filesystem::pa
 
 Result<void> write_sheet(const Session& s, const std::string& path) {
     // The reports must be of this very chart, also when the thread behind is late.
-    return write_sheet(s.editor.chart(), s.editor.path(), path, {});
+    return write_sheet(s.editor.chart(), {s.editor.path(), path, s.page_has_photos}, {});
 }
 
 } // namespace padchart::app

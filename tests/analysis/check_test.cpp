@@ -167,6 +167,24 @@ TEST_SUITE("check") {
         CHECK(find(findings, "land-lifted")->message == "Q1, pad 3: land lifted.");
     }
 
+    TEST_CASE("copper drawn twice is told with the part and how many of its pads lie on others") {
+        Footprint array = part("RA1", {10, 10});
+        array.pads.clear();
+        for (const double x : {-1.0, 1.0, 1.0}) {
+            Pad pad;
+            pad.shape = {ShapeKind::Rectangle, 0.5, 0.5, {}};
+            pad.at = {x, 0};
+            array.pads.push_back(pad);
+        }
+        const Chart chart = chart_of({array, part("R2", {20, 10})});
+        const Diagnostics findings = check(chart, {}, fit(chart));
+        const Diagnostic* told = find(findings, "pads-on-each-other");
+        REQUIRE(told != nullptr);
+        CHECK(told->message.find("RA1: 1 of its pads lie") != std::string::npos);
+        const Chart apart = chart_of({part("R2", {20, 10})});
+        CHECK(find(check(apart, {}, fit(apart)), "pads-on-each-other") == nullptr);
+    }
+
     TEST_CASE("names and values that do not fit are notes of the check") {
         Footprint odd = part("C3", {5, 5}); // said to be a resistor
         odd.value = "10kk";

@@ -81,5 +81,21 @@ TEST_CASE("the verdict names the turns and asks for a record until there is one"
     CHECK(verdict_of(part, open).tone == FitTone::Open);
 }
 
+TEST_CASE("turns are typed as degrees with spaces or commas between, and come back as they were written") {
+    const auto turns = turns_from_text(" 0, 120;240°\t12.5 ");
+    REQUIRE(turns);
+    CHECK(*turns == std::vector<double>{0, 120, 240, 12.5});
+    CHECK(turns_as_text(*turns) == "0 120 240 12.5");
+    CHECK(*turns_from_text(turns_as_text(*turns)) == *turns);
+    CHECK(turns_from_text("  ")->empty()); // no turn of this part is harmless
+    CHECK(turns_as_text({}).empty());
+}
+
+TEST_CASE("a word among the turns that is no number is named") {
+    const auto turns = turns_from_text("0 half 180");
+    REQUIRE_FALSE(turns);
+    CHECK(turns.error().message.find("\"half\" is no turn") != std::string::npos);
+}
+
 } // namespace
 } // namespace padchart::app

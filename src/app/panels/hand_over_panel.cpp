@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "app/documents.hpp"
+#include "app/panels/heat_widgets.hpp"
 #include "app/panels/panels.hpp"
 #include "app/widgets.hpp"
 #include "base/counted.hpp"
@@ -83,6 +84,12 @@ void write_button(Ui& ui, Session& s, const char* label, const char* ending, But
     if (button(ui, label, kind, -1, !s.editor.chart().parts.empty())) ask_for_sheet(s, ending);
 }
 
+/// Photos make a page too heavy for some mail, so they are asked for.
+void photos_switch(const Ui& ui, Session& s) {
+    if (s.editor.chart().photos.empty() || s.editor.path().empty()) return;
+    toggle(ui, "with the whole photos in the page", s.page_has_photos);
+}
+
 } // namespace
 
 void hand_over_panel(Ui& ui, Session& s) {
@@ -97,6 +104,7 @@ void hand_over_panel(Ui& ui, Session& s) {
     rule(ui);
     write_button(ui, s, "Write the sheet as PDF", ".pdf", ButtonKind::Filled);
     write_button(ui, s, "Write one page for a browser", ".html", ButtonKind::Outlined);
+    photos_switch(ui, s);
     write_button(ui, s, "The map as SVG", ".svg", ButtonKind::Outlined);
     write_button(ui, s, "The map as PNG", ".png", ButtonKind::Outlined);
     gap(ui, 2);
