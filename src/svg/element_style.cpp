@@ -126,6 +126,11 @@ Affine transform_of(const Properties& properties, const LengthContext& lengths, 
         const Box box = own_box();
         box_min = box.is_empty() ? Vec2{} : box.min;
         box_size = {box.width(), box.height()};
+        const PropertyValue& kind = properties[Property::TransformBox];
+        if (is_word(kind, "stroke-box") || is_word(kind, "border-box"))
+            remark(Severity::Warning, "transform-box",
+                   "transform-box: " + std::string(trimmed(kind.text)) +
+                       " is taken without the width of the stroke: the place may be wrong");
     }
     LengthContext reference = lengths;
     reference.viewport_width = box_size.x;

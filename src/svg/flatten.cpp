@@ -354,7 +354,10 @@ Box bounds_of(const Outline& outline) {
     std::size_t point = 0;
     std::size_t arc = 0;
     for (const Verb verb : outline.verbs) {
-        if (verb == Verb::Close) continue;
+        if (verb == Verb::Close) {
+            box.add(last);
+            continue;
+        }
         const Vec2* given = outline.points.data() + point;
         const Vec2 to = verb == Verb::Cubic ? given[2] : given[0];
         if (verb != Verb::Move) box.add(last);
@@ -364,6 +367,15 @@ Box bounds_of(const Outline& outline) {
         point += verb == Verb::Cubic ? 3 : 1;
         last = to;
     }
+    return box;
+}
+
+Box reference_box_of(const Outline& outline) {
+    Box box = bounds_of(outline);
+    const bool ends_in_move = !outline.verbs.empty() && outline.verbs.back() == Verb::Move;
+    const auto is_curve = [](Verb verb) { return verb == Verb::Cubic || verb == Verb::Arc; };
+    if (ends_in_move && (box.is_empty() || std::any_of(outline.verbs.begin(), outline.verbs.end(), is_curve)))
+        box.add(outline.points.back());
     return box;
 }
 

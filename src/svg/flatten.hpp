@@ -34,5 +34,8 @@ struct FlatShape {
 
 /// The true box alone.
 [[nodiscard]] geometry::Box bounds_of(const Outline& outline);
+/// The box `transform-box` means, as browsers take it: a trailing move of the pen counts where there are curves or
+/// nothing else.
+[[nodiscard]] geometry::Box reference_box_of(const Outline& outline);
 
 } // namespace padchart::svg

@@ -1,8 +1,10 @@
 #include "svg/lengths.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <vector>
 
 #include "svg/scan.hpp"
 
@@ -90,8 +92,30 @@ bool skip_word(Scanner& scanner, std::string_view word) {
 
 std::optional<Quantity> read_sum(Reading& reading);
 
+/// min(), max() and clamp() after their '(' (CSS Values 4, section 10.2); all of one kind.
+std::optional<Quantity> read_choice(Reading& reading, bool smallest, std::size_t wanted) {
+    std::vector<Quantity> given;
+    if (++reading.depth > 32) return std::nullopt;
+    do {
+        const auto next = read_sum(reading);
+        if (!next || next->is_number != (given.empty() ? next->is_number : given.front().is_number))
+            return std::nullopt;
+        given.push_back(*next);
+        skip_blanks(reading.scanner);
+    } while (skip_word(reading.scanner, ","));
+    if (!skip_word(reading.scanner, ")") || (wanted != 0 && given.size() != wanted)) return std::nullopt;
+    --reading.depth;
+    const auto less = [](const Quantity& a, const Quantity& b) { return a.value < b.value; };
+    if (wanted == 3) return std::max(given[0], std::min(given[1], given[2], less), less);
+    return smallest ? *std::min_element(given.begin(), given.end(), less)
+                    : *std::max_element(given.begin(), given.end(), less);
+}
+
 std::optional<Quantity> read_value(Reading& reading) {
     skip_blanks(reading.scanner);
+    if (skip_word(reading.scanner, "min(")) return read_choice(reading, true, 0);
+    if (skip_word(reading.scanner, "max(")) return read_choice(reading, false, 0);
+    if (skip_word(reading.scanner, "clamp(")) return read_choice(reading, false, 3);
     if (skip_word(reading.scanner, "calc(") || skip_word(reading.scanner, "(")) {
         if (++reading.depth > 32) return std::nullopt;
         const auto inner = read_sum(reading);
@@ -147,7 +171,7 @@ std::optional<double> length_of(std::string_view text, const LengthContext& cont
     if (Scanner plain(text); read_number(plain, number) && plain.done()) // nearly always
         return number != 0.0 && unitless == Unitless::Refused ? std::nullopt : std::optional(number);
     Reading reading{Scanner(text), context, axis};
-    const bool is_sum = to_lower(text.front()) == 'c';
+    const bool is_sum = is_letter(text.front());
     const auto quantity = read_value(reading);
     if (!quantity || !reading.scanner.done() || text.front() == '(') return std::nullopt;
     if (!std::isfinite(quantity->value)) return std::nullopt;

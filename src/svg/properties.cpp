@@ -54,8 +54,8 @@ bool is_length(std::string_view value, bool in_sheet, bool may_be_negative) {
     const LengthContext context{100.0, 100.0, 16.0, 16.0};
     const auto length = length_of(value, context, Axis::Horizontal, in_sheet ? Unitless::Refused : Unitless::Allowed);
     if (!length) return false;
-    // calc() is clamped where it is used, it is never an error.
-    return may_be_negative || *length >= 0.0 || to_lower(value.front()) == 'c';
+    // calc() and its like are clamped where they are used, never an error.
+    return may_be_negative || *length >= 0.0 || is_letter(value.front());
 }
 
 bool is_valid_display(std::string_view value) {
@@ -84,8 +84,10 @@ bool is_valid_display(std::string_view value) {
 }
 
 bool is_valid_path(std::string_view value) {
-    return is_one_of(value, {"none"}) ||
-           (value.size() > 7 && equal_ignoring_case(value.substr(0, 5), "path(") && value.back() == ')');
+    if (is_one_of(value, {"none"})) return true;
+    if (value.size() <= 7 || !equal_ignoring_case(value.substr(0, 5), "path(") || value.back() != ')') return false;
+    const std::string_view inside = trimmed(value.substr(5, value.size() - 6)); // no fill rule, unlike clip paths
+    return inside.size() >= 2 && (inside.front() == '"' || inside.front() == '\'') && inside.back() == inside.front();
 }
 
 /// End of the declaration that starts at `from`: its ';', outside quotes and brackets.

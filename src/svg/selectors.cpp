@@ -15,21 +15,39 @@ bool starts_identifier(char c) {
     return is_letter(c) || c == '_' || c == '-' || c == '\\' || static_cast<unsigned char>(c) >= 0x80;
 }
 
-/// An escape stands for the character behind it, or for the one of the hexadecimal number behind it (ASCII only here).
+void append_utf8(std::uint32_t code, std::string& out) {
+    const auto byte = [&](std::uint32_t value) { out.push_back(static_cast<char>(value)); };
+    const auto tail = [&](unsigned shift) { byte(0x80U | (code >> shift & 0x3FU)); };
+    if (code == 0 || code > 0x10FFFF || (code >= 0xD800 && code < 0xE000)) code = 0xFFFD;
+    if (code < 0x80) return byte(code);
+    if (code < 0x800) {
+        byte(0xC0U | code >> 6U);
+    } else if (code < 0x10000) {
+        byte(0xE0U | code >> 12U);
+        tail(6);
+    } else {
+        byte(0xF0U | code >> 18U);
+        tail(12);
+        tail(6);
+    }
+    tail(0);
+}
+
+/// An escape stands for the character behind it, or for the one of the hexadecimal number behind it.
 void read_escape(Scanner& scanner, std::string& out) {
-    unsigned code = 0;
+    std::uint32_t code = 0;
     int digits = 0;
     const auto is_hex = [](char c) { return is_digit(c) || (to_lower(c) >= 'a' && to_lower(c) <= 'f'); };
     for (; digits < 6 && !scanner.done() && is_hex(*scanner.at); ++digits, ++scanner.at) {
         const char c = to_lower(*scanner.at);
-        code = code * 16 + static_cast<unsigned>(is_digit(c) ? c - '0' : c - 'a' + 10);
+        code = code * 16 + static_cast<std::uint32_t>(is_digit(c) ? c - '0' : c - 'a' + 10);
     }
     if (digits == 0) {
         if (!scanner.done()) out.push_back(*scanner.at++);
         return;
     }
     if (!scanner.done() && is_blank(*scanner.at)) ++scanner.at;
-    if (code < 0x80) out.push_back(static_cast<char>(code));
+    append_utf8(code, out);
 }
 
 std::string read_identifier(Scanner& scanner) {
@@ -164,13 +182,23 @@ private:
         const char quote = scanner_.peek();
         if (quote == '"' || quote == '\'') {
             ++scanner_.at;
-            while (!scanner_.done() && *scanner_.at != quote)
-                test.value.push_back(*scanner_.at++);
+            while (!scanner_.done() && *scanner_.at != quote) {
+                const char c = *scanner_.at++;
+                if (c == '\\')
+                    read_escape(scanner_, test.value);
+                else
+                    test.value.push_back(c);
+            }
             if (!take(quote)) return false;
         } else {
             test.value = read_identifier(scanner_);
             if (test.value.empty()) return false;
         }
+        skip_blanks(scanner_);
+        const char flag = to_lower(scanner_.peek());
+        if (flag != 'i' && flag != 's') return true;
+        test.any_case = flag == 'i';
+        ++scanner_.at;
         skip_blanks(scanner_);
         return true;
     }
@@ -269,13 +297,14 @@ pugi::xml_node element_after(pugi::xml_node node) {
     return node;
 }
 
-bool holds(const AttributeTest& test, const pugi::xml_node& element) {
-    const pugi::xml_attribute attribute = element.attribute(test.name.c_str());
-    if (!attribute) return false;
-    const std::string_view value = attribute.value();
-    const std::string_view wanted = test.value;
-    switch (test.how) {
-    case '\0': return true;
+std::string lower(std::string_view text) {
+    std::string out(text);
+    std::transform(out.begin(), out.end(), out.begin(), to_lower);
+    return out;
+}
+
+bool fits(char how, std::string_view value, std::string_view wanted) {
+    switch (how) {
     case '=': return value == wanted;
     case '~': return has_word(value, wanted);
     case '|': return value == wanted || (value.starts_with(wanted) && value.substr(wanted.size()).starts_with('-'));
@@ -283,6 +312,14 @@ bool holds(const AttributeTest& test, const pugi::xml_node& element) {
     case '$': return !wanted.empty() && value.ends_with(wanted);
     default: return !wanted.empty() && value.find(wanted) != std::string_view::npos;
     }
+}
+
+bool holds(const AttributeTest& test, const pugi::xml_node& element) {
+    const pugi::xml_attribute attribute = element.attribute(test.name.c_str());
+    if (!attribute) return false;
+    if (test.how == '\0') return true;
+    if (test.any_case) return fits(test.how, lower(attribute.value()), lower(test.value));
+    return fits(test.how, attribute.value(), test.value);
 }
 
 bool holds(const Structure& structure, const pugi::xml_node& element, const pugi::xml_node& scope) {

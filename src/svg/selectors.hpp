@@ -22,6 +22,7 @@ struct AttributeTest {
     std::string name;
     char how = '\0'; ///< '\0' present, '=' equal, '~' word, '|' dash, '^' start, '$' end, '*' part
     std::string value;
+    bool any_case = false; ///< [name="value" i]
 };
 
 /// Place among the siblings, counted from 1 from the first or from the last, all of them or those of the same type.

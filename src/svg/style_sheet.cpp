@@ -74,6 +74,18 @@ bool StyleSheet::is_empty() const {
     return state_->rules.empty();
 }
 
+namespace {
+
+/// What a comment between two characters leaves: ".a/**/.b" is one compound, "1/**/px" and "f/**/(" are two tokens.
+bool comment_parts(char before, char after) {
+    const auto in_word = [](char c) {
+        return is_letter(c) || is_digit(c) || c == '-' || c == '_' || c == '%' || static_cast<unsigned char>(c) >= 0x80;
+    };
+    return in_word(before) && (in_word(after) || after == '(');
+}
+
+} // namespace
+
 std::string without_comments(std::string_view text) {
     std::string out;
     out.reserve(text.size());
@@ -81,9 +93,9 @@ std::string without_comments(std::string_view text) {
     for (std::size_t i = 0; i < text.size(); ++i) {
         if (quote == '\0' && text.substr(i).starts_with("/*")) {
             const std::size_t end = text.find("*/", i + 2);
-            out.push_back(' ');
             if (end == std::string_view::npos) break;
             i = end + 1;
+            if (!out.empty() && i + 1 < text.size() && comment_parts(out.back(), text[i + 1])) out.push_back(' ');
             continue;
         }
         if (quote != '\0' && text[i] == quote)
@@ -169,6 +181,8 @@ void StyleSheet::add(std::string_view text, const std::function<void(const std::
     state.texts.push_back(without_comments(text));
     const auto take = [&](std::vector<Selector> selectors, std::string_view block) {
         const std::size_t first = state.declarations.size();
+        if (block.find('{') != std::string_view::npos)
+            remark("\"" + shortened(trimmed(block)) + "\" holds rules within a rule, which are not applied");
         const auto refuse = [&](const RefusedDeclaration& bad) { remark(words_of(bad)); };
         read_declarations(
             block, true, [&](const Declaration& good) { state.declarations.push_back(good); }, refuse);

@@ -80,9 +80,16 @@ struct Chain {
     double widest_gap = 0.0;
 };
 
-/// Goes on from the chain's last point as long as it meets an end.
-void grow(Chain& chain, std::vector<OpenLine>& lines, Ends& ends) {
-    while (const auto next = ends.nearest(chain.points.back())) {
+bool is_loop(const Chain& chain, double touching) {
+    return chain.points.size() > 3 && geometry::distance(chain.points.front(), chain.points.back()) <= touching;
+}
+
+/// Goes on from the chain's last point as long as it meets an end, and stops where it is back: loops that share a
+/// corner stay two.
+void grow(Chain& chain, std::vector<OpenLine>& lines, Ends& ends, double touching) {
+    while (!is_loop(chain, touching)) {
+        const auto next = ends.nearest(chain.points.back());
+        if (!next) return;
         OpenLine& line = lines[next->first];
         line.used = true;
         Ring points = line.points;
@@ -131,9 +138,9 @@ void chain_group(std::vector<OpenLine>& lines, std::vector<TraceItem>& items, do
         if (lines[i].used) continue;
         lines[i].used = true;
         Chain chain{{i}, lines[i].points, 0.0};
-        grow(chain, lines, ends);
+        grow(chain, lines, ends, touching);
         std::reverse(chain.points.begin(), chain.points.end());
-        grow(chain, lines, ends);
+        grow(chain, lines, ends, touching);
         if (chain.lines.size() > 1 && chain.points.size() > 3) {
             std::sort(chain.lines.begin(), chain.lines.end());
             take(std::move(chain), lines, items, touching, chained, log);

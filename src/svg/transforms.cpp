@@ -118,8 +118,26 @@ std::optional<Affine> css_move(std::string_view name, const Words& words, const 
                           n == 1 ? 0.0 : css_length(words[1], context, Axis::Vertical));
 }
 
+/// What a matrix of four columns does to the page, if it leaves it flat.
+std::optional<Affine> flat_matrix(const std::array<double, 16>& v) {
+    static constexpr std::array<std::size_t, 9> kZeros{2, 3, 6, 7, 8, 9, 11, 14, 15};
+    for (const std::size_t i : kZeros)
+        if (v[i] != (i == 15 ? 1.0 : 0.0)) return std::nullopt;
+    return Affine{v[0], v[1], v[4], v[5], v[12], v[13]};
+}
+
+/// A turn about the axis that stands on the page.
+std::optional<Affine> css_turn_in_space(const Words& words) {
+    const auto x = plain_number(words[0]);
+    const auto y = plain_number(words[1]);
+    const auto z = plain_number(words[2]);
+    const auto angle = angle_degrees_of(words[3], Unitless::Refused);
+    if (!x || !y || !z || !angle || *x != 0.0 || *y != 0.0 || *z == 0.0) return std::nullopt;
+    return turned(*z > 0.0 ? *angle : -*angle);
+}
+
 std::optional<Affine> css_stretch(std::string_view name, const Words& words) {
-    std::array<double, 6> v{};
+    std::array<double, 16> v{};
     for (std::size_t i = 0; i < words.size(); ++i) {
         if (i == v.size()) return std::nullopt;
         const auto number = plain_number(words[i]);
@@ -131,11 +149,13 @@ std::optional<Affine> css_stretch(std::string_view name, const Words& words) {
     if (equal_ignoring_case(name, "scale") && (n == 1 || n == 2)) return Affine::scaling(v[0], n == 1 ? v[0] : v[1]);
     if (equal_ignoring_case(name, "scalex") && n == 1) return Affine::scaling(v[0], 1.0);
     if (equal_ignoring_case(name, "scaley") && n == 1) return Affine::scaling(1.0, v[0]);
+    if (equal_ignoring_case(name, "matrix3d") && n == 16) return flat_matrix(v);
     if (equal_ignoring_case(name, "scale3d") && n == 3) return Affine::scaling(v[0], v[1]);
     return std::nullopt;
 }
 
 std::optional<Affine> css_turn(std::string_view name, const Words& words) {
+    if (equal_ignoring_case(name, "rotate3d") && words.size() == 4) return css_turn_in_space(words);
     if (words.empty() || words.size() > 2) return std::nullopt;
     std::array<double, 2> v{};
     for (std::size_t i = 0; i < words.size(); ++i) {

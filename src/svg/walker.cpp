@@ -1,7 +1,9 @@
 #include "svg/walker.hpp"
 
 #include <algorithm>
+#include <utility>
 
+#include "geometry/mapped_box.hpp"
 #include "svg/element_shape.hpp"
 #include "svg/flatten.hpp"
 #include "svg/page.hpp"
@@ -17,7 +19,6 @@ using geometry::Affine;
 using geometry::Box;
 
 constexpr std::string_view kSvgNamespace = "http://www.w3.org/2000/svg";
-constexpr int kMaxMeasuring = 4; ///< transform boxes of groups within groups
 
 bool is_element(const pugi::xml_node& node) {
     return node.type() == pugi::node_element;
@@ -191,6 +192,7 @@ void Walker::visit(const pugi::xml_node& node, const Context& parent, Counters& 
     case Element::Text:
     case Element::Image:
     case Element::ForeignObject:
+        if (measuring_ > 0) visit_measured(node, element, parent);
         if (passes_conditions(node))
             remark(node, Severity::Warning, "not-geometry",
                    "<" + std::string(name) + "> is no outline and is left out" +
@@ -241,12 +243,13 @@ void Walker::visit_shape(const pugi::xml_node& node, Element element, const Cont
     const Inherited own = inherited_by_children(properties, parent.inherited);
     outline_.clear();
     add_shape(outline_, element, attributes_, own.lengths, say);
+    const auto own_box = [&] { return reference_box_of(outline_); };
+    if (measuring_ > 0) measure_outline(transform_of(properties, own.lengths, own_box, say));
     if (!outline_.draws()) {
         remark(node, Severity::Note, "draws-nothing", named(to_text(element), id) + " has no extent and draws nothing");
         return;
     }
-    const Affine placed = transform_of(
-        properties, own.lengths, [&] { return bounds_of(outline_); }, say);
+    const Affine placed = transform_of(properties, own.lengths, own_box, say);
     if (remark_collapsed(node, element, placed)) return;
     if (!emit(node, element, parent, own, parent.map * placed, counters)) return;
     remark_unapplied(node, properties);
@@ -357,7 +360,7 @@ void Walker::visit_container(const pugi::xml_node& node, Element element, const 
     bool measured = false;
     const auto own_box = [&] {
         measured = true;
-        return box_of_children(node, context);
+        return box_of_children(node, element, size, context);
     };
     const bool placed = !is_only_contents(properties);
     const Affine own =
@@ -368,45 +371,39 @@ void Walker::visit_container(const pugi::xml_node& node, Element element, const 
         read_attributes(node, attributes_);
         style(node, to_text(element), parent.scope);
     }
-    context.map = parent.map * own;
     if (remark_collapsed(node, element, own)) {
         drawing_.groups.resize(groups_before);
         return;
     }
     path_.push_back(node);
-    if (element == Element::Use)
-        visit_use(node, context);
-    else if (element == Element::Switch)
-        visit_switch(node, context);
-    else if (element == Element::G || element == Element::A || enter_viewport(node, size, context))
-        visit_children(node, context);
+    context.map = own;
+    const Box outside = std::exchange(measured_, {});
+    if (enter(node, element, size, context)) {
+        const Affine local = context.map;
+        context.map = parent.map * local;
+        visit_inside(node, element, context);
+        measured_ = geometry::mapped(local, measured_);
+    }
+    measured_.add(outside);
     path_.pop_back();
     // A group that drew nothing is nobody's ancestor.
     if (drawing_.shapes.size() == shapes_before) drawing_.groups.resize(groups_before);
 }
 
-Box Walker::box_of_children(const pugi::xml_node& node, const Context& context) {
-    if (measuring_ >= kMaxMeasuring || local_name(node.name()) == "use") {
-        remark(node, Severity::Fault, "transform-box", "transform-box is not applied here: the place may be wrong");
-        return {};
-    }
-    ++measuring_;
-    const auto counts =
-        std::tuple(drawing_.shapes.size(), drawing_.groups.size(), drawing_.subpaths.size(), drawing_.points.size());
-    Context plain = context;
-    plain.map = {};
-    path_.push_back(node);
-    visit_children(node, plain);
-    path_.pop_back();
-    Box box;
-    for (std::size_t i = std::get<0>(counts); i < drawing_.shapes.size(); ++i)
-        box.add(drawing_.shapes[i].bbox);
-    drawing_.shapes.resize(std::get<0>(counts));
-    drawing_.groups.resize(std::get<1>(counts));
-    drawing_.subpaths.resize(std::get<2>(counts));
-    drawing_.points.resize(std::get<3>(counts));
-    --measuring_;
-    return box;
+bool Walker::enter(const pugi::xml_node& node, Element element, const SizeOverride* size, Context& context) {
+    if (element == Element::Svg || element == Element::Symbol) return enter_viewport(node, size, context);
+    if (element == Element::Use)
+        context.map = context.map * Affine::translation(place_of_use(node, context.inherited.lengths));
+    return true;
+}
+
+void Walker::visit_inside(const pugi::xml_node& node, Element element, const Context& context) {
+    if (element == Element::Use)
+        visit_use(node, context);
+    else if (element == Element::Switch)
+        visit_switch(node, context);
+    else
+        visit_children(node, context);
 }
 
 std::string Walker::title_of(const pugi::xml_node& node) {

@@ -62,7 +62,9 @@ private:
     void visit_shape(const pugi::xml_node& node, Element element, const Context& parent, Counters& counters);
     void visit_container(const pugi::xml_node& node, Element element, const Context& parent, Counters& counters,
                          const SizeOverride* size);
+    /// Draws what the `use` refers to; `context` is placed already.
     void visit_use(const pugi::xml_node& node, const Context& context);
+    [[nodiscard]] geometry::Vec2 place_of_use(const pugi::xml_node& node, const LengthContext& lengths);
     void visit_target(const pugi::xml_node& node, const pugi::xml_node& target, Context context);
     bool enter_viewport(const pugi::xml_node& node, const SizeOverride* size, Context& context);
     /// Style sheets, the style attribute, and what only the ancestors can tell, on top of `attributes_`.
@@ -72,7 +74,16 @@ private:
     bool emit(const pugi::xml_node& node, Element element, const Context& parent, const Inherited& own,
               const geometry::Affine& map, Counters& counters);
 
-    [[nodiscard]] geometry::Box box_of_children(const pugi::xml_node& node, const Context& context);
+    /// What goes into a container: the map of what is in it, viewport and place of a `use` worked in. False: draws
+    /// nothing.
+    bool enter(const pugi::xml_node& node, Element element, const SizeOverride* size, Context& context);
+    void visit_inside(const pugi::xml_node& node, Element element, const Context& context);
+
+    /// The box a browser places a container by: in its own user units, round the boxes of its parts.
+    [[nodiscard]] geometry::Box box_of_children(const pugi::xml_node& node, Element element, const SizeOverride* size,
+                                                const Context& context);
+    void visit_measured(const pugi::xml_node& node, Element element, const Context& parent);
+    void measure_outline(const geometry::Affine& map);
     [[nodiscard]] bool may_go_on(const pugi::xml_node& node);
     void ask_to_go_on(const pugi::xml_node& node);
     [[nodiscard]] bool is_svg(const pugi::xml_node& node, bool plain_names_are_svg) const;
@@ -100,6 +111,8 @@ private:
     std::size_t max_shapes_ = options_.max_shapes;
     std::size_t visits_ = 0;
     int measuring_ = 0;
+    geometry::Box measured_;  ///< while measuring: round the parts of the container we are in, in its units
+    bool unmeasured_ = false; ///< what was measured holds something whose size is not known here
     std::size_t bytes_ = 1;
     double gone_through_ = 0.0; ///< share of the text; instances lead back, the share does not
     bool stopped_ = false;

@@ -82,13 +82,17 @@ bool Walker::enter_viewport(const pugi::xml_node& node, const SizeOverride* size
     return true;
 }
 
+Vec2 Walker::place_of_use(const pugi::xml_node& node, const LengthContext& lengths) {
+    const auto length = [&](Property property, Axis axis) {
+        return length_of_property(attributes_.properties, property, {axis, 0.0, true}, lengths, remark_at(node));
+    };
+    return {length(Property::X, Axis::Horizontal), length(Property::Y, Axis::Vertical)};
+}
+
 void Walker::visit_use(const pugi::xml_node& node, const Context& context) {
     const bool plain = attributes_.has(Attribute::Href);
     const std::string_view href = trimmed(attributes_[plain ? Attribute::Href : Attribute::LinkHref]);
     const Remark say = remark_at(node);
-    const LengthContext& lengths = context.inherited.lengths;
-    const Vec2 at{length_of_property(attributes_.properties, Property::X, {Axis::Horizontal, 0.0, true}, lengths, say),
-                  length_of_property(attributes_.properties, Property::Y, {Axis::Vertical, 0.0, true}, lengths, say)};
     if (!href.starts_with('#') || href.size() == 1) {
         say(Severity::Fault, "use-outside",
             "<use> refers to " + quoted(href) + ", not to a thing of this drawing: left out");
@@ -105,9 +109,7 @@ void Walker::visit_use(const pugi::xml_node& node, const Context& context) {
         say(Severity::Fault, "use-cycle", "<use> refers to " + quoted(href) + ", which holds it: left out");
         return;
     }
-    Context inner = context;
-    inner.map = context.map * Affine::translation(at);
-    visit_target(node, target, inner);
+    visit_target(node, target, context);
 }
 
 void Walker::visit_target(const pugi::xml_node& node, const pugi::xml_node& target, Context context) {
@@ -116,11 +118,9 @@ void Walker::visit_target(const pugi::xml_node& node, const pugi::xml_node& targ
     const pugi::xml_attribute width = node.attribute("width");
     const pugi::xml_attribute height = node.attribute("height");
     SizeOverride size;
-    const auto stated = [](const pugi::xml_attribute& a) {
-        return a && !equal_ignoring_case(trimmed(a.value()), "auto");
-    };
-    if ((size.has_width = stated(width))) size.width = width.value();
-    if ((size.has_height = stated(height))) size.height = height.value();
+    // "auto" is no length here and counts as 0, as browsers take it.
+    if ((size.has_width = static_cast<bool>(width))) size.width = width.value();
+    if ((size.has_height = static_cast<bool>(height))) size.height = height.value();
     const Element element = element_named(local_name(target.name()));
     if (!is_shape(element) && element > Element::Symbol && element != Element::Text && element != Element::Image)
         remark(node, Severity::Fault, "use-missing",

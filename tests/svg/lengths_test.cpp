@@ -49,6 +49,17 @@ TEST_CASE("calc adds, multiplies and nests") {
     CHECK_FALSE(length_of("calc(1 + 2)", kContext, Axis::Horizontal));
 }
 
+TEST_CASE("min, max and clamp choose, within sums too") {
+    CHECK(px("min(10px, 2px, 5px)") == 2.0);
+    CHECK(px("MAX(10px, calc(2px * 8))") == 16.0);
+    CHECK(px("clamp(5px, 1px, 20px)") == 5.0);
+    CHECK(px("clamp(5px, 30px, 20px)") == 20.0);
+    CHECK(px("clamp(25px, 30px, 20px)") == 25.0); // the lower bound wins (CSS Values 4, section 10.2)
+    CHECK(px("calc(1px + min(4px, 3px))") == 4.0);
+    for (const char* bad : {"min()", "min(1px", "max(1px, 2)", "clamp(1px, 2px)", "min(1px 2px)"})
+        CHECK_FALSE_MESSAGE(length_of(bad, kContext, Axis::Horizontal), bad);
+}
+
 TEST_CASE("what is no length is refused") {
     for (const char* text : {"", "px", "5 mm", "5mmm", "1..5", "auto", "5vw", "nan", "1e99", "(1px)"}) {
         CAPTURE(text);

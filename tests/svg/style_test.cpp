@@ -91,6 +91,42 @@ TEST_CASE("display: contents leaves what is in a group, without its place, and n
     check_box(drawing.shapes[0], 0, 0, 1, 1);
 }
 
+TEST_CASE("a path in a sheet takes no fill rule, and rules within rules are told") {
+    CHECK(read_page("<path style=\"d:path('M0 0h50v50')\"/>").shapes.size() == 1);
+    CHECK(read_page("<path style=\"d:path(evenodd, 'M0 0h50v50')\"/>").shapes.empty());
+    CHECK(has_code(read_page("<style>g{rect{x:3px}}</style><rect width=\"5\" height=\"5\"/>").diagnostics, "css"));
+}
+
+TEST_CASE("a group is placed by the boxes of its parts, each turned and boxed again") {
+    // A unit square turned by 45 degrees within a group turned by 45 degrees: the inner box is sqrt 2 wide, the outer
+    // one round it 2 wide, not the 1 of the square itself.
+    const char* const kTurned = "<g style=\"transform-box:fill-box;transform-origin:right;transform:scale(2)\">"
+                                "<g transform=\"rotate(45)\"><g transform=\"rotate(-45)\">"
+                                "<circle cx=\"100\" cy=\"100\" r=\"10\"/></g></g></g>";
+    const Drawing drawing = read_page(kTurned);
+    // The circle's box of 20 becomes 20 sqrt 2, and that 40: its right end lies at 120.
+    REQUIRE(drawing.shapes.size() == 1);
+    check_box(drawing.shapes[0], 6.0, 8.0, 10.0, 12.0);
+    CHECK(has_code(drawing.diagnostics, "transform-box"));
+    const Drawing straight = read_page("<g style=\"transform-box:fill-box;transform-origin:right;transform:scale(2)\">"
+                                       "<circle cx=\"100\" cy=\"100\" r=\"10\"/></g>");
+    check_box(straight.shapes[0], 7.0, 8.0, 11.0, 12.0);
+    CHECK_FALSE(has_code(straight.diagnostics, "transform-box"));
+}
+
+TEST_CASE("what a place hangs on and is not known is told") {
+    const auto told = [](const std::string& inside, const char* box) {
+        return has_code(read_page("<g style=\"transform-origin:center;transform:scale(2);transform-box:" +
+                                  std::string(box) + "\"><rect width=\"5\" height=\"5\"/>" + inside + "</g>")
+                            .diagnostics,
+                        "transform-box");
+    };
+    CHECK_FALSE(told("", "fill-box"));
+    CHECK(told("<text>U4</text>", "fill-box"));
+    CHECK_FALSE(told("<text display=\"none\">U4</text>", "fill-box"));
+    CHECK(told("", "stroke-box"));
+}
+
 TEST_CASE("a link right inside a link is left out") {
     const Drawing drawing = read_page("<a><a><rect width=\"5\" height=\"5\"/></a><g><a><rect width=\"5\" "
                                       "height=\"5\"/></a></g></a>");
@@ -107,12 +143,16 @@ TEST_CASE("an unfinished sheet is read to its end") {
 TEST_CASE("comments and strings do not confuse a sheet") {
     CHECK(without_comments("a/*;x*/b") == "a b");
     CHECK(without_comments("'/*'b") == "'/*'b");
+    CHECK(x_of(".k/**/.l{x:5px}", "class=\"k l\"") == doctest::Approx(5));
+    CHECK(x_of("rect{x:5/**/px}", "") == doctest::Approx(0));
     CHECK(x_of("rect{fill:url(';x:9px');x:5px}", "") == doctest::Approx(5));
 }
 
 TEST_CASE("escapes in selectors stand for their characters") {
     CHECK(x_of("#\\34 a{x:5px}", "id=\"4a\"") == doctest::Approx(5));
     CHECK(x_of(".a\\.b{x:5px}", "class=\"a.b\"") == doctest::Approx(5));
+    CHECK(x_of(".caf\\e9{x:5px}", "class=\"caf\xC3\xA9\"") == doctest::Approx(5));
+    CHECK(x_of("[data-k='\\1F600 ']{x:5px}", "data-k=\"\xF0\x9F\x98\x80\"") == doctest::Approx(5));
 }
 
 TEST_CASE("attribute tests compare as told") {
@@ -124,6 +164,8 @@ TEST_CASE("attribute tests compare as told") {
     CHECK(found("data-k^='one t'"));
     CHECK(found("data-k$=\"three\""));
     CHECK(found("data-k*=wo"));
+    CHECK(found("data-k='ONE two-three' i"));
+    CHECK_FALSE(found("data-k='ONE two-three' s"));
     CHECK_FALSE(found("data-k=one"));
     CHECK_FALSE(found("data-k~=two"));
     CHECK_FALSE(found("data-k^=''"));

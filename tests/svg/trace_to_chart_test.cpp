@@ -1,6 +1,8 @@
 // From traces to charts. The page has ten units to the millimetre; places by own arithmetic.
 #include "read_support.hpp"
 
+#include <cmath>
+
 #include "document/edits.hpp"
 #include "svg/trace_to_chart.hpp"
 
@@ -280,6 +282,40 @@ TEST_CASE("open lines of one layer whose ends touch are one outline") {
     CHECK_FALSE(has_code(result.diagnostics, "closed-gap"));
     CHECK_FALSE(has_code(result.diagnostics, "no-area"));
     CHECK(result.account[1].what.find("one loop") != std::string::npos);
+}
+
+TEST_CASE("open lines from one point are joined into the rings they run round") {
+    // Three squares with one corner in common, each drawn as two lines out of it, in no order and either way.
+    const TraceResult result =
+        trace("<g class=\"keepout\"><path d=\"M100,100 H200 V200\"/><path d=\"M100,100 H0 V200\"/>"
+              "<path d=\"M100,100 V0 H0\"/><path d=\"M200,200 H100 V100\"/>"
+              "<path d=\"M0,200 H100 V100\"/><path d=\"M100,100 H0 V0\"/></g>");
+    REQUIRE(result.chart.keep_outs.size() == 3);
+    for (const auto& keep_out : result.chart.keep_outs)
+        CHECK(geometry::area(keep_out.outline) == doctest::Approx(10.0 * 10.0).epsilon(1e-6));
+    CHECK(has_code(result.diagnostics, "lines-chained"));
+    CHECK_FALSE(has_code(result.diagnostics, "self-crossing"));
+}
+
+TEST_CASE("two thousand open lines from one point are rings, each drawn once") {
+    // A fan of thin triangles: two lines out of the middle and back for each.
+    constexpr int kTriangles = 1000;
+    std::string lines = "<g class=\"keepout\">";
+    const auto spoke = [](double turn) {
+        return std::to_string(150 + 100 * std::cos(turn)) + "," + std::to_string(150 + 100 * std::sin(turn));
+    };
+    for (int i = 0; i < kTriangles; ++i) {
+        const double from = i * 6.283185 / kTriangles;
+        const std::string middle = spoke(from + 0.002);
+        lines += "<path d=\"M150,150 L" + spoke(from) + " L" + middle + "\"/><path d=\"M" + middle + " L" +
+                 spoke(from + 0.004) + " L150,150\"/>";
+    }
+    const TraceResult result = trace(lines + "</g>");
+    double area = 0.0;
+    for (const auto& keep_out : result.chart.keep_outs)
+        area += geometry::area(keep_out.outline);
+    // Each covers two triangles of 10 mm sides and 0.002 rad between them.
+    CHECK(area == doctest::Approx(kTriangles * 2 * 0.5 * 10.0 * 10.0 * std::sin(0.002)).epsilon(0.01));
 }
 
 TEST_CASE("open lines that stay open are closed and the gap is told") {

@@ -70,6 +70,9 @@ TEST_CASE("the CSS property takes units and refuses bare numbers") {
     CHECK_FALSE(css_transform_of("rotate(90)", kBox).has_value());
     CHECK_FALSE(css_transform_of("matrix(1,0,0,1,7px,8)", kBox).has_value());
     CHECK_FALSE(css_transform_of("rotate3d(1,1,0,45deg)", kBox).has_value());
+    check_point(css_transform_of("rotate3d(0, 0, -2, 90deg)", kBox), {1, 0}, {0, -1});
+    check_point(css_transform_of("matrix3d(1,2,0,0, 3,4,0,0, 0,0,1,0, 5,6,0,1)", kBox), {1, 1}, {9, 12});
+    CHECK_FALSE(css_transform_of("matrix3d(1,0,0,0, 0,1,.5,0, 0,0,1,0, 0,0,0,1)", kBox).has_value());
 }
 
 TEST_CASE("origins are words or lengths or percentages in either order of axes") {

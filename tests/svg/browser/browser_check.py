@@ -121,12 +121,12 @@ def compare(entry, seen):
     if seen["id"] != entry["id"] or seen["tag"] != entry["kind"]:
         complaints.append("is %s %s, the browser has %s %s" % (entry["kind"], entry["id"], seen["tag"], seen["id"]))
     # A browser rounds the page to 1/64 px and makes arcs of cubics; a length by samples cuts corners.
-    if abs(entry["length"] - seen["length"]) > tolerance + (2e-4 if seen["even"] else 2e-3) * seen["length"]:
+    if abs(entry["length"] - seen["length"]) > tolerance + 8 * seen.get("slack", 0.0) + (2e-4 if seen["even"] else 2e-3) * seen["length"]:
         complaints.append("length %.4f, the browser has %.4f" % (entry["length"], seen["length"]))
     off = max((distance_to(entry["points"], p) for p in seen["points"][::4]), default=0.0)
     if off > tolerance:
         complaints.append("the browser's line lies up to %.4f away" % off)
-    own_points = [p for line in entry["points"] for p in line]
+    own_points = [p for line in entry["points"] if len(line) > 1 for p in line]
     step = max(1, len(own_points) // 60)
     back = max((distance_to([seen["points"]], p) for p in own_points[::step]), default=0.0)
     if back > tolerance + longest_step(seen["points"]):

@@ -3,7 +3,7 @@
 "use strict";
 
 const NS = "http://www.w3.org/2000/svg";
-const DESK_SIZE = 20000; // lengths along a path are good to half a unit: measure on a copy of about this size
+const DESK_SIZE = 100000; // lengths along a path are good to half a unit: measure on a copy of about this size
 const SAMPLES = 960;
 const SHAPES = "path,rect,circle,ellipse,line,polyline,polygon,use";
 
@@ -42,13 +42,20 @@ const HIDING = "defs,symbol,clipPath,mask,pattern,marker,linearGradient,radialGr
 // What a map without inverse places is not displayed, though a script is told where it would lie.
 function collapses(m) { return Math.abs(m.a * m.d - m.b * m.c) <= 1e-12 * (Math.abs(m.a * m.d) + Math.abs(m.b * m.c)); }
 
+// A viewBox of no size hides what is in it, though a script is told of boxes; one that is none at all is ignored.
+function flattens(svg) {
+  const numbers = (svg.getAttribute("viewBox") || "").trim().split(/[\s,]+/).map(Number);
+  return svg.localName === "svg" && numbers.length === 4 && numbers.every(v => v >= 0 || v < 0) && (numbers[2] === 0 || numbers[3] === 0);
+}
+
 // Hidden containers give their children boxes too, though nothing of them is drawn.
 function is_drawn(e, root) {
   if (e.namespaceURI !== NS || !e.checkVisibility() || collapses(e.getScreenCTM())) return false;
+  if (flattens(root)) return false;
   for (let up = e; up !== root; up = up.parentNode) {
     if (getComputedStyle(up).display === "none") return false;
     if (up === e) continue;
-    if (up.namespaceURI !== NS || up.matches(HIDING)) return false;
+    if (up.namespaceURI !== NS || up.matches(HIDING) || flattens(up)) return false;
     if (up.localName === "svg" && (up.width.baseVal.value <= 0 || up.height.baseVal.value <= 0)) return false;
   }
   return true;
@@ -94,10 +101,57 @@ function scaled_copy(e, up) {
   return copy;
 }
 
-function has_arcs(e) {
-  if (e.localName !== "use") return e.localName === "path" && /A/i.test(getComputedStyle(e).d.replace(/^path/, ""));
+// The numbers of path data with their letters, absolute ends worked out: [letter, values, from, to].
+function segments_of(data) {
+  const counts = { m: 2, l: 2, h: 1, v: 1, c: 6, s: 4, q: 4, t: 2, a: 7, z: 0 };
+  const out = [];
+  let at = [0, 0], start = [0, 0];
+  for (const [, letter, rest] of data.matchAll(/([A-Za-z])([^A-Za-z]*(?:e[-+]?\d+[^A-Za-z]*)*)/g)) {
+    const values = (rest.match(/[-+]?[\d.]+(?:e[-+]?\d+)?/g) || []).map(Number);
+    const kind = letter.toLowerCase(), count = counts[kind];
+    for (let i = 0; i === 0 || i < values.length; i += count || values.length + 1) {
+      const v = values.slice(i, i + count);
+      const base = letter === kind ? at : [0, 0];
+      const from = at;
+      if (kind === "z") at = start;
+      else if (kind === "h") at = [base[0] + v[0], at[1]];
+      else if (kind === "v") at = [at[0], base[1] + v[0]];
+      else at = [base[0] + v[count - 2], base[1] + v[count - 1]];
+      if (kind === "m" && i === 0) start = at;
+      out.push([kind, v, from, at]);
+    }
+  }
+  return out;
+}
+
+// How far the browser's arcs may lie from true ones, in user units. It makes cubics of them, good to 2.7e-4 of the
+// larger radius. Where radii too small for the chord are scaled up, the centre is the root of a difference that should
+// be 0 and, in single precision, is a few roundings of the ends measured in radii.
+function arc_slack(e) {
+  let slack = 0;
+  for (const [kind, v, from, to] of segments_of(getComputedStyle(e).d.replace(/^path\("?|"?\)$/g, ""))) {
+    const [rx, ry, turn] = [Math.abs(v[0]), Math.abs(v[1]), v[2] * Math.PI / 180];
+    if (kind !== "a" || !(rx > 0 && ry > 0)) continue;
+    const half = [(from[0] - to[0]) / 2, (from[1] - to[1]) / 2];
+    const grow = Math.hypot((Math.cos(turn) * half[0] + Math.sin(turn) * half[1]) / rx, (Math.cos(turn) * half[1] - Math.sin(turn) * half[0]) / ry);
+    const larger = Math.max(rx, ry) * Math.max(grow, 1), smaller = Math.min(rx, ry) * Math.max(grow, 1);
+    const rounding = 6e-8 * (2 + 2 * Math.hypot(...from) / smaller);
+    slack = Math.max(slack, 2.8e-4 * larger + (grow > 0.999 ? 2 * larger * Math.sqrt(rounding) : 0));
+  }
+  return slack;
+}
+
+// For `use` the slack of the paths it draws, whatever their own maps.
+function slack_of(e) {
+  if (e.localName === "path") return arc_slack(e);
+  if (e.localName !== "use") return 0;
   const target = e.ownerDocument.getElementById(e.href.baseVal.slice(1));
-  return target !== null && [target, ...target.querySelectorAll("path")].some(t => t.localName === "path" && has_arcs(t));
+  return target === null ? 0 : 2 * Math.max(0, ...[target, ...target.querySelectorAll("path")].map(t => t.localName === "path" ? arc_slack(t) : 0));
+}
+
+function stretch_of(e, factor) {
+  const m = e.getScreenCTM();
+  return factor * Math.max(Math.hypot(m.a, m.b), Math.hypot(m.c, m.d)) * Math.SQRT2;
 }
 
 function box_of(points) {
@@ -111,9 +165,15 @@ function place(e, origin, factor) {
   return (x, y) => [(m.a * x + m.c * y + m.e - origin.x) * factor, (m.b * x + m.d * y + m.f - origin.y) * factor];
 }
 
+// What samples miss: the ends of the segments.
+function corners_of(e, put) {
+  const ends = e.localName === "rect" ? [] : segments_of(scaled_data(e, 1) || "").filter(([kind], i, all) => kind !== "m" || (i + 1 < all.length && all[i + 1][0] !== "m")).map(s => s[3]);
+  return ends.map(p => put(...p));
+}
+
 function measure_use(e, put) {
   const b = e.getBBox();
-  return { tag: "use", id: e.id, arc: has_arcs(e), bbox: box_of([put(b.x, b.y), put(b.x + b.width, b.y), put(b.x, b.y + b.height), put(b.x + b.width, b.y + b.height)]) };
+  return { tag: "use", id: e.id, bbox: box_of([put(b.x, b.y), put(b.x + b.width, b.y), put(b.x, b.y + b.height), put(b.x + b.width, b.y + b.height)]) };
 }
 
 function measure(e, put, desk) {
@@ -137,7 +197,7 @@ function measure(e, put, desk) {
     fine.push(put(p.x / up, p.y / up));
   }
   copy.remove();
-  // Where the map does not keep angles the box of the samples is the true one, else the browser's own is exact.
+  // Where the map does not keep angles the box is that of the samples and the corners, else the browser's own is exact.
   const corners = box_of([put(b.x / up, b.y / up), put((b.x + b.width) / up, (b.y + b.height) / up)]);
   const [o, x, y] = [put(0, 0), put(1, 0), put(0, 1)];
   const u = [x[0] - o[0], x[1] - o[1]], v = [y[0] - o[0], y[1] - o[1]];
@@ -157,7 +217,7 @@ function measure(e, put, desk) {
     }
     length *= fine.length / steps;
   }
-  return { tag: e.localName, id: e.id, bbox: upright ? corners : box_of(fine), length, even, upright, arc: has_arcs(e), points: fine.filter((p, i) => i % 4 === 0) };
+  return { tag: e.localName, id: e.id, bbox: upright ? corners : box_of([...fine, ...corners_of(e, put)]), length, even, upright, points: fine.filter((p, i) => i % 4 === 0) };
 }
 
 function measure_case(text) {
@@ -177,13 +237,14 @@ function measure_case(text) {
     if (!is_drawn(e, svg)) continue;
     const put = place(e, box, factor);
     const b = e.getBBox();
+    const arcs = slack_of(e) * stretch_of(e, factor);
     if (e.localName === "use") {
-      if (b.width > 0 || b.height > 0) found.push(measure_use(e, put));
+      if (b.width > 0 || b.height > 0) found.push({ ...measure_use(e, put), arcs });
       continue;
     }
     if (/^(rect|circle|ellipse)$/.test(e.localName) && (b.width === 0 || b.height === 0)) continue;
     const shape = measure(e, put, desk);
-    if (shape) found.push(shape);
+    if (shape) found.push({ ...shape, arcs });
   }
   stage.replaceChildren();
   return found;
