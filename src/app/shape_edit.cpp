@@ -81,6 +81,7 @@ std::optional<Held> held(const Chart& chart, const OutlineRef& ref) {
         const Ring* ring = area != nullptr ? ring_of(*area, ref.index) : nullptr;
         return ring != nullptr ? std::optional(free(*ring)) : std::nullopt;
     }
+    case TraceWhat::Hole:
     case TraceWhat::Body:
     case TraceWhat::Pad: break;
     }
@@ -215,6 +216,7 @@ std::string words_of(const Chart& chart, const OutlineRef& ref) {
     case TraceWhat::CutOut: return "a cut-out";
     case TraceWhat::KeepOut: return hole + named(find_thing(chart.keep_outs, ref.id), "keep-out");
     case TraceWhat::Shield: return hole + named(find_thing(chart.shields, ref.id), "shield");
+    case TraceWhat::Hole:
     case TraceWhat::Body:
     case TraceWhat::Pad: break;
     }

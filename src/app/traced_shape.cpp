@@ -231,6 +231,45 @@ Result<Traced> add_cut_out(const Chart& chart, const TracedShape& shape) {
     return Traced{std::move(*next), "Draw a cut-out", {}};
 }
 
+/// The smallest area the ring lies in, of those that reach the side; null where there is none.
+template <class Things>
+const auto* area_round(const Things& things, const Ring& ring, const auto& reaches) {
+    decltype(&things[0]) best = nullptr;
+    for (const auto& thing : things)
+        if (reaches(thing) && lies_in(ring, thing.outline.outer) &&
+            (best == nullptr || geometry::area(thing.outline) < geometry::area(best->outline)))
+            best = &thing;
+    return best;
+}
+
+template <class Thing>
+Result<Traced> put_hole(const Chart& chart, Thing thing, const Ring& ring, const char* word) {
+    thing.outline.holes.push_back(ring);
+    thing.outline = svg::tidy(std::move(thing.outline));
+    const std::string name = thing.name.empty() ? word : thing.name;
+    if (const auto flaw = geometry::flaw_of(thing.outline))
+        return Error{
+            fmt::format("With this hole {} {} at x {:.2f}, y {:.2f}.", name, flaw->reason, flaw->at.x, flaw->at.y), ""};
+    const Id id = thing.id;
+    Result<Chart> next = document::put(chart, std::move(thing));
+    if (!next) return next.error();
+    return Traced{std::move(*next), "Draw a hole in " + name, id};
+}
+
+Result<Traced> add_hole(const Chart& chart, const TracedShape& shape, document::Side side) {
+    const auto* keep_out = area_round(chart.keep_outs, shape.ring, [&](const document::KeepOut& thing) {
+        return thing.side == side || thing.through_board;
+    });
+    const auto* shield =
+        area_round(chart.shields, shape.ring, [&](const document::Shield& thing) { return thing.side == side; });
+    if (keep_out == nullptr && shield == nullptr)
+        return Error{"A hole lies inside a keep-out or a shield of this side; of the board it is a cut-out.", ""};
+    const bool in_shield = keep_out == nullptr ||
+                           (shield != nullptr && geometry::area(shield->outline) < geometry::area(keep_out->outline));
+    return in_shield ? put_hole(chart, *shield, shape.ring, "the shield")
+                     : put_hole(chart, *keep_out, shape.ring, "the keep-out");
+}
+
 template <class Thing>
 Result<Traced> add_area(const Chart& chart, const TracedShape& shape, document::Side side, const char* prefix,
                         const char* word, std::size_t count) {
@@ -255,6 +294,7 @@ std::string_view to_text(TraceWhat what) {
     case TraceWhat::Pad: return "pad";
     case TraceWhat::KeepOut: return "keep-out";
     case TraceWhat::Shield: return "shield";
+    case TraceWhat::Hole: return "hole";
     }
     return "shape";
 }
@@ -286,6 +326,7 @@ Result<Traced> with_traced(const Chart& chart, TraceWhat what, const TracedShape
     case TraceWhat::Pad: return add_pad(chart, shape, side, part);
     case TraceWhat::KeepOut:
         return add_area<document::KeepOut>(chart, shape, side, "keep", "keep-out", chart.keep_outs.size());
+    case TraceWhat::Hole: return add_hole(chart, shape, side);
     case TraceWhat::Shield: break;
     }
     return add_area<document::Shield>(chart, shape, side, "shield", "shield", chart.shields.size());

@@ -11,7 +11,7 @@
 
 namespace padchart::app {
 
-enum class TraceWhat { Outline, CutOut, Body, Pad, KeepOut, Shield };
+enum class TraceWhat { Outline, CutOut, Body, Pad, KeepOut, Shield, Hole };
 enum class TraceHow {
     Polygon,   ///< by its corners
     Rectangle, ///< by two corners, square to the board
@@ -19,7 +19,7 @@ enum class TraceHow {
     Round      ///< by three points of its edge
 };
 
-/// "board outline", "cut-out", "body", "pad", "keep-out", "shield".
+/// "board outline", "cut-out", "body", "pad", "keep-out", "shield", "hole".
 [[nodiscard]] std::string_view to_text(TraceWhat what);
 
 struct TracedShape {
@@ -45,8 +45,9 @@ struct Traced {
 
 /// A body makes a part and takes in the loose pads it lies round; a pad goes to `part` where one is given, else to the
 /// part whose body lies round it, else becomes a part of its own; an outline takes the place of the one there is and
-/// keeps the cut-outs that still lie in it.
-/// Errors: a cut-out without an outline or not inside it; a locked part; what may not stand in a chart.
+/// keeps the cut-outs that still lie in it; a hole goes to the smallest keep-out or shield of that side it lies in.
+/// Errors: a cut-out without an outline or not inside it; a hole in no area, or one that crosses its edge or another
+/// hole; a locked part; what may not stand in a chart.
 [[nodiscard]] Result<Traced> with_traced(const document::Chart& chart, TraceWhat what, const TracedShape& shape,
                                          document::Side side, const document::Id& part = {});
 

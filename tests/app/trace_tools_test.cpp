@@ -307,6 +307,47 @@ Chart holed_areas() {
     return document::put(document::put(new_chart(), keep_out).value(), shield).value();
 }
 
+TEST_CASE("a hole is drawn into the smallest keep-out or shield round it, each in one step") {
+    const Chart start = holed_areas();
+    Hand hand(start);
+    TraceDesk desk{TraceWhat::Hole, TraceHow::Rectangle, false, 0.0};
+    const auto tool = make_trace_tool(desk);
+    const auto holes = [&] { return hand.editor.chart().keep_outs[0].outline.holes.size(); };
+    hand.drag(*tool, {8, 1}, {9, 2});
+    CHECK(holes() == 2);
+    CHECK(hand.editor.history().current().label == "Draw a hole in keep-out 1");
+    CHECK(hand.key(*tool, Key::P));
+    for (const Vec2 at : {Vec2{0.5, 0.5}, Vec2{1.5, 0.5}, Vec2{1, 1.5}})
+        hand.click(*tool, at);
+    CHECK(hand.key(*tool, Key::Enter));
+    CHECK(hand.key(*tool, Key::O));
+    for (const Vec2 at :
+         {Vec2{29.2, 1}, Vec2{28, 2.2}, Vec2{26.8, 1}}) // a circle of 1.2 about 28, 1 would leave the shield
+        hand.click(*tool, at);
+    CHECK(hand.editor.notice()->text.find("inside a keep-out or a shield") != std::string::npos);
+    for (const Vec2 at : {Vec2{28.8, 1}, Vec2{28, 1.8}, Vec2{27.2, 1}})
+        hand.click(*tool, at);
+    CHECK(holes() == 3);
+    REQUIRE(hand.editor.chart().shields[0].outline.holes.size() == 2);
+    // By pi r^2; the polygon lies inside the circle.
+    CHECK(geometry::area(geometry::Polygon{hand.editor.chart().shields[0].outline.holes[1], {}}) ==
+          doctest::Approx(2.0106).epsilon(0.01));
+    for (int i = 0; i < 3; ++i)
+        hand.editor.undo();
+    CHECK(hand.editor.chart() == start);
+}
+
+TEST_CASE("a hole that crosses another or lies in nothing is refused and says why") {
+    Hand hand(holed_areas());
+    TraceDesk desk{TraceWhat::Hole, TraceHow::Rectangle, false, 0.0};
+    const auto tool = make_trace_tool(desk);
+    hand.drag(*tool, {4, 4}, {9, 5}); // over the hole that is there
+    CHECK(hand.editor.notice()->text.find("With this hole keep-out 1") == 0);
+    hand.drag(*tool, {14, 4}, {16, 5}); // between the two areas
+    CHECK(hand.editor.notice()->text.find("of the board it is a cut-out") != std::string::npos);
+    CHECK(hand.editor.chart() == holed_areas());
+}
+
 TEST_CASE("the hole of a keep-out is dragged, gets a corner, loses one and is closed, each in one step") {
     Hand hand(holed_areas());
     TraceDesk how;

@@ -77,12 +77,13 @@ await 'grouped: '
 keys ctrl+z; await 'undo: Put'; keys ctrl+y; await 'redo: Put'
 keys Escape; sleep 0.2; keys Escape; sleep 0.2
 
-echo "draws a keep-out and a shield, takes a point back, undoes, moves a corner, adds and takes one"
+echo "draws a keep-out with a hole and a shield, takes a point back, undoes, moves a corner, adds and takes one"
 keys i; await 'action: trace'
 keys p; xdotool keydown Control_L; click 300 620; await 'trace point: ' 1; click 700 620; await 'trace point: ' 2; xdotool keyup Control_L
 learn 'trace point: ' 300 620 700
 keys Escape
 keys 5; keys r; pull 5 15 9 18; await 'edit: Draw a keep-out'
+keys 7; pull 5.5 15.5 6.5 16.5; await 'edit: Draw a hole in keep-out 1'; keys ctrl+z; await 'undo: Draw a hole'; keys ctrl+y; await 'redo: Draw a hole'
 keys 6; keys p; press 15 15; press 20 15; press 24 24; keys BackSpace; press 20 20; press 15 20; keys Return; await 'edit: Draw a shield'
 keys 1; keys ctrl+z; await 'undo: Draw a shield'; keys ctrl+y; await 'redo: Draw a shield'
 keys v; await 'action: reshape'
@@ -96,6 +97,7 @@ keys Escape; keys Escape; sleep 0.2
 keys ctrl+s; await 'save: board.chart.json' 2
 ask 'len(chart["keep_outs"]) == 1 and any(abs(x - 11) < 0.1 and abs(y - 20) < 0.1 for x, y in chart["keep_outs"][0]["outline_mm"][0])' "the corner that was moved"
 ask 'len(chart["keep_outs"][0]["outline_mm"][0]) == 4' "the corner taken away"
+ask 'len(chart["keep_outs"][0]["outline_mm"]) == 2' "the hole drawn into the keep-out"
 ask 'len(chart["shields"]) == 1' "the shield"
 
 echo "brings in the corrected drawing and keeps what was said"

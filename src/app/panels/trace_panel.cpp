@@ -20,7 +20,8 @@ void draw_anew(Session& s) {
 void what_buttons(const Ui& ui, Session& s, TraceDesk& desk) {
     constexpr std::pair<const char*, TraceWhat> kWhat[] = {
         {"1 Outline", TraceWhat::Outline}, {"2 Cut-out", TraceWhat::CutOut},   {"3 Body", TraceWhat::Body},
-        {"4 Pad", TraceWhat::Pad},         {"5 Keep-out", TraceWhat::KeepOut}, {"6 Shield", TraceWhat::Shield}};
+        {"4 Pad", TraceWhat::Pad},         {"5 Keep-out", TraceWhat::KeepOut}, {"6 Shield", TraceWhat::Shield},
+        {"7 Hole", TraceWhat::Hole}};
     const float third = share_of_line(3);
     for (std::size_t i = 0; i < std::size(kWhat); ++i) {
         if (i % 3 != 0) ImGui::SameLine();
@@ -115,6 +116,7 @@ void trace_panel(Ui& ui, Session& s) {
     gap(ui, 2);
     how_buttons(ui, s, desk);
     if (desk.what == TraceWhat::Pad) muted(ui, where_pads_go(s));
+    if (desk.what == TraceWhat::Hole) muted(ui, "A hole goes to the smallest keep-out or shield it lies in.");
     if (desk.what == TraceWhat::Body) muted(ui, "A body makes a part; loose pads in it become its pads.");
     rule(ui);
     title(ui, "Change what is there");

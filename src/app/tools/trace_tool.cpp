@@ -78,7 +78,7 @@ public:
 
     [[nodiscard]] std::string hint() const override {
         const std::string what = fmt::format("{}, {}", to_text(desk_.what), way());
-        if (points_.empty()) return what + "; 1 to 6 choose what, P R T O how, Ctrl holds snapping off, Esc leaves";
+        if (points_.empty()) return what + "; 1 to 7 choose what, P R T O how, Ctrl holds snapping off, Esc leaves";
         if (desk_.how == TraceHow::Polygon && points_.size() >= 3)
             return what + "; Enter or the first point closes it, Backspace takes a point back";
         return what + "; Backspace takes the point back, Esc drops it";
@@ -100,7 +100,7 @@ private:
     }
 
     bool choose(Key key) {
-        if (key >= Key::Digit1 && key <= Key::Digit6) {
+        if (key >= Key::Digit1 && key <= Key::Digit7) {
             desk_.what = static_cast<TraceWhat>(static_cast<int>(key) - static_cast<int>(Key::Digit1));
             trace("trace what", to_text(desk_.what));
             return true;
