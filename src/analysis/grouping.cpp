@@ -262,7 +262,7 @@ std::string_view to_text(GroupKind kind) {
     return "part";
 }
 
-Grouping propose_groups(const Chart& chart) {
+Grouping propose_groups(const Chart& chart, const std::stop_token& stop) {
     Grouping grouping;
     const bool any = std::any_of(chart.parts.begin(), chart.parts.end(), is_loose);
     if (any && !chart.scale) {
@@ -276,8 +276,10 @@ Grouping propose_groups(const Chart& chart) {
     }
     for (const Side side : {Side::Top, Side::Bottom}) {
         const std::vector<Land> lands = loose_lands(chart, side);
-        for (const LandSet& set : sets_of(lands))
+        for (const LandSet& set : sets_of(lands, stop)) {
+            if (stop.stop_requested()) return grouping;
             grouping.proposals.push_back(proposal_of(chart, lands, set, side));
+        }
     }
     return grouping;
 }
@@ -289,7 +291,8 @@ constexpr std::string_view kGroupKey = "/group:";
 
 } // namespace
 
-Result<Chart> accept_groups(const Chart& chart, const std::vector<GroupProposal>& proposals) {
+Result<Chart> accept_groups(const Chart& chart, const std::vector<GroupProposal>& proposals,
+                            const std::stop_token& stop) {
     std::set<LoosePad> taken;
     for (const GroupProposal& proposal : proposals)
         for (const LoosePad from : proposal.pads) {
@@ -300,6 +303,7 @@ Result<Chart> accept_groups(const Chart& chart, const std::vector<GroupProposal>
     Chart next = without_loose(chart, taken);
     std::map<std::string, int> count;
     for (const GroupProposal& proposal : proposals) {
+        if (stop.stop_requested()) return Error{"called off", ""};
         Footprint part = part_of(chart, proposal.pads, proposal.side);
         for (std::size_t i = 0; i < part.pads.size() && i < proposal.numbers.size(); ++i)
             part.pads[i].number = proposal.numbers[i];
@@ -349,10 +353,11 @@ Diagnostics mirrored_numbering(const Chart& chart) {
     return findings;
 }
 
-Diagnostics size_suggestions(const Chart& chart, double measuring_tolerance_mm) {
+Diagnostics size_suggestions(const Chart& chart, double measuring_tolerance_mm, const std::stop_token& stop) {
     Diagnostics findings;
     if (!chart.scale) return findings;
     for (const Footprint& part : chart.parts) {
+        if (stop.stop_requested()) return findings;
         if (!part.body || !part.family.empty() || part.pads.size() != 2) continue;
         document::Body upright = *part.body;
         upright.turn = {};

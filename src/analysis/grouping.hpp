@@ -4,6 +4,7 @@
 // (a grid of balls), rows of one pitch with what faces them, threes, pairs that face each other; what remains stands
 // alone. How near is near: common practice, no source; every threshold is named in grouping_shapes.cpp.
 
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -42,14 +43,15 @@ struct Grouping {
 };
 
 /// Every pad of parts that have neither name nor body nor family. Needs a scale: without one there are no proposals and
-/// a finding says so.
-[[nodiscard]] Grouping propose_groups(const document::Chart& chart);
+/// a finding says so. Told to stop it answers soon, with what it has.
+[[nodiscard]] Grouping propose_groups(const document::Chart& chart, const std::stop_token& stop = {});
 
 /// The chart with the loose parts taken apart and each proposal a part of its own, pads in the order of their numbers.
 /// Single pads become parts too. What was said of a pad goes along.
-/// Errors: a pad that is not there or is in two proposals.
+/// Errors: a pad that is not there or is in two proposals; told to stop.
 [[nodiscard]] Result<document::Chart> accept_groups(const document::Chart& chart,
-                                                    const std::vector<GroupProposal>& proposals);
+                                                    const std::vector<GroupProposal>& proposals,
+                                                    const std::stop_token& stop = {});
 
 /// True where loose pads of the chart were put together once: then a corrected trace wants the same.
 [[nodiscard]] bool was_grouped(const document::Chart& chart);
@@ -60,6 +62,7 @@ struct Grouping {
 [[nodiscard]] Diagnostics mirrored_numbering(const document::Chart& chart);
 
 /// Finding "size-suggested" for every two-pad part without a family: which chips its body could be, with both codes.
-[[nodiscard]] Diagnostics size_suggestions(const document::Chart& chart, double measuring_tolerance_mm = 0.1);
+[[nodiscard]] Diagnostics size_suggestions(const document::Chart& chart, double measuring_tolerance_mm = 0.1,
+                                           const std::stop_token& stop = {});
 
 } // namespace padchart::analysis

@@ -3,9 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <optional>
+#include <set>
 
 #include "geometry/box_index.hpp"
 
@@ -52,7 +54,11 @@ double gap_along(const Land& a, const Land& b) {
 
 class Grouper {
 public:
-    explicit Grouper(const std::vector<Land>& lands) : lands_(lands), free_(lands.size(), true), index_(boxes(lands)) {}
+    Grouper(const std::vector<Land>& lands, const std::stop_token& stop)
+        : lands_(lands), stop_(stop), free_(lands.size(), true), copy_(copies(lands)), index_(boxes(lands, copy_)) {
+        for (std::size_t i = 0; i < lands.size(); ++i)
+            if (copy_[i]) take({GroupKind::Single, {i}, fmt::format("one pad {}, drawn on its like", size_words(i))});
+    }
 
     std::vector<LandSet> run() {
         grids();
@@ -69,10 +75,24 @@ public:
     }
 
 private:
-    static std::vector<geometry::Box> boxes(const std::vector<Land>& lands) {
-        std::vector<geometry::Box> all;
+    /// Lands drawn on one that came before, to a micrometre: thousands on one place would all be each other's
+    /// neighbours.
+    static std::vector<bool> copies(const std::vector<Land>& lands) {
+        constexpr double kSame_mm = 1e-3;
+        const auto whole = [](double v) { return std::llround(v / kSame_mm); };
+        std::set<std::array<long long, 4>> seen;
+        std::vector<bool> all;
         for (const Land& land : lands)
-            all.push_back(land.box);
+            all.push_back(!seen.insert({whole(land.box.min.x), whole(land.box.min.y), whole(land.box.max.x),
+                                        whole(land.box.max.y)})
+                               .second);
+        return all;
+    }
+
+    static std::vector<geometry::Box> boxes(const std::vector<Land>& lands, const std::vector<bool>& copy) {
+        std::vector<geometry::Box> all;
+        for (std::size_t i = 0; i < lands.size(); ++i)
+            all.push_back(copy[i] ? geometry::Box{} : lands[i].box);
         return all;
     }
 
@@ -119,7 +139,7 @@ private:
 
     void grids() {
         for (std::size_t i = 0; i < lands_.size(); ++i)
-            if (free_[i]) try_grid(i);
+            if (free_[i] && !stop_.stop_requested()) try_grid(i);
     }
 
     void try_grid(std::size_t seed) {
@@ -227,7 +247,7 @@ private:
     void rows() {
         std::vector<Run> runs;
         for (std::size_t i = 0; i < lands_.size(); ++i) {
-            if (!free_[i]) continue;
+            if (!free_[i] || stop_.stop_requested()) continue;
             auto run = best_run_through(i);
             if (!run) continue;
             for (const std::size_t j : run->lands)
@@ -279,6 +299,7 @@ private:
                          [](const Run& a, const Run& b) { return a.lands.size() > b.lands.size(); });
         std::vector<Block> blocks;
         for (Run& run : runs) {
+            if (stop_.stop_requested()) return;
             if (!std::all_of(run.lands.begin(), run.lands.end(), [&](std::size_t i) { return free_[i]; })) continue;
             Block block{run.lands, run, false, {}};
             const Indices across = facing(run);
@@ -299,7 +320,7 @@ private:
     void join_blocks(std::vector<Block> blocks) {
         std::vector<bool> done(blocks.size(), false);
         for (std::size_t i = 0; i < blocks.size(); ++i) {
-            if (done[i]) continue;
+            if (done[i] || stop_.stop_requested()) continue;
             Block& block = blocks[i];
             bool four = false;
             for (std::size_t j = i + 1; j < blocks.size() && !four && block.two; ++j) {
@@ -346,7 +367,7 @@ private:
 
     void threes() {
         for (std::size_t i = 0; i < lands_.size(); ++i) {
-            if (!free_[i]) continue;
+            if (!free_[i] || stop_.stop_requested()) continue;
             const Indices near = like(i, 2.0 * kRowReach_mm);
             if (near.size() < 2) continue;
             const Indices three{i, near[0], near[1]};
@@ -401,7 +422,7 @@ private:
         };
         std::vector<Candidate> all;
         for (std::size_t i = 0; i < lands_.size(); ++i)
-            if (free_[i])
+            if (free_[i] && !stop_.stop_requested())
                 for (const std::size_t j : like(i, kPairGap * 4.0 * lands_[i].longer_mm))
                     if (j > i && is_straight(i, j) && faces(i, j)) all.push_back({skew_gap(i, j), i, j});
         std::stable_sort(all.begin(), all.end(), [](const Candidate& a, const Candidate& b) { return a.gap < b.gap; });
@@ -439,7 +460,9 @@ private:
     }
 
     const std::vector<Land>& lands_;
+    const std::stop_token& stop_;
     std::vector<bool> free_;
+    std::vector<bool> copy_;
     geometry::BoxIndex index_;
     std::vector<LandSet> sets_;
 };
@@ -472,9 +495,9 @@ Land land_of(LoosePad from, geometry::Ring outline) {
     return land;
 }
 
-std::vector<LandSet> sets_of(const std::vector<Land>& lands) {
+std::vector<LandSet> sets_of(const std::vector<Land>& lands, const std::stop_token& stop) {
     if (lands.empty()) return {};
-    return Grouper(lands).run();
+    return Grouper(lands, stop).run();
 }
 
 } // namespace padchart::analysis

@@ -3,6 +3,7 @@
 // grouping.cpp.
 
 #include <cstddef>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -28,7 +29,8 @@ struct LandSet {
     std::string why;
 };
 
-/// Every land in exactly one set, in the order of their first lands. All of one side.
-[[nodiscard]] std::vector<LandSet> sets_of(const std::vector<Land>& lands);
+/// Every land in exactly one set, in the order of their first lands; told to stop, whatever has been found. All of one
+/// side.
+[[nodiscard]] std::vector<LandSet> sets_of(const std::vector<Land>& lands, const std::stop_token& stop = {});
 
 } // namespace padchart::analysis

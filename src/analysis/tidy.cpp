@@ -282,12 +282,14 @@ double outline_deviation(const Ring& a, const Ring& b) {
     return std::max(farthest_from(a, b), farthest_from(b, a));
 }
 
-Result<TidyResult> tidy(const document::Chart& chart, double limit_mm, std::span<const document::Id> parts) {
+Result<TidyResult> tidy(const document::Chart& chart, double limit_mm, std::span<const document::Id> parts,
+                        const std::stop_token& stop) {
     if (!std::isfinite(limit_mm) || limit_mm <= 0.0)
         return Error{fmt::format("a limit of {} mm cannot be; right would be one above 0", limit_mm), {}};
     if (!chart.scale) return Error{"the chart has no scale: a limit in mm means nothing on it", {}};
     TidyResult result{chart, {}};
     for (std::size_t p = 0; p < chart.parts.size(); ++p) {
+        if (stop.stop_requested()) return Error{"called off", ""};
         const Footprint& part = chart.parts[p];
         const bool meant = parts.empty() || std::find(parts.begin(), parts.end(), part.id) != parts.end();
         if (!meant || part.locked || !part.family.empty() || part.pads.empty()) continue;

@@ -5,6 +5,7 @@
 // outlines as given, not from the step before, so that small steps do not add up unseen. Own arithmetic.
 
 #include <span>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -33,9 +34,9 @@ struct TidyResult {
 };
 
 /// All parts, or those named. Parts with a family pattern and locked ones stay as they are.
-/// Errors: the chart has no scale; a limit not above 0.
+/// Errors: the chart has no scale; a limit not above 0; told to stop, which it looks at before every part.
 [[nodiscard]] Result<TidyResult> tidy(const document::Chart& chart, double limit_mm,
-                                      std::span<const document::Id> parts = {});
+                                      std::span<const document::Id> parts = {}, const std::stop_token& stop = {});
 
 /// How far two outlines are apart at the most, both ways (Hausdorff's distance, over vertices and middles of edges).
 [[nodiscard]] double outline_deviation(const geometry::Ring& a, const geometry::Ring& b);

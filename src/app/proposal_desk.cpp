@@ -78,13 +78,15 @@ bool is_small(const Chart& chart) {
 
 ProposalDesk::ProposalDesk()
     : job_([](const Order& order, const std::stop_token& stop, const auto& give) {
-          if (!stop.stop_requested()) give(work_out(order));
+          Proposals made = work_out(order, stop);
+          if (!stop.stop_requested()) give(std::move(made));
       }) {}
 
-ProposalDesk::Proposals ProposalDesk::work_out(const Order& order) {
+ProposalDesk::Proposals ProposalDesk::work_out(const Order& order, const std::stop_token& stop) {
     const Chart& chart = *order.chart;
-    Proposals made{order, analysis::propose_groups(chart), {}, chart, analysis::size_suggestions(chart)};
-    if (Result<analysis::TidyResult> result = analysis::tidy(chart, order.limit_mm)) {
+    Proposals made{
+        order, analysis::propose_groups(chart, stop), {}, chart, analysis::size_suggestions(chart, 0.1, stop)};
+    if (Result<analysis::TidyResult> result = analysis::tidy(chart, order.limit_mm, {}, stop)) {
         made.offers = offers_of(chart, result->steps);
         made.tidied = std::move(result->chart);
     }

@@ -79,7 +79,7 @@ private:
         Diagnostics sizes;
     };
 
-    static Proposals work_out(const Order& order);
+    static Proposals work_out(const Order& order, const std::stop_token& stop = {});
     void settle(Proposals proposals);
     bool take(Editor& editor, const std::vector<analysis::GroupProposal>& groups, const std::string& label);
 

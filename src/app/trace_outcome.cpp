@@ -29,12 +29,13 @@ Result<svg::ReimportResult> corrected(const Chart& current, Chart fresh, const W
     // Loose pads that were put together once are put together again before parts are looked for.
     if (analysis::was_grouped(current)) {
         if (!watch.go_on("Putting loose pads together")) return Error{"called off", ""};
-        Result<Chart> grouped = analysis::accept_groups(fresh, analysis::propose_groups(fresh).proposals);
+        Result<Chart> grouped =
+            analysis::accept_groups(fresh, analysis::propose_groups(fresh, watch.stop).proposals, watch.stop);
         if (!grouped) return grouped.error();
         fresh = std::move(*grouped);
     }
     if (!watch.go_on("Finding the parts again")) return Error{"called off", ""};
-    return svg::reimport(current, fresh);
+    return svg::reimport(current, fresh, watch.stop);
 }
 
 void append(Diagnostics& all, const Diagnostics& more) {
@@ -72,7 +73,7 @@ TraceOutcome make_outcome(const TraceOrder& order, const Watch& watch) {
         outcome.chart = outcome.result->chart;
     if (outcome.chart && watch.go_on("Looking at pin numbers and sizes")) {
         append(outcome.findings, analysis::mirrored_numbering(*outcome.chart));
-        if (!order.current) append(outcome.findings, analysis::size_suggestions(*outcome.chart));
+        if (!order.current) append(outcome.findings, analysis::size_suggestions(*outcome.chart, 0.1, watch.stop));
     }
     std::stable_sort(outcome.findings.begin(), outcome.findings.end(),
                      [](const Diagnostic& a, const Diagnostic& b) { return a.severity > b.severity; });

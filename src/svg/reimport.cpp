@@ -9,6 +9,7 @@
 #include <span>
 
 #include "document/edits.hpp"
+#include "geometry/box_index.hpp"
 #include "svg/reimport_match.hpp"
 #include "svg/reimport_part.hpp"
 
@@ -90,7 +91,8 @@ bool is_spoken_of(const KeepOut& thing) {
 
 class Reimport {
 public:
-    Reimport(Pair pair, Diagnostics findings) : current_(std::move(pair.current)), fresh_(std::move(pair.fresh)) {
+    Reimport(Pair pair, Diagnostics findings, const std::stop_token& stop)
+        : current_(std::move(pair.current)), fresh_(std::move(pair.fresh)), stop_(stop) {
         result_.chart = current_;
         result_.findings = std::move(findings);
     }
@@ -135,6 +137,7 @@ private:
         std::vector<bool> used(drawn.size(), false);
         document::Items<Footprint> parts;
         for (std::size_t c = 0; c < now.size(); ++c) {
+            if (stop_.stop_requested()) return;
             const Footprint& part = current_.parts[c];
             if (partner[c]) {
                 used[partner[c]->fresh] = true;
@@ -202,19 +205,30 @@ private:
                    geometry::distance(a.box.centre(), b.box.centre()) < kMoved_mm;
         };
         std::vector<std::size_t> far;
-        for (std::size_t c = 0; c < now.size(); ++c)
-            if (partner[c] && !near(now[c], drawn[partner[c]->fresh])) far.push_back(c);
-        for (std::size_t i = 0; i < far.size(); ++i)
-            for (std::size_t j = i + 1; j < far.size(); ++j) {
-                const Token& a = now[far[i]];
-                const Token& b = now[far[j]];
-                if (!near(a, drawn[partner[far[j]]->fresh]) || !near(b, drawn[partner[far[i]]->fresh])) continue;
+        std::vector<geometry::Box> goals;
+        for (std::size_t c = 0; c < now.size(); ++c) {
+            if (!partner[c] || near(now[c], drawn[partner[c]->fresh])) continue;
+            geometry::Box goal;
+            if (const geometry::Box& box = drawn[partner[c]->fresh].box; !box.is_empty()) goal.add(box.centre());
+            goals.push_back(goal);
+            far.push_back(c);
+        }
+        const geometry::BoxIndex index(goals);
+        for (std::size_t i = 0; i < far.size(); ++i) {
+            const Token& a = now[far[i]];
+            if (a.box.is_empty()) continue;
+            geometry::Box here;
+            here.add(a.box.centre());
+            for (const std::size_t j : index.touching(here.grown(kMoved_mm))) {
+                if (j <= i || !near(a, drawn[partner[far[j]]->fresh])) continue;
+                if (!near(now[far[j]], drawn[partner[far[i]]->fresh])) continue;
                 find(Severity::Warning, "places-exchanged",
                      fmt::format("{} and {} have exchanged their places in the trace, and what was said of them went "
                                  "along: if only their names were corrected, exchange it by hand",
                                  called(current_.parts[far[i]]), called(current_.parts[far[j]])),
                      a.id);
             }
+        }
     }
 
     // The rest -------------------------------------------------------------------------------------------------------
@@ -308,6 +322,7 @@ private:
 
     const Chart current_;
     const Chart fresh_;
+    const std::stop_token& stop_;
     ReimportResult result_;
     std::map<Id, std::set<std::string>> pads_spoken_of_;
     std::map<Id, Affine> motion_;
@@ -324,11 +339,12 @@ std::string_view to_text(FoundBy how) {
     return "place";
 }
 
-Result<ReimportResult> reimport(const Chart& current, const Chart& fresh) {
+Result<ReimportResult> reimport(const Chart& current, const Chart& fresh, const std::stop_token& stop) {
     Diagnostics findings;
     Result<Pair> pair = in_one_scale(current, fresh, findings);
     if (!pair) return pair.error();
-    ReimportResult result = Reimport(std::move(*pair), std::move(findings)).run();
+    ReimportResult result = Reimport(std::move(*pair), std::move(findings), stop).run();
+    if (stop.stop_requested()) return Error{"called off", ""};
     if (auto fault = document::fault_of(result.chart)) return *fault;
     return result;
 }

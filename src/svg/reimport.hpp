@@ -9,6 +9,7 @@
 //   goes along             notes, readings and plans pinned to a part move as their part does
 //   gone from the trace    stays with a finding; leaves only where nothing was ever said of it
 
+#include <stop_token>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -42,7 +43,8 @@ struct ReimportResult {
 
 /// Both charts in mm, or both in the trace's own units. Where their scales differ one of them is put to the other's
 /// first: the fresh one wins where it was measured or where the chart's is the page's size only.
-/// Errors: an answer that could not stand as a chart.
-[[nodiscard]] Result<ReimportResult> reimport(const document::Chart& current, const document::Chart& fresh);
+/// Errors: an answer that could not stand as a chart; told to stop, which it looks at before every part.
+[[nodiscard]] Result<ReimportResult> reimport(const document::Chart& current, const document::Chart& fresh,
+                                              const std::stop_token& stop = {});
 
 } // namespace padchart::svg

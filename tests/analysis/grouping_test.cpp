@@ -264,6 +264,35 @@ TEST_CASE("nothing is proposed without a scale and nothing that has a name is to
     CHECK(analysis::propose_groups(named).proposals.empty());
 }
 
+TEST_CASE("pads drawn on one another are told apart from the one they hide") {
+    Heap heap;
+    heap.add("chip-1005M", {5, 5});
+    const document::Pad twice = heap.loose.pads[0];
+    for (int i = 0; i < 5; ++i)
+        heap.loose.pads.push_back(twice);
+    const Grouping grouping = analysis::propose_groups(heap.chart());
+    REQUIRE(grouping.proposals.size() == 6);
+    CHECK(grouping.proposals[0].kind == GroupKind::Pair);
+    CHECK(grouping.proposals[0].pads.size() == 2);
+    for (std::size_t i = 1; i < 6; ++i)
+        CHECK(grouping.proposals[i].why.find("drawn on its like") != std::string::npos);
+}
+
+TEST_CASE("grouping that is told to stop accepts nothing and leaves the rest undone") {
+    Heap heap;
+    for (int i = 0; i < 20; ++i)
+        heap.add("soic-8", {10.0 + 12.0 * i, 5});
+    const Chart chart = heap.chart();
+    std::stop_source stop;
+    const Grouping whole = analysis::propose_groups(chart, stop.get_token());
+    CHECK(whole.proposals.size() == 20);
+    CHECK(analysis::accept_groups(chart, whole.proposals, stop.get_token()));
+    stop.request_stop();
+    CHECK(analysis::propose_groups(chart, stop.get_token()).proposals.empty());
+    CHECK_FALSE(analysis::accept_groups(chart, whole.proposals, stop.get_token()));
+    CHECK(analysis::size_suggestions(chart, 0.1, stop.get_token()).empty());
+}
+
 TEST_CASE("a pad in two proposals is refused") {
     Heap heap;
     heap.add("chip-1005M", {5, 5});

@@ -158,6 +158,14 @@ TEST_CASE("tidying twice changes nothing more and a regular part has no steps") 
     CHECK(regular->steps.empty());
 }
 
+TEST_CASE("tidying that is told to stop gives no half of a chart") {
+    const Chart chart = chart_of(shaky("soic-8", 0.012));
+    std::stop_source stop;
+    CHECK(analysis::tidy(chart, 0.05, {}, stop.get_token()));
+    stop.request_stop();
+    CHECK_FALSE(analysis::tidy(chart, 0.05, {}, stop.get_token()));
+}
+
 TEST_CASE("locked parts and patterns of a family are left alone and a chart without a scale is refused") {
     Chart chart = chart_of(shaky("soic-8", 0.012));
     const Chart locked = *document::set_locked(chart, std::vector{document::Id{"u1"}}, true);

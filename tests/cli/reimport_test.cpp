@@ -111,6 +111,14 @@ TEST_CASE("the same trace again changes nothing in the demo chart") {
     CHECK(json::write_chart(result->chart) == json::write_chart(before));
 }
 
+TEST_CASE("bringing in a corrected trace that is told to stop gives no half of a chart") {
+    std::stop_source stop;
+    stop.request_stop();
+    const auto result = svg::reimport(demo_chart(), traced(demo_trace()), stop.get_token());
+    REQUIRE_FALSE(result);
+    CHECK(result.error().message == "called off");
+}
+
 TEST_CASE("a corrected trace moves what moved and keeps every word of the demo chart") {
     const Chart before = demo_chart();
     std::string text = demo_trace();
