@@ -6,6 +6,7 @@
 #include <string>
 
 #include "document/edits.hpp"
+#include "document/part_finder.hpp"
 
 namespace padchart::document {
 namespace {
@@ -167,8 +168,9 @@ Result<Chart> fold_to_far_side(const Chart& chart, std::span<const Id> ids, Fold
 
 std::vector<Id> movable(const Chart& chart, std::span<const Id> ids) {
     std::vector<Id> free;
+    PartFinder finder(chart);
     for (const Id& id : ids)
-        if (const auto at = find_part(chart, id); at && !chart.parts[*at].locked) free.push_back(id);
+        if (const auto at = finder.find(id); at && !chart.parts[*at].locked) free.push_back(id);
     return free;
 }
 

@@ -5,6 +5,8 @@
 #include <unordered_set>
 #include <utility>
 
+#include "document/part_finder.hpp"
+
 namespace padchart::document {
 namespace {
 
@@ -38,8 +40,9 @@ Result<Chart> with_part(const Chart& chart, std::size_t at, Footprint part) {
 template <class Change>
 Result<Chart> change_each(const Chart& chart, std::span<const Id> ids, const Change& change) {
     Chart next = chart;
+    PartFinder finder(next);
     for (const Id& id : ids) {
-        const auto at = find_part(next, id);
+        const auto at = finder.find(id);
         if (!at) return no_such(id);
         Footprint part = next.parts[*at];
         change(part);
@@ -155,8 +158,9 @@ Result<Chart> add_part(const Chart& chart, Footprint part) {
 }
 
 Result<Chart> remove_parts(const Chart& chart, std::span<const Id> ids) {
+    PartFinder finder(chart);
     for (const Id& id : ids)
-        if (!find_part(chart, id)) return no_such(id);
+        if (!finder.find(id)) return no_such(id);
     return remove(chart, ids);
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include <fmt/format.h>
 
@@ -24,6 +25,7 @@ constexpr double kClear_px = 12.0, kRing_px = 16.0, kPetal_px = 40.0;
 constexpr double kWide_mm = 1.0;
 constexpr double kArrow_px = 46.0, kHead_px = 12.0;
 constexpr double kStep_deg = 2.0;
+constexpr double kAvoided_px = 8.0; // between the boxes that keep names off
 // Of the tool that is drawn: what lies farther off passes over everything a board holds.
 constexpr double kDrawnTool_mm = 14.0;
 
@@ -65,6 +67,7 @@ public:
             add_arrow(*best);
         }
         add_room_labels();
+        keep_names_off();
         forbid();
         say();
     }
@@ -173,6 +176,27 @@ private:
             canvas_.taken.push_back(block.box_at(place).grown(canvas_.mm(2)));
             add_block(canvas_.scene, block, place, 0.0, true, -1);
         }
+    }
+
+    /// From far away the rose reaches over neighbours: their names stand where it does not.
+    void keep_names_off() {
+        const auto avoid = [this](double bearing_deg, double from, double to) {
+            const double step = canvas_.mm(kAvoided_px);
+            for (double radius = from; radius <= to; radius += step) {
+                const Vec2 p = at(bearing_deg, radius);
+                canvas_.avoided.push_back(geometry::Box{p, p}.grown(step / 2));
+            }
+        };
+        for (const AccessSector& sector : report_.sectors) {
+            const bool has_petals = sector.works && sector.passage == Passage::Free;
+            const double step = canvas_.mm(kAvoided_px) / outer_ * 180.0 / std::numbers::pi;
+            for (double turned = 0.0; turned <= sector.bearings.width_deg; turned += step) {
+                const double bearing = sector.bearings.from_deg + turned;
+                avoid(bearing, inner_, has_petals ? petal(bearing) : outer_);
+            }
+        }
+        if (const Approach* best = report_.best())
+            avoid(best->bearing_deg, inner_, outer_ + canvas_.mm(kPetal_px + kArrow_px));
     }
 
     [[nodiscard]] bool is_clear(const LabelBlock& block, Vec2 place) const {

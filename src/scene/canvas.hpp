@@ -1,8 +1,8 @@
 #pragma once
 // What the layers of a chart's picture share while it is made. Private to the scene module.
 
-#include <algorithm>
 #include <functional>
+#include <unordered_set>
 #include <vector>
 
 #include "scene/chart_scene.hpp"
@@ -39,18 +39,18 @@ struct Canvas {
     const document::Chart& chart;
     const Reports& reports;
     const ViewOptions& options;
-    geometry::Affine map; ///< board to scene
+    geometry::Affine map;                        ///< board to scene
+    std::unordered_set<document::Id> selected{}; ///< as in the options
     Scene scene{};
     std::vector<PartView> views{};            ///< parts of the near side, in chart order
     std::vector<KeepOutView> keep_outs{};     ///< those that hold for the near side
     std::vector<geometry::Polygon> hatched{}; ///< where letters need a plate
+    std::vector<geometry::Box> avoided{};     ///< by names that stand beside their parts: lines and areas of a stage
     std::vector<geometry::Box> taken{};       ///< by labels that are placed before the names of parts
 
     [[nodiscard]] double mm(double px) const { return px / options.px_per_mm; }
     [[nodiscard]] bool is_near(document::Side side) const { return side == options.seen_from; }
-    [[nodiscard]] bool is_selected(const document::Id& id) const {
-        return std::find(options.selection.begin(), options.selection.end(), id) != options.selection.end();
-    }
+    [[nodiscard]] bool is_selected(const document::Id& id) const { return selected.contains(id); }
 };
 
 /// Ring and aim cross of a plan.

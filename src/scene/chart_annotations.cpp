@@ -6,6 +6,7 @@
 #include "patterns/material.hpp"
 #include "scene/canvas.hpp"
 #include "scene/labels.hpp"
+#include "scene/turn_handle.hpp"
 #include "scene/words.hpp"
 
 namespace padchart::scene {
@@ -33,8 +34,11 @@ public:
             occupied_.add(around(view));
             occupied_.add(view.mark_box);
         }
+        for (const Box& box : canvas_.avoided)
+            occupied_.add(box);
         for (const Box& label : canvas_.taken)
             take(label);
+        turn_handle();
         board_edge();
         badges();
         place_pins();
@@ -54,6 +58,16 @@ private:
     void take(const Box& label) {
         occupied_.add(label);
         written_.add(label);
+    }
+
+    void turn_handle() {
+        Box selected;
+        for (const PartView& view : canvas_.views)
+            if (canvas_.is_selected(view.part->id)) selected.add(view.box);
+        if (selected.is_empty()) return;
+        const double x = selected.centre().x, half = mm(kTurnHandleRadius_px + 2);
+        const double top = selected.min.y - mm(kTurnHandle_px + kTurnHandleRadius_px + 2);
+        occupied_.add({{x - half, top}, {x + half, selected.min.y}});
     }
 
     /// In short pieces, so that a slanted edge does not take the whole box round it.

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "document/part_finder.hpp"
 #include "scene/canvas.hpp"
 #include "scene/double_arrow.hpp"
 #include "scene/heat_overlay.hpp"
@@ -49,8 +50,8 @@ Box box_of_thing(const Canvas& canvas, const document::Id& id) {
     return {};
 }
 
-Ring frame_of(const Canvas& canvas, const document::Id& id, double grow) {
-    if (const std::optional<std::size_t> part = document::find_part(canvas.chart, id))
+Ring frame_of(const Canvas& canvas, document::PartFinder& finder, const document::Id& id, double grow) {
+    if (const std::optional<std::size_t> part = finder.find(id))
         return frame_of(canvas, canvas.chart.parts[*part], grow);
     return framed(box_of_thing(canvas, id).grown(grow), canvas.map);
 }
@@ -78,12 +79,13 @@ void add_plans(Canvas& canvas) {
 }
 
 void add_selection(Canvas& canvas) {
+    document::PartFinder finder(canvas.chart);
     if (canvas.options.hover && !canvas.is_selected(*canvas.options.hover)) {
-        Ring frame = frame_of(canvas, *canvas.options.hover, canvas.mm(4));
+        Ring frame = frame_of(canvas, finder, *canvas.options.hover, canvas.mm(4));
         if (!frame.empty()) canvas.scene.add(Role::Hover, Line{std::move(frame), true, Weight::Normal});
     }
     for (const document::Id& id : canvas.options.selection) {
-        Ring frame = frame_of(canvas, id, canvas.mm(5));
+        Ring frame = frame_of(canvas, finder, id, canvas.mm(5));
         if (frame.empty()) continue;
         canvas.scene.add(Role::Selection, Line{frame, true, Weight::Normal});
         for (const Vec2 corner : frame)
@@ -93,6 +95,7 @@ void add_selection(Canvas& canvas) {
 
 Scene layered_scene(const Chart& chart, const Reports& reports, const ViewOptions& options, const Layers& between) {
     Canvas canvas{chart, reports, options, scene_from_board(options.seen_from)};
+    canvas.selected.insert(options.selection.begin(), options.selection.end());
     collect_parts(canvas);
     add_ground(canvas);
     add_isotherms(canvas);

@@ -6,6 +6,7 @@
 #include <doctest/doctest.h>
 
 #include "golden.hpp"
+#include "scene/labels.hpp"
 #include "support/sample_chart.hpp"
 
 using namespace padchart;
@@ -74,6 +75,38 @@ TEST_CASE("the rose is blocked where the report is blocked and depends where it 
         CHECK(is_filled(scene, Role::NoAim, point) == (sector.passage == analysis::Passage::Blocked));
         CHECK(is_filled(scene, Role::Depends, point) == (sector.passage == analysis::Passage::Depends));
     }
+}
+
+TEST_CASE("from far away names beside their parts keep off the rose") {
+    const Chart chart = measured_chart();
+    const analysis::AccessReport report = analysis::access(chart, query_for(chart, "U4")).value();
+    ViewOptions options = access_stage();
+    options.px_per_mm = 20;
+    const Scene scene = access_scene(chart, {}, options, &report);
+    double far = 0.0;
+    for (const Vec2 p : document::extent_on_board(chart.parts[*document::find_part_named(chart, "U4")]))
+        far = std::max(far, geometry::distance(p, report.at));
+    // The ring: 12 px off the part, 16 px wide.
+    const double inner = far + 12.0 / 20.0, outer = inner + 16.0 / 20.0;
+    int beside = 0;
+    for (const Item& item : scene.items) {
+        if (item.kind != Item::Kind::Text || item.role != Role::LabelPart || item.source < 0) continue;
+        const auto part = document::find_part(chart, scene.sources[static_cast<std::size_t>(item.source)].id);
+        if (!part) continue;
+        const geometry::Box words = box_of(scene.texts[item.index], 20);
+        if (words.overlaps(geometry::bounds(document::extent_on_board(chart.parts[*part])))) continue; // on it
+        ++beside;
+        CAPTURE(scene.texts[item.index].text);
+        double near = 1e9, off = 0.0; // of the words from the middle of the rose
+        for (int i = 0; i <= 20; ++i)
+            for (const double y : {words.min.y, words.centre().y, words.max.y}) {
+                const Vec2 p{words.min.x + words.width() * i / 20.0, y};
+                near = std::min(near, geometry::distance(p, report.at));
+                off = std::max(off, geometry::distance(p, report.at));
+            }
+        CHECK((near > outer || off < inner));
+    }
+    CHECK(beside > 3);
 }
 
 TEST_CASE("the access picture shows the way in and the slip and says what they are") {

@@ -312,6 +312,31 @@ TEST_CASE("names do not cover each other at any usual scale") {
         }
 }
 
+TEST_CASE("names make way for the handle by which a selection is turned") {
+    Footprint upper = test::chip("C2", document::PartClass::CeramicCapacitor, {10, 2.75}, {1.0, 0.5});
+    upper.id = document::Id{"c2"};
+    Footprint above = test::chip("C3", document::PartClass::CeramicCapacitor, {10, 2.15}, {1.0, 0.5});
+    above.id = document::Id{"c3"};
+    Chart chart = chart_of(diode());
+    chart.parts.add(upper);
+    chart.parts.add(above);
+    const auto name_box = [&](const std::vector<document::Id>& selection) {
+        ViewOptions options;
+        options.selection = selection;
+        options.px_per_mm = 25;
+        const Scene scene = picture(chart, options);
+        const auto text =
+            std::find_if(scene.texts.begin(), scene.texts.end(), [](const Text& t) { return t.text == "C2"; });
+        REQUIRE(text != scene.texts.end());
+        return box_of(*text, options.px_per_mm);
+    };
+    // 28 px above the diode's upper edge at y = 4.75 mm, 25 px a mm.
+    const Vec2 handle{10, 4.75 - 28.0 / 25.0};
+    const Box disc = Box{handle, handle}.grown(5.5 / 25.0);
+    CHECK(name_box({}).overlaps(disc));
+    CHECK_FALSE(name_box({document::Id{"d1"}}).overlaps(disc));
+}
+
 TEST_CASE("words do not cover each other on any chart, at any zoom, in any stage") {
     std::mt19937 random(20);
     std::uniform_real_distribution<double> zoom(12, 160);

@@ -11,6 +11,7 @@
 #include "app/trace_log.hpp"
 #include "document/edits.hpp"
 #include "document/things.hpp"
+#include "scene/turn_handle.hpp"
 
 namespace padchart::app {
 namespace {
@@ -21,7 +22,6 @@ using geometry::Vec2;
 
 // A hand in a glove trembles: a drag begins after this many pixels.
 constexpr double kDragStartPx = 4.0;
-constexpr double kHandleDistancePx = 28.0;
 constexpr double kHandleReachPx = 12.0;
 constexpr double kFreeTurnStep_deg = 0.5;
 constexpr double kShiftTurnStep_deg = 15.0;
@@ -117,9 +117,10 @@ public:
         out.add(scene::Role::Selection, scene::Line{{{handle.x, box.min.y}, handle}, false, scene::Weight::Thin});
         // A disc tells it from the square corners.
         out.add(scene::Role::SelectionHandle,
-                scene::Line{geometry::transformed(geometry::circle(pointer.mm(5.5), pointer.mm(0.2)),
-                                                  geometry::Affine::translation(handle)),
-                            true, scene::Weight::Bold});
+                scene::Line{
+                    geometry::transformed(geometry::circle(pointer.mm(scene::kTurnHandleRadius_px), pointer.mm(0.2)),
+                                          geometry::Affine::translation(handle)),
+                    true, scene::Weight::Bold});
     }
 
     [[nodiscard]] std::string hint() const override {
@@ -144,7 +145,7 @@ private:
     static bool can_turn(const ToolContext& context) { return !selected_thing(context.editor).has_value(); }
 
     static Vec2 handle_at(const Box& box, const Pointer& pointer) {
-        return {box.centre().x, box.min.y - pointer.mm(kHandleDistancePx)};
+        return {box.centre().x, box.min.y - pointer.mm(scene::kTurnHandle_px)};
     }
 
     static bool is_on_handle(const ToolContext& context, const Pointer& pointer) {
