@@ -7,6 +7,7 @@
 #include <imgui.h>
 #include <imgui_stdlib.h>
 
+#include "app/tip.hpp"
 #include "app/widgets.hpp"
 #include "base/typed_number.hpp"
 
@@ -36,6 +37,8 @@ void edit_text(Ui& ui, const char* label, const std::string& value, const char* 
     std::string* draft = ui.draft(field);
     const std::string whole_hint = fitted(hint, ImGui::CalcItemWidth() - 2 * ImGui::GetStyle().FramePadding.x);
     ImGui::InputTextWithHint(id.c_str(), whole_hint.c_str(), draft != nullptr ? draft : &shown);
+    const float room = ImGui::GetItemRectSize().x - 2 * ImGui::GetStyle().FramePadding.x;
+    if (draft == nullptr && ImGui::IsItemHovered() && ImGui::CalcTextSize(value.c_str()).x > room) tip(ui, value);
     if (draft == nullptr && ImGui::IsItemActive())
         ui.begin_draft(field, shown, [value, commit](const std::string& text) {
             if (text != value) commit(text);
@@ -84,6 +87,12 @@ void choice_list(const Ui& ui, std::span<const std::string> words, std::size_t c
 
 void text_field(Ui& ui, const char* label, const std::string& value, const Commit& commit, const char* hint) {
     begin_field(ui, label);
+    edit_text(ui, label, value, hint, commit);
+}
+
+void long_text_field(Ui& ui, const char* label, const std::string& value, const Commit& commit, const char* hint) {
+    ImGui::TextUnformatted(label);
+    ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
     edit_text(ui, label, value, hint, commit);
 }
 

@@ -5,6 +5,7 @@
 
 #include <imgui_freetype.h>
 
+#include "app/edge_colour.hpp"
 #include "paint/font.hpp"
 
 namespace padchart::app {
@@ -66,7 +67,7 @@ void set_colours(ImGuiStyle& style, const paint::Palette& c) {
     set(ImGuiCol_TextDisabled, c.muted);
     set(ImGuiCol_WindowBg, c.panel);
     set(ImGuiCol_PopupBg, c.panel);
-    set(ImGuiCol_Border, c.rule);
+    set(ImGuiCol_Border, edge_colour(c));
     set(ImGuiCol_FrameBg, with_alpha(c.paper, 255));
     set(ImGuiCol_FrameBgHovered, paint::over(with_alpha(c.selection, 18), c.paper));
     set(ImGuiCol_FrameBgActive, c.panel);

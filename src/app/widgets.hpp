@@ -41,6 +41,8 @@ using Commit = std::function<void(const std::string&)>;
 /// `commit` is called once, when the pen leaves the field, and only if the text has changed. `id` must be unique in the
 /// panel and name the thing it edits.
 void text_field(Ui& ui, const char* label, const std::string& value, const Commit& commit, const char* hint = "");
+/// As above, for a sentence: the field has the line below its label to itself.
+void long_text_field(Ui& ui, const char* label, const std::string& value, const Commit& commit, const char* hint = "");
 /// As above; takes what base/typed_number.hpp takes in this unit. An empty field is nothing. What is no number calls
 /// `refuse`.
 void number_field(Ui& ui, const char* label, std::optional<double> value, const char* unit,

@@ -20,12 +20,20 @@ std::string keys_of(const Action& action) {
     return text;
 }
 
-std::vector<const Action*> found(const std::string& filter) {
-    std::vector<const Action*> list;
+struct Found {
+    std::vector<const Action*> actions;
+    std::size_t possible = 0; ///< those come first
+};
+
+Found found(const Session& s, const std::string& filter) {
+    Found found;
     for (const Action& action : actions())
         if (matches(std::string(action.label) + " " + std::string(action.group) + " " + keys_of(action), filter))
-            list.push_back(&action);
-    return list;
+            found.actions.push_back(&action);
+    const auto rest = std::stable_partition(found.actions.begin(), found.actions.end(),
+                                            [&](const Action* action) { return action->enabled(s); });
+    found.possible = static_cast<std::size_t>(rest - found.actions.begin());
+    return found;
 }
 
 bool action_row(const Ui& ui, const Session& s, const Action& action, bool chosen) {
@@ -57,7 +65,7 @@ void actions_dialog(Ui& ui, Session& s, ActionsDialog dialog) {
     const std::string before = dialog.filter;
     const bool entered = ImGui::InputTextWithHint("##filter", "type a few letters", &dialog.filter,
                                                   ImGuiInputTextFlags_EnterReturnsTrue);
-    const std::vector<const Action*> list = found(dialog.filter);
+    const auto [list, possible] = found(s, dialog.filter);
     if (dialog.filter != before) dialog.chosen = 0;
     if (stepped(ImGuiKey_DownArrow)) ++dialog.chosen;
     if (stepped(ImGuiKey_UpArrow)) --dialog.chosen;
@@ -66,8 +74,9 @@ void actions_dialog(Ui& ui, Session& s, ActionsDialog dialog) {
     ImGui::BeginChild("list", {0, -ui.px(2)}, false, ImGuiWindowFlags_NoNav);
     std::string_view group;
     for (std::size_t i = 0; i < list.size(); ++i) {
-        if (list[i]->group != group) {
-            group = list[i]->group;
+        const std::string_view heads = i < possible ? list[i]->group : "Not possible just now";
+        if (heads != group) {
+            group = heads;
             ImGui::TextColored(floats(ui.colours().muted), "%s", std::string(group).c_str());
         }
         const bool chosen = static_cast<int>(i) == dialog.chosen;

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/edge_colour.hpp"
 #include "app/panels/survey_parts.hpp"
 #include "paint/bands.hpp"
 #include "scene/marks.hpp"
@@ -118,7 +119,7 @@ void pad_numbers(const Ui& ui, const document::Footprint& part, const Affine& px
         ImGui::GetWindowDrawList()->AddText(
             font, font->FontSize,
             {std::round(static_cast<float>(at.x) - size.x / 2), std::round(static_cast<float>(at.y) - size.y / 2)},
-            packed(ui.colours().panel), pad.number.c_str());
+            packed(ink_on(ui.colours().copper, ui.colours())), pad.number.c_str());
     }
 }
 

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "app/documents.hpp"
+#include "app/panels/body.hpp"
 #include "app/panels/heat_widgets.hpp"
 #include "app/panels/panels.hpp"
 #include "app/widgets.hpp"
@@ -36,15 +37,17 @@ void readiness(Ui& ui, const Session& s) {
     verdict(ui, Tone::Fine, "A colleague can work from this.", "Say below what the chart leaves out.");
 }
 
+/// Puts a line of the title block on the chart.
+Commit into_title(Session& s, const char* label, std::string Title::*field) {
+    return [&s, field, label](const std::string& text) {
+        Title title = s.editor.chart().title;
+        title.*field = text;
+        s.editor.commit(document::set_title(s.editor.chart(), std::move(title)), label);
+    };
+}
+
 void title_field(Ui& ui, Session& s, const char* label, std::string Title::*field, const char* hint = "") {
-    text_field(
-        ui, label, s.editor.chart().title.*field,
-        [&s, field, label](const std::string& text) {
-            Title title = s.editor.chart().title;
-            title.*field = text;
-            s.editor.commit(document::set_title(s.editor.chart(), std::move(title)), label);
-        },
-        hint);
+    text_field(ui, label, s.editor.chart().title.*field, into_title(s, label, field), hint);
 }
 
 void title_fields(Ui& ui, Session& s) {
@@ -57,7 +60,8 @@ void title_fields(Ui& ui, Session& s) {
     title_field(ui, s, "Date", &Title::date, "2025-03-14");
     title_field(ui, s, "Chart revision", &Title::chart_revision);
     title_field(ui, s, "Edge that is up", &Title::up_edge);
-    title_field(ui, s, "Left out", &Title::not_mapped, "what is not on the chart");
+    long_text_field(ui, "Left out", s.editor.chart().title.not_mapped, into_title(s, "Left out", &Title::not_mapped),
+                    "what is not on the chart");
 }
 
 std::string scale_in_words(const document::Chart& chart) {
@@ -80,8 +84,8 @@ void facts(Ui& ui, const Session& s) {
     fact(ui, "Cautions", fmt::format("{}", scene::cautions_for(chart).size()));
 }
 
-void write_button(Ui& ui, Session& s, const char* label, const char* ending, ButtonKind kind) {
-    if (button(ui, label, kind, -1, !s.editor.chart().parts.empty())) ask_for_sheet(s, ending);
+void write_button(Ui& ui, Session& s, const char* label, const char* ending, ButtonKind kind, float width) {
+    if (button(ui, label, kind, width, !s.editor.chart().parts.empty())) ask_for_sheet(s, ending);
 }
 
 /// Photos make a page too heavy for some mail, so they are asked for.
@@ -90,9 +94,15 @@ void photos_switch(const Ui& ui, Session& s) {
     toggle(ui, "with the whole photos in the page", s.page_has_photos);
 }
 
+struct HandOverDesk {
+    float footer_height = 0; ///< of the panel, px, as it was last drawn
+};
+
 } // namespace
 
 void hand_over_panel(Ui& ui, Session& s) {
+    auto& desk = s.desks.get<HandOverDesk>();
+    begin_body(ui, desk.footer_height);
     heading(ui, "The sheet to hand over");
     gap(ui, 4);
     readiness(ui, s);
@@ -101,14 +111,17 @@ void hand_over_panel(Ui& ui, Session& s) {
     rule(ui);
     title(ui, "Title block");
     title_fields(ui, s);
-    rule(ui);
-    write_button(ui, s, "Write the sheet as PDF", ".pdf", ButtonKind::Filled);
-    write_button(ui, s, "Write one page for a browser", ".html", ButtonKind::Outlined);
-    photos_switch(ui, s);
-    write_button(ui, s, "The map as SVG", ".svg", ButtonKind::Outlined);
-    write_button(ui, s, "The map as PNG", ".png", ButtonKind::Outlined);
     gap(ui, 2);
     muted(ui, scene::kAidNotApproval);
+    begin_footer(ui);
+    write_button(ui, s, "Write the sheet as PDF", ".pdf", ButtonKind::Filled, -1);
+    write_button(ui, s, "Write one page for a browser", ".html", ButtonKind::Outlined, -1);
+    photos_switch(ui, s);
+    const float half = share_of_line(2);
+    write_button(ui, s, "The map as SVG", ".svg", ButtonKind::Outlined, half);
+    ImGui::SameLine();
+    write_button(ui, s, "The map as PNG", ".png", ButtonKind::Outlined, half);
+    end_footer(ui, desk.footer_height);
 }
 
 } // namespace padchart::app

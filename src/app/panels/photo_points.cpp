@@ -6,6 +6,7 @@
 #include "app/panels/photo_panel.hpp"
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
+#include "app/tip.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -63,7 +64,7 @@ bool point_row(const Ui& ui, std::size_t i, const PhotoPoint& point, std::option
     ImGui::SameLine(ImGui::GetContentRegionMax().x - ui.px(72));
     const bool goes = button(ui, "Drop", ButtonKind::Plain, ui.px(72), !is_locked);
     if (ImGui::IsItemHovered())
-        ImGui::SetTooltip("%s", fmt::format("pixel {:.1f}, {:.1f}", point.pixel.x, point.pixel.y).c_str());
+        tip(ui, fmt::format("at pixel {:.1f}, {:.1f} of the photo", point.pixel.x, point.pixel.y));
     ImGui::PopID();
     return goes;
 }
