@@ -102,8 +102,7 @@ void AccessDesk::ask(const Session& s) {
         return show(std::make_shared<const Result<AccessReport>>(analysis::access(chart, query)), number_);
     // Of another part, what was told would mislead; of this one it is but a moment old.
     if (report() == nullptr || report()->target != query.target) show(nullptr, shown_number_);
-    job_.ask({s.editor.has_preview() ? std::make_shared<const document::Chart>(chart) : s.editor.snapshot(), query,
-              number_});
+    job_.ask({s.editor.shown_snapshot(), query, number_});
 }
 
 bool AccessDesk::collect() {

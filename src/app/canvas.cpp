@@ -1,16 +1,17 @@
 #include "app/canvas.hpp"
 
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
 #include "app/access_desk.hpp"
 #include "app/inspect_edits.hpp"
-#include "app/inspect_picture.hpp"
 #include "app/layers_desk.hpp"
 #include "app/measures.hpp"
-#include "app/orient_desk.hpp"
 #include "app/survey_desk.hpp"
-#include "scene/access_overlay.hpp"
+#include "app/trace_log.hpp"
 #include "scene/labels.hpp"
-
-#include <cmath>
 
 namespace padchart::app {
 namespace {
@@ -23,8 +24,13 @@ constexpr double kLayoutStep = 1.25;
 // With less, names would only hide the parts they stand for.
 constexpr double kReadableZoom = 11.0;
 
+// More than these a hand does not follow one by one; the picture is waited for.
+constexpr std::size_t kDrawnApart = 50;
+
 // As far beside the board as its names reach.
 constexpr double kNames_px = 90.0;
+
+using Clock = std::chrono::steady_clock;
 
 double layout_zoom(double px_per_mm) {
     return std::pow(kLayoutStep, std::round(std::log(px_per_mm) / std::log(kLayoutStep)));
@@ -46,21 +52,16 @@ scene::ViewOptions options_of(const Session& s, double px_per_mm) {
     return options;
 }
 
-/// What the heat stage draws over the chart. Requires: the answers live as long as the reports are used.
-void add_heat(const Session& s, scene::Reports& reports, scene::ViewOptions& options) {
+/// What the heat stage draws over the chart.
+void add_heat(const Session& s, PictureOrder& order) {
     if (s.stage != scene::Stage::Heat || !s.heat.has_plan()) return;
-    reports.plan = &s.heat.plan();
-    if (s.heat.estimate() && s.heat.estimate()->report) reports.heat = &*s.heat.estimate()->report;
-    if (const NoAimAnswer* map = s.heat.map(); map != nullptr && map->report) reports.no_aim = &*map->report;
-    if (const Estimate* second = s.heat.second()) reports.compared = &second->question.plan;
-    options.heat_time_s = s.heat.time_s;
-    options.heat_is_stale = s.heat.is_stale();
-    options.no_aim_is_stale = s.heat.is_map_stale();
-}
-
-scene::Scene scene_of(Session& s, const scene::Reports& reports, const scene::ViewOptions& options) {
-    if (s.stage != scene::Stage::Access) return scene::chart_scene(s.editor.shown(), reports, options);
-    return scene::access_scene(s.editor.shown(), reports, options, s.desks.get<AccessDesk>().report());
+    order.plan = s.heat.plan();
+    order.estimate = s.heat.estimate();
+    order.map = s.heat.held_map();
+    order.second = s.heat.held_second();
+    order.options.heat_time_s = s.heat.time_s;
+    order.options.heat_is_stale = s.heat.is_stale();
+    order.options.no_aim_is_stale = s.heat.is_map_stale();
 }
 
 std::uint64_t layers_revision(const Session& s) {
@@ -70,39 +71,120 @@ std::uint64_t layers_revision(const Session& s) {
 
 } // namespace
 
+Canvas::Canvas()
+    : job_([](const PictureOrder& order, const std::stop_token&, const auto& give) { give(make_picture(order)); }) {}
+
+Canvas::Wanted Canvas::wanted_of(Session& s) {
+    Wanted wanted{s.editor.shown_snapshot(),
+                  s.editor.selection(),
+                  {},
+                  s.background.latest(),
+                  s.stage,
+                  s.seen_from,
+                  s.show_zones,
+                  s.show_pad_numbers,
+                  s.panel == Panel::Import,
+                  layout_zoom(s.camera.px_per_mm() / s.ui_scale),
+                  s.stage == scene::Stage::Heat ? s.heat.revision() : 0,
+                  s.stage == scene::Stage::Access ? s.desks.get<AccessDesk>().revision() : 0,
+                  layers_revision(s),
+                  inspect_revision(s)};
+    if (!s.editor.has_preview() || is_drawn_at_once(*wanted.chart)) return wanted;
+    // One picture without them serves the whole gesture.
+    std::vector<document::Id> moved = changed_parts(s.editor.chart(), *wanted.chart);
+    const bool adds_none = wanted.chart->parts.size() == s.editor.chart().parts.size();
+    if (!adds_none || moved.empty() || moved.size() > kDrawnApart) return wanted;
+    wanted.chart = s.editor.snapshot();
+    wanted.in_hand = std::move(moved);
+    return wanted;
+}
+
+PictureOrder Canvas::order_of(Session& s, const Wanted& wanted) const {
+    PictureOrder order;
+    order.number = number_;
+    order.sitting = s.editor.sitting();
+    order.chart = wanted.chart;
+    order.in_hand = wanted.in_hand;
+    order.options = options_of(s, wanted.px_per_mm);
+    // While a trace is brought in, what was computed speaks of another chart than the one shown.
+    if (!wanted.imports) {
+        order.computed = wanted.computed;
+        order.fit_in_hand = fit_in_hand(s);
+    }
+    add_heat(s, order);
+    if (s.stage == scene::Stage::Access) order.access = s.desks.get<AccessDesk>().answer();
+    order.inspect = inspect_look(s);
+    if (const LayersDesk* layers = s.desks.find<LayersDesk>()) {
+        order.hidden = layers->hidden(s.stage);
+        order.hidden_parts = layers->parts();
+    }
+    return order;
+}
+
+bool Canvas::collect() {
+    std::optional<std::shared_ptr<const Picture>> came = job_.take();
+    if (!came || (*came)->order.number <= picture_->order.number || (*came)->order.number < earliest_) return false;
+    picture_ = std::move(*came);
+    if (!is_behind())
+        trace("picture", fmt::format("{:.0f} ms after it was asked for",
+                                     std::chrono::duration<double, std::milli>(Clock::now() - asked_at_).count()));
+    return true;
+}
+
+bool Canvas::misleads(const Session& s) const {
+    return picture_->order.sitting != s.editor.sitting() || picture_->order.options.seen_from != s.seen_from;
+}
+
+void Canvas::show_nothing(const PictureOrder& instead_of) {
+    PictureOrder none;
+    none.number = picture_->order.number;
+    none.sitting = instead_of.sitting;
+    none.chart = std::make_shared<const document::Chart>();
+    none.options = instead_of.options;
+    none.options.selection.clear();
+    picture_ = make_picture(std::move(none));
+    earliest_ = instead_of.number;
+}
+
 bool Canvas::refresh(Session& s) {
     s.background.update(s.editor.snapshot());
     s.update_heat();
     update_access(s);
     update_inspection(s);
-    const Computed* computed = s.computed();
-    const double zoom = layout_zoom(s.camera.px_per_mm() / s.ui_scale);
-    const SceneKey key{s.editor.version(),
-                       computed,
-                       s.stage,
-                       s.seen_from,
-                       s.show_zones,
-                       s.show_pad_numbers,
-                       zoom,
-                       s.stage == scene::Stage::Heat ? s.heat.revision() : 0,
-                       s.stage == scene::Stage::Access ? s.desks.get<AccessDesk>().revision() : 0,
-                       layers_revision(s),
-                       inspect_revision(s)};
-    if (built_ == key) return false;
-    built_ = key;
-    scene::Reports reports;
-    // While a trace is brought in, what was computed speaks of another chart than the one shown.
-    if (computed != nullptr && s.panel != Panel::Import) reports = {&computed->clearance, fit_shown(s)};
-    scene::ViewOptions options = options_of(s, zoom);
-    add_heat(s, reports, options);
-    auto made = std::make_shared<scene::Scene>(scene_of(s, reports, options));
-    if (const LayersDesk* layers = s.desks.find<LayersDesk>())
-        scene::hide(*made, s.editor.shown(), layers->hidden(s.stage), layers->parts());
-    std::optional<scene::Scene> instead = inspect_picture(s, options, *made);
-    hits_ = std::make_shared<scene::HitTest>(*made);
-    hit_scene_ = made;
-    scene_ = instead ? std::make_shared<scene::Scene>(std::move(*instead)) : std::move(made);
+    const bool came = collect();
+    Wanted wanted = wanted_of(s);
+    if (wanted_ == wanted) return came;
+    ++number_;
+    asked_at_ = Clock::now();
+    PictureOrder order = order_of(s, wanted);
+    wanted_ = std::move(wanted);
+    if (at_once_ || is_drawn_at_once(*order.chart)) {
+        job_.drop();
+        picture_ = make_picture(std::move(order));
+        return true;
+    }
+    if (misleads(s)) show_nothing(order);
+    job_.ask(std::move(order));
     return true;
+}
+
+void Canvas::add_what_is_missing(const Session& s, scene::Scene& overlay) const {
+    const document::Chart& chart = s.editor.shown();
+    const PictureOrder& seen = picture_->order;
+    std::vector<document::Id> ids =
+        seen.chart == s.editor.shown_snapshot() ? std::vector<document::Id>() : changed_parts(*seen.chart, chart);
+    if (seen.options.selection != s.editor.selection())
+        for (const document::Id& id : s.editor.selection())
+            if (std::find(ids.begin(), ids.end(), id) == ids.end() && ids.size() <= kDrawnApart) ids.push_back(id);
+    std::erase_if(ids, [&](const document::Id& id) {
+        const auto at = document::find_part(chart, id);
+        return !at || chart.parts[*at].placement.side != s.seen_from;
+    });
+    if (ids.empty() || ids.size() > kDrawnApart || seen.chart->parts.empty()) return;
+    PictureOrder order = seen;
+    order.options.selection = s.editor.selection();
+    order.options.px_per_mm = layout_zoom(s.camera.px_per_mm() / s.ui_scale);
+    overlay = picture_of_parts(order, chart, ids);
 }
 
 geometry::Box Canvas::whole(const Session& s) const {
@@ -114,7 +196,7 @@ geometry::Box Canvas::whole(const Session& s) const {
     // Names stand beside their parts, a few letters at the most; zones and lines of temperature may run off the board
     // without end.
     const geometry::Box near = box.grown(kNames_px * s.ui_scale / s.camera.px_per_mm());
-    for (const scene::Text& text : scene_->texts) {
+    for (const scene::Text& text : picture_->shown->texts) {
         const geometry::Box words = scene::box_of(text, s.camera.px_per_mm() / s.ui_scale);
         if (near.overlaps(words)) box.add(words);
     }
@@ -126,7 +208,7 @@ Pointer Canvas::pointer(const Session& s) const {
 }
 
 ToolContext Canvas::context(Session& s) const {
-    return {s.editor, s.seen_from, *hit_scene_, *hits_};
+    return {s.editor, s.seen_from, *picture_->own, *picture_->hits};
 }
 
 std::optional<geometry::Vec2> Canvas::pointer_scene(const Session& s) const {
@@ -136,6 +218,7 @@ std::optional<geometry::Vec2> Canvas::pointer_scene(const Session& s) const {
 
 std::shared_ptr<const scene::Scene> Canvas::overlay(Session& s) const {
     auto made = std::make_shared<scene::Scene>();
+    if (!picture_->order.in_hand.empty() || is_behind()) add_what_is_missing(s, *made);
     const ToolContext here = context(s);
     const Pointer at = pointer(s);
     if (const MeasureDesk* measures = s.desks.find<MeasureDesk>())

@@ -1,20 +1,32 @@
 #pragma once
 // The board in the middle of the window: panning, zooming, and handing the pointer to the tool.
 
+#include <chrono>
 #include <memory>
 
 #include "app/input_queue.hpp"
+#include "app/latest_job.hpp"
+#include "app/picture.hpp"
 #include "app/session.hpp"
 
 namespace padchart::app {
 
 class Canvas {
 public:
-    /// Makes the scene anew where chart, selection, reports or options have changed. True where it did.
+    Canvas();
+    /// Has the picture drawn anew where chart, selection, reports or options have changed: a small chart's at once, a
+    /// large one's behind the window, while the last one stays. True where another is on show.
     bool refresh(Session& session);
+    /// Large charts too are drawn at once. For pictures and tests.
+    void draw_at_once() { at_once_ = true; }
+    /// A picture has come that the next refresh() will show.
+    [[nodiscard]] bool has_news() const { return job_.has_answer(); }
+    /// The picture on show is of a moment ago.
+    [[nodiscard]] bool is_behind() const { return picture_->order.number != number_; }
 
-    [[nodiscard]] const std::shared_ptr<const scene::Scene>& scene() const { return scene_; }
-    /// What the tool is about to do, and the part under the pointer.
+    [[nodiscard]] const std::shared_ptr<const scene::Scene>& scene() const { return picture_->shown; }
+    [[nodiscard]] const std::shared_ptr<const paint::PreparedScene>& paints() const { return picture_->paints; }
+    /// What the picture does not show yet, what the tool is about to do, and the part under the pointer.
     [[nodiscard]] std::shared_ptr<const scene::Scene> overlay(Session& session) const;
 
     /// `is_over`: the pointer is on the board and no panel lies above it.
@@ -38,21 +50,32 @@ private:
     void move(const InputEvent& event, Session& session);
     void finish_tool(Session& session);
 
-    struct SceneKey {
-        std::uint64_t version = 0;
-        const Computed* computed = nullptr;
+    struct Wanted {
+        std::shared_ptr<const document::Chart> chart;
+        std::vector<document::Id> selection, in_hand;
+        std::shared_ptr<const Computed> computed;
         scene::Stage stage{};
         document::Side side{};
-        bool zones = false, pad_numbers = false;
+        bool zones = false, pad_numbers = false, imports = false;
         double px_per_mm = 0.0;
         std::uint64_t heat = 0, access = 0, layers = 0, inspect = 0;
-        bool operator==(const SceneKey&) const = default;
+        bool operator==(const Wanted&) const = default;
     };
+    static Wanted wanted_of(Session& session);
+    [[nodiscard]] PictureOrder order_of(Session& session, const Wanted& wanted) const;
+    bool collect();
+    /// Another side or another chart than what is to be seen.
+    [[nodiscard]] bool misleads(const Session& session) const;
+    void show_nothing(const PictureOrder& instead_of);
+    void add_what_is_missing(const Session& session, scene::Scene& overlay) const;
 
-    std::shared_ptr<const scene::Scene> scene_ = std::make_shared<scene::Scene>();
-    std::shared_ptr<const scene::Scene> hit_scene_ = scene_; ///< the chart's own, whatever is shown
-    std::shared_ptr<const scene::HitTest> hits_ = std::make_shared<scene::HitTest>(*hit_scene_);
-    std::optional<SceneKey> built_;
+    std::shared_ptr<const Picture> picture_ = no_picture();
+    std::optional<Wanted> wanted_;
+    std::uint64_t number_ = 0;   ///< of the order for what is wanted
+    std::uint64_t earliest_ = 0; ///< of the orders whose picture may still be shown
+    std::chrono::steady_clock::time_point asked_at_;
+    bool at_once_ = false;
+    LatestJob<PictureOrder, std::shared_ptr<const Picture>> job_;
     geometry::Vec2 at_px_;
     MouseButton drag_button_ = MouseButton::Left;
     bool inside_ = false, space_ = false, panning_ = false, tool_drag_ = false;

@@ -13,6 +13,7 @@
 #include "app/part_files.hpp"
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
+#include "app/picture.hpp"
 #include "app/trace_log.hpp"
 #include "app/work_desk.hpp"
 
@@ -43,18 +44,17 @@ Result<void> after(Session& s, Result<void> saved) {
         return saved;
     }
     s.editor.tell(Severity::Note, "Saved as " + s.editor.path().filename().string());
-    if (const auto next = std::exchange(s.after_saving, std::nullopt)) do_now(s, *next);
+    if (const auto next = std::exchange(s.after_saving, std::nullopt)) ask_or_do(s, *next);
     return {};
 }
 
 /// Photos stay where they are; a chart in another folder names them from there.
-Result<void> save_chart_as(Session& s, const std::string& path) {
+void name_photos_from(Session& s, const std::string& path) {
     std::error_code ignored;
     const std::string here = photo_path(s, {}).parent_path().string();
     const std::string there = fs::absolute(path, ignored).lexically_normal().parent_path().string();
     if (here != there && !s.editor.chart().photos.empty())
         s.editor.commit(with_photos_seen_from(s.editor.chart(), here, there), "Photos named from the new folder");
-    return s.editor.save_as(path);
 }
 
 // More than a hand waits for.
@@ -83,6 +83,8 @@ void ask_or_do(Session& s, AfterSaving what) {
     s.editor.drop_preview();
     if (s.editor.is_saved())
         do_now(s, what);
+    else if (s.editor.will_be_saved())
+        s.after_saving = what;
     else
         s.dialog = UnsavedDialog{what};
 }
@@ -100,14 +102,30 @@ void do_now(Session& s, AfterSaving what) {
     }
 }
 
-bool save(Session& s) {
-    if (s.editor.path().empty()) {
-        show_file_dialog(s, FileTask::SaveAs);
-        return false;
-    }
-    const Result<void> saved = after(s, s.editor.save_again());
-    if (!saved) s.editor.tell(Severity::Fault, describe(saved.error()));
-    return saved.has_value();
+void save(Session& s) {
+    if (s.editor.path().empty()) return show_file_dialog(s, FileTask::SaveAs);
+    const Result<void> begun = begin_saving(s, s.editor.path().string(), true, {});
+    if (!begun) s.editor.tell(Severity::Fault, describe(begun.error()));
+}
+
+Result<void> begin_saving(Session& s, const std::string& path, bool to_own_file, std::function<void(Session&)> then) {
+    auto& desk = s.desks.get<WorkDesk>();
+    if (s.editor.is_saving()) return other_work(desk);
+    const Saving saving = s.editor.begin_saving(path, to_own_file);
+    const auto work = [saving, then](const std::stop_token&, const WorkDesk::Say&) -> WorkDesk::Then {
+        const auto written = Editor::write(saving);
+        return [saving, then, written](Session& session) {
+            const Result<void> done = after(session, session.editor.end_saving(saving, written));
+            if (!done) return session.editor.tell(Severity::Fault, describe(done.error()));
+            if (then) then(session);
+        };
+    };
+    // While a sheet is being written, say, the chart is saved all the same.
+    if (!is_drawn_at_once(*saving.chart) && desk.begin_for_good("Saving " + saving.path.filename().string(), work))
+        return {};
+    Result<void> done = after(s, s.editor.end_saving(saving, Editor::write(saving)));
+    if (done && then) then(s);
+    return done;
 }
 
 void show_file_dialog(Session& s, FileTask task) {
@@ -137,8 +155,9 @@ Result<void> finish_file_dialog(Session& s, FileTask task, const std::string& pa
     case FileTask::ImportTrace: return begin_import(s, path);
     case FileTask::SaveAs: {
         const bool freezes = s.desks.get<InspectDesk>().errand == FileErrand::FreezeWhenSaved;
-        Result<void> saved = after(s, save_chart_as(s, completed_path(task, path)));
-        return saved && freezes ? freeze_now(s) : saved;
+        name_photos_from(s, completed_path(task, path));
+        return begin_saving(s, completed_path(task, path), false,
+                            freezes ? freeze_now : std::function<void(Session&)>());
     }
     case FileTask::LoadPattern: return load_pattern(s, path);
     case FileTask::SavePattern: return save_pattern(s, path);

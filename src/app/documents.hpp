@@ -28,8 +28,12 @@ void reset_view(Session& session);
 void ask_or_do(Session& session, AfterSaving what);
 /// As above without asking.
 void do_now(Session& session, AfterSaving what);
-/// To the chart's own file, or asks for one. True when it has been saved.
-bool save(Session& session);
+/// To the chart's own file, or asks for one. A large chart is written behind the window, while it may be worked on.
+void save(Session& session);
+/// Writes the chart and does `then`. Errors: those of a small chart, written at once; what is wrong with a large one is
+/// told when that is known, and `then` is not done.
+[[nodiscard]] Result<void> begin_saving(Session& session, const std::string& path, bool to_own_file,
+                                        std::function<void(Session&)> then);
 
 void show_file_dialog(Session& session, FileTask task);
 /// Asks where the sheet is to go, beside the chart by default. `ending`: ".pdf".

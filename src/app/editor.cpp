@@ -10,6 +10,7 @@
 #include "app/selection_edits.hpp"
 #include "app/trace_log.hpp"
 #include "document/edits.hpp"
+#include "document/part_finder.hpp"
 #include "document/things.hpp"
 #include "json/chart_file.hpp"
 #include "json/chart_in_page.hpp"
@@ -31,6 +32,7 @@ void Editor::replace_history(Chart chart, std::string label) {
     preview_.reset();
     selection_.clear();
     ++version_;
+    ++sitting_;
 }
 
 namespace {
@@ -107,22 +109,40 @@ void Editor::take_back(Chart chart, const std::filesystem::path& file) {
 }
 
 Result<void> Editor::save_again() {
-    if (is_changed_on_disk())
-        return Error{
-            "somebody else has changed this file since it was opened, so it was not written. Save under another "
-            "name, or open it again and give up your changes",
-            path_.filename().string()};
-    return save_as(path_);
+    const Saving saving = begin_saving(path_, true);
+    return end_saving(saving, write(saving));
 }
 
 Result<void> Editor::save_as(const std::filesystem::path& path) {
-    Result<void> saved = json::save_chart(chart(), path);
-    if (!saved) return saved;
-    path_ = path;
-    on_disk_ = fingerprint_of(path);
+    const Saving saving = begin_saving(path, false);
+    return end_saving(saving, write(saving));
+}
+
+Saving Editor::begin_saving(const std::filesystem::path& path, bool to_own_file) {
+    saving_ = snapshot();
+    return {saving_, path, to_own_file ? on_disk_ : std::nullopt, sitting_};
+}
+
+Editor::Written Editor::write(const Saving& saving) {
+    const auto now = saving.expected ? fingerprint_of(saving.path) : std::nullopt;
+    if (now && now != saving.expected)
+        return Error{
+            "somebody else has changed this file since it was opened, so it was not written. Save under another "
+            "name, or open it again and give up your changes",
+            saving.path.filename().string()};
+    if (Result<void> saved = json::save_chart(*saving.chart, saving.path); !saved) return saved.error();
+    return fingerprint_of(saving.path);
+}
+
+Result<void> Editor::end_saving(const Saving& saving, const Written& written) {
+    saving_.reset();
+    if (!written) return written.error();
+    trace("save", saving.path.filename().string());
+    if (saving.sitting != sitting_) return {}; // another chart has been opened meanwhile
+    path_ = saving.path;
+    on_disk_ = *written;
     started_elsewhere_ = false;
-    history_.mark_saved();
-    trace("save", path.filename().string());
+    history_.mark_saved(saving.chart);
     return {};
 }
 
@@ -174,7 +194,8 @@ void Editor::select_all(document::Side side) {
 }
 
 void Editor::keep_known_selection() {
-    std::erase_if(selection_, [&](const Id& id) { return !document::is_taken(shown(), id); });
+    document::PartFinder finder(shown());
+    std::erase_if(selection_, [&](const Id& id) { return !finder.find(id) && !document::is_taken(shown(), id); });
 }
 
 bool Editor::accept(Result<Chart> edited, std::string label, bool repeated) {
@@ -247,13 +268,13 @@ void Editor::preview(Result<Chart> edited) {
         tell(Severity::Fault, describe(edited.error()));
         return;
     }
-    preview_ = std::move(edited).value();
+    preview_ = std::make_shared<const Chart>(std::move(edited).value());
     ++version_;
 }
 
 bool Editor::commit_preview(std::string label) {
     if (!preview_) return false;
-    Chart chart = *std::exchange(preview_, std::nullopt);
+    Chart chart = *std::exchange(preview_, nullptr);
     return commit(std::move(chart), std::move(label));
 }
 
@@ -327,8 +348,9 @@ std::optional<Vec2> Editor::selection_centre() const {
     // by turns. The middle of the box round them would wander.
     Vec2 sum;
     double count = 0;
+    document::PartFinder finder(shown());
     for (const Id& id : selection_)
-        if (const auto at = document::find_part(shown(), id)) {
+        if (const auto at = finder.find(id)) {
             sum += shown().parts[*at].placement.at;
             count += 1;
         }
@@ -338,8 +360,9 @@ std::optional<Vec2> Editor::selection_centre() const {
 
 Box Editor::selection_bounds() const {
     Box box;
+    document::PartFinder finder(shown());
     for (const Id& id : selection_) {
-        if (const auto at = document::find_part(shown(), id))
+        if (const auto at = finder.find(id))
             box.add(bounds_of(shown().parts[*at]));
         else
             box.add(document::place_of(shown(), id));

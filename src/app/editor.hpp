@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -29,6 +30,14 @@ struct OpenedChart {
     bool from_page = false;                 ///< the chart in a page gets a file of its own
 };
 
+/// A snapshot on its way to a file.
+struct Saving {
+    std::shared_ptr<const document::Chart> chart;
+    std::filesystem::path path;
+    std::optional<std::size_t> expected; ///< fingerprint the file must still have; nothing: it is written over
+    std::uint64_t sitting = 0;
+};
+
 class Editor {
 public:
     Editor();
@@ -45,6 +54,17 @@ public:
     /// To the file it came from. Errors: also when somebody else has written that file meanwhile.
     /// Requires: path() is not empty.
     [[nodiscard]] Result<void> save_again();
+    /// The same in three steps, of which the second may be done on any thread: what is to be written where (`path` is
+    /// the chart's own: only over what was read or saved here), the writing, and what follows from it.
+    [[nodiscard]] Saving begin_saving(const std::filesystem::path& path, bool to_own_file);
+    /// The fingerprint of what was written. Errors: also when somebody else has written the chart's own file.
+    using Written = Result<std::optional<std::size_t>>;
+    [[nodiscard]] static Written write(const Saving& saving);
+    [[nodiscard]] Result<void> end_saving(const Saving& saving, const Written& written);
+    /// Between the first and the last of them.
+    [[nodiscard]] bool is_saving() const { return saving_ != nullptr; }
+    /// All that was done is in a file, or on its way to one.
+    [[nodiscard]] bool will_be_saved() const { return is_saved() || (is_saving() && saving_ == snapshot()); }
     /// Somebody else has written the file since it was read or saved here.
     [[nodiscard]] bool is_changed_on_disk() const;
     /// The file as it is now becomes the chart, as one step that undo takes back; nothing of one's own is lost.
@@ -62,6 +82,12 @@ public:
     [[nodiscard]] std::shared_ptr<const document::Chart> snapshot() const { return history_.snapshot(); }
     /// The preview of a gesture under way, else the chart.
     [[nodiscard]] const document::Chart& shown() const { return preview_ ? *preview_ : history_.chart(); }
+    /// As shown(), to be kept: another pointer for another chart.
+    [[nodiscard]] std::shared_ptr<const document::Chart> shown_snapshot() const {
+        return preview_ ? preview_ : history_.snapshot();
+    }
+    /// Another number for another chart than the one that was edited here till now: opened, imported, begun.
+    [[nodiscard]] std::uint64_t sitting() const { return sitting_; }
     [[nodiscard]] const document::History& history() const { return history_; }
     /// Another number whenever shown() or the selection is another.
     [[nodiscard]] std::uint64_t version() const { return version_; }
@@ -89,7 +115,7 @@ public:
 
     /// What a gesture would give; an error keeps the last preview.
     void preview(Result<document::Chart> edited);
-    [[nodiscard]] bool has_preview() const { return preview_.has_value(); }
+    [[nodiscard]] bool has_preview() const { return preview_ != nullptr; }
     /// One gesture, one step.
     bool commit_preview(std::string label);
     void drop_preview();
@@ -117,13 +143,14 @@ private:
     void keep_known_selection();
 
     document::History history_;
-    std::optional<document::Chart> preview_;
+    std::shared_ptr<const document::Chart> preview_; ///< null without a gesture under way
     std::vector<document::Id> selection_;
     std::filesystem::path path_;
-    std::optional<std::size_t> on_disk_; ///< fingerprint of the file as it was read or written
+    std::optional<std::size_t> on_disk_;            ///< fingerprint of the file as it was read or written
+    std::shared_ptr<const document::Chart> saving_; ///< null: nothing is being written
     bool started_elsewhere_ = false;
     std::optional<Notice> notice_;
-    std::uint64_t version_ = 1;
+    std::uint64_t version_ = 1, sitting_ = 1;
 };
 
 /// "U4", "U4 and C7", "5 parts".

@@ -30,14 +30,15 @@ void FrameWatch::begin_round() {
 void FrameWatch::lap(const char* what) {
     if (!is_on_) return;
     const Time here = now();
-    laps_.push_back({what, here.wall_ms - last_.wall_ms});
+    laps_.push_back({what, here.wall_ms - last_.wall_ms, here.own_ms - last_.own_ms});
     last_ = here;
 }
 
 std::string FrameWatch::laps_in_words() const {
     std::string words;
     for (const Lap& lap : laps_)
-        if (lap.wall_ms >= 1.0) words += fmt::format("{}{} {:.0f}", words.empty() ? "" : ", ", lap.what, lap.wall_ms);
+        if (lap.wall_ms >= 1.0)
+            words += fmt::format("{}{} {:.0f} ({:.0f})", words.empty() ? "" : ", ", lap.what, lap.wall_ms, lap.own_ms);
     return words;
 }
 

@@ -1,7 +1,7 @@
 #pragma once
 // How long the window kept a hand waiting. Every round of the main loop is measured, by the clock and by what this
 // thread itself worked; rounds over 100 ms go to the log of PADCHART_TRACE as they happen, the longest one at the end.
-// A busy machine makes the first number larger, not the second.
+// A busy machine makes the first number larger, not the second; of each piece of work the second stands in brackets.
 
 #include <chrono>
 #include <string>
@@ -28,7 +28,7 @@ private:
     };
     struct Lap {
         const char* what;
-        double wall_ms;
+        double wall_ms, own_ms;
     };
     static Time now();
     [[nodiscard]] std::string laps_in_words() const;

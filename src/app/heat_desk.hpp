@@ -79,6 +79,9 @@ public:
     [[nodiscard]] const std::shared_ptr<const Estimate>& estimate() const { return estimate_; }
     [[nodiscard]] const Estimate* second() const { return second_.get(); }
     [[nodiscard]] const NoAimAnswer* map() const { return wants_map ? map_.get() : nullptr; }
+    /// The same two, to be kept.
+    [[nodiscard]] std::shared_ptr<const Estimate> held_second() const { return second_; }
+    [[nodiscard]] std::shared_ptr<const NoAimAnswer> held_map() const { return wants_map ? map_ : nullptr; }
     /// Belongs to an older plan for longer than an eye forgives.
     [[nodiscard]] bool is_stale() const { return stale_; }
     [[nodiscard]] bool is_map_stale() const;

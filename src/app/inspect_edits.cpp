@@ -6,8 +6,10 @@
 #include <fmt/format.h>
 
 #include "app/documents.hpp"
+#include "app/picture.hpp"
 #include "app/today.hpp"
 #include "app/trace_log.hpp"
+#include "app/work_desk.hpp"
 #include "cli/frozen.hpp"
 #include "document/edits.hpp"
 #include "scene/inspect_overlay.hpp"
@@ -139,22 +141,36 @@ void freeze_chart(Session& s) {
                                   frozen->by.empty() ? "" : " by " + frozen->by));
         return;
     }
-    const Result<void> done = freeze_now(s);
-    if (!done) s.editor.tell(Severity::Fault, describe(done.error()));
+    freeze_now(s);
 }
 
-Result<void> freeze_now(Session& s) {
-    InspectDesk& desk = desk_of(s);
-    desk.asks_to_freeze = false;
-    Result<cli::Frozen> frozen = cli::freeze_as_before(s.editor.chart(), s.editor.path(), who(s), today());
-    if (!frozen) return frozen.error();
-    desk.use_frozen();
-    s.editor.commit(std::move(frozen->chart), "Freeze as before");
-    trace("freeze", frozen->file.filename().string());
-    if (Result<void> saved = s.editor.save_again(); !saved) return saved;
-    s.editor.tell(Severity::Note,
-                  fmt::format("Frozen as before: {}. The chart is saved too.", frozen->file.filename().string()));
-    return {};
+namespace {
+
+void take_frozen(Session& s, const Result<cli::Frozen>& frozen) {
+    if (!frozen) return s.editor.tell(Severity::Fault, describe(frozen.error()));
+    desk_of(s).use_frozen();
+    s.editor.commit(frozen->chart, "Freeze as before");
+    const std::string copy = frozen->file.filename().string();
+    trace("freeze", copy);
+    const Result<void> begun = begin_saving(s, s.editor.path().string(), true, [copy](Session& session) {
+        session.editor.tell(Severity::Note, fmt::format("Frozen as before: {}. The chart is saved too.", copy));
+    });
+    if (!begun) s.editor.tell(Severity::Fault, describe(begun.error()));
+}
+
+} // namespace
+
+void freeze_now(Session& s) {
+    desk_of(s).asks_to_freeze = false;
+    const auto freeze = [chart = s.editor.snapshot(), path = s.editor.path(), by = who(s), date = today()] {
+        return cli::freeze_as_before(*chart, path, by, date);
+    };
+    const auto work = [freeze](const std::stop_token&, const WorkDesk::Say&) -> WorkDesk::Then {
+        return [frozen = freeze()](Session& session) { take_frozen(session, frozen); };
+    };
+    const bool is_large = !is_drawn_at_once(s.editor.chart());
+    if (is_large && s.desks.get<WorkDesk>().begin("Freezing the chart as before", true, work)) return;
+    take_frozen(s, freeze());
 }
 
 void ask_for_before(Session& s) {

@@ -17,8 +17,8 @@ void wait_for_inspection(Session& session);
 /// The chart as it is now is how it was before the heat: a copy in a file beside it, a record in the chart, the chart
 /// saved. A chart without a file asks for one first; one that is frozen already wants the action a second time.
 void freeze_chart(Session& session);
-/// As above without asking; answers what went wrong, after it has been told too.
-[[nodiscard]] Result<void> freeze_now(Session& session);
+/// As above without asking; a large chart's copy is written behind the window. What went wrong is told.
+void freeze_now(Session& session);
 /// Asks for the file of another chart to compare with.
 void ask_for_before(Session& session);
 /// Another chart to compare with. Errors: as InspectDesk::choose.

@@ -1,18 +1,22 @@
 #include "app/inspect_picture.hpp"
 
-#include "app/inspect_desk.hpp"
 #include "scene/inspect_overlay.hpp"
 
 namespace padchart::app {
 
-std::optional<scene::Scene> inspect_picture(const Session& s, const scene::ViewOptions& options, scene::Scene& own) {
+InspectLook inspect_look(const Session& s) {
     const InspectDesk* desk = s.desks.find<InspectDesk>();
-    if (s.stage != scene::Stage::Inspect || desk == nullptr || !desk->has_before()) return std::nullopt;
-    const Inspection& answer = *desk->answer();
-    const scene::BeforeAfter pair{*answer.before, s.editor.shown(), answer.report};
-    if (desk->shows_before()) return scene::before_scene(pair, options);
-    if (desk->view() == InspectView::Difference) return scene::difference_scene(pair, options);
-    if (desk->view() == InspectView::Changes) scene::add_changes(own, pair, options);
+    if (s.stage != scene::Stage::Inspect || desk == nullptr || !desk->has_before()) return {};
+    return {desk->answer(), desk->view(), desk->shows_before()};
+}
+
+std::optional<scene::Scene> inspect_picture(const InspectLook& look, const document::Chart& chart,
+                                            const scene::ViewOptions& options, scene::Scene& own) {
+    if (look.answer == nullptr) return std::nullopt;
+    const scene::BeforeAfter pair{*look.answer->before, chart, look.answer->report};
+    if (look.shows_before) return scene::before_scene(pair, options);
+    if (look.view == InspectView::Difference) return scene::difference_scene(pair, options);
+    if (look.view == InspectView::Changes) scene::add_changes(own, pair, options);
     return std::nullopt;
 }
 

@@ -52,7 +52,7 @@ void Keeper::take_lock(Session& s) {
 
 void Keeper::watch_disk(Session& s) {
     const auto now = Clock::now();
-    if (file_.empty() || now - looked_ < kDiskPeriod) return;
+    if (file_.empty() || s.editor.is_saving() || now - looked_ < kDiskPeriod) return;
     looked_ = now;
     const auto changed = changed_at(file_);
     if (!changed || changed == changed_) return;

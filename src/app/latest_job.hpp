@@ -57,6 +57,11 @@ public:
         return std::exchange(answer_, std::nullopt);
     }
 
+    [[nodiscard]] bool has_answer() const {
+        const std::lock_guard lock(mutex_);
+        return answer_.has_value();
+    }
+
     [[nodiscard]] bool is_busy() const {
         const std::lock_guard lock(mutex_);
         return order_.has_value() || running_;

@@ -97,18 +97,15 @@ const std::vector<RecordRow>& RecordRows::of(const std::shared_ptr<const Compute
     return rows_;
 }
 
-const analysis::FitReport* fit_shown(Session& s) {
+std::optional<FitInHand> fit_in_hand(Session& s) {
     const Computed* reports = s.computed();
-    if (reports == nullptr) return nullptr;
     const Footprint* part = s.editor.selected_part();
-    const auto at = part == nullptr ? std::nullopt : document::find_part(*reports->chart, part->id);
-    if (!at) return &reports->fit;
-    auto& desk = s.desks.get<OrientDesk>();
-    const PartFit& fit = desk.live.of(*part, reports);
-    if (&fit == &reports->fit.parts[*at]) return &reports->fit;
-    desk.shown = reports->fit;
-    desk.shown.parts[*at] = fit;
-    return &desk.shown;
+    if (reports == nullptr || part == nullptr) return std::nullopt;
+    const auto at = document::find_part(*reports->chart, part->id);
+    if (!at) return std::nullopt;
+    const PartFit& fit = s.desks.get<OrientDesk>().live.of(*part, reports);
+    if (&fit == &reports->fit.parts[*at]) return std::nullopt;
+    return FitInHand{*at, fit};
 }
 
 OrientDraft& orient_draft(Session& s, const Footprint& part) {

@@ -67,12 +67,16 @@ struct OrientDesk {
     LiveFit live;
     RecordRows rows;
     TurnedLands turned;
-    analysis::FitReport shown; ///< the reports' own, with the part in hand as it is shown
-    float footer_height = 0;   ///< of the panel, px, as it was last drawn
+    float footer_height = 0; ///< of the panel, px, as it was last drawn
 };
 
-/// The fit to be drawn: of the reports, but of the selected part as it is shown at this moment. Null without reports.
-[[nodiscard]] const analysis::FitReport* fit_shown(Session& session);
+/// The fit of the selected part as it is shown at this moment, where the reports' own is of before; nothing without
+/// reports.
+struct FitInHand {
+    std::size_t at = 0; ///< in the reports
+    analysis::PartFit fit;
+};
+[[nodiscard]] std::optional<FitInHand> fit_in_hand(Session& session);
 
 /// What is under the pen for the part. Another part, or another record on the chart, begins a new draft: seen on this
 /// board, today, by who recorded last, unless something is on record.

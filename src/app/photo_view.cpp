@@ -107,7 +107,7 @@ void PhotoView::draw(sf::RenderTarget& target, const paint::View& view, Session&
 }
 
 void PhotoView::draw_loupe(sf::RenderTarget& target, const paint::View& view, Vec2 at, Session& s,
-                           const paint::Theme& theme, const std::shared_ptr<const scene::Scene>& chart,
+                           const paint::Theme& theme, const std::shared_ptr<const paint::PreparedScene>& chart,
                            const std::shared_ptr<const scene::Scene>& overlay) {
     const PhotoDesk* desk = s.desks.find<PhotoDesk>();
     if (photo_in_hand(s) == nullptr || !desk->placing->map) return;

@@ -27,7 +27,7 @@ public:
     void draw(sf::RenderTarget& target, const paint::View& view, Session& session);
     /// Nothing where no photo is being laid down.
     void draw_loupe(sf::RenderTarget& target, const paint::View& view, geometry::Vec2 at_scene, Session& session,
-                    const paint::Theme& theme, const std::shared_ptr<const scene::Scene>& chart,
+                    const paint::Theme& theme, const std::shared_ptr<const paint::PreparedScene>& chart,
                     const std::shared_ptr<const scene::Scene>& overlay);
     [[nodiscard]] bool wants_frame() const { return painter_.wants_frame(); }
     /// The next frame is drawn with all its tiles, however long that takes; from then on every one.

@@ -7,6 +7,7 @@
 
 #include "app/trace_log.hpp"
 #include "document/edits.hpp"
+#include "document/part_finder.hpp"
 #include "document/things.hpp"
 #include "scene/chart_scene.hpp"
 #include "json/fragment.hpp"
@@ -30,9 +31,9 @@ std::string name_of_selection(const Editor& editor) {
 
 std::vector<Id> locked_selection(const Editor& editor) {
     std::vector<Id> locked;
+    document::PartFinder finder(editor.chart());
     for (const Id& id : editor.selection())
-        if (const auto at = document::find_part(editor.chart(), id); at && editor.chart().parts[*at].locked)
-            locked.push_back(id);
+        if (const auto at = finder.find(id); at && editor.chart().parts[*at].locked) locked.push_back(id);
     return locked;
 }
 

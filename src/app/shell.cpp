@@ -95,6 +95,7 @@ bool Shell::wants_frame() {
     if (update_access(session_)) redraw();
     if (update_inspection(session_)) redraw();
     if (update_photos(session_) || photos_.wants_frame()) redraw();
+    if (canvas_.has_news()) redraw();
     const bool notice_over = session_.editor.notice() && session_.editor.notice()->severity == Severity::Note &&
                              std::chrono::steady_clock::now() - notice_since_ > reading_time(notice_text_);
     return frames_wanted_ > 0 || !queue_.empty() || notice_over;
@@ -200,7 +201,7 @@ void Shell::paint(sf::RenderTarget& target) {
     ground_painter_.draw(target, view_of(session_, layout_), theme);
     const paint::View view = view_of(session_, layout_);
     photos_.draw(target, view, session_);
-    if (chart_painter_.scene() != canvas_.scene()) chart_painter_.set_scene(canvas_.scene());
+    if (chart_painter_.scene() != canvas_.paints()) chart_painter_.set_scene(canvas_.paints());
     chart_painter_.draw(target, view, theme_over_photos(session_, theme));
     const std::shared_ptr<const scene::Scene> overlay = canvas_.overlay(session_);
     overlay_painter_.set_scene(overlay);
@@ -211,7 +212,7 @@ void Shell::paint(sf::RenderTarget& target) {
     key_painter_.set_scene(std::make_shared<scene::Scene>(std::move(key.scene)));
     key_painter_.draw(target, pixel_view(session_, layout_), theme);
     if (const auto at = canvas_.pointer_scene(session_))
-        photos_.draw_loupe(target, view, *at, session_, theme, canvas_.scene(), overlay);
+        photos_.draw_loupe(target, view, *at, session_, theme, canvas_.paints(), overlay);
 }
 
 void Shell::fit_view() {

@@ -37,6 +37,8 @@ public:
     /// Something is still to be drawn or waited for.
     [[nodiscard]] bool wants_frame();
     void redraw() { frames_wanted_ = 2; }
+    /// No picture is waited for, whatever that takes. For pictures.
+    void draw_at_once() { canvas_.draw_at_once(); }
     /// Blocks until the photos on show have been read, and has the next frame show all of them. For pictures.
     void wait_for_photos();
 

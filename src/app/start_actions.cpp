@@ -44,7 +44,7 @@ void add_start_actions(std::vector<Action>& list) {
                     {},
                     [](const Session& s) {
                         const WorkDesk* work = s.desks.find<WorkDesk>();
-                        return work != nullptr && work->is_busy();
+                        return work != nullptr && work->can_be_given_up();
                     },
                     [](Session& s) { s.desks.get<WorkDesk>().cancel(); }});
     list.push_back({"take-newer",

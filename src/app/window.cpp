@@ -53,6 +53,7 @@ Result<void> write_snapshot(const WindowOptions& options) {
         return Error{"A picture of this size cannot be made; ask for a smaller one.", options.snapshot};
     target.setActive(true);
     Shell shell;
+    shell.draw_at_once();
     FrameWatch watch;
     if (Result<void> ready = prepare(shell, options); !ready) return ready;
     // The first frames settle sizes and reports; the last is the picture.

@@ -19,14 +19,21 @@ bool WorkDesk::begin(std::string title, bool holds_hands, Work work) {
     title_ = std::move(title);
     step_.clear();
     holds_hands_ = holds_hands;
+    for_good_ = false;
     began_ = Clock::now();
     trace("work", title_);
     job_.ask({std::move(work), ++number_});
     return true;
 }
 
+bool WorkDesk::begin_for_good(std::string title, Work work) {
+    if (!begin(std::move(title), false, std::move(work))) return false;
+    for_good_ = true;
+    return true;
+}
+
 void WorkDesk::cancel() {
-    if (!is_busy()) return;
+    if (!can_be_given_up()) return;
     trace("work given up", title_);
     title_.clear();
     ++number_; // what still comes of it is late

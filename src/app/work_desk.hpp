@@ -29,12 +29,16 @@ public:
     /// "Writing corner.pdf". `holds_hands`: nothing else can be done meanwhile, since the chart becomes another.
     /// False where some other work is under way; the user is to be told.
     bool begin(std::string title, bool holds_hands, Work work);
+    /// As above, of work that must come to its end, such as saving: nobody can give it up, and no hand is held.
+    bool begin_for_good(std::string title, Work work);
+    /// Does nothing where it must come to its end.
     void cancel();
     /// Takes what has come. True where something else is to be seen than before.
     bool update(Session& session);
 
     [[nodiscard]] bool is_busy() const { return !title_.empty(); }
     [[nodiscard]] bool holds_hands() const { return is_busy() && holds_hands_; }
+    [[nodiscard]] bool can_be_given_up() const { return is_busy() && !for_good_; }
     [[nodiscard]] const std::string& title() const { return title_; }
     [[nodiscard]] const std::string& step() const { return step_; }
     /// Since it began.
@@ -55,7 +59,7 @@ private:
     };
 
     std::string title_, step_;
-    bool holds_hands_ = false;
+    bool holds_hands_ = false, for_good_ = false;
     std::uint64_t number_ = 0;
     Clock::time_point began_;
     int shown_tenths_ = 0;

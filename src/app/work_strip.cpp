@@ -32,11 +32,13 @@ void work_strip(Ui& ui, Session& s, const Layout& l) {
     ImGui::Begin("work", nullptr,
                  ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
                      ImGuiWindowFlags_NoFocusOnAppearing | ImGuiWindowFlags_NoNav);
-    const float give_up = ui.px(104);
+    const float give_up = work.can_be_given_up() ? ui.px(104) : 0.0F;
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted(fitted(text, ImGui::GetContentRegionAvail().x - give_up - ui.px(14)).c_str());
-    ImGui::SameLine(ImGui::GetContentRegionMax().x - give_up);
-    if (button(ui, "Give it up", ButtonKind::Outlined, give_up, true, ui.px(32))) work.cancel();
+    if (work.can_be_given_up()) {
+        ImGui::SameLine(ImGui::GetContentRegionMax().x - give_up);
+        if (button(ui, "Give it up", ButtonKind::Outlined, give_up, true, ui.px(32))) work.cancel();
+    }
     ImGui::End();
     ImGui::PopStyleVar(3);
 }

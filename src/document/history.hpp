@@ -5,6 +5,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "document/chart.hpp"
@@ -40,6 +41,8 @@ public:
     void go_to(std::size_t position);
 
     void mark_saved() { saved_ = steps_[position_].chart; }
+    /// A snapshot of before has reached its file, whatever was done since.
+    void mark_saved(std::shared_ptr<const Chart> chart) { saved_ = std::move(chart); }
     /// True while the chart is the very one that was saved (or opened).
     [[nodiscard]] bool is_saved() const { return saved_ == steps_[position_].chart; }
     /// The step that was saved (or opened); nothing where it can no longer be reached.

@@ -40,33 +40,13 @@ Polygon scaled(const Polygon& polygon, double k) {
 SfmlPainter::SfmlPainter(const SfmlFonts& fonts) : fonts_(&fonts), texts_(fonts), sign_texts_(fonts) {}
 
 void SfmlPainter::set_scene(std::shared_ptr<const scene::Scene> scene) {
-    scene_ = std::move(scene);
-    theme_ = nullptr;
-    areas_.clear();
-    line_boxes_.clear();
-    is_outlined_.clear();
-    if (!scene_) return;
-    areas_.reserve(scene_->fills.size());
-    for (const scene::Fill& fill : scene_->fills) {
-        Area area{
-            geometry::bounds(fill.area), fill.area.holes.empty() && geometry::is_convex_ring(fill.area.outer), {}};
-        if (!area.convex) area.bands = bands_of(fill.area);
-        areas_.push_back(std::move(area));
-    }
-    line_boxes_.reserve(scene_->lines.size());
-    for (const scene::Line& line : scene_->lines)
-        line_boxes_.push_back(geometry::bounds(line.points));
-    is_outlined_.assign(scene_->items.size(), false);
-    for (std::size_t i = 0; i + 1 < scene_->items.size(); ++i)
-        is_outlined_[i] = has_its_outline(scene_->items[i], scene_->items[i + 1]);
+    set_scene(scene ? prepared(std::move(scene)) : nullptr);
 }
 
-bool SfmlPainter::has_its_outline(const Item& fill, const Item& line) const {
-    if (fill.kind != Item::Kind::Fill || line.kind != Item::Kind::Line) return false;
-    const Area& area = areas_[fill.index];
-    const scene::Line& outline = scene_->lines[line.index];
-    return area.convex && !area.box.is_empty() && outline.closed &&
-           outline.points == scene_->fills[fill.index].area.outer;
+void SfmlPainter::set_scene(std::shared_ptr<const PreparedScene> prepared) {
+    prepared_ = std::move(prepared);
+    scene_ = prepared_ ? prepared_->scene.get() : nullptr;
+    theme_ = nullptr;
 }
 
 sf::Vector2f SfmlPainter::px(Vec2 mm) const {
@@ -95,7 +75,7 @@ void SfmlPainter::build(const View& view, const Theme& theme) {
     sign_texts_.clear();
     for (std::size_t i = 0; i < scene_->items.size(); ++i) {
         const Item& item = scene_->items[i];
-        if (is_outlined_[i] && build_outlined(item, scene_->items[i + 1], theme)) {
+        if (prepared_->is_outlined[i] && build_outlined(item, scene_->items[i + 1], theme)) {
             ++i;
             continue;
         }
@@ -135,7 +115,7 @@ void SfmlPainter::corners_of(const Ring& ring, double size) {
 }
 
 bool SfmlPainter::build_outlined(const Item& fill, const Item& line, const Theme& theme) {
-    const Area& area = areas_[fill.index];
+    const Area& area = prepared_->areas[fill.index];
     if (!area.box.overlaps(region_mm_)) return true; // neither of them is seen
     const Style& ground = theme.style(fill.role);
     const Style& edge = theme.style(line.role);
@@ -156,7 +136,7 @@ bool SfmlPainter::build_outlined(const Item& fill, const Item& line, const Theme
 }
 
 void SfmlPainter::build_fill(const Item& item, const Theme& theme) {
-    const Area& area = areas_[item.index];
+    const Area& area = prepared_->areas[item.index];
     const Style& style = theme.style(item.role);
     if (area.box.is_empty() || !area.box.overlaps(region_mm_)) return;
     const Polygon& polygon = scene_->fills[item.index].area;
@@ -168,7 +148,7 @@ void SfmlPainter::build_fill(const Item& item, const Theme& theme) {
 }
 
 void SfmlPainter::build_line(const Item& item, const Theme& theme) {
-    const Box& box = line_boxes_[item.index];
+    const Box& box = prepared_->line_boxes[item.index];
     const Style& style = theme.style(item.role);
     if (!style.stroke || box.is_empty() || !box.overlaps(region_mm_)) return;
     if (is_small_detail(item.role) && size_px(box) < kEdgeDetailPx * built_.ui_scale) return;
@@ -213,7 +193,7 @@ void SfmlPainter::build_symbol(const Item& item, const Theme& theme) {
 }
 
 void SfmlPainter::draw(sf::RenderTarget& target, const View& view, const Theme& theme) {
-    if (!scene_) return;
+    if (scene_ == nullptr) return;
     if (!is_built_for(view, theme)) build(view, theme);
     const sf::View before = target.getView();
     const Box& port = view.viewport_px;

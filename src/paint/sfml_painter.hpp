@@ -16,7 +16,7 @@
 #include <SFML/Graphics/VertexBuffer.hpp>
 
 #include "geometry/box.hpp"
-#include "paint/bands.hpp"
+#include "paint/prepared_scene.hpp"
 #include "paint/sfml_mesh.hpp"
 #include "paint/sfml_text.hpp"
 #include "paint/theme.hpp"
@@ -38,21 +38,18 @@ public:
     /// Requires: `fonts` is loaded and outlives the painter.
     explicit SfmlPainter(const SfmlFonts& fonts);
 
-    /// Forgets what was prepared of the scene before.
+    /// Forgets what was made of the scene before; null: paints nothing.
     void set_scene(std::shared_ptr<const scene::Scene> scene);
-    [[nodiscard]] const std::shared_ptr<const scene::Scene>& scene() const { return scene_; }
+    /// A scene that has been prepared already, perhaps on another thread.
+    void set_scene(std::shared_ptr<const PreparedScene> prepared);
+    [[nodiscard]] const std::shared_ptr<const PreparedScene>& scene() const { return prepared_; }
     void draw(sf::RenderTarget& target, const View& view, const Theme& theme);
 
 private:
-    struct Area {
-        geometry::Box box;
-        bool convex = false;
-        std::vector<Band> bands; ///< of an area that is not convex
-    };
+    using Area = PreparedScene::Area;
 
     [[nodiscard]] bool is_built_for(const View& view, const Theme& theme) const;
     void build(const View& view, const Theme& theme);
-    [[nodiscard]] bool has_its_outline(const scene::Item& fill, const scene::Item& line) const;
     /// An area with its own outline right after it, as one piece. False where their styles do not allow that.
     bool build_outlined(const scene::Item& fill, const scene::Item& line, const Theme& theme);
     /// The ring in px, with fewer corners the smaller it is, into scratch_.
@@ -67,10 +64,8 @@ private:
     [[nodiscard]] double size_px(const geometry::Box& mm) const;
 
     const SfmlFonts* fonts_;
-    std::shared_ptr<const scene::Scene> scene_;
-    std::vector<Area> areas_; ///< by Item::index
-    std::vector<geometry::Box> line_boxes_;
-    std::vector<bool> is_outlined_; ///< by item: an area whose own outline is the next item
+    std::shared_ptr<const PreparedScene> prepared_;
+    const scene::Scene* scene_ = nullptr; ///< of what is prepared
 
     // What was made for the last zoom:
     View built_;

@@ -229,14 +229,14 @@ TEST_CASE("the board shows before or now or both by the view that was asked for"
     scene::ViewOptions options;
     options.stage = scene::Stage::Inspect;
     scene::Scene own;
-    CHECK_FALSE(inspect_picture(b.s, options, own));
+    CHECK_FALSE(inspect_picture(inspect_look(b.s), b.s.editor.chart(), options, own));
     CHECK_FALSE(own.items.empty()); // what moved
     std::uint64_t revision = inspect_revision(b.s);
     for (const char* view : {"see-before", "see-difference"}) {
         b.act(view);
         CHECK(inspect_revision(b.s) != revision);
         revision = inspect_revision(b.s);
-        CHECK(inspect_picture(b.s, options, own));
+        CHECK(inspect_picture(inspect_look(b.s), b.s.editor.chart(), options, own));
     }
     b.act("see-flicker");
     CHECK(b.desk().shows_before());

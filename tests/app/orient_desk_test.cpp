@@ -162,22 +162,25 @@ TEST_CASE("the fit is that of the pads as they are shown while they are being ed
     CHECK(live.of(before, s.computed()).risky_turns == std::vector{180.0});
 }
 
-TEST_CASE("the badges drawn follow the pads while a gesture is under way") {
+TEST_CASE("the fit drawn follows the pads while a gesture is under way") {
     Session s;
     open_bench(s);
     s.go_to(document::Id{"c1"});
-    REQUIRE(fit_shown(s) != nullptr);
-    CHECK(fit_shown(s)->parts[0].needs_record);
+    REQUIRE(s.computed() != nullptr);
+    CHECK(s.computed()->fit.parts[0].needs_record);
+    CHECK_FALSE(fit_in_hand(s).has_value()); // the reports' own holds
     document::Footprint edited = on_chart(s, "C1");
     document::Pad third = edited.pads[0];
     third.at.y += 3.0;
     edited.pads.push_back(third);
     s.editor.preview(document::change_part(s.editor.chart(), edited.id,
                                            [&](document::Footprint& part) { part.pads = edited.pads; }));
-    CHECK_FALSE(fit_shown(s)->parts[0].needs_record);
-    CHECK(fit_shown(s)->parts[1].needs_record);
+    const auto in_hand = fit_in_hand(s);
+    REQUIRE(in_hand.has_value());
+    CHECK(in_hand->at == 0);
+    CHECK_FALSE(in_hand->fit.needs_record);
     s.editor.drop_preview();
-    CHECK(fit_shown(s)->parts[0].needs_record);
+    CHECK_FALSE(fit_in_hand(s).has_value());
 }
 
 } // namespace

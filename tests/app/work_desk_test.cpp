@@ -17,9 +17,9 @@ WorkDesk::Work counting(std::atomic<int>& begun, int& done) {
     };
 }
 
-document::Chart many_chips() {
+document::Chart many_chips(int count = 200) {
     document::Chart chart = new_chart();
-    for (int i = 0; i < 200; ++i) {
+    for (int i = 0; i < count; ++i) {
         const std::string name = "C" + std::to_string(i);
         chart.parts.add(part_of("chip-1608M", name.c_str(), {3.0 * (i % 20), 3.0 * (i / 20)}));
     }
@@ -125,6 +125,61 @@ TEST_CASE("a large chart is read behind the window while nothing else can be don
     work.wait(s);
     CHECK(s.editor.notice()->severity == Severity::Fault);
     CHECK(s.editor.chart().parts.size() == 200);
+}
+
+TEST_CASE("a large chart is saved behind the window, while it may be worked on, and that cannot be given up") {
+    const ScratchFolder folder;
+    const std::filesystem::path path = folder.path() / "large.chart.json";
+    Session s;
+    s.editor.start_new(many_chips(1000));
+    REQUIRE(s.editor.save_as(path));
+    s.editor.select({document::Id{"c1"}});
+    s.editor.nudge({1, 0});
+    const document::Chart saved = s.editor.chart();
+    save(s);
+    auto& work = s.desks.get<WorkDesk>();
+    REQUIRE(work.is_busy());
+    CHECK(work.title() == "Saving large.chart.json");
+    CHECK_FALSE(s.has_dialog());
+    CHECK(s.editor.is_saving());
+    CHECK_FALSE(s.editor.is_saved());
+    work.cancel();
+    CHECK(work.is_busy());
+    s.editor.turn(Angle::degrees(90), document::Side::Top); // goes into the next saving
+    work.wait(s);
+    CHECK(s.editor.notice()->text == "Saved as large.chart.json");
+    CHECK_FALSE(s.editor.is_saved());
+    CHECK_FALSE(s.editor.is_changed_on_disk());
+    Editor later;
+    REQUIRE(later.open(path));
+    CHECK(later.chart() == saved);
+    CHECK(s.editor.undo());
+    CHECK(s.editor.is_saved());
+}
+
+TEST_CASE("who quits while the chart is being saved quits when that is done, and is asked where it failed") {
+    const ScratchFolder folder;
+    const std::filesystem::path path = folder.path() / "large.chart.json";
+    Session s;
+    s.editor.start_new(many_chips(1000));
+    REQUIRE(s.editor.save_as(path));
+    s.editor.select({document::Id{"c1"}});
+    s.editor.nudge({1, 0});
+    std::ofstream(path, std::ios::app) << "\n"; // somebody else's
+    save(s);
+    ask_or_do(s, AfterSaving::Quit);
+    CHECK_FALSE(s.has_dialog());
+    s.desks.get<WorkDesk>().wait(s);
+    CHECK_FALSE(s.wants_quit);
+    CHECK(s.editor.notice()->severity == Severity::Fault);
+    CHECK(s.editor.notice()->text.find("somebody else has changed this file") != std::string::npos);
+    REQUIRE(s.editor.save_as(path));
+    s.editor.nudge({1, 0});
+    save(s);
+    ask_or_do(s, AfterSaving::Quit);
+    CHECK_FALSE(s.wants_quit);
+    s.desks.get<WorkDesk>().wait(s);
+    CHECK(s.wants_quit);
 }
 
 } // namespace padchart::app
