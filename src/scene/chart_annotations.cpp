@@ -155,11 +155,18 @@ private:
         const std::optional<Vec2> at = place_inside(block, room, view.body_box.centre(), taken_in(view));
         if (!at || !is_legible(view, block.box_at(*at))) return false;
         // The name of a part that stands in it, such as in a shield can, may be there already.
-        if (written_.overlaps(block.box_at(*at))) return false;
+        if (written_.overlaps(block.box_at(*at)) || is_over_another(view, block.box_at(*at))) return false;
         take(block.box_at(*at));
         const Span span = chord(room, *at);
         add_block(scene_, block, *at, 2.0 * std::min(span.right - at->x, at->x - span.left), false, view.source);
         return true;
+    }
+
+    /// A can's name on a part below it would be read as that part's own.
+    [[nodiscard]] bool is_over_another(const PartView& can, const Box& text) const {
+        return can.part->part_class == document::PartClass::ShieldCan &&
+               std::any_of(canvas_.views.begin(), canvas_.views.end(),
+                           [&](const PartView& view) { return view.part != can.part && view.box.overlaps(text); });
     }
 
     [[nodiscard]] bool is_over_hatch(const Box& box) const {

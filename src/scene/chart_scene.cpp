@@ -78,6 +78,9 @@ void add_plans(Canvas& canvas) {
         if (canvas.is_near(plan.side)) add_nozzle(canvas, plan);
 }
 
+// Of more things than these the handles would only hide one another.
+constexpr std::size_t kHandled = 200;
+
 void add_selection(Canvas& canvas) {
     document::PartFinder finder(canvas.chart);
     if (canvas.options.hover && !canvas.is_selected(*canvas.options.hover)) {
@@ -88,6 +91,7 @@ void add_selection(Canvas& canvas) {
         Ring frame = frame_of(canvas, finder, id, canvas.mm(5));
         if (frame.empty()) continue;
         canvas.scene.add(Role::Selection, Line{frame, true, Weight::Normal});
+        if (canvas.options.selection.size() > kHandled) continue;
         for (const Vec2 corner : frame)
             canvas.scene.add(Role::SelectionHandle, Symbol{corner, Sign::Handle, 4.0});
     }
