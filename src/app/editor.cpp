@@ -359,6 +359,7 @@ std::optional<Vec2> Editor::selection_centre() const {
 }
 
 Box Editor::selection_bounds() const {
+    if (selection_bounds_.first == version_) return selection_bounds_.second;
     Box box;
     document::PartFinder finder(shown());
     for (const Id& id : selection_) {
@@ -367,6 +368,7 @@ Box Editor::selection_bounds() const {
         else
             box.add(document::place_of(shown(), id));
     }
+    selection_bounds_ = {version_, box};
     return box;
 }
 

@@ -8,6 +8,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "base/diagnostic.hpp"
@@ -151,6 +152,7 @@ private:
     bool started_elsewhere_ = false;
     std::optional<Notice> notice_;
     std::uint64_t version_ = 1, sitting_ = 1;
+    mutable std::pair<std::uint64_t, geometry::Box> selection_bounds_{0, {}}; ///< of which version
 };
 
 /// "U4", "U4 and C7", "5 parts".
