@@ -143,7 +143,7 @@ void add_views(std::vector<Action>& list) {
     list.push_back({"show-hidden", "Show hidden parts again", "View", {shift(Key::H)}, has_hidden, [](Session& s) {
                         s.desks.get<LayersDesk>().show_parts();
                     }});
-    list.push_back({"layers", "What is shown and what is met", "View", {{Key::Y}}, always, [](Session& s) {
+    list.push_back({"layers", "Layers: what is shown and what is met", "View", {{Key::Y}}, always, [](Session& s) {
                         s.panel = s.panel == Panel::Layers ? Panel::Stage : Panel::Layers;
                     }});
     list.push_back({"history", "History", "Chart", {{Key::J}}, always, [](Session& s) {
