@@ -363,7 +363,7 @@ pugi::xml_node next_candidate(char combinator, const pugi::xml_node& from, const
 /// Do the compounds up to `last` hold for ancestors or siblings of `from`? Of a chain only the nearest match is kept
 /// for child and next-sibling; descendant and later-sibling try every candidate.
 bool holds_before(const Selector& selector, std::size_t last, const pugi::xml_node& from, const pugi::xml_node& scope,
-                  int& budget) {
+                  std::int64_t& budget) {
     const char combinator = selector.combinators[last];
     const bool once = combinator == '>' || combinator == '+';
     for (pugi::xml_node at = next_candidate(combinator, from, scope); at;
@@ -395,11 +395,11 @@ std::optional<std::vector<Selector>> selectors_of(std::string_view text) {
     return SelectorReader(trimmed(text)).read_list();
 }
 
-bool matches(const Selector& selector, const pugi::xml_node& element, const pugi::xml_node& scope) {
-    if (!holds(selector.compounds.back(), element, scope)) return false;
-    if (selector.compounds.size() == 1) return true;
-    int budget = 100000; // a hostile selector on a hostile tree must not take for ever
-    return holds_before(selector, selector.compounds.size() - 2, element, scope, budget);
+bool matches(const Selector& selector, const pugi::xml_node& element, const pugi::xml_node& scope,
+             std::int64_t& budget) {
+    if (--budget < 0 || !holds(selector.compounds.back(), element, scope)) return false;
+    return selector.compounds.size() == 1 ||
+           holds_before(selector, selector.compounds.size() - 2, element, scope, budget);
 }
 
 } // namespace padchart::svg

@@ -53,6 +53,8 @@ struct Selector {
 /// All selectors of a list, or nothing when one of them is not understood (then the whole rule is void).
 [[nodiscard]] std::optional<std::vector<Selector>> selectors_of(std::string_view text);
 
-[[nodiscard]] bool matches(const Selector& selector, const pugi::xml_node& element, const pugi::xml_node& scope);
+/// `budget`: how many elements may still be looked at, counted down; below 0 the answer is no.
+[[nodiscard]] bool matches(const Selector& selector, const pugi::xml_node& element, const pugi::xml_node& scope,
+                           std::int64_t& budget);
 
 } // namespace padchart::svg

@@ -37,6 +37,8 @@ public:
     void add(std::string_view text, const std::function<void(const std::string&)>& remark);
 
     [[nodiscard]] bool is_empty() const;
+    /// The rules took more looking at elements than any drawing needs that was meant: from then on they say nothing.
+    [[nodiscard]] bool is_exhausted() const;
 
     /// Sets in `properties` what the rules say of the element. Ancestors and siblings are looked at up to `scope` (the
     /// root of an instance of `use`, beyond which no rule sees), an empty node: up to the document.

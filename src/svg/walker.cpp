@@ -78,6 +78,11 @@ void Walker::style(const pugi::xml_node& node, std::string_view type, const pugi
     const auto refused = apply_styles(node, type, sheet_, scope, attributes_, inline_styles_);
     for (const RefusedDeclaration& declaration : refused)
         remark(node, Severity::Warning, "css", words_of(declaration));
+    if (sheet_.is_exhausted() && !std::exchange(sheet_given_up_, true))
+        report_.add(severity_of_limit(), "too-many-rules",
+                    "the style sheet has more rules than could be held against so many shapes: from here on it is not "
+                    "applied, and places may be wrong",
+                    node.offset_debug() - 1);
     css_values_.settle(node, path_, scope, attributes_.properties, remark_at(node));
 }
 

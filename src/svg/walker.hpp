@@ -117,6 +117,7 @@ private:
     double gone_through_ = 0.0; ///< share of the text; instances lead back, the share does not
     bool stopped_ = false;
     bool called_off_ = false;
+    bool sheet_given_up_ = false;
 };
 
 } // namespace padchart::svg

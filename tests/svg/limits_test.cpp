@@ -16,6 +16,18 @@ std::string repeated(const std::string& text, int times) {
     return out;
 }
 
+TEST_CASE("rules that would be held against shapes for ever are given up and told") {
+    std::string text = "<style>";
+    for (int i = 0; i < 7'000; ++i)
+        text += "rect[data-k='" + std::to_string(i) + "']{x:5px}";
+    text += "</style>";
+    for (int i = 0; i < 7'000; ++i)
+        text += "<rect width='5' height='5'/>";
+    const Drawing drawing = read_page(text);
+    CHECK(drawing.shapes.size() == 7'000);
+    CHECK(has_code(drawing.diagnostics, "too-many-rules"));
+}
+
 TEST_CASE("nesting beyond the limit is left out with a finding") {
     const Drawing drawing = read_page(repeated("<g>", 20000) + "<rect width=\"5\" height=\"5\"/>" +
                                       repeated("</g>", 20000) + "<rect width=\"6\" height=\"5\"/>");
