@@ -40,11 +40,13 @@ void print(std::ostream& out, const Diagnostics& findings) {
     Diagnostics sorted = findings;
     std::stable_sort(sorted.begin(), sorted.end(),
                      [](const Diagnostic& a, const Diagnostic& b) { return a.severity > b.severity; });
+    std::string text; // the error stream writes every piece by itself
     for (const Diagnostic& finding : sorted) {
-        out << to_text(finding.severity) << ": ";
-        if (!finding.where.empty()) out << on_one_line(finding.where) << ": ";
-        out << on_one_line(finding.message) << '\n';
+        text.append(to_text(finding.severity)).append(": ");
+        if (!finding.where.empty()) text.append(on_one_line(finding.where)).append(": ");
+        text.append(on_one_line(finding.message)).append("\n");
     }
+    out << text;
 }
 
 int exit_code_of(const Diagnostics& findings) {

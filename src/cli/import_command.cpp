@@ -175,22 +175,31 @@ Result<document::Chart> finished(svg::TraceResult trace, const Arguments& argume
     return std::move(again->chart);
 }
 
+/// Text and drawing of a large trace weigh as much as its chart: they are gone before that is written.
+Result<svg::TraceResult> traced(const std::string& path, const Arguments& arguments, Diagnostics& findings,
+                                Streams streams) {
+    Result<svg::Drawing> drawing = Error{"", ""};
+    {
+        const Result<std::string> bytes = read_file(path);
+        if (!bytes) return bytes.error();
+        drawing = svg::read(*bytes);
+        if (!drawing) return in_file(path, drawing.error());
+    }
+    const Result<svg::TraceOptions> options = options_of(*drawing, arguments, findings);
+    if (!options) return options.error();
+    Result<svg::TraceResult> trace = svg::chart_from_trace(*drawing, *options);
+    if (trace) return trace;
+    print(streams.err, drawing->diagnostics); // they tell why nothing is left
+    return in_file(path, trace.error());
+}
+
 int run_import(const Arguments& arguments, Streams streams) {
     const std::string path = arguments.text("TRACE");
     const std::string output = arguments.text("output");
     if (const auto refusal = would_overwrite(arguments)) return fail(streams, *refusal);
-    const Result<std::string> bytes = read_file(path);
-    if (!bytes) return fail(streams, bytes.error());
-    const Result<svg::Drawing> drawing = svg::read(*bytes);
-    if (!drawing) return fail(streams, in_file(path, drawing.error()));
     Diagnostics findings;
-    const Result<svg::TraceOptions> options = options_of(*drawing, arguments, findings);
-    if (!options) return fail(streams, options.error());
-    Result<svg::TraceResult> trace = svg::chart_from_trace(*drawing, *options);
-    if (!trace) {
-        print(streams.err, drawing->diagnostics); // they tell why nothing is left
-        return fail(streams, in_file(path, trace.error()));
-    }
+    Result<svg::TraceResult> trace = traced(path, arguments, findings, streams);
+    if (!trace) return fail(streams, trace.error());
     const Result<document::Chart> chart = finished(std::move(*trace), arguments, findings, streams);
     if (!chart) return fail(streams, chart.error());
     if (const Result<void> saved = json::save_chart(*chart, output); !saved) return fail(streams, saved.error());
