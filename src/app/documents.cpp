@@ -108,7 +108,8 @@ void save(Session& s) {
     if (!begun) s.editor.tell(Severity::Fault, describe(begun.error()));
 }
 
-Result<void> begin_saving(Session& s, const std::string& path, bool to_own_file, std::function<void(Session&)> then) {
+Result<void> begin_saving(Session& s, const std::string& path, bool to_own_file,
+                          const std::function<void(Session&)>& then) {
     auto& desk = s.desks.get<WorkDesk>();
     if (s.editor.is_saving()) return other_work(desk);
     const Saving saving = s.editor.begin_saving(path, to_own_file);

@@ -33,7 +33,7 @@ void save(Session& session);
 /// Writes the chart and does `then`. Errors: those of a small chart, written at once; what is wrong with a large one is
 /// told when that is known, and `then` is not done.
 [[nodiscard]] Result<void> begin_saving(Session& session, const std::string& path, bool to_own_file,
-                                        std::function<void(Session&)> then);
+                                        const std::function<void(Session&)>& then);
 
 void show_file_dialog(Session& session, FileTask task);
 /// Asks where the sheet is to go, beside the chart by default. `ending`: ".pdf".

@@ -171,7 +171,7 @@ void cut_selected(Editor& editor, Clipboard& clipboard) {
 Fragment things_on(const Clipboard& clipboard, Editor& editor) {
     Result<Fragment> things = json::read_fragment(clipboard.text());
     if (things) return std::move(things).value();
-    editor.tell(Severity::Warning, describe(things.error()));
+    editor.tell(Severity::Note, describe(things.error())); // nothing is lost: it goes once it has been read
     trace("refused", describe(things.error()));
     return {};
 }

@@ -123,6 +123,21 @@ TEST_CASE("what one window copies another pastes under fresh ids and free names"
     CHECK(part_named(empty.chart(), "R1").placement.at == Vec2{0, 0}); // the name is free here
 }
 
+TEST_CASE("pasting from an empty clipboard changes nothing and is told in passing") {
+    Clipboard clipboard;
+    Editor editor;
+    editor.start_new(row_of_chips());
+    paste(editor, things_on(clipboard, editor));
+    CHECK(editor.chart().parts.size() == 4);
+    CHECK(editor.is_saved());
+    Editor other;
+    other.start_new(row_of_chips());
+    CHECK(things_on(clipboard, other).parts.empty());
+    REQUIRE(other.notice());
+    CHECK(other.notice()->severity == Severity::Note);
+    CHECK(other.notice()->text.find("clipboard is empty") != std::string::npos);
+}
+
 TEST_CASE("areas and notes are copied with the parts, a reading alone is not") {
     Clipboard clipboard;
     Editor one = with_row({});

@@ -83,7 +83,7 @@ void actions_dialog(Ui& ui, Session& s, ActionsDialog dialog) {
         if (action_row(ui, s, *list[i], chosen)) wanted = list[i];
         if (chosen && (stepped(ImGuiKey_DownArrow) || stepped(ImGuiKey_UpArrow))) ImGui::SetScrollHereY();
     }
-    if (list.empty()) muted(ui, "Nothing is called so.");
+    if (list.empty()) muted(ui, "Nothing is called so. Try fewer letters, or one word alone.");
     ImGui::EndChild();
     end_dialog();
     if (entered && !list.empty()) wanted = list[static_cast<std::size_t>(dialog.chosen)];
