@@ -106,6 +106,10 @@ PictureOrder Canvas::order_of(Session& s, const Wanted& wanted) const {
     order.chart = wanted.chart;
     order.in_hand = wanted.in_hand;
     order.options = options_of(s, wanted.px_per_mm);
+    // No frame stays where a part has been.
+    std::erase_if(order.options.selection, [&](const document::Id& id) {
+        return std::find(order.in_hand.begin(), order.in_hand.end(), id) != order.in_hand.end();
+    });
     // While a trace is brought in, what was computed speaks of another chart than the one shown.
     if (!wanted.imports) {
         order.computed = wanted.computed;

@@ -78,6 +78,8 @@ TEST_CASE("what a hand moves on a large chart is drawn at once, over a picture f
     REQUIRE(comes(b.canvas, b.s));
     const auto picture = b.canvas.scene();
     CHECK_FALSE(shows(*picture, moved));
+    const auto is_frame = [](const scene::Item& item) { return item.role == scene::Role::Selection; };
+    CHECK(std::none_of(picture->items.begin(), picture->items.end(), is_frame)); // it goes with the part
     CHECK(shows(*b.canvas.overlay(b.s), moved));
     // The rest of the gesture needs no other picture.
     b.s.editor.preview(document::move_parts(b.s.editor.chart(), std::vector{moved}, {4, 0}));
