@@ -149,7 +149,10 @@ Grid grid_over(const geometry::Box& box, double cell_mm) {
     assert(!box.is_empty() && cell_mm > 0.0);
     // A hair less, so that 60 mm at 0.5 mm are 120 cells and not 121 by rounding.
     const auto count = [&](double length) { return std::max(1, static_cast<int>(std::ceil(length / cell_mm - 1e-6))); };
-    return {box.min, cell_mm, count(box.width()), count(box.height())};
+    const int columns = count(box.width()), rows = count(box.height());
+    // What the last cells reach beyond the box is shared by both sides: a board turned by a quarter gets the same cells.
+    const Vec2 spare{columns * cell_mm - box.width(), rows * cell_mm - box.height()};
+    return {box.min - spare / 2.0, cell_mm, columns, rows};
 }
 
 std::vector<double> coverage(const Grid& grid, const Region& region) {

@@ -34,7 +34,7 @@ struct Grid {
     [[nodiscard]] double cell_area_mm2() const { return cell_mm * cell_mm; }
 };
 
-/// The grid of cells of `cell_mm` whose corner lies on the box's corner and which covers the box.
+/// The grid of cells of `cell_mm` that covers the box; what it reaches beyond that is shared by both sides.
 /// Requires: a box that is not empty, cell_mm > 0.
 [[nodiscard]] Grid grid_over(const geometry::Box& box, double cell_mm);
 

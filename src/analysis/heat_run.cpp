@@ -19,6 +19,7 @@ constexpr double kLongestStep_s = 1.0;
 // Steps of the runs side by side.
 constexpr double kStepsBeforeLonger = 8.0;
 constexpr double kMiddleSteps = 14.0;
+constexpr double kLeastSteps = 10.0;              // of a dwell
 constexpr StepLengths kQuickSteps{0.5, 2.0, 2.0}; // while the hand drags, unchecked
 constexpr double kShortestStep_s = 1e-6;
 
@@ -84,8 +85,10 @@ RunSteps steps_of(const HeatSetup& setup) {
     // What the hand sees moving may err by a degree: the coarse grid errs by more.
     steps.control.most_cuts = is_quick ? 0 : 3;
     steps.control.seen_every_s = is_quick ? 0.0 : 2.0 * options.step_s;
+    // A puff of air ends while all is still steep.
+    const double first_s = std::min(0.5 * options.step_s, setup.plan.dwell_s / kLeastSteps);
     const StepLengths lengths =
-        is_quick ? kQuickSteps : StepLengths{0.5 * options.step_s, 2.0 * options.step_s, 8.0 * options.step_s};
+        is_quick ? kQuickSteps : StepLengths{first_s, 2.0 * options.step_s, 8.0 * options.step_s};
     steps.heating = growing_stretches(setup.plan.dwell_s, lengths);
     steps.cooling = growing_stretches(options.cool_s, lengths);
     return steps;

@@ -61,6 +61,9 @@ public:
         for (int j = 0; j < scene_.high; ++j)
             for (int i = 0; i < scene_.wide; ++i)
                 air_.push_back(meet_jet(i, j));
+        for (const Lump& lump : lumps_)
+            for (const auto& [i, j] : lump.cells)
+                if (!lump.of->far) find_walls(lump, i, j);
         if (setup.plan.preheat_c)
             soak();
         else
@@ -162,33 +165,45 @@ private:
     }
 
     Air meet_jet(int i, int j) const {
+        const int samples = setup_.options.circle_radius_mm > 0.0 ? 8 : 24;
+        Air mean;
+        for (int a = 0; a < samples; ++a)
+            for (int b = 0; b < samples; ++b)
+                add(mean, meet_jet({i + (a + 0.5) / samples, j + (b + 0.5) / samples}));
+        for (double* value : {&mean.h, &mean.ht, &mean.board_h, &mean.board_ht})
+            *value /= samples * samples;
+        return mean;
+    }
+
+    /// At one place, mean over the nozzle's turn.
+    Air meet_jet(geometry::Vec2 p) const {
         const double circle = setup_.options.circle_radius_mm;
-        const int samples = circle > 0.0 ? 8 : 24, turns = circle > 0.0 ? 72 : 1;
+        const int turns = circle > 0.0 ? 72 : 1;
         const double bore = setup_.plan.nozzle_bore_mm, ratio = setup_.plan.stand_off_mm / bore;
         const double film_resistance =
             setup_.board.thickness_mm * 1e-3 / (3 * setup_.board.through_conductivity_w_per_m_k);
         Air mean;
-        for (int turn = 0; turn < turns; ++turn)
-            for (int a = 0; a < samples; ++a)
-                for (int b = 0; b < samples; ++b) {
-                    const double angle = 2 * std::numbers::pi * turn / turns;
-                    const geometry::Vec2 axis =
-                        setup_.plan.aim + geometry::Vec2{circle * std::cos(angle), circle * std::sin(angle)};
-                    const geometry::Vec2 p{i + (a + 0.5) / samples, j + (b + 0.5) / samples};
-                    const double x = geometry::distance(p, axis) / bore;
-                    const double nu = martin_local_nusselt(x, ratio, flow_.reynolds, flow_.prandtl);
-                    const double h = case_.h_factor * nu * flow_.air_conductivity / (bore * 1e-3);
-                    const double air =
-                        entrained() + effectiveness(x, ratio, case_.spread) * (flow_.exit_c - entrained());
-                    const double through = h / (1 + h * film_resistance);
-                    mean.h += h;
-                    mean.ht += h * air;
-                    mean.board_h += through;
-                    mean.board_ht += through * air;
-                }
+        for (int turn = 0; turn < turns; ++turn) {
+            const double angle = 2 * std::numbers::pi * turn / turns;
+            const geometry::Vec2 axis =
+                setup_.plan.aim + geometry::Vec2{circle * std::cos(angle), circle * std::sin(angle)};
+            const double x = geometry::distance(p, axis) / bore;
+            const double nu = martin_local_nusselt(x, ratio, flow_.reynolds, flow_.prandtl);
+            const double h = case_.h_factor * nu * flow_.air_conductivity / (bore * 1e-3);
+            const double air = entrained() + effectiveness(x, ratio, case_.spread) * (flow_.exit_c - entrained());
+            const double through = h / (1 + h * film_resistance);
+            add(mean, {h, h * air, through, through * air});
+        }
         for (double* value : {&mean.h, &mean.ht, &mean.board_h, &mean.board_ht})
-            *value /= samples * samples * turns;
+            *value /= turns;
         return mean;
+    }
+
+    static void add(Air& to, const Air& more) {
+        to.h += more.h;
+        to.ht += more.ht;
+        to.board_h += more.board_h;
+        to.board_ht += more.board_ht;
     }
 
     [[nodiscard]] double grey(double emissivity, double celsius) const {
@@ -244,6 +259,8 @@ private:
             }
         for (const Lump& lump : lumps_)
             body(lump, t, watts, jet, pass);
+        for (const auto& [n, h, ht] : walls_)
+            if (jet) watts[n] += ht - h * t[n];
         for (const auto& [a, b, g] : sideways_)
             pass(a, b, g);
         for (std::size_t n = 0; n < count_ - lumps_.size(); ++n)
@@ -269,19 +286,18 @@ private:
             watts[n] -= kCell_m2 * grey(emissivity, t[n]);
             const Air& air = air_[index(i, j)];
             if (jet)
-                watts[n] += (kCell_m2 * bare(i, j) + wall_m2(lump, i, j)) * (air.ht - air.h * t[n]);
+                watts[n] += kCell_m2 * bare(i, j) * (air.ht - air.h * t[n]);
             else
                 watts[n] += kCell_m2 * 6.0 * (room_c_ - t[n]);
         }
     }
 
-    /// Walls of one cell that face the jet, as far as they do.
-    [[nodiscard]] double wall_m2(const Lump& lump, int i, int j) const {
+    /// The walls of a cell of a body that face the jet, and the air that meets them where they stand.
+    void find_walls(const Lump& lump, int i, int j) {
         struct Wall {
             int dx, dy;
             geometry::Vec2 middle;
         };
-        double sum = 0.0;
         for (const Wall& wall : {Wall{-1, 0, {double(i), j + 0.5}}, Wall{1, 0, {i + 1.0, j + 0.5}},
                                  Wall{0, -1, {i + 0.5, double(j)}}, Wall{0, 1, {i + 0.5, j + 1.0}}}) {
             if (!lump.data->has_wall || lump.of->at.has(i + wall.dx, j + wall.dy)) continue;
@@ -290,9 +306,12 @@ private:
                             [&](const TwinFoil& foil) { return foil.has(wall.middle); }))
                 continue;
             const geometry::Vec2 to = setup_.plan.aim - wall.middle;
-            sum += std::max(0.0, (wall.dx * to.x + wall.dy * to.y) / geometry::length(to)) * 1e-3 * lump.data->height_m;
+            const double facing = (wall.dx * to.x + wall.dy * to.y) / geometry::length(to);
+            if (facing <= 0.0) continue;
+            const double area_m2 = facing * 1e-3 * lump.data->height_m;
+            const Air air = meet_jet(wall.middle);
+            walls_.push_back({lump.node, area_m2 * air.h, area_m2 * air.ht});
         }
-        return sum;
     }
 
     void shifted(const std::vector<double>& rate, double by_s, std::vector<double>& out) const {
@@ -332,6 +351,11 @@ private:
     };
     std::vector<Sideways> sideways_;
     std::vector<Air> air_;
+    struct WallInAir {
+        std::size_t node;
+        double w_per_k, w;
+    };
+    std::vector<WallInAir> walls_;
     std::vector<double> t_;
     double now_s_ = 0.0;
     double step_s_ = 0.01;
