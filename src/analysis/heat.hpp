@@ -50,6 +50,7 @@ struct HeatCalibration {
 struct HeatOptions {
     Resolution resolution = Resolution::Working;
     std::optional<double> cell_mm; ///< overrides the resolution; kept above what the cap on cells allows
+    double coarser = 1.0;          ///< factor on the cell of the resolution, for machines that are in a hurry
     double step_s = 0.5; ///< half of it at first, eight times as long at last; cut where a step errs by over 0.2 K
     double room_c = 25.0;
     double circle_radius_mm = 0.0;   ///< above 0: the nozzle goes round on this radius, one turn in a second or two
@@ -97,6 +98,7 @@ struct NeighbourReport {
     bool far_side = false;     ///< not on the side the air comes from: heated through the board
     bool shielded = false;     ///< wholly or partly under a shield that is in place
     double shield_share = 0.0; ///< of its area
+    std::string under_can;     ///< name of the shield can over it, which keeps the air off; empty: none
     double gap_mm = 0.0;       ///< from the aim to its nearest point
     Band peak_c;               ///< hottest spot of its body
     geometry::Vec2 hottest_at; ///< nominal case

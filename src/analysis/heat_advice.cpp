@@ -105,7 +105,7 @@ std::vector<document::Shield> useful_shields(const Chart& chart, const HeatSetup
     std::vector<document::Shield> shields;
     for (std::size_t k = 0; k < setup.neighbours.size(); ++k) {
         const WatchedNeighbour& watch = setup.neighbours[k];
-        if (!is_delicate(watch) || watch.far_side || watch.shield_share > kCoveredShare) continue;
+        if (!is_delicate(watch) || !is_in_the_open(watch)) continue;
         if (static_cast<double>(std::max(high.neighbour_c[k], spread.neighbour_c[k])) < watch.limits->limit_c) continue;
         shields.push_back(shield_over(chart, watch, shields.size()));
     }

@@ -44,10 +44,11 @@ struct AdvisedPlan {
 struct WhatIf {
     std::string change; ///< "Aim 3 mm further left"
     document::HeatPlan plan;
+    std::vector<document::Shield> new_shields; ///< not on the chart yet; the plan's list names them
     double joint_change_k = 0.0;
     std::string neighbour;           ///< the one with the least margin in the plan as it is
     double neighbour_change_k = 0.0; ///< below 0: it stays cooler
-    std::string sentence;            ///< "Aim 3 mm further left: the joint loses 4 degrees, J2 gains 40 of margin."
+    std::string sentence;            ///< "Aim 3 mm further left: the joint loses 4 degrees, J2 gains 40 degrees of margin."
 };
 
 struct Advice {

@@ -21,6 +21,11 @@ inline constexpr double kCoveredShare = 0.9; ///< of a part: another shield over
     return watch.limits && watch.limits->delicate;
 }
 
+/// Would a shield help it?
+[[nodiscard]] inline bool is_in_the_open(const WatchedNeighbour& watch) {
+    return !watch.far_side && watch.under_can.empty() && watch.shield_share <= kCoveredShare;
+}
+
 /// Least margin of the delicate neighbours, and whose it is.
 struct WorstNeighbour {
     double margin_k = std::numeric_limits<double>::infinity(); ///< where nothing delicate is near

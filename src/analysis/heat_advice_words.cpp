@@ -19,7 +19,7 @@ std::string changes_in_words(const HeatPlan& from, const AdvisedPlan& to) {
         parts.push_back(fmt::format("set {:.0f} C", to.plan.set_point_c));
     if (to.plan.nozzle_bore_mm != from.nozzle_bore_mm || to.plan.flow_l_per_min != from.flow_l_per_min ||
         to.plan.stand_off_mm != from.stand_off_mm)
-        parts.push_back(fmt::format("use a {:.0f} mm nozzle with {:.0f} L/min at {:.0f} mm", to.plan.nozzle_bore_mm,
+        parts.push_back(fmt::format("use a nozzle of {:.0f} mm with {:.0f} L/min at {:.0f} mm", to.plan.nozzle_bore_mm,
                                     to.plan.flow_l_per_min, to.plan.stand_off_mm));
     if (to.plan.preheat_c && to.plan.preheat_c != from.preheat_c)
         parts.push_back(fmt::format("preheat from below at {:.0f} C", *to.plan.preheat_c));
@@ -45,9 +45,12 @@ std::string outcome_in_words(const AdvisedPlan& plan) {
                 : fmt::format("; {} may pass its limit by {:.0f} K", plan.worst_neighbour, -plan.spare_margin_k));
 }
 
-std::string change_words(const char* what, double change_k, const char* loses, const char* gains) {
-    return fmt::format("{} {} {:.0f} {}", what, change_k < 0.0 ? loses : gains, std::abs(change_k),
-                       std::lround(std::abs(change_k)) == 1 ? "degree" : "degrees");
+/// "the joint loses 4 degrees", "J2 gains 1 degree of margin", "the joint stays as hot".
+std::string change_words(const std::string& what, double change_k, const char* of_what) {
+    const long whole = std::lround(std::abs(change_k));
+    if (whole == 0) return fmt::format("{} {}", what, *of_what == '\0' ? "stays as hot" : "keeps its margin");
+    return fmt::format("{} {} {} {}{}", what, change_k < 0.0 ? "loses" : "gains", whole,
+                       whole == 1 ? "degree" : "degrees", of_what);
 }
 
 } // namespace
@@ -86,11 +89,9 @@ void put_into_words(const HeatPlan& asked, Advice& advice) {
 }
 
 void say_what_if(WhatIf& what_if) {
-    what_if.sentence = what_if.change + ": " + change_words("the joint", what_if.joint_change_k, "loses", "gains");
+    what_if.sentence = what_if.change + ": " + change_words("the joint", what_if.joint_change_k, "");
     if (!what_if.neighbour.empty())
-        what_if.sentence +=
-            fmt::format(", {} {} {:.0f} of margin", what_if.neighbour,
-                        what_if.neighbour_change_k <= 0.0 ? "gains" : "loses", std::abs(what_if.neighbour_change_k));
+        what_if.sentence += ", " + change_words(what_if.neighbour, -what_if.neighbour_change_k, " of margin");
     what_if.sentence += ".";
 }
 

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <map>
 
+#include "analysis/heat_cans.hpp"
 #include "analysis/heat_model.hpp"
 #include "geometry/overlay.hpp"
 #include "geometry/validity.hpp"
@@ -61,33 +62,6 @@ std::optional<std::string_view> standing_class(document::KeepOutReason reason) {
 /// Copper or a hole: heats with the board.
 bool is_flat(PartClass part_class) {
     return part_class == PartClass::TestPoint || part_class == PartClass::MountingHole;
-}
-
-/// Rings of shield cans on the air's side: what is below them is out of the air.
-std::vector<std::pair<Id, Ring>> cans_of(const Chart& chart, document::Side side) {
-    std::vector<std::pair<Id, Ring>> cans;
-    for (const Footprint& part : chart.parts)
-        if (part.part_class == PartClass::ShieldCan && part.placement.side == side && stands_on_board(part))
-            if (Ring ring = document::extent_on_board(part); ring.size() >= 3)
-                cans.emplace_back(part.id, std::move(ring));
-    return cans;
-}
-
-bool is_under(const std::vector<std::pair<Id, Ring>>& cans, const Id& self, Vec2 centre, const Id& lifted) {
-    for (const auto& [id, ring] : cans)
-        if (id != self && id != lifted && geometry::contains(ring, centre)) return true;
-    return false;
-}
-
-/// The can over the target: it has to come off before any air, so it is left out.
-Id can_over(const Chart& chart, const std::vector<std::pair<Id, Ring>>& cans, const Id& target) {
-    const auto at = document::find_part(chart, target);
-    if (!at) return {};
-    const Ring extent = document::extent_on_board(chart.parts[*at]);
-    if (extent.empty()) return {};
-    for (const auto& [id, ring] : cans)
-        if (id != target && geometry::contains(ring, geometry::centroid(extent))) return id;
-    return {};
 }
 
 /// How much of each patch lies under a shield: of the patch, not of its cell, of which it may be a sliver.
@@ -150,7 +124,7 @@ void add_body(HeatLayout& layout, HeatBody body, const Ring& ring) {
         to.patches.push_back({cell, part * cell_m2, 0.0});
         to.area_m2 += part * cell_m2;
     }
-    if (body.data.has_wall && !body.is_far)
+    if (body.data.has_wall && body.is_in_the_air())
         for (const EdgePiece& piece : edge_pieces(grid, ring))
             if (const auto found = node.find(piece.cell);
                 found != node.end() && !geometry::contains(layout.shields, piece.middle))
@@ -166,7 +140,7 @@ void add_body(HeatLayout& layout, HeatBody body, const Ring& ring) {
         if ((cell + 1) % static_cast<std::size_t>(grid.columns) != 0) join(cell, cell + 1);
         join(cell, cell + static_cast<std::size_t>(grid.columns));
     }
-    if (!body.is_far) shade(layout, body, ring);
+    if (body.is_in_the_air()) shade(layout, body, ring);
     layout.bodies.push_back(std::move(body));
 }
 
@@ -178,20 +152,27 @@ document::Side opposite(document::Side side) {
 std::vector<Ring> add_bodies(HeatLayout& layout, const Chart& chart, document::Side side, const Id& target) {
     std::vector<Ring> standing;
     const bool is_far = side != layout.side;
-    const auto cans = cans_of(chart, side);
-    const Id lifted = is_far ? Id{} : can_over(chart, cans, target);
-    if (!lifted.is_empty())
+    const Cans cans(chart, side, is_far ? Id{} : target);
+    if (!cans.lifted().is_empty())
         layout.remarks.push_back({Severity::Warning, "can-over-target",
                                   "A shield can stands over the target. It is taken as lifted: take it off first.", "",
-                                  lifted.text});
+                                  cans.lifted().text});
+    const auto stand = [&](const Id& id, bool is_keep_out, const BodyData& data, const Ring& ring) {
+        HeatBody body;
+        body.source = id;
+        body.is_keep_out = is_keep_out;
+        body.is_far = is_far;
+        body.data = data;
+        body.under = cans.over(id, geometry::centroid(ring));
+        add_body(layout, std::move(body), ring);
+        standing.push_back(ring);
+    };
     for (const Footprint& part : chart.parts) {
         if (part.placement.side != side || !stands_on_board(part) || is_flat(part.part_class)) continue;
-        if (part.id == lifted) continue;
+        if (part.id == cans.lifted()) continue;
         const Ring ring = document::extent_on_board(part);
         if (ring.size() < 3 || std::abs(geometry::signed_area(ring)) <= 0.0) continue;
-        if (is_under(cans, part.id, geometry::centroid(ring), lifted)) continue;
-        add_body(layout, {part.id, false, is_far, data_of(part), 0, 0, {}}, ring);
-        standing.push_back(ring);
+        stand(part.id, false, data_of(part), ring);
     }
     for (const document::KeepOut& keep_out : chart.keep_outs) {
         const auto kind = standing_class(keep_out.reason);
@@ -205,8 +186,7 @@ std::vector<Ring> add_bodies(HeatLayout& layout, const Chart& chart, document::S
         if (is_drawn_part) continue;
         BodyData data = data_of_class(*kind);
         if (keep_out.height_mm && *keep_out.height_mm > 0.0) data.height_m = *keep_out.height_mm * 1e-3;
-        add_body(layout, {keep_out.id, true, is_far, data, 0, 0, {}}, ring);
-        standing.push_back(ring);
+        stand(keep_out.id, true, data, ring);
     }
     return standing;
 }
@@ -320,6 +300,7 @@ HeatLayout heat_layout(const Chart& chart, document::Side side, const std::vecto
     add_shields(layout, chart, shields);
     layout.free_share = share_left_by(layout, add_bodies(layout, chart, side, target));
     layout.free_below = share_left_by(layout, add_bodies(layout, chart, opposite(side), target));
+    roof_over(layout);
     return layout;
 }
 

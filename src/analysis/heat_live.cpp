@@ -11,11 +11,13 @@ struct LiveHeat::Kept {
     HeatCases cases; ///< that `run` was made for
     double room_c = 0.0;
     std::optional<double> cell_mm;
+    double coarser = 1.0;
     std::unique_ptr<LaneRun<float, 4>> run;
 
     [[nodiscard]] bool has_scene_of(const std::shared_ptr<const document::Chart>& other, const document::HeatPlan& plan,
                                     const HeatOptions& options) const {
-        return chart == other && same_scene(setup.plan, plan) && cell_mm == options.cell_mm;
+        return chart == other && same_scene(setup.plan, plan) && cell_mm == options.cell_mm &&
+               coarser == options.coarser;
     }
 };
 
@@ -39,6 +41,7 @@ Result<HeatReport> LiveHeat::heat(const std::shared_ptr<const document::Chart>& 
         kept_ = std::make_unique<Kept>();
         kept_->chart = chart;
         kept_->cell_mm = options.cell_mm;
+        kept_->coarser = options.coarser;
         kept_->setup = std::move(*setup);
     }
     const HeatSetup& setup = kept_->setup;

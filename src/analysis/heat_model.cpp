@@ -115,13 +115,17 @@ void HeatModel::add_bodies() {
                 if (below < 0) continue;
                 const double on_board = std::min(area, layout_->plate.area_m2[static_cast<std::size_t>(below)]);
                 // Only what stands in the air bends the profile under it.
-                if (!body.is_far) contacts_.push_back({static_cast<std::size_t>(below), node, contact * on_board});
+                if (body.is_in_the_air())
+                    contacts_.push_back({static_cast<std::size_t>(below), node, contact * on_board});
                 network_.links.push_back({static_cast<std::size_t>(below), node, contact * on_board});
             }
         }
         for (const BodyLink& link : body.links)
             network_.links.push_back({layout_->node_of_body(link.a), layout_->node_of_body(link.b),
                                       sheet_link(link.open_share, data.conductivity, data.height_m)});
+        for (const RoofLink& link : body.roof)
+            network_.links.push_back({layout_->node_of_body(link.body), layout_->node_of_body(link.can),
+                                      body.roof_w_per_m2_k * link.area_m2});
     }
 }
 
@@ -137,7 +141,8 @@ void HeatModel::set_radiation() {
             top_radiance_[n] + (is_preheated_ ? 0.0 : grey * layout_->free_below[cell] * cell_m2);
     }
     for (const HeatBody& body : layout_->bodies) {
-        const double emissivity = body.is_far && is_preheated_ ? 0.0 : std::min(body.data.emissivity, case_.emissivity);
+        const bool is_hidden = !body.under.is_empty() || (body.is_far && is_preheated_);
+        const double emissivity = is_hidden ? 0.0 : std::min(body.data.emissivity, case_.emissivity);
         for (std::size_t k = body.first; k < body.first + body.count; ++k)
             network_.radiance_w_per_k4[layout_->node_of_body(k)] =
                 emissivity * kStefanBoltzmann * layout_->body_nodes[k].area_m2;
@@ -163,7 +168,7 @@ void HeatModel::set_below(std::optional<double> preheat_c) {
     for (std::size_t n = 0; n < layout_->board_nodes(); ++n)
         network_.below.add(n, h * layout_->free_below[layout_->plate.cell_of_node[n]] * cell_m2, from_c);
     for (const HeatBody& body : layout_->bodies)
-        for (std::size_t k = body.first; body.is_far && k < body.first + body.count; ++k)
+        for (std::size_t k = body.first; body.is_far && body.under.is_empty() && k < body.first + body.count; ++k)
             network_.below.add(layout_->node_of_body(k), h * layout_->body_nodes[k].area_m2, from_c);
     set_radiation();
 }
@@ -174,7 +179,7 @@ void HeatModel::set_still_air() {
     for (std::size_t n = 0; n < layout_->board_nodes(); ++n)
         network_.air.add(n, kStillAir_h * layout_->free_share[layout_->plate.cell_of_node[n]] * cell_m2, room_c_);
     for (const HeatBody& body : layout_->bodies)
-        for (std::size_t k = body.first; !body.is_far && k < body.first + body.count; ++k)
+        for (std::size_t k = body.first; body.is_in_the_air() && k < body.first + body.count; ++k)
             network_.air.add(layout_->node_of_body(k), kStillAir_h * layout_->body_nodes[k].area_m2, room_c_);
     set_passing();
 }
@@ -192,21 +197,22 @@ void HeatModel::set_jet(const JetField& jet, Vec2 aim) {
         network_.air.w[n] = area * spots_[cell].board_h_times_t;
     }
     for (const HeatBody& body : layout_->bodies)
-        for (std::size_t k = body.first; !body.is_far && k < body.first + body.count; ++k) {
+        for (std::size_t k = body.first; body.is_in_the_air() && k < body.first + body.count; ++k) {
             const BodyNode& lump = layout_->body_nodes[k];
             const std::size_t node = layout_->node_of_body(k);
-            const auto feel = [&](std::size_t cell, double area) {
-                network_.air.w_per_k[node] += area * spots_[cell].h;
-                network_.air.w[node] += area * spots_[cell].h_times_t;
+            const auto feel = [&](const JetSpot& spot, double area) {
+                network_.air.w_per_k[node] += area * spot.h;
+                network_.air.w[node] += area * spot.h_times_t;
             };
             for (const BodyPatch& patch : lump.patches)
-                feel(patch.cell, patch.area_m2 * (1.0 - patch.shielded * (1.0 - case_.shield_h)));
+                feel(spots_[patch.cell], patch.area_m2 * (1.0 - patch.shielded * (1.0 - case_.shield_h)));
             for (const EdgePiece& wall : lump.walls) {
                 const Vec2 to_axis = aim - wall.middle;
                 const double away = geometry::length(to_axis);
                 const double facing = away > 0.0 ? geometry::dot(wall.outward, to_axis) / away : 0.0;
                 if (facing <= 0.0) continue;
-                feel(wall.cell, wall.length_mm * 1e-3 * body.data.height_m * facing);
+                // The wall meets the air where it stands, half a cell nearer to the axis than its cell's middle.
+                feel(jet.at(away), wall.length_mm * 1e-3 * body.data.height_m * facing);
             }
         }
     set_passing();

@@ -9,8 +9,9 @@
 // top and on walls that face the air. Cells of a body less than half covered are joined to their neighbour. On the far
 // side the same, but that its outer face meets what is below (still air and its radiation, or the preheater) and its
 // walls count for nothing. So a body there lags and stays below the board over it in still air, and lies between board
-// and plate over a preheater; it also takes heat the joints above it are waiting for. What stands under a can has no
-// node on either side: the board under it stands for it, which is hotter than it can be.
+// and plate over a preheater; it also takes heat the joints above it are waiting for. What stands under a shield can is
+// out of the air and of the radiation of the room: it takes heat from the board, and from the hot can over it through
+// the air between them and by radiation.
 
 #include <optional>
 #include <string>
@@ -87,6 +88,13 @@ struct BodyLink {
     double open_share = 0.0;
 };
 
+/// Between a body and the can over it.
+struct RoofLink {
+    std::size_t body = 0; ///< body nodes
+    std::size_t can = 0;
+    double area_m2 = 0.0;
+};
+
 struct HeatBody {
     document::Id source;
     bool is_keep_out = false;
@@ -95,6 +103,11 @@ struct HeatBody {
     std::size_t first = 0; ///< of its body nodes
     std::size_t count = 0;
     std::vector<BodyLink> links;
+    document::Id under;         ///< the shield can over it; empty: none
+    std::vector<RoofLink> roof; ///< to that can
+    double roof_w_per_m2_k = 0.0;
+
+    [[nodiscard]] bool is_in_the_air() const { return !is_far && under.is_empty(); }
 };
 
 struct HeatLayout {

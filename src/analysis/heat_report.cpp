@@ -168,6 +168,7 @@ NeighbourReport neighbour_report(const HeatSetup& setup, const Runs& runs, const
     report.far_side = watch.far_side;
     report.shielded = watch.shielded;
     report.shield_share = watch.shield_share;
+    report.under_can = watch.under_can;
     report.gap_mm = gap_to(setup.plan.aim, watch.outline);
     report.peak_c = {largest(curve.low), largest(curve.nominal), largest(curve.high)};
     report.hottest_at = runs[1].hottest_at[k];

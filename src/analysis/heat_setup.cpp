@@ -35,22 +35,24 @@ struct Bound {
 };
 
 std::optional<Error> out_of_bench(const HeatPlan& plan, const HeatOptions& options) {
-    const Bound bounds[] = {{"The set point", plan.set_point_c, options.room_c + 10.0, 600.0, "C", "set_point_c"},
+    const Bound bounds[] = {{"The room", options.room_c, -20.0, 60.0, "C", "room_c"},
+                            {"The set point", plan.set_point_c, options.room_c + 10.0, 600.0, "C", "set_point_c"},
                             {"The air flow", plan.flow_l_per_min, 0.5, 300.0, "L/min", "flow_l_per_min"},
                             {"The nozzle bore", plan.nozzle_bore_mm, 0.5, 50.0, "mm", "nozzle_bore_mm"},
                             {"The stand-off", plan.stand_off_mm, 0.5, 200.0, "mm", "stand_off_mm"},
                             {"The dwell", plan.dwell_s, 0.5, 1800.0, "s", "dwell_s"},
                             {"The share of low-melt alloy", plan.low_melt_fraction, 0.0, 1.0, "", "low_melt_fraction"},
                             {"The preheater", plan.preheat_c.value_or(50.0), options.room_c, 300.0, "C", "preheat_c"},
-                            {"The room", options.room_c, -20.0, 60.0, "C", "room_c"},
                             {"The circle of the nozzle", options.circle_radius_mm, 0.0, 50.0, "mm", "circle_radius_mm"},
                             {"The cooling time", options.cool_s, 0.0, 3600.0, "s", "cool_s"},
                             {"The time step", options.step_s, 0.01, 1.0, "s", "step_s"},
+                            {"The factor on the cell", options.coarser, 0.1, 10.0, "", "coarser"},
                             {"The cell", options.cell_mm.value_or(1.0), 0.02, 20.0, "mm", "cell_mm"}};
     for (const Bound& bound : bounds) {
         if (bound.value >= bound.least && bound.value <= bound.most) continue; // NaN fails both
-        return Error{fmt::format("{} is {:g} {}: from {:g} to {:g} {} can be computed.", bound.what, bound.value,
-                                 bound.unit, bound.least, bound.most, bound.unit),
+        const std::string unit = *bound.unit == '\0' ? "" : fmt::format(" {}", bound.unit);
+        return Error{fmt::format("{} is {:g}{}: from {:g} to {:g}{} can be computed.", bound.what, bound.value, unit,
+                                 bound.least, bound.most, unit),
                      bound.where};
     }
     if (!geometry::is_finite(plan.aim)) return Error{"The aim is not a point on the board.", "aim"};
@@ -89,9 +91,20 @@ double shielded_share(const HeatLayout& layout, const Ring& ring) {
     return all > 0.0 ? under / all : 0.0;
 }
 
-/// What shields do for a neighbour on the air's side.
+/// The body that stands for it, or the board where there is none.
+const HeatBody* look_at_body(WatchedNeighbour& watch, const HeatSetup& setup, const Chart& chart) {
+    const HeatBody* body = setup.layout.body_of(watch.source);
+    watch.is_judged_by_board = body == nullptr;
+    watch.hot = body ? setup.layout.body_probe(*body) : setup.layout.board_probe(watch.outline);
+    if (body != nullptr && !body->under.is_empty())
+        if (const auto can = document::find_part(chart, body->under))
+            watch.under_can = chart.parts[*can].name.empty() ? "a shield can" : chart.parts[*can].name;
+    return body;
+}
+
+/// What shields do for a neighbour in the air.
 void look_at_shields(WatchedNeighbour& watch, const HeatSetup& setup, const Chart& chart) {
-    if (watch.far_side) return;
+    if (watch.far_side || !watch.under_can.empty()) return;
     watch.shield_share = shielded_share(setup.layout, watch.outline);
     watch.shielded = watch.shield_share > kShieldedShare;
     if (watch.shielded && watch.shield_share < kWholeShare) {
@@ -134,10 +147,8 @@ void watch_part(HeatSetup& setup, const Chart& chart, const Footprint& part) {
     watch.far_side = part.placement.side != setup.plan.side;
     watch.part_class = part.part_class;
     watch.limits = patterns::limits_of(part);
+    look_at_body(watch, setup, chart);
     look_at_shields(watch, setup, chart);
-    const HeatBody* body = setup.layout.body_of(part.id);
-    watch.is_judged_by_board = body == nullptr;
-    watch.hot = body ? setup.layout.body_probe(*body) : setup.layout.board_probe(watch.outline);
     for (WatchedJoint& joint : joints_of(setup.layout, part))
         watch.joints.push_back(std::move(joint.board));
     setup.neighbours.push_back(std::move(watch));
@@ -153,10 +164,8 @@ void watch_keep_out(HeatSetup& setup, const Chart& chart, const document::KeepOu
     watch.side = keep_out.side;
     watch.far_side = keep_out.side != setup.plan.side;
     watch.limits = patterns::limits_of(keep_out);
+    const HeatBody* body = look_at_body(watch, setup, chart);
     look_at_shields(watch, setup, chart);
-    const HeatBody* body = setup.layout.body_of(keep_out.id);
-    watch.is_judged_by_board = body == nullptr;
-    watch.hot = body ? setup.layout.body_probe(*body) : setup.layout.board_probe(watch.outline);
     // A keep-out round drawn parts is as hot as the hottest of them.
     if (!body)
         for (const HeatBody& other : setup.layout.bodies)
@@ -293,7 +302,8 @@ Result<HeatSetup> heat_setup(const Chart& chart, const HeatPlan& plan, const Hea
     const geometry::Region region = board_region(chart);
     if (auto error = off_board(region, plan)) return *error;
     const geometry::Box board = geometry::bounds(region);
-    const double cell = cell_mm ? *cell_mm : options.cell_mm.value_or(cell_for(options.resolution, board));
+    const double cell =
+        cell_mm ? *cell_mm : options.cell_mm.value_or(options.coarser * cell_for(options.resolution, board));
     setup.layout = heat_layout(chart, plan.side, plan.shields, cell, plan.target);
     if (setup.layout.board_nodes() == 0) return Error{"The board's outline has no area.", "board/outline"};
     if (const Result<void> renewed = renew(setup, chart, plan, options); !renewed) return renewed.error();

@@ -20,6 +20,7 @@ struct WatchedNeighbour {
     bool is_keep_out = false;
     bool far_side = false;
     bool is_judged_by_board = false; ///< it has no body of its own in the model
+    std::string under_can;           ///< name of the shield can over it; empty: none
     bool shielded = false;
     double shield_share = 0.0;             ///< of its area under shields that are in place
     std::optional<geometry::Vec2> bare_at; ///< middle of what a shield in place leaves open, where it leaves much

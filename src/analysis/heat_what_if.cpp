@@ -54,8 +54,10 @@ Result<std::vector<WhatIf>> what_ifs(const Chart& chart, const HeatPlan& plan, c
         worst_of(*setup, [&](std::size_t k) { return static_cast<double>(now.neighbour_c[k]); });
     std::vector<WhatIf> found;
     const auto add = [&](std::string change, HeatPlan changed, const AimResult& then) {
-        WhatIf what_if{
-            std::move(change), std::move(changed), static_cast<double>(then.joint_c - now.joint_c), "", 0.0, ""};
+        WhatIf what_if;
+        what_if.change = std::move(change);
+        what_if.plan = std::move(changed);
+        what_if.joint_change_k = static_cast<double>(then.joint_c - now.joint_c);
         if (worst.which) {
             what_if.neighbour = setup->neighbours[*worst.which].name;
             what_if.neighbour_change_k =
@@ -70,14 +72,14 @@ Result<std::vector<WhatIf>> what_ifs(const Chart& chart, const HeatPlan& plan, c
         if (geometry::contains(setup->layout.board, aims[a]))
             add("Aim " + move_words(aims[a] - plan.aim, plan.side), std::move(moved), results[a][kNominal]);
     }
-    if (worst.which && !setup->neighbours[*worst.which].far_side &&
-        setup->neighbours[*worst.which].shield_share <= kCoveredShare) {
+    if (worst.which && is_in_the_open(setup->neighbours[*worst.which])) {
         const document::Shield shield = shield_over(chart, setup->neighbours[*worst.which], 0);
         HeatPlan shielded = plan;
         shielded.shields.push_back(shield.id);
         if (const auto with = heat_setup(with_shields(chart, {shield}), shielded, options)) {
             AimSweep again(*with, plan.dwell_s);
             add("With a shield " + shield.name, shielded, again.run({&plan.aim, 1}, {})[0][kNominal]);
+            found.back().new_shields.push_back(shield);
         }
     }
     // What a neighbour gains for every degree the joint loses, both counted in the nominal case.

@@ -22,17 +22,6 @@ std::string target_words(const HeatReport& report) {
     return report.target.name.empty() ? "The spot" : report.target.name;
 }
 
-std::string listed(const std::vector<std::string>& names) {
-    std::string text;
-    const std::size_t shown = std::min(names.size(), kMostNames);
-    for (std::size_t k = 0; k < shown; ++k) {
-        if (k > 0) text += k + 1 == names.size() ? " and " : ", ";
-        text += names[k];
-    }
-    if (names.size() > shown) text += fmt::format(" and {} more", names.size() - shown);
-    return text;
-}
-
 std::string_view caution_of(const HeatSetup& setup, const document::Id& source) {
     for (const WatchedNeighbour& watch : setup.neighbours) {
         if (watch.source != source || !watch.limits || !watch.limits->material) continue;
@@ -97,6 +86,10 @@ std::string neighbour_sentence(const HeatSetup& setup, const NeighbourReport& ne
     if (near.far_side)
         return fmt::format("Mind {} on the far side: it may reach {} C, its limit is {:.0f} C.", near.name, peak,
                            *near.limit_c);
+    if (!near.under_can.empty())
+        return fmt::format("Mind {} under {}: the board and the hot can may bring it to {} C, its limit is {:.0f} C. "
+                           "No tape helps there; aim farther away or take less time.",
+                           near.name, near.under_can, peak, *near.limit_c);
     const WatchedNeighbour* watch = watched(setup, near.source);
     if (watch != nullptr && !watch->idle_shield.empty())
         return fmt::format(
@@ -240,7 +233,9 @@ void add_jet_remarks(const HeatSetup& setup, const HeatReport& report, Diagnosti
         note("aim-off-board",
              "The aim lies off the board: air that goes over the edge heats from both sides, which is left out.");
     for (const HeatBody& body : setup.layout.bodies) {
-        if (body.source == setup.plan.target || body.data.height_m * 1e3 < setup.plan.stand_off_mm / 2.0) continue;
+        if (!body.is_in_the_air() || body.source == setup.plan.target ||
+            body.data.height_m * 1e3 < setup.plan.stand_off_mm / 2.0)
+            continue;
         for (const NeighbourReport& near : report.neighbours)
             if (near.source == body.source && near.gap_mm < 3.0 * setup.plan.nozzle_bore_mm)
                 out.push_back({Severity::Warning, "tall-neighbour",
@@ -277,6 +272,17 @@ void add_ramp_remarks(const HeatSetup& setup, const HeatReport& report, Diagnost
 }
 
 } // namespace
+
+std::string listed(const std::vector<std::string>& names) {
+    std::string text;
+    const std::size_t shown = std::min(names.size(), kMostNames);
+    for (std::size_t k = 0; k < shown; ++k) {
+        if (k > 0) text += k + 1 == names.size() ? " and " : ", ";
+        text += names[k];
+    }
+    if (names.size() > shown) text += fmt::format(" and {} more", names.size() - shown);
+    return text;
+}
 
 std::vector<std::string> heat_sentences(const HeatSetup& setup, const HeatReport& report) {
     std::vector<std::string> sentences;
@@ -331,7 +337,8 @@ std::span<const std::string_view> heat_simplifications() {
         "Inside 2.5 bores of the axis the shape of the heat transfer is assumed, its mean is measured (Martin).",
         "How far room air cools the jet along the board is a formula of this program, with a range.",
         "Nothing leads heat into the vice, a clamp or a table.",
-        "Parts are lumps on either face of the board; what stands under a shield can is as hot as the board there.",
+        "Parts are lumps on either face of the board; what stands under a shield can takes heat from the board and the "
+        "can only, which is taken as closed.",
         "Plastics fail by temperature alone: no moisture, no stress, no time.",
         "A shield leaves a fifth of the air's heat transfer, a tenth to two fifths; a bent or loose one is not in the "
         "model."};

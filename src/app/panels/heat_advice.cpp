@@ -36,6 +36,7 @@ void answer(Ui& ui, Session& s, const Advice& advice) {
         if (button(ui, "Apply", ButtonKind::Plain, -1)) {
             AdvisedPlan plan;
             plan.plan = what.plan;
+            plan.new_shields = what.new_shields;
             apply_advice(s, plan);
         }
         ImGui::PopID();
