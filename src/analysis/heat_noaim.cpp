@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "analysis/heat_sweep.hpp"
+#include "analysis/heat_words.hpp"
 #include "geometry/overlay.hpp"
 
 namespace padchart::analysis {
@@ -204,6 +205,42 @@ std::vector<float> larger_of(std::vector<float> a, const std::vector<float>& b) 
     return a;
 }
 
+constexpr std::string_view kTakeOut = "take-out"; // in assets/tables/materials.tsv
+constexpr std::size_t kMostInTheWay = 3;
+
+/// Those whose zones cover most of where the target melts; alone where one covers all of it.
+std::vector<std::string> in_the_way(const NoAimMap& map) {
+    std::vector<std::pair<double, const NoAimZone*>> found;
+    for (const NoAimZone& zone : map.zones)
+        if (!zone.is_to_be_out)
+            if (const double covered = geometry::area(geometry::intersect(map.melts, zone.no_aim)); covered > 0.0)
+                found.emplace_back(covered, &zone);
+    std::stable_sort(found.begin(), found.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+    std::vector<std::string> names;
+    const double whole = geometry::area(map.melts);
+    for (const auto& [covered, zone] : found) {
+        if (names.size() == kMostInTheWay || (!names.empty() && found.front().first >= 0.999 * whole)) break;
+        names.push_back(zone->name);
+    }
+    return names;
+}
+
+/// What is left when all that has to be off the board is off it.
+void look_without_those(NoAimMap& map, const std::vector<float>& hot_without, const Thinned& thin) {
+    if (map.to_be_out.empty()) {
+        map.good_without = map.good;
+        map.likely_without = map.likely;
+    } else {
+        Region staying;
+        for (const NoAimZone& zone : map.zones)
+            if (!zone.is_to_be_out) staying.insert(staying.end(), zone.no_aim.begin(), zone.no_aim.end());
+        map.likely_without =
+            staying.empty() ? map.melts : geometry::subtract(map.melts, geometry::unite(std::move(staying)));
+        map.good_without = geometry::subtract(map.melts_surely, area_above(thin.grid, hot_without, 0.0F));
+    }
+    if (map.likely_without.empty()) map.in_the_way = in_the_way(map);
+}
+
 NoAimMap map_of(const Survey& survey, int stride) {
     const Thinned thin = thinned(survey.lattice, stride);
     const Region& board = survey.setup.layout.board;
@@ -221,13 +258,19 @@ NoAimMap map_of(const Survey& survey, int stride) {
     std::array<std::vector<float>, 3> all;
     for (auto& values : all)
         values.assign(thin.grid.size(), -std::numeric_limits<float>::max());
+    std::vector<float> hot_without = all[2];
     for (std::size_t w = 0; w < survey.watched.size(); ++w) {
         const WatchedNeighbour& watch = survey.setup.neighbours[survey.watched[w]];
-        NoAimZone zone{watch.source, watch.name, watch.limits->limit_c, {}, {}, {}, {}};
+        NoAimZone zone{watch.source, watch.name, watch.limits->limit_c, false, {}, {}, {}, {}};
+        zone.is_to_be_out = watch.limits->material && watch.limits->material->caution == kTakeOut;
         std::array<std::vector<float>, 3> own{field(w, 0), field(w, 1), field(w, 2)};
         zone.certain = above(own[0]);
         zone.no_aim = above(own[1]);
         zone.depends = geometry::subtract(above(own[2]), zone.no_aim);
+        if (zone.is_to_be_out)
+            map.to_be_out.push_back(zone.name);
+        else
+            hot_without = larger_of(std::move(hot_without), own[2]);
         for (std::size_t c = 0; c < 3; ++c)
             all[c] = larger_of(std::move(all[c]), own[c]);
         zone.peak_c = {shifted(own[0], zone.limit_c), shifted(own[1], zone.limit_c), shifted(own[2], zone.limit_c)};
@@ -242,6 +285,8 @@ NoAimMap map_of(const Survey& survey, int stride) {
     map.melts = above(field(joint, 1));
     map.good = geometry::subtract(map.melts_surely, hot);
     map.likely = geometry::subtract(map.melts, map.no_aim);
+    look_without_those(map, hot_without, thin);
+    map.may_melt = !area_above(thin.grid, field(joint, 2), 0.0F).empty();
     map.target_name = survey.setup.target_name;
     map.is_calibrated = survey.setup.options.calibration.has_value();
     const double liquidus = survey.setup.mixture.liquidus_c;
@@ -260,19 +305,33 @@ NoAimMap map_of(const Survey& survey, int stride) {
 
 std::string no_aim_sentence(const NoAimMap& map) {
     const std::string who = map.target_name.empty() ? "the spot" : map.target_name;
-    if (!map.good.empty())
-        return fmt::format("Aims over {:.1f} mm2 melt {} for sure and spare everything for sure.",
-                           geometry::area(map.good), who);
-    const std::string likely =
-        map.likely.empty()
-            ? fmt::format("Not even in the likely case does an aim melt {} and spare everything: change the plan", who)
-            : fmt::format("In the likely case {:.1f} mm2 do both", geometry::area(map.likely));
+    const std::string out =
+        map.to_be_out.empty() ? "" : fmt::format("Take {} out before any heat. ", listed(map.to_be_out));
+    if (!map.good_without.empty())
+        return fmt::format("{}{}ims over {:.1f} mm² melt {} for sure and spare everything for sure.", out,
+                           out.empty() ? "A" : "Then a", geometry::area(map.good_without), who);
+    if (!map.may_melt)
+        return fmt::format(
+            "{}No aim melts {} with these settings, not even in the hot case: hotter air, a preheater or "
+            "a wider nozzle with more air would.",
+            out, who);
+    std::string likely;
+    if (!map.likely_without.empty())
+        likely = fmt::format("In the likely case {:.1f} mm² do both.", geometry::area(map.likely_without));
+    else if (map.melts.empty())
+        likely = fmt::format("In the likely case no aim melts {}: hotter air, a preheater or a wider nozzle with more "
+                             "air would.",
+                             who);
+    else
+        likely = fmt::format("In the likely case air that melts {} overheats {}: shield {} or take {} off first.", who,
+                             listed(map.in_the_way), map.in_the_way.size() == 1 ? "it" : "them",
+                             map.in_the_way.size() == 1 ? "it" : "them");
     if (map.is_calibrated)
-        return fmt::format("No aim melts {} for sure and spares everything for sure. {}.", who, likely);
-    return fmt::format(
-        "Without a calibration no aim is sure to melt {} and sure to spare the rest: the band is too wide to "
-        "promise both. {}. One thermocouple reading narrows the band.",
-        who, likely);
+        return fmt::format("{}{}o aim melts {} for sure and spares everything for sure. {}", out,
+                           out.empty() ? "N" : "Then n", who, likely);
+    return fmt::format("{}{}ithout a calibration no aim is sure to melt {} and sure to spare the rest: the band is too "
+                       "wide to promise both. {} One thermocouple reading narrows the band.",
+                       out, out.empty() ? "W" : "Then w", who, likely);
 }
 
 Result<NoAimMap> no_aim(const document::Chart& chart, const document::HeatPlan& plan, const NoAimOptions& options) {

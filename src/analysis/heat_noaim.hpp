@@ -31,6 +31,7 @@ struct NoAimZone {
     document::Id source;
     std::string name;
     double limit_c = 0.0;
+    bool is_to_be_out = false;        ///< a cell or the like: off the board before any heat, never only shielded
     geometry::Region no_aim;          ///< nominal case passes the limit
     geometry::Region depends;         ///< only the hot case does
     geometry::Region certain;         ///< even the cold case does
@@ -47,7 +48,12 @@ struct NoAimMap {
     geometry::Region melts_surely; ///< also in the cold case
     geometry::Region good;         ///< melts_surely, and spares everything also in the hot case
     geometry::Region likely;       ///< melts, and spares everything, in the nominal case
-    std::string target_name;       ///< empty: the spot under the nozzle
+    geometry::Region good_without; ///< the same two with what has to be off the board before any heat off it
+    geometry::Region likely_without;
+    std::vector<std::string> to_be_out;  ///< what that is, by name
+    std::vector<std::string> in_the_way; ///< where `likely_without` is empty: whom the air that melts overheats
+    bool may_melt = false;               ///< from some aim, at least in the hot case
+    std::string target_name;             ///< empty: the spot under the nozzle
     bool is_calibrated = false;
     Cases<std::vector<float>> joint_c; ///< coldest joint of the target per aim
     std::vector<bool> is_computed;     ///< per aim; the others are interpolated where nothing is near its limit

@@ -97,7 +97,7 @@ void print_text(const document::Chart& chart, const analysis::ClearanceReport& r
                                    on_one_line(display_name(chart, gap.sensitive)), gap.gap.mm,
                                    gap.same_side ? "" : ", through the board",
                                    gap.inside_ring ? ", INSIDE the nozzle's reach" : "");
-    streams.out << fmt::format("{} compared, {} below the rule, {}, no-go area {:.1f} mm2 top, {:.1f} mm2 "
+    streams.out << fmt::format("{} compared, {} below the rule, {}, no-go area {:.1f} mm² top, {:.1f} mm² "
                                "bottom\n",
                                counted(report.parts_compared, "part"), counted(report.close.size(), "gap"),
                                counted(report.zones.size(), "zone"), geometry::area(report.top_zones),

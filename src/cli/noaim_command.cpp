@@ -20,6 +20,7 @@ using analysis::NoAimZone;
 void write_zone(json::JsonWriter& out, const NoAimZone& zone) {
     out.begin_object();
     out.member("name", zone.name).member("id", zone.source.text).member("limit_c", zone.limit_c);
+    out.member("take_out", zone.is_to_be_out);
     out.key("no_aim");
     write_region(out, zone.no_aim);
     out.key("depends");
@@ -52,13 +53,15 @@ void print_json(const NoAimMap& map, Streams streams) {
 void print_text(const NoAimMap& map, Streams streams) {
     for (const NoAimZone& zone : map.zones)
         streams.out << fmt::format(
-            "{:<16} limit {:>4g} C: no aim within {:7.1f} mm2, depends on the board in {:7.1f} mm2 more\n", zone.name,
-            zone.limit_c, geometry::area(zone.no_aim), geometry::area(zone.depends));
-    streams.out << fmt::format(
-        "no aim: {:.0f} % of the board, depends: {:.0f} %. The target melts from {:.1f} mm2, surely from "
-        "{:.1f} mm2; sparing everything too: {:.1f} mm2\n",
-        100.0 * map.share_no_aim, 100.0 * map.share_depends, geometry::area(map.melts),
-        geometry::area(map.melts_surely), geometry::area(map.good));
+            "{:<16} limit {:>4g} C: no aim within {:7.1f} mm², depends on the board in {:7.1f} mm² more{}\n", zone.name,
+            zone.limit_c, geometry::area(zone.no_aim), geometry::area(zone.depends),
+            zone.is_to_be_out ? "; take it out before any heat" : "");
+    streams.out << fmt::format("no aim: {:.0f} % of the board, depends on the board: {:.0f} %\n",
+                               100.0 * map.share_no_aim, 100.0 * map.share_depends);
+    streams.out << fmt::format("aims that melt the target: {:.1f} mm² most likely, {:.1f} mm² for sure; that spare all "
+                               "else too: {:.1f} mm² most likely, {:.1f} mm² for sure\n",
+                               geometry::area(map.melts), geometry::area(map.melts_surely), geometry::area(map.likely),
+                               geometry::area(map.good));
     streams.out << analysis::no_aim_sentence(map) << '\n';
     streams.out << "An estimate, not a measurement: check with a thermocouple.\n";
 }
@@ -69,6 +72,7 @@ int run_noaim(const Arguments& arguments, Streams streams) {
     const Result<document::HeatPlan> plan = heat_plan_of(*chart, arguments);
     if (!plan) return fail(streams, plan.error());
     analysis::NoAimOptions options;
+    options.heat.circle_radius_mm = arguments.number("circle").value_or(0.0);
     options.step_mm = arguments.number("step");
     options.dwell_limited = arguments.has("dwell-limited");
     options.all_parts = arguments.has("all-parts");
@@ -90,6 +94,7 @@ int run_noaim(const Arguments& arguments, Streams streams) {
 
 Command noaim_command() {
     std::vector<Option> options = heat_plan_options();
+    options.push_back(circle_option());
     options.push_back({"--step", OptionKind::Number, "between aims, mm (default: some 1,800 aims on the board)"});
     options.push_back({"--dwell-limited", OptionKind::Flag, "at the end of the dwell instead of the steady bound"});
     options.push_back({"--all-parts", OptionKind::Flag, "also parts made for a reflow"});
@@ -100,8 +105,11 @@ Command noaim_command() {
         "map where the nozzle may not be aimed",
         "For every place on the board: would a neighbour pass its limit if the air stood there? Zones as polygons in "
         "board "
-        "mm: no_aim (most likely case), depends (only the hot case), certain (even the cold case). Exit code 1 when no "
-        "place melts the target surely and spares everything.",
+        "mm: no_aim (most likely case), depends (only the hot case), certain (even the cold case). With --json also, "
+        "as "
+        "rings of points with their holes: melts and melts_surely (aims that melt the target), likely and good (that "
+        "spare everything as well, most likely and surely), the same per neighbour in zones, and shares of the board "
+        "from 0 to 1. Exit code 1 when no place melts the target surely and spares everything.",
         "padchart noaim demo/river-logger.chart.json --target U4",
         std::move(options),
         run_noaim};

@@ -157,12 +157,46 @@ TEST_CASE("the map does not depend on threads and can be watched and stopped") {
     CHECK(stopped->lattice.cell_mm == Approx(8.0));
 }
 
+TEST_CASE("a cell is said to be taken out first and the map says what is possible then") {
+    document::Chart chart = reference_chart(12);
+    chart.parts.add(block("bt1", document::PartClass::Cell, {30, 24}, 8, 8, 3));
+    NoAimOptions options;
+    options.heat.cell_mm = 1.5;
+    options.step_mm = 2.0;
+    const Result<NoAimMap> map = no_aim(chart, reference_plan(400), options);
+    REQUIRE(map.has_value());
+    REQUIRE(map->to_be_out == std::vector<std::string>{"bt1"});
+    CHECK(map->likely.empty()); // with the cell on the board
+    CHECK_FALSE(map->likely_without.empty());
+    CHECK(geometry::subtract(map->likely_without, map->melts).empty());
+    const std::string sentence = no_aim_sentence(*map);
+    CHECK(sentence.starts_with("Take bt1 out before any heat. Then without a calibration"));
+    CHECK(sentence.find("mm² do both") != std::string::npos);
+}
+
+TEST_CASE("where no aim will do the map says what is in the way or what would help") {
+    NoAimOptions options;
+    options.heat.cell_mm = 1.5;
+    options.step_mm = 2.0;
+    const Result<NoAimMap> soft = no_aim(reference_chart(3, 120.0), reference_plan(400), options);
+    REQUIRE(soft.has_value());
+    REQUIRE(soft->in_the_way == std::vector<std::string>{"j2"});
+    CHECK(no_aim_sentence(*soft).find("overheats j2: shield it or take it off first") != std::string::npos);
+    const Result<NoAimMap> cold = no_aim(reference_chart(3), reference_plan(200), options);
+    REQUIRE(cold.has_value());
+    CHECK_FALSE(cold->may_melt);
+    CHECK(no_aim_sentence(*cold).starts_with("No aim melts r1 with these settings, not even in the hot case"));
+}
+
 TEST_CASE("moving away from the socket is proposed first and said in words") {
     HeatOptions options;
     options.cell_mm = 1.5;
     const auto found = what_ifs(reference_chart(3), reference_plan(380), options);
     REQUIRE(found.has_value());
     CHECK(found->front().change == "With a shield over j2");
+    // What it names can be put on the chart.
+    REQUIRE(found->front().new_shields.size() == 1);
+    CHECK(found->front().plan.shields == std::vector<document::Id>{found->front().new_shields.front().id});
     const auto left = std::find_if(found->begin(), found->end(),
                                    [](const WhatIf& w) { return w.change == "Aim 3.0 mm further left"; });
     REQUIRE(left != found->end());
