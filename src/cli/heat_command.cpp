@@ -5,6 +5,7 @@
 #include <ostream>
 
 #include "analysis/heat.hpp"
+#include "base/counted.hpp"
 #include "cli/heat_options.hpp"
 #include "cli/heat_picture.hpp"
 #include "cli/shared.hpp"
@@ -29,13 +30,14 @@ void write_maybe_band(json::JsonWriter& out, std::string_view key, const analysi
     out.end_object();
 }
 
-void write_plan(json::JsonWriter& out, const document::HeatPlan& plan) {
+void write_plan(json::JsonWriter& out, const document::HeatPlan& plan, double circle_radius_mm) {
     out.key("plan").begin_object().key("aim_mm");
     write_point(out, plan.aim);
     out.member("side", document::to_text(plan.side)).member("set_point_c", plan.set_point_c);
     out.member("flow_l_per_min", plan.flow_l_per_min).member("nozzle_bore_mm", plan.nozzle_bore_mm);
     out.member("stand_off_mm", plan.stand_off_mm).member("preheat_c", plan.preheat_c).member("dwell_s", plan.dwell_s);
     out.member("alloy", plan.alloy).member("low_melt_fraction", plan.low_melt_fraction);
+    out.member("circle_radius_mm", circle_radius_mm);
     out.end_object();
 }
 
@@ -67,6 +69,7 @@ void write_neighbour(json::JsonWriter& out, const analysis::NeighbourReport& nea
     out.member("side", document::to_text(near.side)).member("far_side", near.far_side);
     out.member("shielded", near.shielded)
         .member("shield_share", near.shield_share)
+        .member("under_can", near.under_can)
         .member("delicate", near.delicate)
         .member("gap_mm", near.gap_mm);
     write_band(out, "peak_c", near.peak_c);
@@ -74,6 +77,7 @@ void write_neighbour(json::JsonWriter& out, const analysis::NeighbourReport& nea
     out.member("verdict", analysis::to_text(near.verdict));
     write_band(out, "joint_peak_c", near.joint_peak_c);
     out.member("may_float", near.may_float);
+    write_band(out, "ramp_k_per_s", near.ramp_k_per_s);
     out.end_object();
 }
 
@@ -107,14 +111,14 @@ void write_model(json::JsonWriter& out, const HeatReport& report) {
     out.member("cell_mm", report.cell_mm).member("nodes", report.nodes);
 }
 
-void print_json(const document::HeatPlan& plan, const HeatReport& report, Streams streams) {
+void print_json(const document::HeatPlan& plan, double circle_radius_mm, const HeatReport& report, Streams streams) {
     json::JsonWriter out;
     out.begin_object();
     out.key("sentences").begin_array();
     for (const std::string& sentence : report.sentences)
         out.value(sentence);
     out.end_array();
-    write_plan(out, plan);
+    write_plan(out, plan, circle_radius_mm);
     write_target(out, report.target);
     out.key("neighbours").begin_array();
     for (const analysis::NeighbourReport& near : report.neighbours)
@@ -134,23 +138,33 @@ std::string range(const Band& band) {
     return analysis::to_text(band) + " C";
 }
 
-void print_text(const document::HeatPlan& plan, const HeatReport& report, Streams streams) {
+/// All that was set, in a line.
+std::string settings_words(const document::HeatPlan& plan, double circle_radius_mm) {
+    std::string words =
+        fmt::format("Air {:g} C, {:g} L/min, bore {:g} mm, {:g} mm above, {:g} s, aim {:.2f},{:.2f}", plan.set_point_c,
+                    plan.flow_l_per_min, plan.nozzle_bore_mm, plan.stand_off_mm, plan.dwell_s, plan.aim.x, plan.aim.y);
+    if (circle_radius_mm > 0.0) words += fmt::format(", going round on {:g} mm", circle_radius_mm);
+    if (plan.preheat_c) words += fmt::format(", over a preheater at {:g} C", *plan.preheat_c);
+    if (plan.low_melt_fraction > 0.0) words += fmt::format(", {:.0f} % low-melt alloy", 100.0 * plan.low_melt_fraction);
+    if (!plan.shields.empty()) words += ", " + counted(plan.shields.size(), "shield") + " in place";
+    return words;
+}
+
+void print_text(const document::HeatPlan& plan, double circle_radius_mm, const HeatReport& report, Streams streams) {
     for (const std::string& sentence : report.sentences)
         streams.out << sentence << '\n';
-    streams.out << fmt::format("\nAir {:g} C, {:g} L/min, bore {:g} mm, {:g} mm above, {:g} s, aim {:.2f},{:.2f}\n",
-                               plan.set_point_c, plan.flow_l_per_min, plan.nozzle_bore_mm, plan.stand_off_mm,
-                               plan.dwell_s, plan.aim.x, plan.aim.y);
+    streams.out << '\n' << settings_words(plan, circle_radius_mm) << '\n';
     const analysis::TargetReport& target = report.target;
     streams.out << fmt::format("{:<14} {:>14}  melts at {:g} C: {}\n", target.name + " joints",
                                range(target.peak_mean_c), target.liquidus_c, analysis::to_text(target.verdict));
     for (const analysis::NeighbourReport& near : report.neighbours)
-        streams.out << fmt::format("{:<14} {:>14}  {}{}{}{}\n", near.name, range(near.peak_c),
-                                   near.limit_c
-                                       ? fmt::format("limit {:g} C: {}", *near.limit_c, analysis::to_text(near.verdict))
-                                       : std::string("no limit"),
-                                   near.far_side ? ", far side" : "",
-                                   near.shielded ? (near.shield_share > 0.9 ? ", shielded" : ", partly shielded") : "",
-                                   near.may_float ? ", may float: do not touch or blow" : "");
+        streams.out << fmt::format(
+            "{:<14} {:>14}  {}{}{}{}{}\n", near.name, range(near.peak_c),
+            near.limit_c ? fmt::format("limit {:g} C: {}", *near.limit_c, analysis::to_text(near.verdict))
+                         : std::string("no limit"),
+            near.far_side ? ", far side" : "", near.under_can.empty() ? "" : ", under " + near.under_can,
+            near.shielded ? (near.shield_share > 0.9 ? ", shielded" : ", partly shielded") : "",
+            near.may_float ? ", may float: do not touch or blow" : "");
 }
 
 bool needs_attention(const HeatReport& report) {
@@ -168,6 +182,7 @@ int run_heat(const Arguments& arguments, Streams streams) {
     analysis::HeatOptions options;
     options.cell_mm = arguments.number("cell");
     options.room_c = arguments.number("room-c").value_or(options.room_c);
+    options.circle_radius_mm = arguments.number("circle").value_or(0.0);
     const Result<HeatReport> report = analysis::heat(*chart, *plan, options);
     if (!report) return fail(streams, of_command(report.error(), *chart, *plan, arguments));
     scene::Reports reports;
@@ -176,9 +191,9 @@ int run_heat(const Arguments& arguments, Streams streams) {
     if (const Result<void> drawn = write_heat_picture(*chart, reports, arguments); !drawn)
         return fail(streams, drawn.error());
     if (arguments.has("json"))
-        print_json(*plan, *report, streams);
+        print_json(*plan, options.circle_radius_mm, *report, streams);
     else
-        print_text(*plan, *report, streams);
+        print_text(*plan, options.circle_radius_mm, *report, streams);
     print(streams.err, report->cautions);
     print(streams.err, report->remarks);
     return needs_attention(*report) ? kFindings : kFine;
@@ -193,6 +208,14 @@ std::string details_text() {
         "Joints of the target against the liquidus, neighbours against their limits, far side included. An "
         "estimate, not a measurement: check with a thermocouple; local rules and the part maker's sheet "
         "win. Exit code 1 unless the target surely melts and every neighbour is surely safe.\n"
+        "With --json every key says its unit, and what is not sure is an object of low, nominal and high, null where "
+        "it "
+        "does not happen: sentences; plan; target with verdict, peak_mean_c (through the board, by which joints are "
+        "judged), peak_top_c (the face under the air), likely_c, times to and above the liquidus and each joint; "
+        "neighbours, least margin first, with peak_c of the body, joint_peak_c of their coldest joint, limits, "
+        "verdict, "
+        "shield_share (0 to 1) and the shield can over them; curve of the coldest joint over time_s; the jet, board, "
+        "energy (J, with the residual of the balance) and time steps of the run; cautions and remarks.\n"
         "What the model leaves out:";
     for (const std::string_view sentence : analysis::heat_simplifications())
         text += "\n- " + std::string(sentence);
@@ -204,6 +227,7 @@ std::string details_text() {
 Command heat_command() {
     std::vector<Option> options = heat_plan_options();
     options.push_back({"--room-c", OptionKind::Number, "room temperature, C (default 25)"});
+    options.push_back(circle_option());
     options.push_back({"--cell", OptionKind::Number, "size of a cell of the model, mm"});
     options.push_back(picture_option());
     options.push_back(json_flag());

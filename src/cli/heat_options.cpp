@@ -68,6 +68,7 @@ std::string_view option_of(std::string_view where) {
                                                                           {"alloy", "--alloy"},
                                                                           {"aim", "--aim"},
                                                                           {"room_c", "--room-c"},
+                                                                          {"circle_radius_mm", "--circle"},
                                                                           {"cell_mm", "--cell"}};
     for (const auto& [key, option] : kOptions)
         if (key == where) return option;
@@ -107,6 +108,10 @@ std::vector<Option> heat_plan_options() {
             {"--no-shields", OptionKind::Flag, "no shields, whatever the plan says"},
             {"--station", OptionKind::Text, "a calibrated station of the chart, by name"},
             {"--no-station", OptionKind::Flag, "without a calibration, whatever the plan says"}};
+}
+
+Option circle_option() {
+    return {"--circle", OptionKind::Number, "the nozzle goes round on this radius, a turn in a second or two, mm"};
 }
 
 Result<HeatPlan> heat_plan_of(const Chart& chart, const Arguments& arguments) {

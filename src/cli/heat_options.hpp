@@ -11,6 +11,8 @@
 namespace padchart::cli {
 
 [[nodiscard]] std::vector<Option> heat_plan_options();
+/// Of a nozzle that goes round; not kept in a plan.
+[[nodiscard]] Option circle_option();
 
 /// The chart's first plan for that part, else a usual one aimed at its centre. Requires: the part is on the chart.
 [[nodiscard]] document::HeatPlan plan_for(const document::Chart& chart, const document::Id& target);

@@ -28,7 +28,8 @@ Result<void> write_heat_picture(const document::Chart& chart, scene::Reports rep
     const std::filesystem::path path = arguments.text("svg");
     const analysis::ClearanceReport clearance = analysis::clearance(chart);
     const analysis::FitReport fit = analysis::fit(chart);
-    reports.clearance = &clearance;
+    // The zones of the chart's rules would hide the field.
+    if (reports.no_aim != nullptr) reports.clearance = &clearance;
     reports.fit = &fit;
     const scene::Page page = scene::heat_page(chart, reports, title_of(chart, reports));
     if (path.extension() == ".svg") return paint::write_svg(page, paint::paper_theme(), path.string());

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include <fmt/format.h>
 
@@ -17,7 +18,9 @@ using geometry::Vec2;
 
 namespace {
 
-constexpr double kTooNear_c = 15.0;  // two lines nearer than this are read as one
+constexpr double kTooNear = 0.3;     // of the step: two lines nearer than this are read as one
+constexpr std::size_t kFewLines = 3; // fewer say little of a field
+constexpr double kCool_c = 100.0;    // below it no line on a board that is heated well
 constexpr double kLeastLabels = 3.0; // a line shorter than this many labels goes without
 constexpr double kZoomedOut = 6.0;   // px per mm below which letters only hide the board
 
@@ -123,7 +126,13 @@ std::vector<IsoLines> lines_of(const analysis::HeatReport& report, const ViewOpt
                                          ? report.field.peak_c.nominal
                                          : field_at(report.field, options.heat_time_s);
     std::vector<IsoLines> lines;
-    for (const double level : isotherm_levels(report.target.liquidus_c))
+    double coldest = std::numeric_limits<double>::infinity(), hottest = -coldest;
+    for (const float celsius : field) {
+        if (std::isnan(celsius)) continue;
+        coldest = std::min(coldest, static_cast<double>(celsius));
+        hottest = std::max(hottest, static_cast<double>(celsius));
+    }
+    for (const double level : isotherm_levels(report.target.liquidus_c, coldest, hottest))
         lines.push_back({level, analysis::contours(report.field.grid, field, static_cast<float>(level))});
     return lines;
 }
@@ -164,9 +173,18 @@ void add_gap_to_sensitive(Canvas& canvas, const document::HeatPlan& plan) {
 
 } // namespace
 
-std::vector<double> isotherm_levels(double liquidus_c) {
-    std::vector<double> levels{100.0, 150.0, 200.0, 250.0};
-    std::erase_if(levels, [&](double level) { return std::abs(level - liquidus_c) < kTooNear_c; });
+std::vector<double> isotherm_levels(double liquidus_c, double coldest_c, double hottest_c) {
+    std::vector<double> levels;
+    double step = 50.0;
+    for (const double finer : {50.0, 20.0, 10.0, 5.0}) {
+        step = finer;
+        levels.clear();
+        const double from = finer == 50.0 ? std::max(kCool_c - 1.0, coldest_c) : coldest_c;
+        for (double level = step * std::floor(from / step) + step; level < hottest_c; level += step)
+            levels.push_back(level);
+        if (levels.size() >= kFewLines) break;
+    }
+    std::erase_if(levels, [&](double level) { return std::abs(level - liquidus_c) < kTooNear * step; });
     levels.push_back(liquidus_c);
     std::sort(levels.begin(), levels.end());
     return levels;

@@ -10,9 +10,9 @@
 
 namespace padchart::scene {
 
-/// Temperatures worth a line, rising: 100, 150, 200, 250 and the liquidus. A round one too near to the liquidus to be
-/// told from it gives way.
-[[nodiscard]] std::vector<double> isotherm_levels(double liquidus_c);
+/// Temperatures worth a line, rising: round ones between the coldest and the hottest of a field, every 50 from 100 on,
+/// or nearer where the field is flat, and the liquidus. A round one too near to that to be told from it gives way.
+[[nodiscard]] std::vector<double> isotherm_levels(double liquidus_c, double coldest_c, double hottest_c);
 
 /// Nominal board temperatures, one per cell of the field's grid: the hottest of the whole run (face under the air), or
 /// at a time (mean of the thickness), linear between the snapshots on both sides and the nearest one beyond them.

@@ -66,6 +66,20 @@ TEST_CASE("a number no bench has is named with its option and with what would do
         }
 }
 
+TEST_CASE("a nozzle that goes round heats its middle less") {
+    const auto coldest = [](const std::string& radius) {
+        const Answer answer =
+            call({"heat", demo_chart_path(), "--target", "U4", "--cell", "1.5", "--circle", radius, "--json"});
+        CHECK(answer.code == 1);
+        const std::size_t at = answer.out.find("\"peak_mean_c\"");
+        return std::stod(answer.out.substr(answer.out.find("nominal", at) + 10));
+    };
+    CHECK(coldest("4") < coldest("0") - 5.0);
+    const Answer wild = call({"heat", demo_chart_path(), "--target", "U4", "--circle", "-3"});
+    CHECK(wild.code == 2);
+    CHECK(contains(wild.err, "--circle"));
+}
+
 TEST_CASE("a plan of the chart that cannot be run is named wherever it is used") {
     const TemporaryFolder folder;
     const std::string path = spoilt(folder);

@@ -84,10 +84,13 @@ std::string legend_text(const Scene& scene, Role role) {
 } // namespace
 
 TEST_CASE("round temperatures and the liquidus get a line and a near one gives way") {
-    CHECK(isotherm_levels(217.0) == std::vector<double>{100, 150, 200, 217, 250});
-    CHECK(isotherm_levels(183.0) == std::vector<double>{100, 150, 183, 200, 250});
-    CHECK(isotherm_levels(138.0) == std::vector<double>{100, 138, 200, 250});
-    CHECK(isotherm_levels(200.0) == std::vector<double>{100, 150, 200, 250});
+    CHECK(isotherm_levels(217.0, 25, 290) == std::vector<double>{100, 150, 200, 217, 250});
+    CHECK(isotherm_levels(183.0, 25, 290) == std::vector<double>{100, 150, 183, 200, 250});
+    CHECK(isotherm_levels(138.0, 25, 290) == std::vector<double>{100, 138, 200, 250});
+    CHECK(isotherm_levels(200.0, 25, 290) == std::vector<double>{100, 150, 200, 250});
+    // A board that a preheater has soaked is flat.
+    CHECK(isotherm_levels(217.0, 152, 231) == std::vector<double>{160, 180, 200, 217});
+    CHECK(isotherm_levels(217.0, 148, 163) == std::vector<double>{150, 155, 160, 217});
 }
 
 TEST_CASE("lines of a cone are circles of the right radius about the aim") {
