@@ -22,6 +22,8 @@ using Clock = std::chrono::steady_clock;
 constexpr std::chrono::milliseconds kLag{250};
 // The map takes seconds: it begins when the hand has rested this long.
 constexpr std::chrono::milliseconds kRest{150};
+// A frame is held back no longer for an answer: a window that stands still is worse than an answer that is late.
+constexpr std::chrono::milliseconds kLongestHold{250};
 constexpr int kSnapshots = 24;
 
 /// Saving a plan or writing a note leaves the board as it was. Shared parts are not even looked at.
@@ -48,6 +50,10 @@ analysis::HeatOptions options_of(analysis::Resolution resolution) {
     analysis::HeatOptions options;
     options.resolution = resolution;
     return options;
+}
+
+double milliseconds_since(Clock::time_point time) {
+    return std::chrono::duration<double, std::milli>(Clock::now() - time).count();
 }
 
 std::optional<std::size_t> find_plan(const Chart& chart, const Id& id) {
@@ -80,12 +86,15 @@ std::string name_of(const Chart& chart, const HeatPlan& plan) {
 }
 
 HeatDesk::HeatDesk()
-    : quick_job_([live = std::make_shared<analysis::LiveHeat>()](const Order& order, const std::stop_token&,
-                                                                 const auto& give) {
+    : quick_job_([live = std::make_shared<analysis::LiveHeat>(),
+                  grid = LiveGrid()](const Order& order, const std::stop_token&, const auto& give) mutable {
           analysis::HeatOptions options;
+          options.coarser = grid.coarser();
           if (order.time_s) options.snapshots_s = {*order.time_s};
-          give(std::make_shared<const Estimate>(Estimate{
-              order.question, order.number, true, live->heat(order.question.chart, order.question.plan, options)}));
+          const auto began = Clock::now();
+          auto report = live->heat(order.question.chart, order.question.plan, options);
+          grid.took(milliseconds_since(began));
+          give(std::make_shared<const Estimate>(Estimate{order.question, order.number, true, std::move(report)}));
       }),
       fine_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
           analysis::HeatOptions options = options_of(analysis::Resolution::Working);
@@ -233,9 +242,11 @@ void HeatDesk::ask_estimate(const std::shared_ptr<const Chart>& chart) {
         if (moving_) fine_job_.drop(); // leaves the cores to what the hand is waiting for
         quick_job_.ask({question, number_, time_s, false, {}});
         asked_quick_at_[number_ % kTimed] = asked_at_;
+        pace_.asked(number_);
         trace("heat-ask", fmt::format("question {}", number_));
     }
-    if (moving_ || asked_fine_) return;
+    // The fine one takes all cores: it waits for the quick one.
+    if (moving_ || asked_fine_ || quick_job_.is_busy()) return;
     asked_fine_ = true;
     fine_job_.ask({question, number_, time_s, false, {}});
 }
@@ -271,7 +282,8 @@ void HeatDesk::ask_map(const std::shared_ptr<const Chart>& chart) {
         map_changed_at_ = Clock::now();
         map_stale_ = true;
     }
-    const bool is_there = map_ && map_->number == map_number_;
+    if (moving_) map_job_.drop(); // begun anew when the hand rests: both cores are wanted
+    const bool is_there = map_ && map_->number == map_number_ && !map_->is_quick;
     if (is_there || moving_ || map_job_.is_busy() || Clock::now() - map_changed_at_ < kRest) return;
     map_job_.ask({question_of(chart, *plan_), map_number_, {}, dwell_limited, {}});
 }
@@ -290,15 +302,16 @@ bool HeatDesk::collect() {
         changed = true;
         if (estimate_->is_quick) {
             // Taken before the frame that is being prepared is painted: it will be seen in that one.
-            const std::chrono::duration<double, std::milli> lag =
-                Clock::now() - asked_quick_at_[estimate_->number % kTimed];
-            trace("heat-live", fmt::format("{:.0f} ms, question {}", lag.count(), estimate_->number));
+            trace("heat-live",
+                  fmt::format("{:.0f} ms, question {}", milliseconds_since(asked_quick_at_[estimate_->number % kTimed]),
+                              estimate_->number));
         }
         if (!estimate_->is_quick) trace("heat", estimate_->report ? "estimate" : describe(estimate_->report.error()));
     }
     if (auto answer = second_job_.take(); answer && asked_second_ && (*answer)->question == *asked_second_) {
         second_ = *answer;
         changed = true;
+        trace("heat-compared", second_->report ? "estimate" : describe(second_->report.error()));
     }
     if (auto answer = map_job_.take(); answer && (*answer)->number == map_number_) {
         map_ = *answer;
@@ -317,6 +330,19 @@ bool HeatDesk::collect() {
                                                               : describe(calibration_answer_->report.error()));
     }
     return changed;
+}
+
+void HeatDesk::keep_pace() {
+    pace_.frame_begins();
+    const std::uint64_t due = pace_.due();
+    const auto until = Clock::now() + kLongestHold;
+    bool came = collect();
+    while (asked_ && due > 0 && (!estimate_ || estimate_->number < due) && quick_job_.is_busy() &&
+           Clock::now() < until) {
+        quick_job_.wait_for_answer(until);
+        came = collect() || came;
+    }
+    if (came) seen_differently();
 }
 
 bool HeatDesk::note_staleness() {

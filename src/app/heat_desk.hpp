@@ -15,6 +15,7 @@
 #include "analysis/heat_advice.hpp"
 #include "analysis/heat_calibration.hpp"
 #include "analysis/heat_noaim.hpp"
+#include "app/heat_pace.hpp"
 #include "app/latest_job.hpp"
 #include "document/chart.hpp"
 
@@ -75,6 +76,9 @@ public:
     // Answers ------------------------------------------------------------------------------------
     /// Asks for what is missing and takes what has come. True where something else is to be seen than before.
     bool update(const std::shared_ptr<const document::Chart>& chart);
+    /// Before a frame is prepared: where it would be the third since the hand moved, and the quick estimate of that is
+    /// still under way, it waits for that, for a quarter of a second at the most.
+    void keep_pace();
     /// Null until the first answer. Whoever uses it while the desk may change keeps the pointer.
     [[nodiscard]] const std::shared_ptr<const Estimate>& estimate() const { return estimate_; }
     [[nodiscard]] const Estimate* second() const { return second_.get(); }
@@ -139,6 +143,8 @@ private:
     static constexpr std::size_t kTimed = 64; // questions on the way at once, at the most
     std::array<std::chrono::steady_clock::time_point, kTimed> asked_quick_at_{};
     bool stale_ = false, map_stale_ = false, shown_map_ = true;
+
+    FramePace pace_;
 
     std::shared_ptr<const Estimate> estimate_, second_;
     std::shared_ptr<const NoAimAnswer> map_;

@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "app/trace_log.hpp"
 #include "document/edits.hpp"
 
 namespace padchart::app {
@@ -44,6 +45,7 @@ void apply_advice(Session& s, const analysis::AdvisedPlan& advised) {
         if (chart) chart = document::put(*chart, shield);
     if (!advised.new_shields.empty() && !s.editor.commit(std::move(chart), "Add the advised shield")) return;
     s.heat.change(std::move(plan));
+    trace("heat-apply", target_name(s.editor.chart(), s.heat.plan()));
 }
 
 } // namespace padchart::app

@@ -3,6 +3,7 @@
 // answer takes longer, and the window never waits. An order not yet begun gives way to a newer one; the one under way
 // is asked to stop and may still answer, since an answer of a moment ago is better than none while the hand moves on.
 
+#include <chrono>
 #include <condition_variable>
 #include <functional>
 #include <mutex>
@@ -67,6 +68,12 @@ public:
         return order_.has_value() || running_;
     }
 
+    /// Blocks until an answer is there to be taken, nothing is under way, or the time is over.
+    void wait_for_answer(std::chrono::steady_clock::time_point until) {
+        std::unique_lock lock(mutex_);
+        given_.wait_until(lock, until, [this] { return answer_.has_value() || (!order_ && !running_); });
+    }
+
     /// Blocks until nothing is under way.
     void wait() {
         std::unique_lock lock(mutex_);
@@ -87,16 +94,19 @@ private:
             work_(request, token, [this](Answer answer) {
                 const std::lock_guard inner(mutex_);
                 answer_ = std::move(answer);
+                given_.notify_all();
             });
             lock.lock();
             running_ = false;
-            if (!order_) idle_.notify_all();
+            if (order_) continue;
+            idle_.notify_all();
+            given_.notify_all();
         }
     }
 
     Work work_;
     mutable std::mutex mutex_;
-    std::condition_variable wake_, idle_;
+    std::condition_variable wake_, idle_, given_;
     std::optional<Request> order_; // this and all below: guarded by mutex_
     std::optional<Answer> answer_;
     std::stop_source stop_;

@@ -254,6 +254,8 @@ void Shell::frame(sf::RenderTarget& target, FrameWatch& watch) {
     using namespace std::chrono_literals;
     // Fast typing fills the queue: its frames are worked through unseen, only the last one is painted. Now and then one
     // is painted all the same, so that a drag never freezes.
+    if (session_.stage == scene::Stage::Heat) session_.heat.keep_pace();
+    watch.lap("pace");
     const auto began = std::chrono::steady_clock::now();
     do
         step(target.getSize());

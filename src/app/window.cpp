@@ -57,7 +57,7 @@ Result<void> write_snapshot(const WindowOptions& options) {
     FrameWatch watch;
     if (Result<void> ready = prepare(shell, options); !ready) return ready;
     // The first frames settle sizes and reports; the last is the picture.
-    for (int i = 0; i < 4; ++i) {
+    for (int i = 0; i < 6; ++i) {
         target.setActive(true);
         shell.frame(target, watch);
         if (i == 1) shell.session().background.wait();
@@ -66,6 +66,7 @@ Result<void> write_snapshot(const WindowOptions& options) {
         if (i == 1 && shell.session().stage == scene::Stage::Access) look_near(shell.session());
         if (i == 1) wait_for_inspection(shell.session());
         if (i == 1) shell.wait_for_photos();
+        if (i == 1) shell.session().wants_fit = true; // names have moved for what has come
     }
     target.display();
     if (!target.getTexture().copyToImage().saveToFile(options.snapshot))

@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Drives the heat stage of the real window on a display of its own: nozzle by hand and by keys, plans saved, undone and
-# compared, advice. Believes the saved file and the program's own log of accepted edits.
+# Drives the heat stage of the real window on a display of its own: nozzle by hand and by keys, plans saved, undone,
+# reopened and compared, the curve, shields, readings, advice. Believes the saved file and the program's own log.
 # Usage: heat_window.sh PADCHART-WINDOW REPOSITORY
 set -uo pipefail
 program=$1 root=$2
@@ -18,6 +18,18 @@ if not eval(sys.argv[2]):
 PY
 }
 save() { local n; n=$(grep -c 'save: board' "$work/trace"); xdotool key ctrl+s; await 'save: board.chart.json' $((n + 1)); }
+
+lines() { grep -c -- "$1" "$work/trace"; }
+page() { at 1085 600; for _ in $(seq 60); do xdotool click "$1"; done; sleep 0.6; }
+# Clicks up a column of the panel until the log says so: X FROM TO LINE.
+climb() {
+    local before y; before=$(lines "$4")
+    for y in $(seq "$2" -8 "$3"); do
+        at "$1" "$y"; sleep 0.05; xdotool click 1; sleep 0.35
+        [ "$(lines "$4")" -gt "$before" ] && return
+    done
+    fail "nothing between $3 and $2 says \"$4\""
+}
 
 cp "$root/demo/river-logger.chart.json" "$work/board.chart.json"
 open_chart "$work/board.chart.json" --stage heat --select U4 --size 1280x800
@@ -46,9 +58,26 @@ act 'hotter' air-hotter
 act 'Preheater' preheater
 act 'Save as another' heat-save-another; save
 ask 'len(plans) == 2 and plans[1].get("preheat_c") is None and plans[1]["set_point_c"] == 355' || fail "the second plan"
-act 'Compare with' heat-compare
+act 'Compare with' heat-compare; await 'heat-compared: estimate'
 act 'one second later' heat-later
 act 'of the peak' heat-peak
+
+echo "a moment is scrubbed in the curve"
+page 5
+for y in 340 380 300 420; do
+    at 1000 "$y"; xdotool mousedown 1; sleep 0.1; at 1020 "$y"; sleep 0.1; at 1046 "$y"; sleep 0.2; xdotool mouseup 1; sleep 0.2
+    [ "$(lines 'heat-time: ')" -gt 1 ] && break
+done
+[ "$(lines 'heat-time: ')" -gt 1 ] || fail "the curve does not follow the mouse"
+act 'of the peak' heat-peak
+
+echo "the first plan is opened again from the list, changed and saved, and the second stays"
+act 'Fold the list of plans' heat-fold-plans; page 5
+climb 960 722 640 'heat-plan: lift U4$'
+act 'hotter' air-hotter; xdotool key ctrl+p; await 'edit: Save the heat plan for U4' 3; save
+ask 'plans[0]["set_point_c"] == 355 and plans[1]["set_point_c"] == 355 and plans[0]["aim_mm"] == [20.6, 21] and plans[1]["aim_mm"] != [20.6, 21]' || fail "the reopened plan"
+act 'Next plan' heat-next-plan
+act 'Fold the list of plans' heat-fold-plans
 
 echo "the other side can be looked at, and Escape drops a drag"
 before=$(grep -c 'aim: ' "$work/trace")
@@ -70,13 +99,12 @@ await 'heat-ask: ' $((asked + 1))
 xdotool key Escape; sleep 0.2; xdotool key Escape; sleep 0.2
 
 echo "a slider is dragged and a number is typed with its unit"
-page() { at 1085 600; for _ in $(seq 40); do xdotool click "$1"; done; sleep 0.6; }
 page 4
 asked=$(grep -c 'heat-ask: ' "$work/trace")
 at 1136 238; xdotool mousedown 1; sleep 0.2; at 1150 238; sleep 0.2; at 1180 238; sleep 0.2; xdotool mouseup 1
 await 'heat-ask: ' $((asked + 2))
 at 1222 221; xdotool click --repeat 2 --delay 60 1; sleep 0.4; xdotool key ctrl+a; xdotool type --delay 20 '365 C'; xdotool key Return; sleep 0.3
-xdotool key ctrl+p; await 'edit: Save the heat plan for U4' 3; save
+xdotool key ctrl+p; await 'edit: Save the heat plan for U4' 4; save
 ask 'plans[1]["set_point_c"] == 365 and len(plans[1]["shields"]) == 1 + len(plans[0].get("shields", []))' || fail "what was typed and drawn"
 
 echo "a reading that no station gives is refused with the cause, one that fits is kept as a station"
@@ -89,7 +117,18 @@ at 1140 534; xdotool click 1; sleep 0.3; xdotool type --delay 20 '200'; xdotool 
 act 'Take the thermocouple' heat-reading-take; act 'Fit the thermocouple' heat-fit
 await 'heat-calibration: The air leaves the nozzle at'
 page 5; at 1160 635; xdotool click 1; sleep 0.3; xdotool type --delay 20 'bench 3'; xdotool key Return; sleep 0.3
-act 'Keep the fitted station' heat-station-keep; await 'edit: Keep the station "bench 3"'; save
+act 'Keep the fitted station' heat-station-keep; await 'edit: Keep the station "bench 3"'
+xdotool key ctrl+p; sleep 0.3; save
+ask 'chart["stations"][0]["name"] == "bench 3" and plans[1]["station"] == chart["stations"][0]["id"]' || fail "the station"
+act 'Fold the thermocouple' heat-fold-couple
+
+echo "a plan that was searched for is applied, with the shields it names"
+patience=2400 act 'Find a plan' heat-advise
+patience=2400 await 'heat-advice: ready'
+page 5; climb 1085 650 300 'heat-apply: U4'
+saved=$(lines 'edit: Save the heat plan for U4')
+xdotool key ctrl+p; await 'edit: Save the heat plan for U4' $((saved + 1)); save
+ask 'plans[1]["aim_mm"] != [20.8, 21] and all(i in [s["id"] for s in chart["shields"]] for p in plans for i in p.get("shields", []))' || fail "the advised plan"
 
 echo "most answers are seen two frames after the hand has moved, at the latest"
 python3 - "$work/trace" <<'PY' || fail "live answers lag"
@@ -110,4 +149,13 @@ for _ in $(seq 100); do kill -0 "$window" 2>/dev/null || break; sleep 0.1; done
 kill -0 "$window" 2>/dev/null && fail "the window does not close"
 wait "$window"; status=$?; window=0
 [ "$status" -eq 0 ] || fail "closing a saved chart answers $status"
+
+echo "opened again, the plan is computed with the station that was kept"
+if [ -x "$(dirname "$program")/padchart" ]; then
+    "$(dirname "$program")/padchart" heat "$work/board.chart.json" --target U4 --station 'bench 3' --json >"$work/answer.json" 2>/dev/null
+    python3 -c 'import json, sys; a = json.load(open(sys.argv[1])); sys.exit(not (a["calibrated"] and a["station"] == "bench 3"))' "$work/answer.json" ||
+        fail "the kept station is not used"
+fi
+open_chart "$work/board.chart.json" --stage heat --select U4 --size 1280x800
+await 'heat: estimate'
 echo "The heat stage does what it should."

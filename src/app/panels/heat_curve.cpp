@@ -8,6 +8,7 @@
 
 #include "app/panels/heat_parts.hpp"
 #include "app/panels/heat_widgets.hpp"
+#include "app/trace_log.hpp"
 
 namespace padchart::app {
 namespace {
@@ -174,6 +175,13 @@ void time_row(Ui& ui, Session& s, const HeatReport& report) {
     if (button(ui, "Peak", ButtonKind::Plain, wide, true, ui.px(26))) s.heat.time_s.reset();
 }
 
+void scrub(Session& s, double time_s) {
+    const double whole = std::round(time_s);
+    if (s.heat.time_s == whole) return;
+    s.heat.time_s = whole;
+    trace("heat-time", fmt::format("{:.0f} s", whole));
+}
+
 } // namespace
 
 void heat_curve(Ui& ui, Session& s, const HeatReport& report) {
@@ -182,7 +190,7 @@ void heat_curve(Ui& ui, Session& s, const HeatReport& report) {
     const ImVec2 at = ImGui::GetCursorScreenPos(), size{ImGui::GetContentRegionAvail().x, ui.px(132)};
     const Plot plot(ui, report, s.heat.is_stale(), at, size);
     ImGui::InvisibleButton("##curve", size);
-    if (ImGui::IsItemActive()) s.heat.time_s = std::round(plot.time_at(ImGui::GetIO().MousePos.x));
+    if (ImGui::IsItemActive()) scrub(s, plot.time_at(ImGui::GetIO().MousePos.x));
     plot.draw(s.heat.plan().dwell_s, s.heat.time_s);
     gap(ui, 3);
     const float left = ImGui::GetCursorPosX();
