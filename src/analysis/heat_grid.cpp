@@ -150,7 +150,8 @@ Grid grid_over(const geometry::Box& box, double cell_mm) {
     // A hair less, so that 60 mm at 0.5 mm are 120 cells and not 121 by rounding.
     const auto count = [&](double length) { return std::max(1, static_cast<int>(std::ceil(length / cell_mm - 1e-6))); };
     const int columns = count(box.width()), rows = count(box.height());
-    // What the last cells reach beyond the box is shared by both sides: a board turned by a quarter gets the same cells.
+    // What the last cells reach beyond the box is shared by both sides: a board turned by a quarter gets the same
+    // cells.
     const Vec2 spare{columns * cell_mm - box.width(), rows * cell_mm - box.height()};
     return {box.min - spare / 2.0, cell_mm, columns, rows};
 }
