@@ -48,7 +48,7 @@ struct WhatIf {
     double joint_change_k = 0.0;
     std::string neighbour;           ///< the one with the least margin in the plan as it is
     double neighbour_change_k = 0.0; ///< below 0: it stays cooler
-    std::string sentence;            ///< "Aim 3 mm further left: the joint loses 4 degrees, J2 gains 40 degrees of margin."
+    std::string sentence;            ///< "Aim 3 mm further left: the joint loses 4 degrees, J2 keeps its margin."
 };
 
 struct Advice {
