@@ -234,8 +234,7 @@ void look_without_those(NoAimMap& map, const std::vector<float>& hot_without, co
         Region staying;
         for (const NoAimZone& zone : map.zones)
             if (!zone.is_to_be_out) staying.insert(staying.end(), zone.no_aim.begin(), zone.no_aim.end());
-        map.likely_without =
-            staying.empty() ? map.melts : geometry::subtract(map.melts, geometry::unite(std::move(staying)));
+        map.likely_without = staying.empty() ? map.melts : geometry::subtract(map.melts, geometry::unite(staying));
         map.good_without = geometry::subtract(map.melts_surely, area_above(thin.grid, hot_without, 0.0F));
     }
     if (map.likely_without.empty()) map.in_the_way = in_the_way(map);
