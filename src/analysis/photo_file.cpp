@@ -48,8 +48,8 @@ Diagnostics photo_findings(const document::Photo& photo, const PhotoFacts& file)
     if (!placement_of(photo)) find(Severity::Note, "photo-not-placed", "is not placed on the board yet");
     if (lies_elsewhere(photo))
         find(Severity::Warning, "photo-elsewhere",
-             "does not lie in the chart's folder: it is missing wherever the chart goes alone; put it beside the chart "
-             "and name it from there");
+             "does not lie in the chart's folder: it is missing wherever the chart goes alone, and no sheet shows it; "
+             "put it beside the chart and name it from there");
     if (!file.is_there) {
         find(Severity::Warning, "photo-missing",
              "is not there: charts name photos by their way from the chart file, so they have to travel together");

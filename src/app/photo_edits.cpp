@@ -6,6 +6,8 @@
 #include <cmath>
 #include <filesystem>
 
+#include "cli/shared.hpp"
+
 namespace padchart::app {
 namespace {
 
@@ -103,15 +105,8 @@ std::string photo_name(const Photo& photo) {
 
 document::Chart with_photos_seen_from(const document::Chart& chart, const std::string& old_folder,
                                       const std::string& new_folder) {
-    document::Chart next = chart;
-    for (std::size_t i = 0; i < next.photos.size(); ++i) {
-        Photo photo = next.photos[i];
-        const auto file = (std::filesystem::path(old_folder) / photo.path).lexically_normal();
-        const auto way = file.lexically_relative(new_folder);
-        photo.path = (way.empty() ? file : way).generic_string();
-        if (photo.path != next.photos[i].path) next.photos.replace(i, std::move(photo));
-    }
-    return next;
+    const std::filesystem::path old_file = std::filesystem::path(old_folder) / "chart";
+    return cli::seen_from(chart, old_file, std::filesystem::path(new_folder) / "chart");
 }
 
 } // namespace padchart::app

@@ -58,6 +58,10 @@ std::vector<std::string> open_parts(const document::Chart& chart, const analysis
 int run_card(const Arguments& arguments, Streams streams) {
     const Result<document::Chart> chart = json::load_chart(arguments.text("CHART"));
     if (!chart) return fail(streams, chart.error());
+    if (!chart->scale)
+        return fail(streams, {"the chart has no scale, so what else its lands would take cannot be known; right would "
+                              "be to set it first: `padchart scale`",
+                              arguments.text("CHART")});
     const analysis::FitReport fit = analysis::fit(*chart);
     const Result<std::vector<document::Id>> parts = parts_asked_for(*chart, fit, arguments);
     if (!parts) return fail(streams, parts.error());
@@ -65,7 +69,7 @@ int run_card(const Arguments& arguments, Streams streams) {
         streams.out << "no part of this chart could go back the wrong way round: no card written\n";
         return kFine;
     }
-    const PageOutput output{arguments.text("output"), arguments.number("dpi").value_or(150.0)};
+    const PageOutput output{arguments.text("output"), arguments.number("dpi").value_or(150.0), arguments.has("force")};
     const paint::Theme& theme = arguments.has("grey") ? paint::grey_print_theme() : paint::paper_theme();
     const Result<void> done = write_document(
         scene::orientation_cards(*chart, fit, *parts, evidence_pictures(*chart, arguments.text("CHART"))), theme,
@@ -92,7 +96,8 @@ Command card_command() {
          {"--all", OptionKind::Flag, "every part that could go back the wrong way round"},
          {"-o,--output", OptionKind::Text, "FILE.pdf, FILE.svg or FILE.png", true},
          {"--grey", OptionKind::Flag, "in grey, for a printer without colours"},
-         {"--dpi", OptionKind::Number, "resolution of a PNG (default 150)"}},
+         {"--dpi", OptionKind::Number, "resolution of a PNG (default 150)"},
+         force_flag()},
         run_card};
 }
 

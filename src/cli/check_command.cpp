@@ -3,13 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <fstream>
 #include <ostream>
 
 #include "base/counted.hpp"
 #include "cli/check_folder.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
+#include "json/disk_file.hpp"
 
 namespace padchart::cli {
 namespace {
@@ -59,7 +59,7 @@ void print_table(const std::vector<CheckedFile>& files, Streams streams) {
                                        file.count(Severity::Fault), file.count(Severity::Warning),
                                        file.count(Severity::Note));
     }
-    streams.out << fmt::format("{} charts checked\n", files.size());
+    streams.out << counted(files.size(), "chart") << " checked\n";
 }
 
 int exit_code_of(const std::vector<CheckedFile>& files) {
@@ -73,9 +73,11 @@ int check_all(const Arguments& arguments, Streams streams) {
     const Result<std::vector<CheckedFile>> files = checked_folder(arguments.text("all"));
     if (!files) return fail(streams, files.error());
     if (arguments.has("junit")) {
-        std::ofstream out(arguments.text("junit"), std::ios::binary);
-        out << junit_xml(*files) << std::flush;
-        if (!out) return fail(streams, {"cannot be written", arguments.text("junit")});
+        const std::string path = arguments.text("junit");
+        if (lower_case(path).ends_with(".json"))
+            return fail(streams, {"is the name of a chart; right would be a name like checks.xml", path});
+        if (const Result<void> done = json::replace_file(path, junit_xml(*files)); !done)
+            return fail(streams, done.error());
     }
     for (const CheckedFile& file : *files)
         if (file.error) streams.err << "padchart: " << describe(*file.error) << '\n';

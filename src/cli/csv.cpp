@@ -179,6 +179,10 @@ std::string csv_cell(const std::string& plain) {
 
 } // namespace
 
+bool separates_by_comma(std::string_view utf8) {
+    return delimiter_of(utf8) == ',';
+}
+
 Result<std::vector<CsvRow>> read_csv(std::string_view utf8) {
     if (utf8.substr(0, kMark.size()) == kMark) utf8.remove_prefix(kMark.size());
     Result<std::vector<CsvRow>> rows = CsvReader(utf8, delimiter_of(utf8)).read();

@@ -19,6 +19,10 @@ using CsvRow = std::vector<std::string>;
 /// is "row 3, column 2".
 [[nodiscard]] Result<std::vector<CsvRow>> read_csv(std::string_view utf8);
 
+/// Which of the two a table's comma is: a separator, so that "1,200" within quotes is one thousand two hundred to some
+/// and 1.2 to others; or, where semicolons or tabs separate, a decimal sign.
+[[nodiscard]] bool separates_by_comma(std::string_view utf8);
+
 /// A cell that a spreadsheet would take for a formula (it begins with = + - @, a tab or a line break and is no
 /// number) gets an apostrophe in front, which read_csv takes off again: nobody's part name runs on a colleague's
 /// machine. Control characters and those that turn the direction of writing are spelled \u001b, which read_csv reads

@@ -57,6 +57,11 @@ Result<Question> question_of(const Arguments& arguments) {
     const std::string name = arguments.text("part");
     Result<document::Id> part = part_by_name(*here, name);
     if (!part) return part.error();
+    for (const auto& [chart, option] : {std::pair(&*here, "CHART"), std::pair(&*donor, "DONOR")})
+        if (!chart->scale)
+            return Error{"the chart has no scale, so its lands cannot be laid on others; right would be to set it "
+                         "first: `padchart scale`",
+                         arguments.text(option)};
     Result<document::Id> donor_part = part_by_name(*donor, arguments.text("donor-part", name));
     if (!donor_part) return donor_part.error();
     return Question{std::move(*here), std::move(*donor), std::move(*part), std::move(*donor_part)};

@@ -17,7 +17,8 @@ int run_extract(const Arguments& arguments, Streams streams) {
     if (const Result<document::Chart> chart = json::read_chart(*bytes, path); !chart)
         return fail(streams, chart.error());
     const std::string output = arguments.text("output");
-    if (const auto refusal = would_overwrite(arguments)) return fail(streams, *refusal);
+    // Not even over the page it came from, unless that is wanted.
+    if (const auto refusal = would_overwrite(output, {}, arguments.has("force"))) return fail(streams, *refusal);
     if (const Result<void> done = json::replace_file(output, *bytes); !done) return fail(streams, done.error());
     streams.out << output << ", " << bytes->size() << " bytes\n";
     return kFine;

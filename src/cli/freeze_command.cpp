@@ -17,6 +17,10 @@ int run_freeze(const Arguments& arguments, Streams streams) {
     const Result<std::string> day = day_of(arguments);
     if (!day) return fail(streams, day.error());
     const std::string path = arguments.text("CHART");
+    if (lower_case(path).ends_with(".html"))
+        return fail(streams, {"is a page, which stays as it was written; right would be the chart in it: `padchart "
+                              "extract` takes it out",
+                              path});
     const Result<document::Chart> chart = json::load_chart(path);
     if (!chart) return fail(streams, chart.error());
     const Result<Frozen> frozen = freeze_as_before(*chart, path, arguments.text("by"), *day);

@@ -230,6 +230,7 @@ Command heat_command() {
     options.push_back(circle_option());
     options.push_back({"--cell", OptionKind::Number, "size of a cell of the model, mm"});
     options.push_back(picture_option());
+    options.push_back(force_flag());
     options.push_back(json_flag());
     static const std::string details = details_text();
     return {"heat",

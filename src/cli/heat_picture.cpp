@@ -1,9 +1,10 @@
 #include "cli/heat_picture.hpp"
 
 #include <filesystem>
+#include <sstream>
 
+#include "cli/page_output.hpp"
 #include "cli/shared.hpp"
-#include "paint/cairo_painter.hpp"
 #include "scene/heat_page.hpp"
 
 namespace padchart::cli {
@@ -32,15 +33,13 @@ Result<void> write_heat_picture(const document::Chart& chart, scene::Reports rep
     if (reports.no_aim != nullptr) reports.clearance = &clearance;
     reports.fit = &fit;
     const scene::Page page = scene::heat_page(chart, reports, title_of(chart, reports));
-    if (path.extension() == ".svg") return paint::write_svg(page, paint::paper_theme(), path.string());
-    if (path.extension() == ".png") return paint::write_png(page, paint::paper_theme(), kPicture_dpi, path.string());
-    if (path.extension() == ".pdf") {
-        scene::Document document;
-        document.title = page.bookmark;
-        document.pages.push_back(page);
-        return paint::write_pdf(document, paint::paper_theme(), path.string());
-    }
-    return Error{"the ending \"" + path.extension().string() + "\" is not one of svg, png, pdf", "--svg"};
+    scene::Document document;
+    document.title = page.bookmark;
+    document.pages.push_back(page);
+    // The answer stands on the output stream, perhaps for a machine: the picture is not named there.
+    std::ostringstream unsaid;
+    return write_document(document, paint::paper_theme(), {path, kPicture_dpi, arguments.has("force")},
+                          {unsaid, unsaid});
 }
 
 } // namespace padchart::cli

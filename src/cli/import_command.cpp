@@ -70,9 +70,12 @@ Result<svg::TraceOptions> options_of(const svg::Drawing& drawing, const Argument
     if (mm && *measured)
         return Error{"a scale is stated and measured as well; right would be one of them", "--mm-per-unit"};
     if (mm && !(*mm > 0.0)) return Error{"mm per unit must be above 0", "--mm-per-unit"};
-    if (mm)
+    if (mm) {
         options.scale = document::Scale{
             *mm, document::ScaleSource::Drawn, options.relative_uncertainty, "stated on the command line", {}};
+        if (const auto page = page_scale(drawing))
+            if (auto finding = analysis::disagreement(*options.scale, *page)) findings.push_back(std::move(*finding));
+    }
     if (*measured) {
         options.scale = (*measured)->scale;
         findings = (*measured)->findings;
@@ -197,6 +200,9 @@ int run_import(const Arguments& arguments, Streams streams) {
     const std::string path = arguments.text("TRACE");
     const std::string output = arguments.text("output");
     if (const auto refusal = would_overwrite(arguments)) return fail(streams, *refusal);
+    std::error_code ignored;
+    if (std::filesystem::equivalent(output, path, ignored))
+        return fail(streams, {"is the trace itself; right would be another name, such as NAME.chart.json", output});
     Diagnostics findings;
     Result<svg::TraceResult> trace = traced(path, arguments, findings, streams);
     if (!trace) return fail(streams, trace.error());

@@ -99,6 +99,10 @@ int run_merge(const Arguments& arguments, Streams streams) {
     const json::MergeLabels labels{arguments.text("label-ours", "ours"), arguments.text("label-theirs", "theirs")};
     const Result<json::MergeResult> result = json::merge(*base, *ours, *theirs, labels);
     if (!result) return fail_merge(streams, result.error());
+    // git gives OURS as the output as well.
+    const std::vector<std::string> own{arguments.text("BASE"), arguments.text("OURS"), arguments.text("THEIRS")};
+    if (const auto refusal = would_overwrite(arguments.text("output"), own, arguments.has("force")))
+        return fail_merge(streams, *refusal);
     if (const Result<void> saved = json::save_chart(result->chart, arguments.text("output")); !saved)
         return fail_merge(streams, saved.error());
     if (arguments.has("json"))
@@ -108,8 +112,8 @@ int run_merge(const Arguments& arguments, Streams streams) {
     if (arguments.has("picture") && !result->conflicts.empty()) {
         // What it writes is named on the error stream where the answer is for a machine.
         const Streams named{arguments.has("json") ? streams.err : streams.out, streams.err};
-        if (const Result<void> done =
-                write_merge_picture({*base, *ours, *theirs, *result}, arguments.text("picture"), named);
+        if (const Result<void> done = write_merge_picture({*base, *ours, *theirs, *result}, arguments.text("picture"),
+                                                          arguments.has("force"), named);
             !done)
             return fail_merge(streams, done.error());
     }
@@ -141,6 +145,7 @@ Command merge_command() {
           {},
           true},
          {"-o,--output", OptionKind::Text, "the merged chart", true},
+         force_flag(),
          {"--picture", OptionKind::Text,
           "FILE.svg, FILE.png or FILE.pdf: each thing in conflict, before and by either hand; none without a conflict"},
          {"--label-ours", OptionKind::Text, "who edited OURS"},
@@ -149,7 +154,7 @@ Command merge_command() {
         run_merge,
         "0 all edits went together, 1 merged with conflicts that stand in the chart, 129 not merged: a file is no "
         "chart, "
-        "the edits make none together, or OUT cannot be written; 2 a wrong call"};
+        "the edits make none together, or OUT cannot be written; with --notes that is 2; 2 an unknown option"};
 }
 
 } // namespace padchart::cli

@@ -74,6 +74,12 @@ int run_merge_notes(const Arguments& arguments, Streams streams) {
     if (arguments.has("OURS"))
         return fail(streams,
                     Error{"--notes goes with one CHART; a three-way merge takes the notes as THEIRS", "merge"});
+    for (const char* other : {"json", "picture"})
+        if (arguments.has(other))
+            return fail(streams, Error{fmt::format("--{} goes with three charts", other), "merge"});
+    if (const auto refusal =
+            would_overwrite(arguments.text("output"), {arguments.text("BASE")}, arguments.has("force")))
+        return fail(streams, *refusal);
     const Result<Merged> result = merged(arguments, streams);
     if (!result) return fail(streams, result.error());
     if (const Result<void> saved = json::save_chart(result->chart, arguments.text("output")); !saved)

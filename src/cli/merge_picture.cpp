@@ -249,7 +249,7 @@ std::string name_of(const MergedCharts& charts, const Id& id) {
 
 } // namespace
 
-Result<void> write_merge_picture(const MergedCharts& charts, const std::string& path, Streams streams) {
+Result<void> write_merge_picture(const MergedCharts& charts, const std::string& path, bool force, Streams streams) {
     const std::vector<OpenThing> things = open_things(charts.result.conflicts);
     scene::Document document;
     document.title = "Conflicts of a merge";
@@ -258,7 +258,7 @@ Result<void> write_merge_picture(const MergedCharts& charts, const std::string& 
                                               fmt::format("Open after the merge, {} of {}: {}", i + 1, things.size(),
                                                           name_of(charts, things[i].id)))
                                      .made());
-    return write_document(document, paint::paper_theme(), {path}, streams);
+    return write_document(document, paint::paper_theme(), {path, 150.0, force}, streams);
 }
 
 } // namespace padchart::cli

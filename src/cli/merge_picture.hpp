@@ -18,6 +18,7 @@ struct MergedCharts {
 
 /// Writes `path`.svg, .png (a file a page) or .pdf. Errors: another ending, what the painter says.
 /// Requires: the merge has conflicts.
-[[nodiscard]] Result<void> write_merge_picture(const MergedCharts& charts, const std::string& path, Streams streams);
+[[nodiscard]] Result<void> write_merge_picture(const MergedCharts& charts, const std::string& path, bool force,
+                                               Streams streams);
 
 } // namespace padchart::cli

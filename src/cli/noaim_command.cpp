@@ -99,6 +99,7 @@ Command noaim_command() {
     options.push_back({"--dwell-limited", OptionKind::Flag, "at the end of the dwell instead of the steady bound"});
     options.push_back({"--all-parts", OptionKind::Flag, "also parts made for a reflow"});
     options.push_back(picture_option());
+    options.push_back(force_flag());
     options.push_back(json_flag());
     return {
         "noaim",

@@ -7,6 +7,7 @@
 #include "base/counted.hpp"
 #include "cli/shared.hpp"
 #include "paint/cairo_painter.hpp"
+#include "paint/picture_file.hpp"
 
 namespace padchart::cli {
 namespace {
@@ -21,6 +22,8 @@ std::string page_path(const std::filesystem::path& output, std::size_t page) {
 Result<void> write_pages(const scene::Document& document, const paint::Theme& theme, const PageOutput& output,
                          Streams streams) {
     const bool is_svg = lower_case(output.path.extension().string()) == ".svg";
+    for (std::size_t i = 0; i < document.pages.size(); ++i)
+        if (const auto refusal = would_lose_work(page_path(output.path, i), output.force)) return *refusal;
     for (std::size_t i = 0; i < document.pages.size(); ++i) {
         const std::string path = page_path(output.path, i);
         Result<void> done = is_svg ? paint::write_svg(document.pages[i], theme, path)
@@ -28,10 +31,21 @@ Result<void> write_pages(const scene::Document& document, const paint::Theme& th
         if (!done) return done;
         streams.out << path << '\n';
     }
+    for (std::size_t i = document.pages.size(); paint::is_own_picture(page_path(output.path, i)); ++i)
+        streams.err << "note: " << page_path(output.path, i) << " is a page of an earlier, longer one\n";
     return {};
 }
 
 } // namespace
+
+std::optional<Error> would_lose_work(const std::filesystem::path& path, bool force) {
+    std::error_code fault;
+    if (force || !std::filesystem::is_regular_file(path, fault) || paint::is_own_picture(path)) return std::nullopt;
+    if (std::filesystem::file_size(path, fault) == 0) return std::nullopt;
+    return Error{"is there and Padchart did not write it; it may be a trace or a photograph. Choose another name or "
+                 "say --force",
+                 path.string()};
+}
 
 Result<void> write_document(const scene::Document& document, const paint::Theme& theme, const PageOutput& output,
                             Streams streams) {
@@ -42,6 +56,7 @@ Result<void> write_document(const scene::Document& document, const paint::Theme&
     if (extension != ".pdf")
         return Error{"the ending \"" + output.path.extension().string() + "\" is not one of pdf, svg, png",
                      output.path.string()};
+    if (const auto refusal = would_lose_work(output.path, output.force)) return *refusal;
     Result<void> done = paint::write_pdf(document, theme, output.path.string());
     if (done) streams.out << fmt::format("{}, {}\n", output.path.string(), counted(document.pages.size(), "page"));
     return done;

@@ -176,7 +176,7 @@ void print_table_text(const TextTable& table, Streams streams) {
     print_row(table.headings);
     for (const CsvRow& row : table.rows)
         print_row(row);
-    streams.out << table.rows.size() << " rows\n";
+    streams.out << counted(table.rows.size(), "row") << '\n';
 }
 
 int print_table(const Arguments& arguments, const document::Chart& chart, Streams streams) {
@@ -204,7 +204,8 @@ void print_edits(const TakenTable& taken, const std::string& table, bool as_json
         for (const document::Id& id : taken.added)
             streams.out << fmt::format("{} is new\n", id.text);
         streams.out << fmt::format(
-            "{} {} in the table, {} cells changed, {}{} refused\n", taken.rows, table, taken.changes.size(),
+            "{} in the table, {} changed, {}{} refused\n", counted(taken.rows, table.substr(0, table.size() - 1)),
+            counted(taken.changes.size(), "cell"),
             taken.added.empty() ? "" : fmt::format("{} added, ", taken.added.size()), taken.refusals.size());
         return;
     }
@@ -223,8 +224,13 @@ void print_edits(const TakenTable& taken, const std::string& table, bool as_json
     streams.out << std::move(out).str();
 }
 
+struct LoadedTable {
+    std::vector<CsvRow> rows;
+    bool comma_is_decimal = true;
+};
+
 /// Errors: characters that would be lost; a table that is none.
-Result<std::vector<CsvRow>> load_table(const std::string& path) {
+Result<LoadedTable> load_table(const std::string& path) {
     const Result<std::string> bytes = read_file(path);
     if (!bytes) return bytes.error();
     const Result<svg::DecodedText> text = svg::decode(*bytes);
@@ -232,21 +238,22 @@ Result<std::vector<CsvRow>> load_table(const std::string& path) {
     if (!text->remarks.empty())
         return Error{text->remarks.front().message + "; right would be a table saved as UTF-8", path};
     const std::string_view utf8 = text->storage.empty() ? text->text : std::string_view(text->storage);
-    const Result<std::vector<CsvRow>> rows = read_csv(utf8);
+    Result<std::vector<CsvRow>> rows = read_csv(utf8);
     if (!rows) return Error{rows.error().message, path + ": " + rows.error().where};
-    return *rows;
+    return LoadedTable{std::move(*rows), !separates_by_comma(utf8)};
 }
 
 int take_table(const Arguments& arguments, const document::Chart& chart, Streams streams) {
     const std::string path = arguments.text("from");
     if (!arguments.has("output")) return fail(streams, {"--from needs -o FILE for the edited chart", "parts"});
-    const Result<std::vector<CsvRow>> rows = load_table(path);
-    if (!rows) return fail(streams, rows.error());
+    const Result<LoadedTable> loaded = load_table(path);
+    if (!loaded) return fail(streams, loaded.error());
+    const auto& [rows, comma_is_decimal] = *loaded;
     const std::string table = arguments.text("table", "parts");
-    const Result<TableEdits> edits = table == "readings" ? readings_from_table(chart, *rows)
+    const Result<TableEdits> edits = table == "readings" ? readings_from_table(chart, rows, comma_is_decimal)
                                      : table == "keep-outs"
-                                         ? keep_outs_from_table(chart, *rows)
-                                         : parts_from_table(chart, *rows, part_rows(chart, zero_column(arguments)));
+                                         ? keep_outs_from_table(chart, rows, comma_is_decimal)
+                                         : parts_from_table(chart, rows, part_rows(chart, zero_column(arguments)));
     if (!edits) return fail(streams, {edits.error().message, path + ": " + edits.error().where});
     if (const Result<void> saved = save_output(edits->chart, arguments); !saved) return fail(streams, saved.error());
     print_edits(edits->taken, table, arguments.has("json"), streams);
@@ -255,6 +262,12 @@ int take_table(const Arguments& arguments, const document::Chart& chart, Streams
 }
 
 int run_parts(const Arguments& arguments, Streams streams) {
+    if (arguments.has("output") && !arguments.has("from"))
+        return fail(streams, {"-o goes with --from; a table for a spreadsheet is printed: --csv > parts.csv", "parts"});
+    if (arguments.has("zero") && arguments.text("table", "parts") != "parts")
+        return fail(streams, {"--zero goes with the table of parts", "parts"});
+    if (arguments.has("csv") && arguments.has("json"))
+        return fail(streams, {"--csv and --json are one or the other", "parts"});
     const Result<document::Chart> chart = json::load_chart(arguments.text("CHART"));
     if (!chart) return fail(streams, chart.error());
     if (arguments.has("from")) return take_table(arguments, *chart, streams);

@@ -2,10 +2,14 @@
 
 #include <fmt/format.h>
 
+#include <optional>
+#include <type_traits>
 #include <utility>
 
+#include "base/day.hpp"
 #include "cli/tables.hpp"
 #include "document/edits.hpp"
+#include "json/chart_file.hpp"
 
 namespace padchart::cli {
 namespace {
@@ -75,6 +79,17 @@ Result<void> set_part(Footprint& part, std::string_view column, const std::strin
     return {};
 }
 
+/// What would keep a chart with this thing in it from being saved.
+template <class T>
+std::optional<std::string> fault_alone(const T& thing) {
+    Chart alone;
+    if constexpr (std::is_same_v<T, Footprint>) alone.parts.add(thing);
+    if constexpr (std::is_same_v<T, KeepOut>) alone.keep_outs.add(thing);
+    if constexpr (std::is_same_v<T, Reading>) alone.readings.add(thing);
+    const Result<Chart> read_back = json::read_chart(json::write_chart(alone), "");
+    return read_back ? std::nullopt : std::optional(read_back.error().message);
+}
+
 // Keep-outs ------------------------------------------------------------------------------------------------------
 
 Result<void> set_keep_out(KeepOut& thing, std::string_view column, const std::string& cell) {
@@ -131,6 +146,8 @@ Result<void> set_reading(Reading& r, const Chart& chart, std::string_view column
     if (column == "quantity") return set_word(r.quantity, cell);
     if (column == "leads") return set_word(r.leads, cell);
     if (column == "power") return set_word(r.power, cell);
+    if (column == "date" && !trimmed(cell).empty() && !is_day(trimmed(cell)))
+        return Error{"\"" + cell + "\" is not a day; right would be year, month and day, such as 2031-04-02", {}};
     if (column == "board") return set_word(r.board, cell);
     static constexpr std::pair<std::string_view, std::string Reading::*> kTexts[] = {
         {"pad", &Reading::pad},
@@ -163,6 +180,7 @@ Result<document::Id> add_reading(Chart& chart, const std::map<std::string, std::
     for (const auto& [column, cell] : cells)
         seed += column + cell;
     reading.id = document::free_id(chart, "reading", seed);
+    if (const auto fault = fault_alone(reading)) return Error{*fault, "new row"};
     const document::Id id = reading.id;
     chart.readings.add(std::move(reading));
     return id;
@@ -178,9 +196,10 @@ template <class T, class Set>
 auto setter_for(document::Items<T>& list, Set set) {
     return [&list, set](std::size_t position, std::string_view column, const std::string& cell) -> Result<void> {
         T thing = list[position];
-        Result<void> done = set(thing, column, cell);
-        if (done) list.replace(position, std::move(thing));
-        return done;
+        if (const Result<void> done = set(thing, column, cell); !done) return done;
+        if (const auto fault = fault_alone(thing)) return Error{"\"" + cell + "\": " + *fault, {}};
+        list.replace(position, std::move(thing));
+        return {};
     };
 }
 
@@ -204,10 +223,11 @@ Result<TableEdits> parts_from_table(const Chart& chart, const std::vector<CsvRow
     return finished(std::move(edits), std::move(taken));
 }
 
-Result<TableEdits> keep_outs_from_table(const Chart& chart, const std::vector<CsvRow>& rows) {
+Result<TableEdits> keep_outs_from_table(const Chart& chart, const std::vector<CsvRow>& rows, bool comma_is_decimal) {
     TableEdits edits{chart, {}};
     TableShape shape;
     shape.thing = "keep-out";
+    shape.comma_is_decimal = comma_is_decimal;
     shape.columns = {{"name"},          {"reason"},  {"side"}, {"through_board"}, {"above_board_mm", true},
                      {"limit_c", true}, {"measure"}, {"note"}};
     shape.name_of = [&chart](std::size_t i) { return chart.keep_outs[i].name; };
@@ -216,10 +236,11 @@ Result<TableEdits> keep_outs_from_table(const Chart& chart, const std::vector<Cs
     return finished(std::move(edits), std::move(taken));
 }
 
-Result<TableEdits> readings_from_table(const Chart& chart, const std::vector<CsvRow>& rows) {
+Result<TableEdits> readings_from_table(const Chart& chart, const std::vector<CsvRow>& rows, bool comma_is_decimal) {
     TableEdits edits{chart, {}};
     TableShape shape;
     shape.thing = "reading";
+    shape.comma_is_decimal = comma_is_decimal;
     shape.columns = {{"part"},          {"pad"},   {"side"},      {"x_mm", true}, {"y_mm", true}, {"quantity"},
                      {"value", true},   {"unit"},  {"reference"}, {"leads"},      {"power"},      {"board"},
                      {"parts_removed"}, {"meter"}, {"date"},      {"note"}};

@@ -14,10 +14,13 @@ struct TableEdits {
     TakenTable taken;
 };
 
-/// `as_printed`: the part table of the chart itself, headings first. Errors: as take_table.
+/// `as_printed`: the part table of the chart itself, headings first. `comma_is_decimal`: see TableShape. Errors: as
+/// take_table.
 [[nodiscard]] Result<TableEdits> parts_from_table(const document::Chart& chart, const std::vector<CsvRow>& rows,
                                                   const std::vector<CsvRow>& as_printed);
-[[nodiscard]] Result<TableEdits> keep_outs_from_table(const document::Chart& chart, const std::vector<CsvRow>& rows);
-[[nodiscard]] Result<TableEdits> readings_from_table(const document::Chart& chart, const std::vector<CsvRow>& rows);
+[[nodiscard]] Result<TableEdits> keep_outs_from_table(const document::Chart& chart, const std::vector<CsvRow>& rows,
+                                                      bool comma_is_decimal = true);
+[[nodiscard]] Result<TableEdits> readings_from_table(const document::Chart& chart, const std::vector<CsvRow>& rows,
+                                                     bool comma_is_decimal = true);
 
 } // namespace padchart::cli

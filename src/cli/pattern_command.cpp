@@ -62,7 +62,8 @@ Result<json::PatternFile> pattern_from_chart(const Arguments& arguments) {
 int save(const Arguments& arguments, Streams streams) {
     const std::string output = arguments.text("output");
     if (!is_pattern_file(output)) return fail(streams, {"the name must end in .pattern.json", output});
-    if (const auto refusal = would_overwrite(arguments)) return fail(streams, *refusal);
+    if (const auto refusal = would_overwrite(arguments.text("output"), {}, arguments.has("force")))
+        return fail(streams, *refusal);
     const Result<json::PatternFile> file = pattern_from_chart(arguments);
     if (!file) return fail(streams, file.error());
     if (const Result<void> done = json::save_pattern(*file, output); !done) return fail(streams, done.error());

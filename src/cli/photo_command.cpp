@@ -96,9 +96,10 @@ Result<analysis::PhotoView> view_of(const Arguments& arguments) {
     return view;
 }
 
-int add_photo(const document::Chart& chart, const Arguments& arguments, Streams streams) {
+int add_photo(const document::Chart& old_chart, const Arguments& arguments, Streams streams) {
     const std::string output = arguments.text("output");
     if (output.empty()) return fail(streams, {"where to write the chart is not said; right would be -o OUT", {}});
+    const document::Chart chart = seen_from(old_chart, arguments.text("CHART"), output);
     const std::string file = arguments.text("add");
     const Result<std::string> bytes = read_file(file);
     if (!bytes) return fail(streams, bytes.error());
@@ -131,7 +132,8 @@ int add_photo(const document::Chart& chart, const Arguments& arguments, Streams 
     findings.insert(findings.end(), own.begin(), own.end());
     const Result<document::Chart> next = document::put(chart, photo);
     if (!next) return fail(streams, next.error());
-    if (const auto saved = save_output(*next, arguments); !saved) return fail(streams, saved.error());
+    if (const auto refusal = would_overwrite(arguments)) return fail(streams, *refusal);
+    if (const auto saved = json::save_chart(*next, output); !saved) return fail(streams, saved.error());
     streams.out << fmt::format("{}: {}, {} x {} pixels, {}\n", output, photo.path, header->width, header->height,
                                photo.board_from_pixel.empty() ? "not placed yet" : "placed");
     print(streams.err, findings);

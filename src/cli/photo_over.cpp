@@ -69,7 +69,8 @@ scene::Scene chart_in_pixels(const document::Chart& chart, const document::Photo
 int write_chart_over_photo(const document::Chart& chart, const Arguments& arguments, Streams streams) {
     const std::string output = arguments.text("output");
     if (!output.ends_with(".png")) return fail(streams, {"right would be -o FILE.png", "--over"});
-    if (const auto fault = would_overwrite(arguments)) return fail(streams, *fault);
+    if (const auto fault = would_overwrite(arguments.text("output"), {}, arguments.has("force")))
+        return fail(streams, *fault);
     const Result<document::Photo> photo = photo_called(chart, arguments.text("over"));
     if (!photo) return fail(streams, photo.error());
     const auto placed = analysis::placement_of(*photo);

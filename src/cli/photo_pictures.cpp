@@ -5,6 +5,7 @@
 #include <map>
 #include <optional>
 
+#include "analysis/photo_file.hpp"
 #include "analysis/registration.hpp"
 #include "cli/photo_files.hpp"
 #include "paint/photo_pixels.hpp"
@@ -33,6 +34,8 @@ struct Decoded {
 };
 
 std::optional<Decoded> decoded(const Photo& photo, const fs::path& chart_file) {
+    // A chart from a stranger must not bring pictures of this disk into what is handed on.
+    if (analysis::lies_elsewhere(photo)) return std::nullopt;
     std::error_code ignored;
     const fs::path path = fs::absolute(chart_file, ignored).parent_path() / photo.path;
     const PhotoFile file = read_photo_file(path);

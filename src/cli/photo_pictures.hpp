@@ -1,6 +1,6 @@
 #pragma once
-// Pieces of the photos beside a chart, small enough to go with a sheet or a page. What cannot be read is left out: the
-// sheet says it in words, and `padchart check` says why.
+// Pieces of the photos beside a chart, small enough to go with a sheet or a page. What cannot be read, or does
+// not lie in the chart's folder, is left out: the sheet says it in words, and `padchart check` says why.
 
 #include <filesystem>
 #include <vector>

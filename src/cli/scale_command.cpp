@@ -83,7 +83,7 @@ Command scale_command() {
         "put a chart to scale by a measured distance or a part of known size",
         "Points are in the chart's present lengths. Of several statements the surest is used; one that does not agree "
         "with it is a finding, and so is the scale the chart had. A scale less sure than the chart's own is refused.",
-        "padchart scale demo/river-logger.chart.json --part C1=1608M -o scaled.chart.json",
+        "padchart scale demo/river-logger.chart.json --part C1=1608M --less-sure -o scaled.chart.json",
         {chart_positional(),
          {"-o,--output", OptionKind::Text, "the chart file to write", true},
          force_flag(),

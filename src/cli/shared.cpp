@@ -1,24 +1,15 @@
 #include "cli/shared.hpp"
 
+#include <fmt/format.h>
+
 #include "base/day.hpp"
 #include "json/chart_file.hpp"
-
-#include <cerrno>
-#include <cstring>
-#include <fstream>
-#include <sstream>
+#include "json/disk_file.hpp"
 
 namespace padchart::cli {
 
 Result<std::string> read_file(const std::filesystem::path& path) {
-    std::error_code fault;
-    if (std::filesystem::is_directory(path, fault)) return Error{"is a folder; a file was expected", path.string()};
-    std::ifstream in(path, std::ios::binary);
-    if (!in) return Error{"cannot be opened: " + std::string(std::strerror(errno)), path.string()};
-    std::ostringstream bytes;
-    bytes << in.rdbuf();
-    if (in.bad()) return Error{"cannot be read: " + std::string(std::strerror(errno)), path.string()};
-    return std::move(bytes).str();
+    return json::read_file(path);
 }
 
 Result<std::string> day_of(const Arguments& arguments) {
@@ -28,8 +19,19 @@ Result<std::string> day_of(const Arguments& arguments) {
 }
 
 Result<document::Id> part_by_name(const document::Chart& chart, const std::string& name) {
-    if (const auto at = document::find_part_named(chart, name)) return chart.parts[*at].id;
+    std::vector<const document::Footprint*> found;
+    for (const document::Footprint& part : chart.parts)
+        if (!name.empty() && part.name == name) found.push_back(&part);
+    if (found.size() == 1) return found.front()->id;
     if (const auto at = document::find_part(chart, document::Id{name})) return chart.parts[*at].id;
+    if (found.size() > 1) {
+        std::string ids;
+        for (const document::Footprint* part : found)
+            ids += fmt::format("{}{} ({} side)", ids.empty() ? "" : ", ", part->id.text,
+                               document::to_text(part->placement.side));
+        return Error{
+            fmt::format("{} parts are called \"{}\"; right would be the id of one: {}", found.size(), name, ids), {}};
+    }
     std::string known;
     for (const document::Footprint& part : chart.parts)
         if (!part.name.empty() && !name.empty() && part.name.front() == name.front())
@@ -91,17 +93,46 @@ void write_findings(json::JsonWriter& out, const Diagnostics& findings) {
     out.end_array();
 }
 
-std::optional<Error> would_overwrite(const Arguments& arguments) {
-    const std::filesystem::path output = arguments.text("output");
+document::Chart seen_from(const document::Chart& chart, const std::filesystem::path& old_file,
+                          const std::filesystem::path& new_file) {
     std::error_code ignored;
-    const bool in_place = std::filesystem::equivalent(output, arguments.text("CHART"), ignored);
-    if (!std::filesystem::exists(output, ignored) || in_place || arguments.has("force")) return std::nullopt;
+    const auto folder = [&](const std::filesystem::path& file) {
+        return std::filesystem::absolute(file, ignored).lexically_normal().parent_path();
+    };
+    const std::filesystem::path old_folder = folder(old_file), new_folder = folder(new_file);
+    if (old_folder == new_folder) return chart;
+    const auto way = [&](const std::string& path) {
+        const auto file = (old_folder / path).lexically_normal();
+        const auto relative = file.lexically_relative(new_folder);
+        return (relative.empty() ? file : relative).generic_string();
+    };
+    document::Chart next = chart;
+    for (std::size_t i = 0; i < next.photos.size(); ++i) {
+        document::Photo photo = next.photos[i];
+        photo.path = way(photo.path);
+        next.photos.replace(i, std::move(photo));
+    }
+    if (next.frozen_before) next.frozen_before->path = way(next.frozen_before->path);
+    return next;
+}
+
+std::optional<Error> would_overwrite(const std::filesystem::path& output, const std::vector<std::string>& own,
+                                     bool force) {
+    std::error_code ignored;
+    if (force || !std::filesystem::exists(output, ignored)) return std::nullopt;
+    for (const std::string& one : own)
+        if (std::filesystem::equivalent(output, one, ignored)) return std::nullopt;
     return Error{"exists; it may hold somebody's work. Choose another name or say --force", output.string()};
+}
+
+std::optional<Error> would_overwrite(const Arguments& arguments) {
+    return would_overwrite(arguments.text("output"), {arguments.text("CHART")}, arguments.has("force"));
 }
 
 Result<void> save_output(const document::Chart& chart, const Arguments& arguments) {
     if (const auto refusal = would_overwrite(arguments)) return *refusal;
-    return json::save_chart(chart, arguments.text("output"));
+    return json::save_chart(seen_from(chart, arguments.text("CHART"), arguments.text("output")),
+                            arguments.text("output"));
 }
 
 Error in_file(const std::string& path, const Error& error) {

@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "base/result.hpp"
 #include "cli/command.hpp"
@@ -16,7 +17,8 @@ namespace padchart::cli {
 /// The whole file as bytes. Errors: names the file and the system's reason.
 [[nodiscard]] Result<std::string> read_file(const std::filesystem::path& path);
 
-/// A part by its name, or by its id where no part bears the name. Errors: lists near names.
+/// A part by its name, or by its id where no part or more than one bears the name. Errors: lists near names, or the ids
+/// of those that bear it.
 [[nodiscard]] Result<document::Id> part_by_name(const document::Chart& chart, const std::string& name);
 
 /// --date, or nothing where it was not given. Errors: what was given and how a day is written.
@@ -36,9 +38,18 @@ void write_region(json::JsonWriter& out, const geometry::Region& region);
 /// [{"severity", "code", "message", "where", "target"}, ...]
 void write_findings(json::JsonWriter& out, const Diagnostics& findings);
 
+/// The chart as it has to stand in another file: what it names beside itself, photos and its copy from before the heat,
+/// stays where it is and is named from there.
+[[nodiscard]] document::Chart seen_from(const document::Chart& chart, const std::filesystem::path& old_file,
+                                        const std::filesystem::path& new_file);
+
+/// Why a file may not be written: it is there already, is none of the command's own, and nobody forces it.
+[[nodiscard]] std::optional<Error> would_overwrite(const std::filesystem::path& output,
+                                                   const std::vector<std::string>& own, bool force);
 /// Why --output may not be written: it is there already, is not the CHART that was read, and --force was not given.
 [[nodiscard]] std::optional<Error> would_overwrite(const Arguments& arguments);
-/// Saves to the command's --output. Errors: would_overwrite(); what the saving says.
+/// Saves to the command's --output; what CHART names beside itself is named from there. Errors: would_overwrite(); what
+/// the saving says.
 [[nodiscard]] Result<void> save_output(const document::Chart& chart, const Arguments& arguments);
 /// An error of a text file, with the file's name before the place in it.
 [[nodiscard]] Error in_file(const std::string& path, const Error& error);

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <optional>
 #include <ostream>
 
 #include "cli/page_output.hpp"
@@ -14,6 +15,7 @@
 #include "page/sheet_options.hpp"
 #include "scene/sheet.hpp"
 #include "json/chart_file.hpp"
+#include "json/chart_in_page.hpp"
 #include "json/disk_file.hpp"
 
 namespace padchart::cli {
@@ -30,6 +32,15 @@ std::string chart_name_of(const std::filesystem::path& path) {
     return path.stem().string() + ".chart.json";
 }
 
+/// A page may take the place of a page: the chart it holds is somewhere else as well.
+std::optional<Error> would_lose_page(const std::filesystem::path& path, bool force) {
+    std::error_code fault;
+    if (force || !std::filesystem::is_regular_file(path, fault)) return std::nullopt;
+    const Result<std::string> old = read_file(path);
+    if (old && json::is_page(*old) && json::chart_bytes_in_page(*old)) return std::nullopt;
+    return Error{"is there and is no page of a chart; choose another name or say --force", path.string()};
+}
+
 int write_page(const Arguments& arguments, Streams streams) {
     const std::string path = arguments.text("CHART");
     const Result<std::string> bytes = json::load_chart_text(path);
@@ -40,14 +51,29 @@ int write_page(const Arguments& arguments, Streams streams) {
     page::PageInput input{*chart, reports, *bytes, chart_name_of(path)};
     input.evidence = evidence_for_page(*chart, path);
     if (arguments.has("with-photos")) input.photos = photos_for_page(*chart, path);
-    const std::string html = page::one_file_page(input);
     const std::string output = arguments.text("output");
+    if (const auto refusal = would_lose_page(output, arguments.has("force"))) return fail(streams, *refusal);
+    const std::string html = page::one_file_page(input);
     if (const Result<void> done = json::replace_file(output, html); !done) return fail(streams, done.error());
     streams.out << fmt::format("{}, {} kB\n", output, (html.size() + 999) / 1000);
     return kFine;
 }
 
+/// An option that would do nothing to what is asked for.
+std::optional<Error> idle_option(const Arguments& arguments) {
+    const bool is_page = is_page_name(arguments.text("output"));
+    if (arguments.has("with-photos") && !is_page)
+        return Error{"--with-photos goes with a page, FILE.html; a sheet shows the pieces that are evidence", "sheet"};
+    for (const char* of_sheet : {"paper", "enlargement", "grey", "dpi", "owner", "approved-by"})
+        if (is_page && arguments.has(of_sheet))
+            return Error{fmt::format("--{} goes with a sheet: FILE.pdf, FILE.svg or FILE.png", of_sheet), "sheet"};
+    if (arguments.has("all") && arguments.has("with-photos"))
+        return Error{"--with-photos goes with one CHART", "sheet"};
+    return std::nullopt;
+}
+
 int run_sheet(const Arguments& arguments, Streams streams) {
+    if (const auto refusal = idle_option(arguments)) return fail(streams, *refusal);
     if (arguments.has("all")) return run_sheet_index(arguments, streams);
     if (!arguments.has("CHART")) return fail(streams, Error{"CHART is needed, or --all FOLDER", "sheet"});
     if (is_page_name(arguments.text("output"))) return write_page(arguments, streams);
@@ -65,7 +91,7 @@ int run_sheet(const Arguments& arguments, Streams streams) {
     options.approved_by = arguments.text("approved-by");
     const scene::Document document = scene::make_sheet(*chart, reports, options);
     const paint::Theme& theme = arguments.has("grey") ? paint::grey_print_theme() : paint::paper_theme();
-    const PageOutput output{arguments.text("output"), arguments.number("dpi").value_or(150.0)};
+    const PageOutput output{arguments.text("output"), arguments.number("dpi").value_or(150.0), arguments.has("force")};
     const Result<void> done = write_document(document, theme, output, streams);
     return done ? kFine : fail(streams, done.error());
 }
@@ -95,6 +121,7 @@ Command sheet_command() {
           "a page only: the last photo of each side that is placed, laid flat and reduced, below the map"},
          {"--grey", OptionKind::Flag, "in grey, for a printer without colours"},
          {"--dpi", OptionKind::Number, "resolution of a PNG (default 150)"},
+         force_flag(),
          {"--owner", OptionKind::Text, "legal owner for the title block"},
          {"--approved-by", OptionKind::Text, "who approves, for the title block"}},
         run_sheet};

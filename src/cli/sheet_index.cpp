@@ -1,4 +1,5 @@
 #include "cli/sheet_index.hpp"
+#include "base/counted.hpp"
 
 #include <fmt/format.h>
 
@@ -121,7 +122,8 @@ int run_sheet_index(const Arguments& arguments, Streams streams) {
         return fail(streams, done.error());
     const auto broken = std::count_if(entries.begin(), entries.end(),
                                       [](const page::IndexEntry& entry) { return entry.error.has_value(); });
-    streams.out << fmt::format("{}, {} charts, {} could not be read\n", places.index.string(), entries.size(), broken);
+    streams.out << fmt::format("{}, {}, {} could not be read\n", places.index.string(),
+                               counted(entries.size(), "chart"), broken);
     return std::any_of(entries.begin(), entries.end(), has_warnings) ? kFindings : kFine;
 }
 

@@ -18,6 +18,25 @@ bool is_same_number(const std::string& cell, const std::string& printed, double 
     return a && b && std::abs(*a - *b) <= within;
 }
 
+/// "1,200", "-12,000": some mean a thousand and more, others a decimal fraction.
+bool has_unclear_comma(const std::string& text) {
+    const std::size_t first = text.find_first_not_of("+-");
+    const std::size_t comma = text.find(',');
+    if (first == std::string::npos || comma == std::string::npos || text[first] < '1' || text[first] > '9')
+        return false;
+    const auto is_digit = [](char c) { return c >= '0' && c <= '9'; };
+    return comma - first <= 3 && text.size() - comma == 4 &&
+           std::all_of(text.begin() + static_cast<std::ptrdiff_t>(comma) + 1, text.end(), is_digit);
+}
+
+std::string unclear_comma_in_words(const std::string& text) {
+    std::string thousands = text, decimal = text;
+    std::erase(thousands, ',');
+    std::replace(decimal.begin(), decimal.end(), ',', '.');
+    return fmt::format("\"{}\" could be {} or {}; right would be one of them, without a comma", text, thousands,
+                       decimal);
+}
+
 /// Spreadsheets break lines inside cells in their own way.
 std::string with_plain_breaks(std::string text) {
     for (std::size_t at = text.find("\r\n"); at != std::string::npos; at = text.find("\r\n", at + 1))
@@ -87,11 +106,18 @@ private:
         std::map<std::string, std::string> cells;
         for (const auto& [heading, column] : headings_)
             if (column < row.size() && !trimmed(row[column]).empty()) cells[heading] = trimmed(row[column]);
+        for (const auto& [column, cell] : cells)
+            if (is_unclear(column, cell)) return refuse(number, column, unclear_comma_in_words(cell));
         const Result<document::Id> added = shape_.add(cells);
         if (!added)
             return refuse(number, added.error().where.empty() ? "new row" : added.error().where, added.error().message);
         out_.added.push_back(*added);
         ++out_.rows;
+    }
+
+    [[nodiscard]] bool is_unclear(std::string_view column, const std::string& cell) const {
+        const TakenBack* known = taken_back(column);
+        return known != nullptr && known->is_number && !shape_.comma_is_decimal && has_unclear_comma(trimmed(cell));
     }
 
     [[nodiscard]] const TakenBack* taken_back(std::string_view column) const {
@@ -129,6 +155,7 @@ private:
     };
 
     void take_cell(const Cell& at, const std::string& cell) {
+        if (is_unclear(at.column, cell)) return refuse(at.row, at.column, unclear_comma_in_words(trimmed(cell)));
         const Result<void> done = shape_.set(at.position, at.column, cell);
         if (!done) return refuse(at.row, at.column, done.error().message);
         out_.changes.push_back(

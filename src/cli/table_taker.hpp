@@ -40,6 +40,7 @@ struct TakenBack {
 struct TableShape {
     std::string_view thing; ///< "part"
     std::vector<TakenBack> columns;
+    bool comma_is_decimal = true; ///< else "1,200" could be either number, and is refused
     std::function<std::string(std::size_t position)> name_of;
     /// Puts a cell into the thing at that position. Errors: the message says what would be right.
     std::function<Result<void>(std::size_t position, std::string_view column, const std::string& cell)> set;

@@ -35,17 +35,20 @@ std::string_view attribute(std::string_view tag, std::string_view name) {
     return tag.substr(from, tag.find('"', from) - from);
 }
 
+std::string tag_begin() {
+    return fmt::format("<script type=\"application/octet-stream\" id=\"{}\"", kChartElement);
+}
+
 struct Element {
     std::string_view tag;
     std::string_view content;
 };
 
-/// Nothing that a chart says can look like it: on the page all its words are escaped.
+/// Found by the beginning of its tag: nothing that a chart says can look like that, since on the page the "<" of all
+/// its words is escaped.
 std::optional<Element> element_in(std::string_view page) {
-    const std::size_t id = page.find(fmt::format("id=\"{}\"", kChartElement));
-    if (id == std::string_view::npos) return std::nullopt;
-    const std::size_t open = page.rfind('<', id);
-    const std::size_t close = page.find('>', id);
+    const std::size_t open = page.find(tag_begin());
+    const std::size_t close = page.find('>', open);
     if (open == std::string_view::npos || close == std::string_view::npos) return std::nullopt;
     const std::size_t end = page.find("</", close);
     return Element{page.substr(open, close - open),
@@ -55,10 +58,8 @@ std::optional<Element> element_in(std::string_view page) {
 } // namespace
 
 std::string chart_element(std::string_view bytes, std::string_view file_name) {
-    return fmt::format("<script type=\"application/octet-stream\" id=\"{}\" data-name=\"{}\" data-bytes=\"{}\" "
-                       "data-sha256=\"{}\">\n{}\n</script>\n",
-                       kChartElement, attribute_text(file_name), bytes.size(), sha256_hex(bytes),
-                       to_base64(bytes, kLetters));
+    return fmt::format("{} data-name=\"{}\" data-bytes=\"{}\" data-sha256=\"{}\">\n{}\n</script>\n", tag_begin(),
+                       attribute_text(file_name), bytes.size(), sha256_hex(bytes), to_base64(bytes, kLetters));
 }
 
 bool is_page(std::string_view text) {

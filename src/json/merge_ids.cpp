@@ -271,15 +271,23 @@ std::unordered_set<std::string> spoken_of(const Chart& base, const Chart& side) 
         for (const auto& thing : list) {
             const auto found = before.find(thing.id.text);
             if (found != before.end() && *found->second == thing) continue;
-            if (!thing.target.is_empty()) out.insert(thing.target.text);
+            const auto speak = [&out](const Id& id) {
+                if (!id.is_empty()) out.insert(id.text);
+            };
+            if constexpr (requires { thing.target; }) speak(thing.target);
             if constexpr (requires { thing.shields; })
                 for (const Id& shield : thing.shields)
-                    out.insert(shield.text);
+                    speak(shield);
+            // A link that was there before goes with what it leads to.
+            const bool is_new = found == before.end();
+            if constexpr (requires { thing.station; })
+                if (is_new || found->second->station != thing.station) speak(thing.station);
+            if constexpr (requires { thing.orientation; })
+                if (is_new || found->second->orientation.evidence.photo != thing.orientation.evidence.photo)
+                    speak(thing.orientation.evidence.photo);
         }
     };
-    add(side.notes);
-    add(side.readings);
-    add(side.heat_plans);
+    each_list(side, add);
     return out;
 }
 

@@ -140,7 +140,9 @@ private:
             if (const auto merged = things(three)) return *merged;
         if (theirs == base) return ours;
         if (ours == base) return theirs;
-        if (three.ours.is(NodeKind::Object) && three.theirs.is(NodeKind::Object)) return object(three, where);
+        const bool is_one_statement = where.thing.empty() && where.field == "/frozen_before";
+        if (three.ours.is(NodeKind::Object) && three.theirs.is(NodeKind::Object) && !is_one_statement)
+            return object(three, where);
         if (const auto merged = pads(three, where)) return *merged;
         add_conflict(where, std::move(base), ours, std::move(theirs));
         return ours;

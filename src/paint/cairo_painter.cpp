@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstring>
-#include <fstream>
 #include <memory>
 #include <numbers>
 #include <numeric>
@@ -16,6 +15,7 @@
 
 #include "base/day.hpp"
 #include "paint/cairo_text.hpp"
+#include "paint/picture_file.hpp"
 #include "scene/text_width.hpp"
 
 namespace padchart::paint {
@@ -398,15 +398,16 @@ void add_bookmarks(cairo_surface_t* surface, const scene::Page& page, std::size_
         add_bookmark(surface, parent, section, number);
 }
 
-Result<void> write_image(cairo_surface_t* surface, const std::string& path) {
-    const cairo_status_t status = cairo_surface_write_to_png(surface, path.c_str());
-    if (status == CAIRO_STATUS_SUCCESS) return {};
-    return Error{std::string("The picture could not be written: ") + cairo_status_to_string(status) + ".", path};
-}
-
 cairo_status_t append_bytes(void* text, const unsigned char* bytes, unsigned int count) {
     static_cast<std::string*>(text)->append(reinterpret_cast<const char*>(bytes), count);
     return CAIRO_STATUS_SUCCESS;
+}
+
+Result<void> write_image(cairo_surface_t* surface, const std::string& path) {
+    std::string png;
+    const cairo_status_t status = cairo_surface_write_to_png_stream(surface, append_bytes, &png);
+    if (status == CAIRO_STATUS_SUCCESS) return replace_picture(path, marked_png(std::move(png)));
+    return Error{std::string("The picture could not be made: ") + cairo_status_to_string(status) + ".", path};
 }
 
 /// The library numbers its surfaces through the life of the program and writes that number into the file.
@@ -441,7 +442,8 @@ Result<double> drawn_width_em(const std::string& text, FontWeight weight) {
 
 Result<void> write_pdf(const scene::Document& document, const Theme& theme, const std::string& path) {
     if (document.pages.empty()) return Error{"There is no page to write.", path};
-    const Surface surface(cairo_pdf_surface_create(path.c_str(), 1, 1));
+    std::string bytes;
+    const Surface surface(cairo_pdf_surface_create_for_stream(append_bytes, &bytes, 1, 1));
     if (Result<void> open = unwritable(surface, path); !open) return open;
     describe(surface.get(), document);
     const Context context(cairo_create(surface.get()));
@@ -455,7 +457,8 @@ Result<void> write_pdf(const scene::Document& document, const Theme& theme, cons
         add_bookmarks(surface.get(), page, ++number);
         cairo_show_page(context.get());
     }
-    return finished(surface, context.get(), path);
+    if (Result<void> done = finished(surface, context.get(), path); !done) return done;
+    return replace_picture(path, bytes);
 }
 
 Result<void> write_svg(const scene::Page& page, const Theme& theme, const std::string& path) {
@@ -467,11 +470,7 @@ Result<void> write_svg(const scene::Page& page, const Theme& theme, const std::s
     cairo_show_page(context.get());
     if (Result<void> done = finished(surface, context.get(), path); !done) return done;
     name_root(text);
-    std::ofstream file(path, std::ios::binary);
-    file << text;
-    file.close();
-    if (!file) return Error{"The file could not be written; look at its folder and the room on the disk.", path};
-    return {};
+    return replace_picture(path, marked_svg(std::move(text)));
 }
 
 Result<void> write_png(const scene::Page& page, const Theme& theme, double dpi, const std::string& path) {

@@ -150,7 +150,7 @@ for way in "theirs one/wide" "one/wide theirs"; do
     set -- $way
     code=0
     "$padchart" merge "$folder/base.chart.json" "$folder/$1.chart.json" "$folder/$2.chart.json" \
-        -o "$folder/merged.chart.json" --label-ours x --label-theirs x >/dev/null || code=$?
+        -o "$folder/merged.chart.json" --force --label-ours x --label-theirs x >/dev/null || code=$?
     [ "$code" -eq 1 ] || fail "a merge with conflicts answers $code"
     python3 -c 'import json, sys
 chart = json.load(open(sys.argv[1]))

@@ -39,7 +39,7 @@ TEST_CASE("an ending the picture cannot have and a folder that is not there are 
     const Answer ending =
         call({"heat", demo_chart_path(), "--target", "U4", "--cell", "1.5", "--svg", folder.file("heat.bmp")});
     CHECK(ending.code == 2);
-    CHECK(contains(ending.err, "\".bmp\" is not one of svg, png, pdf"));
+    CHECK(contains(ending.err, "\".bmp\" is not one of pdf, svg, png"));
     const Answer nowhere =
         call({"heat", demo_chart_path(), "--target", "U4", "--cell", "1.5", "--svg", folder.file("no/heat.svg")});
     CHECK(nowhere.code == 2);

@@ -45,7 +45,7 @@ TEST_CASE("merge ends with 1 on a conflict and check lists it with who said what
     const Answer check = call({"check", out, "--json"});
     CHECK(contains(check.out, "\"code\": \"merge-conflict\""));
     CHECK(contains(check.out, "R7, value: bench 1 says \\\"10k\\\", bench 2 says \\\"12k\\\"."));
-    const Answer json = call({"merge", base, ours, theirs, "-o", out, "--json"});
+    const Answer json = call({"merge", base, ours, theirs, "-o", out, "--force", "--json"});
     CHECK(contains(json.out, "\"theirs\": \"12k\""));
     CHECK(contains(json.out, "\"base\": null"));
 }
@@ -72,14 +72,14 @@ TEST_CASE("conflicts are drawn with the thing before and by either hand and said
     CHECK(std::filesystem::file_size(picture) > 2000);
     const std::string png = folder.file("open.png");
     const Answer as_json =
-        call({"merge", base, ours, theirs, "-o", folder.file("out.chart.json"), "--json", "--picture", png});
+        call({"merge", base, ours, theirs, "-o", folder.file("json.chart.json"), "--json", "--picture", png});
     CHECK(as_json.code == 1);
     CHECK(!contains(as_json.out, "open.png")); // JSON alone
     CHECK(read_text(png).substr(1, 3) == "PNG");
     const std::string none = folder.file("none.svg");
     CHECK(call({"merge", base, ours, base, "-o", folder.file("o.chart.json"), "--picture", none}).code == 0);
     CHECK(!std::filesystem::exists(none));
-    CHECK(call({"merge", base, ours, theirs, "-o", folder.file("o.chart.json"), "--picture", "x.bmp"}).code == 129);
+    CHECK(call({"merge", base, ours, theirs, "-o", folder.file("o2.chart.json"), "--picture", "x.bmp"}).code == 129);
 }
 
 TEST_CASE("merge takes an empty base as nothing and stops git where a file is no chart") {

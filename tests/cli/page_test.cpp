@@ -79,8 +79,9 @@ TEST_CASE("notes sent back go into the chart once with who wrote them") {
 TEST_CASE("notes stand for the other side of a three way merge") {
     const TemporaryFolder folder;
     const std::string notes = folder.write("n.notes.json", notes_text("look at pad 3", "R. Avel"));
-    const std::string ours = folder.write("ours.chart.json", notes_text("x", "y"));
-    CHECK(call({"merge", demo_chart_path(), "--notes", ours, "-o", ours}).code == 0);
+    const std::string sent = folder.write("sent.notes.json", notes_text("x", "y"));
+    const std::string ours = folder.file("ours.chart.json");
+    CHECK(call({"merge", demo_chart_path(), "--notes", sent, "-o", ours}).code == 0);
     const std::string out = folder.file("out.chart.json");
     CHECK(call({"merge", demo_chart_path(), ours, notes, "-o", out}).code <= 1);
     const Result<document::Chart> chart = json::load_chart(out);

@@ -197,7 +197,7 @@ TEST_CASE("what cannot be taken is refused by row and column and the rest is tak
     CHECK(contains(answer.err, "row 5, id: this part was row 2 already"));
     CHECK(contains(answer.err, "row 6, column 6: the row has 6 cells, the headings are 5"));
     CHECK(contains(answer.out, "R7 value: \"10k\" is now \"12k\""));
-    CHECK(contains(answer.out, "1 parts in the table, 1 cells changed, 6 refused"));
+    CHECK(contains(answer.out, "1 part in the table, 1 cell changed, 6 refused"));
     CHECK(contains(read_text(out), "\"value\": \"12k\""));
 }
 
@@ -243,6 +243,6 @@ TEST_CASE("readings and keep-outs are printed as tables") {
     REQUIRE(keep_outs.size() == 2);
     CHECK(keep_outs[0].size() == keep_outs[1].size());
     CHECK(keep_outs[1][7] == "8.00"); // 4 mm by 2 mm
-    CHECK(contains(call({"parts", chart, "--table", "keep-outs"}).out, "1 rows"));
+    CHECK(contains(call({"parts", chart, "--table", "keep-outs"}).out, "1 row"));
     CHECK(contains(call({"parts", chart, "--table", "readings", "--json"}).out, "\"value\": \"OL\""));
 }

@@ -331,3 +331,63 @@ TEST_CASE("lists keep the order of whoever changed it") {
     // x behind b here, before a there: the circle does not turn a and b round.
     CHECK(merged_order({"a", "b"}, {"a", "b", "x"}, {"x", "a", "b"}, all({"a", "b", "x"})) == Names{"a", "b", "x"});
 }
+
+TEST_CASE("a station that one hand took out while the other planned with it is a conflict and stays") {
+    Chart base;
+    Station station;
+    station.id = {"st-1"};
+    station.name = "bench 2";
+    base.stations.add(station);
+    HeatPlan plan;
+    plan.id = {"plan-1"};
+    base.heat_plans.add(plan);
+    Chart ours = base, theirs = base;
+    plan.station = {"st-1"};
+    ours.heat_plans.replace(0, plan);
+    theirs.stations = {};
+    for (const auto& [one, other] : {std::pair(ours, theirs), std::pair(theirs, ours)}) {
+        const auto result = merge(base, one, other, {"ours", "theirs"});
+        REQUIRE(result);
+        CHECK(result->conflicts.size() == 1);
+        CHECK(result->chart.stations.size() == 1);
+        CHECK(result->chart.heat_plans[0].station == Id{"st-1"});
+    }
+}
+
+TEST_CASE("a photo that one hand took out while the other named it as evidence is a conflict and stays") {
+    Chart base;
+    Photo photo;
+    photo.id = {"photo-1"};
+    photo.path = "top.png";
+    base.photos.add(photo);
+    base.parts.add(part("u1", {1, 1}));
+    Chart ours = base, theirs = base;
+    Footprint seen = base.parts[0];
+    seen.orientation.evidence.kind = EvidenceKind::Photo;
+    seen.orientation.evidence.photo = {"photo-1"};
+    ours.parts.replace(0, seen);
+    theirs.photos = {};
+    const auto result = merge(base, ours, theirs, {"ours", "theirs"});
+    if (!result) FAIL(describe(result.error()));
+    CHECK(result->conflicts.size() == 1);
+    CHECK(result->chart.photos.size() == 1);
+    // A part that is edited otherwise holds no photo back.
+    Footprint moved = base.parts[0];
+    moved.placement.at = {2, 2};
+    Chart only_moved = base;
+    only_moved.parts.replace(0, moved);
+    CHECK(merge(base, only_moved, theirs, {"ours", "theirs"})->conflicts.empty());
+}
+
+TEST_CASE("two freezings are one conflict, and no third is made of their halves") {
+    Chart base, ours, theirs;
+    ours.frozen_before = FrozenBefore{"a.chart.json", "x", {}, {}, {}};
+    theirs.frozen_before = FrozenBefore{"b.chart.json", "y", {}, "2026-01-01", {}};
+    const auto result = merge(base, ours, theirs, {"ours", "theirs"});
+    REQUIRE(result);
+    CHECK(result->conflicts.size() == 1);
+    REQUIRE(result->chart.frozen_before);
+    const bool is_one =
+        *result->chart.frozen_before == *ours.frozen_before || *result->chart.frozen_before == *theirs.frozen_before;
+    CHECK(is_one);
+}
