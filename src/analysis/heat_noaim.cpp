@@ -18,6 +18,7 @@ using geometry::Region;
 using geometry::Vec2;
 
 constexpr double kAims = 1800.0;
+constexpr double kCoarsestAllowed = 5.0; // times the map's own step
 constexpr double kFinestStep_mm = 0.25;
 constexpr double kCoarsestStep_mm = 2.0;
 constexpr int kFirstStride = 4;       // aims of the first lattice lie this many steps apart
@@ -338,7 +339,15 @@ Result<NoAimMap> no_aim(const document::Chart& chart, const document::HeatPlan& 
     if (!setup) return setup.error();
     const double own_step =
         std::clamp(std::sqrt(geometry::area(setup->layout.board) / kAims), kFinestStep_mm, kCoarsestStep_mm);
-    Survey survey(*setup, options, options.step_mm.value_or(own_step));
+    // Between aims too far apart no zone is left, which would read as none.
+    const double coarsest = std::max(kCoarsestStep_mm, kCoarsestAllowed * own_step);
+    const double step = options.step_mm.value_or(own_step);
+    if (!(step >= kFinestStep_mm && step <= coarsest))
+        return Error{
+            fmt::format("the step between aims is {:g} mm: from {:g} to {:.1f} mm can be computed on this board", step,
+                        kFinestStep_mm, coarsest),
+            "step_mm"};
+    Survey survey(*setup, options, step);
     std::vector<std::size_t> first;
     for (int j = 0; j < survey.lattice.rows; j += kFirstStride)
         for (int i = 0; i < survey.lattice.columns; i += kFirstStride)

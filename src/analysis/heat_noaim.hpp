@@ -16,8 +16,9 @@ namespace padchart::analysis {
 struct NoAimMap;
 
 struct NoAimOptions {
-    HeatOptions heat;              ///< room, circle, calibration, cell, threads; the resolution defaults to Live here
-    std::optional<double> step_mm; ///< between aims; nothing: some 1,800 aims on the board, 0.25 to 2 mm
+    HeatOptions heat; ///< room, circle, calibration, cell, threads; the resolution defaults to Live here
+    std::optional<double>
+        step_mm; ///< between aims; nothing: some 1,800 aims on the board, 0.25 to 2 mm. At most five times that
     bool dwell_limited = false;
     bool all_parts = false;         ///< also parts made for a reflow, not only what technicians protect
     bool refine_everywhere = false; ///< every aim of the finest lattice is computed: slow, for checks

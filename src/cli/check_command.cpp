@@ -6,6 +6,7 @@
 #include <ostream>
 
 #include "base/counted.hpp"
+#include "base/plain_text.hpp"
 #include "cli/check_folder.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
@@ -53,10 +54,10 @@ void print_table(const std::vector<CheckedFile>& files, Streams streams) {
                                "notes");
     for (const CheckedFile& file : files) {
         if (file.error)
-            streams.out << fmt::format("{:<{}}  {}\n", file.name, width, "cannot be read");
+            streams.out << fmt::format("{:<{}}  {}\n", on_one_line(file.name), width, "cannot be read");
         else
-            streams.out << fmt::format("{:<{}}  {:>6} {:>7} {:>9} {:>6}\n", file.name, width, file.chart->parts,
-                                       file.count(Severity::Fault), file.count(Severity::Warning),
+            streams.out << fmt::format("{:<{}}  {:>6} {:>7} {:>9} {:>6}\n", on_one_line(file.name), width,
+                                       file.chart->parts, file.count(Severity::Fault), file.count(Severity::Warning),
                                        file.count(Severity::Note));
     }
     streams.out << counted(files.size(), "chart") << " checked\n";
@@ -80,7 +81,7 @@ int check_all(const Arguments& arguments, Streams streams) {
             return fail(streams, done.error());
     }
     for (const CheckedFile& file : *files)
-        if (file.error) streams.err << "padchart: " << describe(*file.error) << '\n';
+        if (file.error) streams.err << "padchart: " << on_one_line(describe(*file.error)) << '\n';
     if (arguments.has("json"))
         print_json(*files, streams);
     else

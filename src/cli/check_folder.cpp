@@ -7,6 +7,7 @@
 #include <thread>
 
 #include "analysis/check.hpp"
+#include "base/plain_text.hpp"
 #include "cli/frozen.hpp"
 #include "cli/photo_files.hpp"
 #include "json/chart_file.hpp"
@@ -53,9 +54,14 @@ CheckedFile checked_file(const fs::path& path, const fs::path& folder) {
 /// XML 1.0, section 2.2 and 2.4: what may not stand in it is left out, what means something is escaped.
 std::string xml_text(std::string_view text) {
     std::string out;
-    for (const char c : text) {
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const char c = text[i];
         const auto byte = static_cast<unsigned char>(c);
-        if (c == '&')
+        if (byte >= 0x80U) {
+            const std::size_t length = utf8_length(text, i);
+            out += length == 0 ? "\xEF\xBF\xBD" : std::string(text.substr(i, length));
+            i += std::max<std::size_t>(length, 1) - 1;
+        } else if (c == '&')
             out += "&amp;";
         else if (c == '<')
             out += "&lt;";

@@ -69,7 +69,8 @@ std::string_view option_of(std::string_view where) {
                                                                           {"aim", "--aim"},
                                                                           {"room_c", "--room-c"},
                                                                           {"circle_radius_mm", "--circle"},
-                                                                          {"cell_mm", "--cell"}};
+                                                                          {"cell_mm", "--cell"},
+                                                                          {"step_mm", "--step"}};
     for (const auto& [key, option] : kOptions)
         if (key == where) return option;
     return {};

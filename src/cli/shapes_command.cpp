@@ -5,6 +5,8 @@
 #include <cmath>
 #include <ostream>
 
+#include "base/counted.hpp"
+#include "base/plain_text.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
 #include "svg/drawing.hpp"
@@ -88,12 +90,12 @@ void print_text(const svg::Drawing& drawing, Streams streams) {
     else
         streams.out << "The trace states no physical size; lengths are in its own units.\n";
     for (const svg::DrawnShape& shape : drawing.shapes)
-        streams.out << fmt::format("{:>9}  {:<9} {:<16} {:8.3f} x {:<8.3f} {}  length {:.3f}  {}{}{}\n",
-                                   svg::where_of(shape), svg::to_text(shape.kind), shape.id.empty() ? "-" : shape.id,
-                                   shape.bbox.width(), shape.bbox.height(), unit, shape.length,
-                                   joined(svg::layers_of(drawing, shape)), shape.closed ? "" : "  (open)",
-                                   shape.visible ? "" : "  (hidden)");
-    streams.out << fmt::format("{} shapes\n", drawing.shapes.size());
+        streams.out << fmt::format(
+            "{:>9}  {:<9} {:<16} {:8.3f} x {:<8.3f} {}  length {:.3f}  {}{}{}\n", svg::where_of(shape),
+            svg::to_text(shape.kind), shape.id.empty() ? "-" : on_one_line(shape.id), shape.bbox.width(),
+            shape.bbox.height(), unit, shape.length, on_one_line(joined(svg::layers_of(drawing, shape))),
+            shape.closed ? "" : "  (open)", shape.visible ? "" : "  (hidden)");
+    streams.out << counted(drawing.shapes.size(), "shape") << '\n';
 }
 
 int run_shapes(const Arguments& arguments, Streams streams) {

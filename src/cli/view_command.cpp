@@ -11,7 +11,7 @@ Command view_command() {
             "With --snapshot the picture of the whole window is written as PNG and the program ends. Needs a display.",
             "padchart view demo/river-logger.chart.json --stage orient --select U4 --snapshot view.png",
             {chart_positional(),
-             {"--stage", OptionKind::Text, "survey, orient, heat, access, hand-over"},
+             {"--stage", OptionKind::Text, "survey, orient, heat, access, inspect, hand-over"},
              {"--select", OptionKind::Text, "the part to select, by name"},
              {"--snapshot", OptionKind::Text, "PNG file to write"},
              {"--size", OptionKind::Text, "window size in pixels, 1600x1000"},

@@ -249,12 +249,11 @@ void write_clearances(Blocks& writer, const Chart& chart, const Reports& reports
         for (Row& row : close_rows(chart, *reports.clearance))
             rows.push_back(std::move(row));
     if (rows.empty()) {
-        writer.paragraph(
-            reports.clearance != nullptr
-                ? fmt::format(
-                      "{} parts compared: no pair is nearer than the shop's rules, and no heat plan names a target.",
-                      reports.clearance->parts_compared)
-                : "Not computed for this sheet.");
+        writer.paragraph(reports.clearance != nullptr
+                             ? fmt::format("{} parts compared: no pair is nearer than the shop's rules, and no "
+                                           "heat-sensitive part is near the target of a heat plan.",
+                                           reports.clearance->parts_compared)
+                             : "Not computed for this sheet.");
         return;
     }
     writer.table({{"From", 1.1, true}, {"To", 1.2, true}, {"Distance", 0.8}, {"How", 1.4}, {"Remark", 1.4}}, rows);

@@ -48,7 +48,7 @@ TEST_CASE("an ending the picture cannot have and a folder that is not there are 
 TEST_CASE("noaim writes the map as a picture") {
     const TemporaryFolder folder;
     const Answer answer =
-        call({"noaim", demo_chart_path(), "--target", "U4", "--step", "4", "--svg", folder.file("map.svg")});
+        call({"noaim", demo_chart_path(), "--target", "U4", "--step", "3", "--svg", folder.file("map.svg")});
     CHECK(answer.code != 2);
     CHECK(contains(read_text(folder.file("map.svg")), "<svg"));
 }

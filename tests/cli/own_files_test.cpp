@@ -157,6 +157,15 @@ TEST_CASE("a stated scale that the page's own size contradicts is told") {
     CHECK_FALSE(contains(agreed.err, "scale"));
 }
 
+TEST_CASE("aims too far apart for a zone between them are refused, not answered with no zone") {
+    for (const char* step : {"0", "-2", "nan", "inf", "30", "1e-9"}) {
+        CAPTURE(step);
+        const Answer answer = call({"noaim", demo_chart_path(), "--target", "U4", "--step", step});
+        CHECK(answer.code == 2);
+        CHECK(contains(answer.err, "--step"));
+    }
+}
+
 TEST_CASE("without a scale there are no cards and no donor") {
     const TemporaryFolder folder;
     document::Chart chart = demo();
