@@ -40,7 +40,7 @@ void print(std::ostream& out, const Diagnostics& findings) {
     Diagnostics sorted = findings;
     std::stable_sort(sorted.begin(), sorted.end(),
                      [](const Diagnostic& a, const Diagnostic& b) { return a.severity > b.severity; });
-    std::string text; // the error stream writes every piece by itself
+    std::string text; // in one piece
     for (const Diagnostic& finding : sorted) {
         text.append(to_text(finding.severity)).append(": ");
         if (!finding.where.empty()) text.append(on_one_line(finding.where)).append(": ");

@@ -35,27 +35,39 @@ Piece piece_of(std::string_view bytes) {
 } // namespace
 
 PlainBuffer::int_type PlainBuffer::overflow(int_type c) {
-    if (!traits_type::eq_int_type(c, traits_type::eof())) put(traits_type::to_char_type(c));
+    if (!traits_type::eq_int_type(c, traits_type::eof())) {
+        put(traits_type::to_char_type(c));
+        if (traits_type::to_char_type(c) == '\n') hand_on();
+    }
     return to_ ? traits_type::not_eof(c) : traits_type::eof();
 }
 
+std::streamsize PlainBuffer::xsputn(const char* text, std::streamsize count) {
+    for (std::streamsize i = 0; i < count; ++i)
+        put(text[i]);
+    hand_on();
+    return to_ ? count : 0;
+}
+
 int PlainBuffer::sync() {
+    hand_on();
     to_.flush();
     return to_ ? 0 : -1;
 }
 
+void PlainBuffer::hand_on() {
+    to_ << std::exchange(ready_, {});
+}
+
 void PlainBuffer::settle() {
     const std::string held = std::exchange(held_, {});
-    if (held == "\r")
-        to_ << kReplacement;
-    else
-        to_ << held;
+    ready_ += held == "\r" ? kReplacement : std::string_view(held);
 }
 
 void PlainBuffer::put(char c) {
     if (held_ == "\r" && c == '\n') {
         held_.clear();
-        to_ << "\r\n";
+        ready_ += "\r\n";
         return;
     }
     const std::string joined = held_ + c;
@@ -63,7 +75,7 @@ void PlainBuffer::put(char c) {
     case Piece::Open: held_ = joined; return;
     case Piece::Hidden:
         held_.clear();
-        to_ << kReplacement;
+        ready_ += kReplacement;
         return;
     case Piece::Plain: break;
     }
@@ -71,9 +83,9 @@ void PlainBuffer::put(char c) {
     if (piece_of({&c, 1}) == Piece::Open)
         held_ = c;
     else if (is_control(c))
-        to_ << kReplacement;
+        ready_ += kReplacement;
     else
-        to_.put(c);
+        ready_ += c;
 }
 
 } // namespace padchart::cli

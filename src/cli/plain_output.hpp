@@ -17,10 +17,14 @@ public:
     explicit PlainBuffer(std::ostream& to) : to_(to) {}
     PlainBuffer(const PlainBuffer&) = delete;
     PlainBuffer& operator=(const PlainBuffer&) = delete;
-    ~PlainBuffer() override { settle(); }
+    ~PlainBuffer() override {
+        settle();
+        hand_on();
+    }
 
 protected:
     int_type overflow(int_type c) override;
+    std::streamsize xsputn(const char* text, std::streamsize count) override;
     int sync() override;
 
 private:
@@ -28,8 +32,12 @@ private:
     /// What was held back to see what follows is no beginning of anything.
     void settle();
 
+    /// In one piece: the error stream writes every piece by itself.
+    void hand_on();
+
     std::ostream& to_;
-    std::string held_; ///< a carriage return, or the first bytes of a character that may have to go
+    std::string ready_; ///< looked through, not yet handed on
+    std::string held_;  ///< a carriage return, or the first bytes of a character that may have to go
 };
 
 } // namespace padchart::cli
