@@ -85,14 +85,15 @@ void check_hazards(const Chart& chart, Collector& out) {
     }
 }
 
-/// A scale no better than this is a guess: a bore or a gap may be out by a tenth.
+/// A scale no better than this is a guess: a bore or a gap may be out by a twentieth.
 constexpr double kUnsureScale = 0.05;
 
 void check_scale(const Chart& chart, Collector& out) {
     if (chart.scale && chart.scale->relative_uncertainty > kUnsureScale)
         out.add(Severity::Warning, "scale-unsure",
-                fmt::format("The scale is only sure within {:.0f} % ({}). Measure two points and set it anew.",
-                            chart.scale->relative_uncertainty * 100.0, chart.scale->note));
+                fmt::format("The scale is only sure within {:.0f} %{}. Measure two points and set it anew.",
+                            chart.scale->relative_uncertainty * 100.0,
+                            chart.scale->note.empty() ? "" : " (" + chart.scale->note + ")"));
     if (!chart.scale)
         out.add(Severity::Fault, "no-scale",
                 "The chart has no scale, so nothing on it can be measured. Set it from two points of known distance or "
@@ -124,8 +125,9 @@ void check_orientation(const Chart& chart, const FitReport& fit, bool in_heat, C
 
 void check_joined_pads(const Chart& chart, const FitReport& fit, Collector& out) {
     for (const PartFit& answer : fit.parts) {
+        if (answer.joined_pads == 0) continue;
         const auto at = document::find_part(chart, answer.part);
-        if (!at || answer.joined_pads == 0) continue;
+        if (!at) continue;
         out.add(Severity::Warning, "pads-on-each-other",
                 fmt::format("{}: {} of its pads lie on others and count as one land with them. Take off what was drawn "
                             "twice.",
@@ -149,27 +151,50 @@ std::string_view words_for(GapKind kind) {
     return "parts";
 }
 
+/// " (3 and A1)", " (3)": which pads, so that the place is found on a long connector.
+std::string pads_in_words(const CloseGap& close) {
+    if (close.first_pad.empty() && close.second_pad.empty()) return {};
+    if (close.first_pad.empty() || close.second_pad.empty())
+        return fmt::format(" ({}{})", close.first_pad, close.second_pad);
+    return fmt::format(" ({} and {})", close.first_pad, close.second_pad);
+}
+
 void check_gaps(const Chart& chart, const ClearanceReport& clearance, Collector& out) {
     for (const CloseGap& close : clearance.close) {
         const std::string first = name_of(chart, close.first);
         const std::string second = close.second.is_empty() ? "the edge" : name_of(chart, close.second);
-        out.add(Severity::Warning, "too-near",
-                fmt::format("{} and {}: {} are {:.2f} mm apart; the chart's rule is {:.2f} mm.", first, second,
-                            words_for(close.kind), close.gap.mm, close.rule_mm),
-                close.first.text);
+        const std::string which = pads_in_words(close);
+        if (close.gap.mm <= 0.0)
+            out.add(Severity::Warning, "too-near",
+                    fmt::format("{} and {}: {}{} touch or overlap; the chart's rule is {:.2f} mm.", first, second,
+                                words_for(close.kind), which, close.rule_mm),
+                    close.first.text);
+        else
+            out.add(Severity::Warning, "too-near",
+                    fmt::format("{} and {}: {}{} are {:.{}f} mm apart; the chart's rule is {:.2f} mm.", first, second,
+                                words_for(close.kind), which, close.gap.mm, close.gap.mm < 0.01 ? 4 : 2, close.rule_mm),
+                    close.first.text);
     }
     out.add(clearance.findings);
 }
 
 void check_plans(const Chart& chart, Collector& out) {
     for (const document::HeatPlan& plan : chart.heat_plans)
-        for (const SensitiveGap& gap : gaps_to_sensitive(chart, plan.target)) {
+        for (const SensitiveGap& gap : gaps_of_plan(chart, plan)) {
             if (!gap.inside_ring || gap.sensitive == plan.target) continue;
-            out.add(Severity::Warning, "sensitive-under-nozzle",
-                    fmt::format(
-                        "{} stands {:.1f} mm from {}{}, within reach of the nozzle. Shield it or take it off first.",
-                        name_of(chart, gap.sensitive), gap.gap.mm, name_of(chart, gap.target),
-                        gap.same_side ? "" : " on the far side"),
+            // These are told as hazards of their own: they come off, and no shield is enough.
+            const auto part = document::find_part(chart, gap.sensitive);
+            if (part && (holds_cell(chart.parts[*part]) || chart.parts[*part].part_class == PartClass::Supercapacitor))
+                continue;
+            out.add(gap.shielded ? Severity::Note : Severity::Warning,
+                    gap.shielded ? "sensitive-shielded" : "sensitive-under-nozzle",
+                    fmt::format("{} stands {:.1f} mm from {}{}, within reach of the nozzle. {}",
+                                name_of(chart, gap.sensitive), gap.gap.mm,
+                                plan.target.is_empty() ? "the aim" : name_of(chart, plan.target),
+                                gap.same_side ? "" : " on the far side",
+                                gap.shielded ? "It is shielded: see before the heat that the shield covers it and "
+                                               "lies close."
+                                             : "Shield it or take it off first."),
                     gap.sensitive.text);
         }
 }
@@ -308,7 +333,7 @@ double heat_area_radius(const document::HeatPlan& plan) {
 }
 
 bool in_heat_area(const Chart& chart, const Footprint& part) {
-    if (chart.heat_plans.empty()) return true;
+    if (chart.heat_plans.empty() || !chart.scale) return true; // nothing says how far away it is
     const geometry::Ring extent = document::extent_on_board(part);
     const geometry::Box box =
         extent.empty() ? geometry::Box{part.placement.at, part.placement.at} : geometry::bounds(extent);

@@ -8,6 +8,7 @@
 #include "analysis/clearance_outlines.hpp"
 #include "analysis/clearance_zones.hpp"
 #include "geometry/box_index.hpp"
+#include "geometry/overlay.hpp"
 #include "patterns/material.hpp"
 
 namespace padchart::analysis {
@@ -177,16 +178,31 @@ geometry::Vec2 centre_on_board(const Footprint& part) {
 
 /// What one question to the sensitive things of a chart needs: the target made ready once.
 struct Target {
-    const Footprint& part;
+    Id id; ///< of the part, or empty
+    Side side;
     PreparedArea area;
-    PreparedArea centre;
+    PreparedArea axis; ///< of the nozzle
     double reach_mm;
+    Region shields; ///< that lie on its side
 };
+
+/// So much of it under shields counts as shielded: an edge that looks out is the drawing's, not the tape's.
+constexpr double kCovered = 0.9;
+
+bool is_covered(const Region& source, const Region& shields) {
+    return !shields.empty() &&
+           geometry::area(geometry::intersect(source, shields)) >= kCovered * geometry::area(source);
+}
 
 SensitiveGap sensitive_gap(const Target& target, const Region& source, const Id& id, Side side) {
     const PreparedArea sensitive(source);
-    SensitiveGap answer{target.part.id, id, target.area.gap_to(sensitive), side == target.part.placement.side, false};
-    answer.inside_ring = target.centre.is_within(sensitive, target.reach_mm + document::kShapeTolerance);
+    SensitiveGap answer;
+    answer.target = target.id;
+    answer.sensitive = id;
+    answer.gap = target.area.gap_to(sensitive);
+    answer.same_side = side == target.side;
+    answer.shielded = answer.same_side && is_covered(source, target.shields);
+    answer.inside_ring = target.axis.is_within(sensitive, target.reach_mm + document::kShapeTolerance);
     return answer;
 }
 
@@ -197,14 +213,15 @@ bool counts_for(const document::KeepOut& keep_out, Side side) {
 std::vector<SensitiveGap> gaps_from(const Chart& chart, const Target& target) {
     std::vector<SensitiveGap> gaps;
     for (const Footprint& part : chart.parts) {
-        if (part.id == target.part.id || !is_heat_sensitive(part)) continue;
+        if (part.id == target.id || !is_heat_sensitive(part)) continue;
         const Region source = hot_area_of(part);
         if (!geometry::bounds(source).is_empty())
             gaps.push_back(sensitive_gap(target, source, part.id, part.placement.side));
     }
     for (const document::KeepOut& keep_out : chart.keep_outs) {
-        if (!counts_for(keep_out, target.part.placement.side) || keep_out.outline.outer.empty()) continue;
+        if (!counts_for(keep_out, target.side) || keep_out.outline.outer.empty()) continue;
         gaps.push_back(sensitive_gap(target, {keep_out.outline}, keep_out.id, keep_out.side));
+        if (keep_out.measure == document::Measure::Shielded) gaps.back().shielded = true;
     }
     std::stable_sort(gaps.begin(), gaps.end(),
                      [](const SensitiveGap& a, const SensitiveGap& b) { return a.gap.mm < b.gap.mm; });
@@ -241,8 +258,27 @@ std::vector<SensitiveGap> gaps_to_sensitive(const Chart& chart, const Id& target
     const Footprint& part = chart.parts[*position];
     const Region area = plan_of(part);
     if (geometry::bounds(area).is_empty()) return {};
-    return gaps_from(chart, Target{part, PreparedArea(area), PreparedArea(point_region(centre_on_board(part))),
-                                   nozzle_reach(chart.rules)});
+    return gaps_from(chart, Target{part.id,
+                                   part.placement.side,
+                                   PreparedArea(area),
+                                   PreparedArea(point_region(centre_on_board(part))),
+                                   nozzle_reach(chart.rules),
+                                   {}});
+}
+
+std::vector<SensitiveGap> gaps_of_plan(const Chart& chart, const document::HeatPlan& plan) {
+    if (!chart.scale) return {};
+    Region area = point_region(plan.aim);
+    if (const auto position = document::find_part(chart, plan.target)) {
+        const Region drawn = plan_of(chart.parts[*position]);
+        if (!geometry::bounds(drawn).is_empty()) area = drawn;
+    }
+    Region shields;
+    for (const document::Shield& shield : chart.shields)
+        if (shield.side == plan.side && std::count(plan.shields.begin(), plan.shields.end(), shield.id) > 0)
+            shields.push_back(shield.outline);
+    return gaps_from(chart, Target{plan.target, plan.side, PreparedArea(area), PreparedArea(point_region(plan.aim)),
+                                   plan.nozzle_bore_mm / 2.0 + chart.rules.nozzle_margin_mm, geometry::unite(shields)});
 }
 
 std::vector<Id> parts_under_nozzle(const Chart& chart, geometry::Vec2 aim, double bore_mm, Side side) {

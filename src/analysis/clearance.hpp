@@ -42,7 +42,9 @@ struct SensitiveGap {
     document::Id sensitive; ///< part or keep-out
     geometry::Gap gap;      ///< body (or pads) to body, in plan; through the board when the sides differ
     bool same_side = true;
-    bool inside_ring = false; ///< within reach of the nozzle aimed at the target's centre
+    bool inside_ring =
+        false;             ///< within reach of the nozzle, which is aimed at the target's centre if no plan says more
+    bool shielded = false; ///< by the plan's shields, or a keep-out whose measure that is
 };
 
 struct ClearanceReport {
@@ -66,6 +68,8 @@ struct ClearanceReport {
 /// not to itself, nor to what is known to be off the board, nor to a keep-out of the far side that is not through the
 /// board or marked as removed. Empty without a scale.
 [[nodiscard]] std::vector<SensitiveGap> gaps_to_sensitive(const document::Chart& chart, const document::Id& target);
+/// As above for the nozzle, the aim, the side and the shields of a plan; without a target, from the aim.
+[[nodiscard]] std::vector<SensitiveGap> gaps_of_plan(const document::Chart& chart, const document::HeatPlan& plan);
 
 /// Parts whose body or pads a nozzle of `bore_mm` aimed at `aim` covers, fully or in part, on `side`, in chart order.
 /// Empty without a scale.

@@ -84,12 +84,29 @@ bool is_harmless_turn(const PartCase& c, double by_deg) {
     });
 }
 
+std::string way_in_words(double deg) {
+    return deg > 0.0 ? "counter-clockwise" : "clockwise";
+}
+
+/// "180.0 degrees", "91.0 degrees clockwise (a quarter turn clockwise and 1.0 clockwise)". Half a turn is one either
+/// way.
+std::string turn_in_words(double by_deg, const Turn& turn) {
+    const bool has_rest = std::abs(turn.residual_deg) > 0.05;
+    std::string text = fmt::format("{:.1f} degrees", std::abs(by_deg));
+    if (turn.quarter_deg != 180.0 || has_rest) text += " " + way_in_words(by_deg);
+    if (turn.quarter_deg == 0.0 || !has_rest) return text;
+    const std::string quarter = turn.quarter_deg == 180.0  ? "half a turn"
+                                : turn.quarter_deg == 90.0 ? "a quarter turn counter-clockwise"
+                                                           : "a quarter turn clockwise";
+    return text +
+           fmt::format(" ({} and {:.1f} {})", quarter, std::abs(turn.residual_deg), way_in_words(turn.residual_deg));
+}
+
 void report_turn(const PartCase& c, double by_deg) {
     const Turn turn = turn_of(by_deg);
     const bool harmless = is_harmless_turn(c, by_deg);
-    std::string how = fmt::format("sits turned by {:.1f} degrees", by_deg);
-    if (turn.quarter_deg != 0.0 && std::abs(turn.residual_deg) > 0.05)
-        how += fmt::format(" ({:g} and {:+.1f})", turn.quarter_deg, turn.residual_deg);
+    std::string how = "sits turned by " + turn_in_words(by_deg, turn);
+    how += c.before.placement.side == document::Side::Top ? ", seen from the top" : ", seen from the bottom";
     how += harmless ? ", which is harmless for what it is." : ".";
     Change& change = c.add(ChangeKind::Turned, std::move(how));
     change.turn = turn;

@@ -38,10 +38,15 @@ bool is_same_point(const Measured& a, const Measured& b) {
     return a.side == b.side && geometry::distance(a.at, b.at) <= kSamePoint_mm;
 }
 
-/// Keeps the later of two at the same point.
+/// Leads the other way, or power on, is another measurement: a diode drop both ways are two readings.
+bool is_same_way(const Measured& a, const Measured& b) {
+    return a.reading->leads == b.reading->leads && a.reading->power == b.reading->power;
+}
+
+/// Keeps the later of two at the same point, taken the same way.
 void add_last(std::vector<Measured>& list, const Measured& measured) {
     for (Measured& known : list) {
-        if (!is_same_point(known, measured)) continue;
+        if (!is_same_point(known, measured) || !is_same_way(known, measured)) continue;
         if (measured.reading->date >= known.reading->date) known = measured;
         return;
     }
@@ -125,7 +130,8 @@ std::string sentence(const std::string& where, const Reading& before, const Read
                      const ReadingChange& change) {
     std::string text = fmt::format("{}: {} was {} and is {}", where, what_was_measured(before), value_in_words(before),
                                    value_in_words(after));
-    if (change.difference) text += fmt::format(" ({:+.4g}", *change.difference);
+    if (change.difference)
+        text += fmt::format(" ({:+.4g}{}", *change.difference, before.unit.empty() ? "" : " " + before.unit);
     if (change.percent) text += fmt::format(", {:+.1f} %", *change.percent);
     if (change.difference) text += ')';
     if (!change.comparable) text += "; not to be compared: " + change.why_not;
@@ -145,9 +151,15 @@ public:
         for (const Reading& reading : after_.readings)
             add_last(later[key_of(reading, id_before(reading.target))],
                      {&reading, before_from_after(reading.at), sides_swapped ? other(reading.side) : reading.side});
-        for (const auto& [key, list] : earlier)
+        for (const auto& [key, list] : earlier) {
+            // Those taken the same way first, so that each meets its like.
+            std::vector<Measured> left;
             for (const Measured& measured : list)
-                compare(measured, later[key]);
+                if (!compare_with(measured, later[key], is_same_way)) left.push_back(measured);
+            for (const Measured& measured : left)
+                if (!compare_with(measured, later[key], [](const Measured&, const Measured&) { return true; }))
+                    report_missing(*measured.reading);
+        }
         for (const auto& [key, list] : later)
             for (const Measured& measured : list)
                 report_new(*measured.reading);
@@ -155,13 +167,21 @@ public:
     }
 
 private:
-    void compare(const Measured& was, std::vector<Measured>& candidates) {
-        const auto found = std::find_if(candidates.begin(), candidates.end(),
-                                        [&](const Measured& candidate) { return is_same_point(was, candidate); });
-        if (found == candidates.end()) return report_missing(*was.reading);
+    /// False where nothing among the candidates is its like.
+    template <class Alike>
+    bool compare_with(const Measured& was, std::vector<Measured>& candidates, Alike alike) {
+        const auto found = std::find_if(candidates.begin(), candidates.end(), [&](const Measured& candidate) {
+            return is_same_point(was, candidate) && alike(was, candidate);
+        });
+        if (found == candidates.end()) return false;
         const Reading& after = *found->reading;
         candidates.erase(found);
         ++compared_;
+        compare(was, after);
+        return true;
+    }
+
+    void compare(const Measured& was, const Reading& after) {
         const ReadingChange reading = change_between(*was.reading, after);
         const bool same_value = is_same_value(*was.reading, after);
         if (same_value && !measured_another_way(*was.reading, after)) return;

@@ -1,6 +1,7 @@
 #pragma once
 // What meters showed before and after at the same point, quantity and reference. Where a point was measured more than
-// once on a chart, the last reading of it counts (by date, then by its place in the list).
+// once on a chart with the same leads and power, the last reading of it counts (by date, then by its place in the
+// list).
 
 #include <functional>
 #include <vector>

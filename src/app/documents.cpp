@@ -53,8 +53,9 @@ void name_photos_from(Session& s, const std::string& path) {
     std::error_code ignored;
     const std::string here = photo_path(s, {}).parent_path().string();
     const std::string there = fs::absolute(path, ignored).lexically_normal().parent_path().string();
-    if (here != there && !s.editor.chart().photos.empty())
-        s.editor.commit(with_photos_seen_from(s.editor.chart(), here, there), "Photos named from the new folder");
+    if (here != there && (!s.editor.chart().photos.empty() || s.editor.chart().frozen_before))
+        s.editor.commit(with_photos_seen_from(s.editor.chart(), here, there),
+                        "What lies beside the chart named from the new folder");
 }
 
 // More than a hand waits for.

@@ -215,13 +215,15 @@ std::string kind_in_words(analysis::GapKind kind) {
 std::vector<Row> sensitive_rows(const Chart& chart) {
     std::vector<Row> rows;
     for (const document::HeatPlan& plan : chart.heat_plans) {
-        if (plan.target.is_empty()) continue;
-        const std::vector<analysis::SensitiveGap> gaps = analysis::gaps_to_sensitive(chart, plan.target);
+        const std::vector<analysis::SensitiveGap> gaps = analysis::gaps_of_plan(chart, plan);
         for (std::size_t i = 0; i < std::min(gaps.size(), kNearestGaps); ++i) {
             const analysis::SensitiveGap& gap = gaps[i];
-            rows.push_back({name_of(chart, gap.target), name_of(chart, gap.sensitive), number(gap.gap.mm, 2) + " mm",
+            rows.push_back({plan.target.is_empty() ? "the aim" : name_of(chart, plan.target),
+                            name_of(chart, gap.sensitive), number(gap.gap.mm, 2) + " mm",
                             gap.same_side ? "same side" : "through the board",
-                            gap.inside_ring ? "within the nozzle's reach" : "–"});
+                            !gap.inside_ring ? "–"
+                            : gap.shielded   ? "within the nozzle's reach, shielded"
+                                             : "within the nozzle's reach"});
         }
     }
     return rows;

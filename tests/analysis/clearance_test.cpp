@@ -466,6 +466,34 @@ TEST_CASE("gaps to sensitive things are nearest first and know the ring of the n
     CHECK(gaps_to_sensitive(chart, {"nobody"}).empty());
 }
 
+TEST_CASE("the gaps of a plan are told for its aim, its bore and its shields") {
+    // Reach: half the bore and the margin of 1 mm. Own arithmetic.
+    Chart chart = chart_of({body_at("u1", {0, 0}, rectangle(2, 2)), connector_at("j1", {10, 0}, rectangle(4, 4))});
+    chart.rules.nozzle_margin_mm = 1.0;
+    HeatPlan plan;
+    plan.id = {"plan"};
+    plan.target = {"u1"};
+    plan.aim = {0, 0};
+    plan.nozzle_bore_mm = 4.0; // reaches 3 mm, the connector begins at 8 mm
+    CHECK_FALSE(gaps_of_plan(chart, plan).front().inside_ring);
+    plan.aim = {5.5, 0};
+    CHECK(gaps_of_plan(chart, plan).front().inside_ring);
+    plan.aim = {0, 0};
+    plan.nozzle_bore_mm = 14.5;
+    CHECK(gaps_of_plan(chart, plan).front().inside_ring);
+    CHECK_FALSE(gaps_of_plan(chart, plan).front().shielded);
+    Shield foil;
+    foil.id = {"foil"};
+    foil.outline = {{{7, -3}, {13, -3}, {13, 3}, {7, 3}}, {}};
+    chart.shields.add(foil);
+    CHECK_FALSE(gaps_of_plan(chart, plan).front().shielded); // it lies in the drawer
+    plan.shields = {{"foil"}};
+    CHECK(gaps_of_plan(chart, plan).front().shielded);
+    CHECK(gaps_of_plan(chart, plan).front().gap.mm == doctest::Approx(7));
+    plan.target = {};
+    CHECK(gaps_of_plan(chart, plan).front().gap.mm == doctest::Approx(8)); // from the aim
+}
+
 TEST_CASE("a far-side keep-out that is not through the board does not count for a part") {
     Chart chart =
         chart_of({body_at("u1", {0, 0}, rectangle(2, 2)), body_at("u2", {0, 0}, rectangle(2, 2), Side::Bottom)});

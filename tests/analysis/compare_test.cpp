@@ -115,12 +115,34 @@ TEST_CASE("a turn is told as nearest quarter and what is left over") {
     CHECK(only(turned("C7", -90.0)).turn->quarter_deg == 270.0);
 }
 
+TEST_CASE("a point measured with the leads both ways is two readings, each compared with its like") {
+    Reading forward = reading_at("D3", 0.412), backward = reading_at("D3", 1.1);
+    forward.id = {"forward"};
+    backward.id = {"backward"};
+    forward.leads = Leads::RedOnGround;
+    backward.leads = Leads::BlackOnGround;
+    const Chart before = with_reading(with_reading(small_chart(), forward), backward);
+    Reading shorted = forward;
+    shorted.value = 0.001;
+    const CompareReport report = compare(before, with_reading(with_reading(small_chart(), shorted), backward));
+    const Change change = only(report);
+    CHECK(change.kind == ChangeKind::Reading);
+    CHECK(change.reading->comparable);
+    CHECK(change.message.find("(-0.411 V, ") != std::string::npos);
+    CHECK(compare(before, before).changes.empty());
+}
+
 TEST_CASE("a resistor turned by half a turn is harmless and a diode is not") {
     const auto turned = [](const std::string& name, double deg) {
         return only(compare(small_chart(), with(small_chart(), name, [&](Footprint& p) { turn_in_place(p, deg); })));
     };
     CHECK(turned("R1", 180).harmless);
-    CHECK(turned("R1", 180).message == "R1 sits turned by 180.0 degrees, which is harmless for what it is.");
+    CHECK(turned("R1", 180).message ==
+          "R1 sits turned by 180.0 degrees, seen from the top, which is harmless for what it is.");
+    CHECK(turned("D3", -91).message == "D3 sits turned by 91.0 degrees clockwise (a quarter turn clockwise and 1.0 "
+                                       "clockwise), seen from the top.");
+    CHECK(turned("D3", 187).message == "D3 sits turned by 173.0 degrees clockwise (half a turn and 7.0 "
+                                       "counter-clockwise), seen from the top.");
     CHECK(!turned("R1", 90).harmless);
     CHECK(!turned("D3", 180).harmless);
     CHECK(!turned("C7", 180).harmless);
