@@ -159,9 +159,12 @@ OwnFrames compare_place(const PartCase& c) {
     compare_sizes(c, frames, tolerance_mm);
     const Displacement shift = displacement(c.before, c.after, frames, c.context.before_from_after);
     const double distance_mm = geometry::length(shift.by_mm);
+    // As it is seen by whoever pushes it back.
+    const bool is_below = c.before.placement.side == document::Side::Bottom;
     if (distance_mm > tolerance_mm)
-        c.add(ChangeKind::Moved, fmt::format("has moved by {:.2f} mm ({:+.2f} right, {:+.2f} down).", distance_mm,
-                                             shift.by_mm.x, shift.by_mm.y))
+        c.add(ChangeKind::Moved, fmt::format("has moved by {:.2f} mm ({:+.2f} right, {:+.2f} down{}).", distance_mm,
+                                             is_below ? -shift.by_mm.x : shift.by_mm.x, shift.by_mm.y,
+                                             is_below ? ", seen from the bottom" : ""))
             .move = Move{shift.by_mm, distance_mm, tolerance_mm};
     if (shift.turn_deg && std::abs(*shift.turn_deg) > c.context.options.turned_deg) report_turn(c, *shift.turn_deg);
     return frames;
@@ -232,6 +235,7 @@ void compare_condition(const PartCase& c) {
     compare_state(c, ChangeKind::State, "body", was.body, is.body);
     compare_state(c, ChangeKind::State, "land", was.land, is.land);
     compare_text(c, ChangeKind::State, "note on its state", was.note, is.note);
+    compare_text(c, ChangeKind::State, "reason why it is not needed", was.not_needed_because, is.not_needed_because);
 }
 
 std::string pad_name(const document::Pad& pad, std::size_t index) {

@@ -78,7 +78,8 @@ EndOverhang end_at(const Footprint& part, std::size_t index, Vec2 outwards) {
     out.pad = name_of(pad, index);
     out.width_mm = std::min(geometry::distance(corners[0], corners[1]), land.height());
     out.side_mm = std::max({0.0, end.max.y - land.max.y, land.min.y - end.min.y});
-    out.end_mm = std::max(0.0, end.max.x - land.max.x);
+    out.past_mm = end.max.x - land.max.x;
+    out.end_mm = std::max(0.0, out.past_mm);
     const bool reaches_land = end.max.x > land.min.x;
     const double shared = std::min(end.max.y, land.max.y) - std::max(end.min.y, land.min.y);
     out.joint_mm = reaches_land ? std::clamp(shared, 0.0, out.width_mm) : 0.0;
@@ -93,7 +94,7 @@ bool is_near(double value, double limit, double by) {
 
 bool is_doubtful(const EndOverhang& end, double uncertainty_mm) {
     const double share = uncertainty_mm / end.width_mm;
-    bool near = end.end_mm > kRounding_mm && end.end_mm <= uncertainty_mm;
+    bool near = uncertainty_mm > 0.0 && std::abs(end.past_mm) <= uncertainty_mm; // any overhang at all is a defect
     for (const ProductClass product : {ProductClass::Two, ProductClass::Three})
         near = near || is_near(end.side_share, side_limit(product), share) ||
                is_near(end.joint_share, joint_limit(product), share);

@@ -28,6 +28,7 @@ struct EndOverhang {
     double side_mm = 0.0;    ///< A
     double end_mm = 0.0;     ///< B
     double joint_mm = 0.0;   ///< C
+    double past_mm = 0.0;    ///< B with its sign: negative as far as the end lies inside the land's edge
     double side_share = 0.0; ///< A / width
     double joint_share = 0.0;
 

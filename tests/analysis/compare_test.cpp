@@ -132,6 +132,14 @@ TEST_CASE("a point measured with the leads both ways is two readings, each compa
     CHECK(compare(before, before).changes.empty());
 }
 
+TEST_CASE("a part that somebody decided is not needed is a change of its state") {
+    const Change change = only(compare(small_chart(), with(small_chart(), "R1", [](Footprint& p) {
+                                           p.condition.not_needed_because = "only for the test bench";
+                                       })));
+    CHECK(change.kind == ChangeKind::State);
+    CHECK(change.message.find("only for the test bench") != std::string::npos);
+}
+
 TEST_CASE("a resistor turned by half a turn is harmless and a diode is not") {
     const auto turned = [](const std::string& name, double deg) {
         return only(compare(small_chart(), with(small_chart(), name, [&](Footprint& p) { turn_in_place(p, deg); })));

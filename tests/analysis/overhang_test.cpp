@@ -141,6 +141,9 @@ TEST_CASE("what is no chip or not on the board is not judged and what measuring 
     CHECK(!overhang_of(bare, 0.0));
     CHECK(overhang_of(chip({0, 0.19}), 0.02)->is_doubtful);
     CHECK(!overhang_of(chip({0, 0.1}), 0.02)->is_doubtful);
+    CHECK(overhang_of(chip({0.31, 0}), 0.02)->is_doubtful); // just past the land's edge, or not
+    CHECK(overhang_of(chip({0.29, 0}), 0.02)->is_doubtful); // just within it, or not
+    CHECK(!overhang_of(chip({0.25, 0}), 0.02)->is_doubtful);
     Chart chart;
     chart.parts.add(chip({}));
     CHECK(overhang(chart).empty());
