@@ -20,7 +20,17 @@ PY
 save() { local n; n=$(grep -c 'save: board' "$work/trace"); xdotool key ctrl+s; await 'save: board.chart.json' $((n + 1)); }
 
 lines() { grep -c -- "$1" "$work/trace"; }
-page() { at 1085 600; for _ in $(seq 60); do xdotool click "$1"; done; sleep 0.6; }
+# Until nothing more is painted: what was asked for by wheel and click has been done.
+rest() {
+    local now before=-1
+    for _ in $(seq 60); do
+        sleep 0.4
+        now=$(wc -l <"$work/trace")
+        [ "$now" -eq "$before" ] && return
+        before=$now
+    done
+}
+page() { at 1085 600; for _ in $(seq 60); do xdotool click "$1"; done; rest; }
 # Clicks up a column of the panel until the log says so: X FROM TO LINE.
 climb() {
     local before y; before=$(lines "$4")
@@ -112,7 +122,7 @@ act 'Fold the thermocouple' heat-fold-couple
 page 5; at 1140 534; xdotool click 1; sleep 0.3; xdotool type --delay 20 '420 C'; xdotool key Return; sleep 0.3
 act 'Take the thermocouple' heat-reading-take; act 'Fit the thermocouple' heat-fit
 await 'heat-calibration: readings: .*ikely '
-page 5; at 968 229; xdotool click 1; sleep 0.4; page 5 # strikes it out
+page 5; at 968 229; xdotool click 1; rest; page 5 # strikes it out
 at 1140 534; xdotool click 1; sleep 0.3; xdotool type --delay 20 '200'; xdotool key Return; sleep 0.3
 act 'Take the thermocouple' heat-reading-take; act 'Fit the thermocouple' heat-fit
 await 'heat-calibration: The air leaves the nozzle at'
