@@ -163,17 +163,13 @@ void check_gaps(const Chart& chart, const ClearanceReport& clearance, Collector&
     for (const CloseGap& close : clearance.close) {
         const std::string first = name_of(chart, close.first);
         const std::string second = close.second.is_empty() ? "the edge" : name_of(chart, close.second);
-        const std::string which = pads_in_words(close);
-        if (close.gap.mm <= 0.0)
-            out.add(Severity::Warning, "too-near",
-                    fmt::format("{} and {}: {}{} touch or overlap; the chart's rule is {:.2f} mm.", first, second,
-                                words_for(close.kind), which, close.rule_mm),
-                    close.first.text);
-        else
-            out.add(Severity::Warning, "too-near",
-                    fmt::format("{} and {}: {}{} are {:.{}f} mm apart; the chart's rule is {:.2f} mm.", first, second,
-                                words_for(close.kind), which, close.gap.mm, close.gap.mm < 0.01 ? 4 : 2, close.rule_mm),
-                    close.first.text);
+        const std::string how = close.gap.mm <= 0.0
+                                    ? "touch or overlap"
+                                    : fmt::format("are {:.{}f} mm apart", close.gap.mm, close.gap.mm < 0.01 ? 4 : 2);
+        out.add(Severity::Warning, "too-near",
+                fmt::format("{} and {}: {}{} {}; the chart's rule is {:.2f} mm.", first, second, words_for(close.kind),
+                            pads_in_words(close), how, close.rule_mm),
+                close.first.text);
     }
     out.add(clearance.findings);
 }
