@@ -9,12 +9,12 @@
 #include "app/selected_thing.hpp"
 #include "app/selection_edits.hpp"
 #include "app/trace_log.hpp"
+#include "base/disk_file.hpp"
 #include "document/edits.hpp"
 #include "document/part_finder.hpp"
 #include "document/things.hpp"
 #include "json/chart_file.hpp"
 #include "json/chart_in_page.hpp"
-#include "json/disk_file.hpp"
 
 namespace padchart::app {
 
@@ -39,7 +39,7 @@ namespace {
 
 /// Tells whether the file is still what was read or written; nothing where it cannot be read.
 std::optional<std::size_t> fingerprint_of(const std::filesystem::path& path) {
-    const Result<std::string> bytes = json::read_file(path);
+    const Result<std::string> bytes = read_file(path);
     if (!bytes) return std::nullopt;
     return std::hash<std::string>{}(*bytes);
 }
@@ -56,7 +56,7 @@ Result<OpenedChart> Editor::read(const std::filesystem::path& path) {
     Result<Chart> chart = json::load_chart(path);
     if (!chart) return chart.error();
     OpenedChart opened{std::move(chart).value(), path, fingerprint_of(path), false};
-    const Result<std::string> text = json::read_file(path);
+    const Result<std::string> text = read_file(path);
     opened.from_page = text && json::is_page(*text);
     return opened;
 }

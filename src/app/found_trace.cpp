@@ -7,8 +7,8 @@
 #include <fmt/format.h>
 
 #include "base/counted.hpp"
+#include "base/disk_file.hpp"
 #include "svg/trace_names.hpp"
-#include "json/disk_file.hpp"
 
 namespace padchart::app {
 namespace {
@@ -176,7 +176,7 @@ Result<std::string> bytes_of(const fs::path& path) {
     const std::size_t most = svg::ReadOptions{}.max_bytes;
     if (const auto size = fs::file_size(path, fault); !fault && size > most)
         return Error{fmt::format("is a file of {} MB; a trace may have {}", size / 1'000'000, most / 1'000'000), name};
-    return json::read_file(path);
+    return read_file(path);
 }
 
 } // namespace

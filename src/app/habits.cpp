@@ -12,8 +12,8 @@
 
 #include "app/access_desk.hpp"
 #include "app/part_snap.hpp"
+#include "base/disk_file.hpp"
 #include "paint/theme.hpp"
-#include "json/disk_file.hpp"
 
 namespace padchart::app {
 namespace {
@@ -128,7 +128,7 @@ void Habits::write(const std::string& text) {
     std::error_code ignored;
     fs::create_directories(file_.parent_path(), ignored);
     // A setting that cannot be kept is set again by hand; that is no fault worth a word.
-    (void)json::replace_file(file_, text);
+    (void)replace_file(file_, text);
 }
 
 } // namespace padchart::app

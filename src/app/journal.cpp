@@ -7,8 +7,8 @@
 #include <ctime>
 #include <utility>
 
+#include "base/disk_file.hpp"
 #include "json/chart_file.hpp"
-#include "json/disk_file.hpp"
 
 namespace padchart::app {
 namespace {

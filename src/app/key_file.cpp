@@ -7,8 +7,8 @@
 
 #include "app/actions.hpp"
 #include "app/trace_log.hpp"
+#include "base/disk_file.hpp"
 #include "cli/user_folders.hpp"
-#include "json/disk_file.hpp"
 
 namespace padchart::app {
 namespace {
@@ -159,7 +159,7 @@ Result<void> write_beside_nothing(const std::filesystem::path& path, const std::
     std::error_code error;
     std::filesystem::create_directories(path.parent_path(), error);
     if (error) return Error{"the folder cannot be made: " + error.message(), path.parent_path().string()};
-    return json::replace_file(path, text);
+    return replace_file(path, text);
 }
 
 } // namespace
@@ -196,7 +196,7 @@ void load_key_file(Session& s) {
     const std::filesystem::path path = key_file_path();
     std::error_code ignored;
     if (path.empty() || !std::filesystem::exists(path, ignored)) return;
-    const Result<std::string> text = json::read_file(path);
+    const Result<std::string> text = read_file(path);
     if (!text) return s.editor.tell(Severity::Warning, "The key file was left out: " + describe(text.error()));
     if (text->size() > kMostBytes)
         return s.editor.tell(Severity::Warning, "The key file was left out: it is far too long for one.");

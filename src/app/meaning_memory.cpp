@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <vector>
 
+#include "base/disk_file.hpp"
 #include "cli/user_folders.hpp"
 #include "svg/scan.hpp"
-#include "json/disk_file.hpp"
 
 namespace padchart::app {
 namespace {
@@ -90,7 +90,7 @@ std::filesystem::path meaning_file() {
 MeaningMemory load_meanings(const std::filesystem::path& file) {
     std::error_code ignored;
     if (file.empty() || !std::filesystem::exists(file, ignored)) return {};
-    const Result<std::string> text = json::read_file(file);
+    const Result<std::string> text = read_file(file);
     return text ? MeaningMemory::from_text(*text) : MeaningMemory();
 }
 
@@ -99,7 +99,7 @@ Result<void> save_meanings(const MeaningMemory& memory, const std::filesystem::p
     std::error_code failed;
     std::filesystem::create_directories(file.parent_path(), failed);
     if (failed) return Error{"the folder cannot be made: " + failed.message(), file.parent_path().string()};
-    return json::replace_file(file, memory.text());
+    return replace_file(file, memory.text());
 }
 
 } // namespace padchart::app

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <fstream>
 
+#include "base/disk_file.hpp"
 #include "cli/user_folders.hpp"
-#include "json/disk_file.hpp"
 
 namespace padchart::app {
 namespace {
@@ -39,7 +39,7 @@ void remember(std::string_view name, const std::string& line, std::size_t most) 
         text += kept + "\n";
     std::error_code ignored;
     fs::create_directories(folder, ignored);
-    (void)json::replace_file(folder / name, text);
+    (void)replace_file(folder / name, text);
 }
 
 std::vector<fs::path> recent_charts() {

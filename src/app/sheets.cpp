@@ -4,6 +4,7 @@
 #include <filesystem>
 
 #include "app/documents.hpp"
+#include "base/disk_file.hpp"
 #include "cli/page_pictures.hpp"
 #include "cli/photo_pictures.hpp"
 #include "cli/shared.hpp"
@@ -12,7 +13,6 @@
 #include "paint/cairo_painter.hpp"
 #include "scene/sheet.hpp"
 #include "json/chart_file.hpp"
-#include "json/disk_file.hpp"
 
 namespace padchart::app {
 namespace {
@@ -38,7 +38,7 @@ Result<void> write_page(const document::Chart& chart, const SheetWish& wish, con
         input.photos = cli::photos_for_page(chart, file);
         if (steps.stop.stop_requested()) return given_up();
     }
-    return json::replace_file(wish.path, page::one_file_page(input));
+    return replace_file(wish.path, page::one_file_page(input));
 }
 
 /// A picture is one page: that of the first map, not the cover before it.

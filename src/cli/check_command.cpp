@@ -6,11 +6,11 @@
 #include <ostream>
 
 #include "base/counted.hpp"
+#include "base/disk_file.hpp"
 #include "base/plain_text.hpp"
 #include "cli/check_folder.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
-#include "json/disk_file.hpp"
 
 namespace padchart::cli {
 namespace {
@@ -77,8 +77,7 @@ int check_all(const Arguments& arguments, Streams streams) {
         const std::string path = arguments.text("junit");
         if (lower_case(path).ends_with(".json"))
             return fail(streams, {"is the name of a chart; right would be a name like checks.xml", path});
-        if (const Result<void> done = json::replace_file(path, junit_xml(*files)); !done)
-            return fail(streams, done.error());
+        if (const Result<void> done = replace_file(path, junit_xml(*files)); !done) return fail(streams, done.error());
     }
     for (const CheckedFile& file : *files)
         if (file.error) streams.err << "padchart: " << on_one_line(describe(*file.error)) << '\n';

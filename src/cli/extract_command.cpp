@@ -2,10 +2,10 @@
 
 #include <ostream>
 
+#include "base/disk_file.hpp"
 #include "cli/shared.hpp"
 #include "cli/subcommands.hpp"
 #include "json/chart_file.hpp"
-#include "json/disk_file.hpp"
 
 namespace padchart::cli {
 namespace {
@@ -19,7 +19,7 @@ int run_extract(const Arguments& arguments, Streams streams) {
     const std::string output = arguments.text("output");
     // Not even over the page it came from, unless that is wanted.
     if (const auto refusal = would_overwrite(output, {}, arguments.has("force"))) return fail(streams, *refusal);
-    if (const Result<void> done = json::replace_file(output, *bytes); !done) return fail(streams, done.error());
+    if (const Result<void> done = replace_file(output, *bytes); !done) return fail(streams, done.error());
     streams.out << output << ", " << bytes->size() << " bytes\n";
     return kFine;
 }

@@ -3,8 +3,8 @@
 #include <fmt/format.h>
 
 #include "analysis/photo_file.hpp"
+#include "base/disk_file.hpp"
 #include "json/chart_file.hpp"
-#include "json/disk_file.hpp"
 
 namespace padchart::cli {
 namespace {
@@ -32,7 +32,7 @@ Result<fs::path> place_for(const fs::path& chart_path, const std::string& bytes)
         const fs::path path = candidate(chart_path, number);
         std::error_code fault;
         if (!fs::exists(path, fault) && !fault) return path;
-        const Result<std::string> there = json::read_file(path);
+        const Result<std::string> there = read_file(path);
         if (there && *there == bytes) return path;
     }
     return Error{fmt::format("{} copies from before lie beside it; right would be to put old ones away", kMostCopies),
@@ -70,7 +70,7 @@ Result<BeforeChart> load_before(const Chart& chart, const fs::path& chart_path) 
     if (!chart.frozen_before)
         return Error{"the chart was not frozen as before; right would be to name the chart from before", {}};
     const fs::path path = before_path(chart, chart_path);
-    const Result<std::string> bytes = json::read_file(path);
+    const Result<std::string> bytes = read_file(path);
     if (!bytes) return bytes.error();
     Result<Chart> before = json::read_chart(*bytes, path.string());
     if (!before) return before.error();

@@ -4,13 +4,8 @@
 
 #include "base/day.hpp"
 #include "json/chart_file.hpp"
-#include "json/disk_file.hpp"
 
 namespace padchart::cli {
-
-Result<std::string> read_file(const std::filesystem::path& path) {
-    return json::read_file(path);
-}
 
 Result<std::string> day_of(const Arguments& arguments) {
     std::string day = arguments.text("date");

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "base/disk_file.hpp"
 #include "base/result.hpp"
 #include "cli/command.hpp"
 #include "document/chart.hpp"
@@ -13,9 +14,6 @@
 #include "json/report.hpp"
 
 namespace padchart::cli {
-
-/// The whole file as bytes. Errors: names the file and the system's reason.
-[[nodiscard]] Result<std::string> read_file(const std::filesystem::path& path);
 
 /// A part by its name, or by its id where no part or more than one bears the name. Errors: lists near names, or the ids
 /// of those that bear it.

@@ -5,6 +5,7 @@
 #include <optional>
 #include <ostream>
 
+#include "base/disk_file.hpp"
 #include "cli/page_output.hpp"
 #include "cli/page_pictures.hpp"
 #include "cli/photo_pictures.hpp"
@@ -16,7 +17,6 @@
 #include "scene/sheet.hpp"
 #include "json/chart_file.hpp"
 #include "json/chart_in_page.hpp"
-#include "json/disk_file.hpp"
 
 namespace padchart::cli {
 namespace {
@@ -54,7 +54,7 @@ int write_page(const Arguments& arguments, Streams streams) {
     const std::string output = arguments.text("output");
     if (const auto refusal = would_lose_page(output, arguments.has("force"))) return fail(streams, *refusal);
     const std::string html = page::one_file_page(input);
-    if (const Result<void> done = json::replace_file(output, html); !done) return fail(streams, done.error());
+    if (const Result<void> done = replace_file(output, html); !done) return fail(streams, done.error());
     streams.out << fmt::format("{}, {} kB\n", output, (html.size() + 999) / 1000);
     return kFine;
 }

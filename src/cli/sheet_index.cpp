@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <ostream>
 
+#include "base/disk_file.hpp"
 #include "cli/check_folder.hpp"
 #include "cli/page_pictures.hpp"
 #include "cli/shared.hpp"
@@ -14,7 +15,6 @@
 #include "page/page.hpp"
 #include "scene/words.hpp"
 #include "json/chart_file.hpp"
-#include "json/disk_file.hpp"
 
 namespace padchart::cli {
 namespace {
@@ -61,7 +61,7 @@ Result<void> write_page(const Places& places, const std::string& name, const std
     page::PageInput input{chart, reports, bytes, fs::path(name).filename().string()};
     input.evidence = evidence_for_page(chart, places.folder / name);
     const std::string html = page::one_file_page(input);
-    if (Result<void> done = json::replace_file(path, html); !done) return done;
+    if (Result<void> done = replace_file(path, html); !done) return done;
     entry.links.insert(entry.links.begin(), {"page", places.from_index(path)});
     for (const analysis::PartFit& fit : reports.fit.parts)
         if (fit.needs_record && !fit.has_record) ++entry.unrecorded;
@@ -118,7 +118,7 @@ int run_sheet_index(const Arguments& arguments, Streams streams) {
     }
     const std::string folder = fs::absolute(places.folder).lexically_normal().filename().string();
     const std::string heading = folder.empty() ? "Charts" : "Charts in " + folder;
-    if (const Result<void> done = json::replace_file(places.index, page::index_page(heading, entries)); !done)
+    if (const Result<void> done = replace_file(places.index, page::index_page(heading, entries)); !done)
         return fail(streams, done.error());
     const auto broken = std::count_if(entries.begin(), entries.end(),
                                       [](const page::IndexEntry& entry) { return entry.error.has_value(); });

@@ -2,9 +2,9 @@
 
 #include <algorithm>
 
+#include "base/disk_file.hpp"
 #include "document/edits.hpp"
 #include "json/chart_in_page.hpp"
-#include "json/disk_file.hpp"
 #include "json/field_reader.hpp"
 #include "json/field_writer.hpp"
 

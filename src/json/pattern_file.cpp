@@ -1,7 +1,7 @@
 #include "json/pattern_file.hpp"
 
+#include "base/disk_file.hpp"
 #include "document/edits.hpp"
-#include "json/disk_file.hpp"
 #include "json/field_reader.hpp"
 #include "json/field_writer.hpp"
 

@@ -1,13 +1,13 @@
 #include "paint/picture_file.hpp"
 
 #include <algorithm>
-#include <cerrno>
 #include <cstdint>
-#include <cstring>
 #include <fstream>
 #include <system_error>
 
 #include <zlib.h>
+
+#include "base/disk_file.hpp"
 
 namespace padchart::paint {
 namespace {
@@ -34,37 +34,22 @@ std::string text_chunk() {
            big_endian(static_cast<std::uint32_t>(sum));
 }
 
-Error not_written(const fs::path& path, const std::string& why) {
-    return {"The file could not be written: " + why + "; look at its folder and the room on the disk.", path.string()};
-}
-
-Result<void> write(const fs::path& file, const fs::path& named, std::string_view bytes) {
-    std::ofstream out(file, std::ios::binary | std::ios::trunc);
-    out.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
-    out.close();
-    if (!out) return not_written(named, std::strerror(errno));
-    return {};
-}
-
 } // namespace
 
 Result<void> replace_picture(const fs::path& path, std::string_view bytes) {
     std::error_code fault;
-    const bool is_there = fs::exists(path, fault);
-    // A pipe or a device is written into, not replaced.
-    if (is_there && !fs::is_regular_file(path, fault)) return write(path, path, bytes);
-    const fs::path file = is_there ? fs::canonical(path, fault) : path; // through links
-    fs::path beside = file;
-    beside += ".part";
-    if (Result<void> written = write(beside, path, bytes); !written) {
-        fs::remove(beside, fault);
-        return written;
+    const auto not_written = [&path](const std::string& why) {
+        return Error{"The file could not be written: " + why + "; look at its folder and the room on the disk.",
+                     path.string()};
+    };
+    if (!fs::exists(path, fault) || fs::is_regular_file(path, fault)) {
+        const Result<void> done = replace_file(path, bytes);
+        return done ? done : not_written(done.error().message);
     }
-    fs::rename(beside, file, fault);
-    if (!fault) return {};
-    const std::string why = fault.message();
-    fs::remove(beside, fault);
-    return not_written(path, why);
+    // A pipe or a device is written into, not replaced.
+    std::ofstream out(path, std::ios::binary);
+    out << bytes << std::flush;
+    return out ? Result<void>() : not_written("it takes no more");
 }
 
 std::string marked_svg(std::string svg) {

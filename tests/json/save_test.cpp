@@ -12,8 +12,8 @@
 #include <limits>
 #include <stdexcept>
 
+#include "base/disk_file.hpp"
 #include "json/chart_file.hpp"
-#include "json/disk_file.hpp"
 #include "json/golden.hpp"
 #include "json/random_chart.hpp"
 
@@ -209,15 +209,15 @@ TEST_CASE("a file that cannot be read is named with the reason") {
     const Folder folder;
     CHECK(title_in(folder / "gone") == (folder / "gone").string() + ": cannot be opened: No such file or directory");
     CHECK(title_in(folder / "") == (folder / "").string() + ": cannot be read: Is a directory");
-    REQUIRE(json::replace_file(folder / "empty", "").has_value());
+    REQUIRE(replace_file(folder / "empty", "").has_value());
     CHECK(title_in(folder / "empty") == (folder / "empty").string() + ": the file is empty; right would be a chart");
 }
 
 TEST_CASE("large files are read and written whole") {
     const Folder folder;
     const std::string bytes(300'001, 'x');
-    REQUIRE(json::replace_file(folder / "a", bytes).has_value());
-    const Result<std::string> back = json::read_file(folder / "a");
+    REQUIRE(replace_file(folder / "a", bytes).has_value());
+    const Result<std::string> back = read_file(folder / "a");
     REQUIRE(back);
     CHECK(*back == bytes);
 }

@@ -1,4 +1,4 @@
-#include "json/disk_file.hpp"
+#include "base/disk_file.hpp"
 
 #include <fcntl.h>
 #include <sys/stat.h>
@@ -11,7 +11,7 @@
 #include <system_error>
 #include <utility>
 
-namespace padchart::json {
+namespace padchart {
 namespace {
 
 namespace fs = std::filesystem;
@@ -169,4 +169,4 @@ Result<void> replace_file(const fs::path& path, std::string_view bytes) {
     return write_and_rename(*target, bytes, mode);
 }
 
-} // namespace padchart::json
+} // namespace padchart

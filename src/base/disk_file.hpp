@@ -7,7 +7,7 @@
 
 #include "base/result.hpp"
 
-namespace padchart::json {
+namespace padchart {
 
 /// Errors: cannot be opened or read, a folder, larger than 512 MB; `where` is the path.
 [[nodiscard]] Result<std::string> read_file(const std::filesystem::path& path);
@@ -17,4 +17,4 @@ namespace padchart::json {
 /// as it was.
 [[nodiscard]] Result<void> replace_file(const std::filesystem::path& path, std::string_view bytes);
 
-} // namespace padchart::json
+} // namespace padchart
