@@ -2,6 +2,8 @@
 
 #include <utility>
 
+#include "app/urgency.hpp"
+
 namespace padchart::app {
 namespace {
 
@@ -72,6 +74,7 @@ void Background::wait() {
 }
 
 void Background::run() {
+    take_urgency(Urgency::BehindTheWindow);
     std::unique_lock lock(mutex_);
     while (true) {
         wake_.wait(lock, [this] { return stop_ || order_; });

@@ -1,12 +1,10 @@
 #include "app/heat_desk.hpp"
 
 #include <algorithm>
-#include <thread>
 #include <utility>
 
 #include <fmt/format.h>
 
-#include "analysis/heat_live.hpp"
 #include "app/trace_log.hpp"
 #include "cli/heat_options.hpp"
 
@@ -23,34 +21,7 @@ constexpr std::chrono::milliseconds kLag{250};
 // The map takes seconds: it begins when the hand has rested this long.
 constexpr std::chrono::milliseconds kRest{150};
 // A frame is held back no longer for an answer: a window that stands still is worse than an answer that is late.
-constexpr std::chrono::milliseconds kLongestHold{250};
-constexpr int kSnapshots = 24;
-
-/// Saving a plan or writing a note leaves the board as it was. Shared parts are not even looked at.
-bool is_same_board(const std::shared_ptr<const Chart>& a, const std::shared_ptr<const Chart>& b) {
-    if (a == b) return true;
-    return a && b && a->parts == b->parts && a->keep_outs == b->keep_outs && a->shields == b->shields &&
-           a->board == b->board && a->copper_areas == b->copper_areas && a->stations == b->stations &&
-           a->scale == b->scale && a->rules == b->rules;
-}
-
-/// What the map does not depend on is made the same.
-HeatQuestion for_map(HeatQuestion question, bool dwell_limited) {
-    question.plan.aim = {};
-    if (!dwell_limited) question.plan.dwell_s = 1.0;
-    return question;
-}
-
-/// One core is left to the hand.
-int map_threads() {
-    return std::clamp(static_cast<int>(std::thread::hardware_concurrency()) - 1, 1, 4);
-}
-
-analysis::HeatOptions options_of(analysis::Resolution resolution) {
-    analysis::HeatOptions options;
-    options.resolution = resolution;
-    return options;
-}
+constexpr std::chrono::milliseconds kLongestHold{60};
 
 double milliseconds_since(Clock::time_point time) {
     return std::chrono::duration<double, std::milli>(Clock::now() - time).count();
@@ -64,20 +35,6 @@ std::optional<std::size_t> find_plan(const Chart& chart, const Id& id) {
 
 } // namespace
 
-bool HeatQuestion::operator==(const HeatQuestion& other) const {
-    return is_same_board(chart, other.chart) && plan == other.plan;
-}
-
-std::vector<double> snapshot_times(double dwell_s, double cool_s) {
-    std::vector<double> times;
-    for (int i = 0; i <= kSnapshots; ++i)
-        times.push_back((dwell_s + cool_s) * i / kSnapshots);
-    times.push_back(dwell_s);
-    std::sort(times.begin(), times.end());
-    times.erase(std::unique(times.begin(), times.end()), times.end());
-    return times;
-}
-
 std::string name_of(const Chart& chart, const HeatPlan& plan) {
     if (!plan.name.empty()) return plan.name;
     const auto at = document::find_part(chart, plan.target);
@@ -86,58 +43,9 @@ std::string name_of(const Chart& chart, const HeatPlan& plan) {
 }
 
 HeatDesk::HeatDesk()
-    : quick_job_([live = std::make_shared<analysis::LiveHeat>(),
-                  grid = LiveGrid()](const Order& order, const std::stop_token&, const auto& give) mutable {
-          analysis::HeatOptions options;
-          options.coarser = grid.coarser();
-          if (order.time_s) options.snapshots_s = {*order.time_s};
-          const auto began = Clock::now();
-          auto report = live->heat(order.question.chart, order.question.plan, options);
-          grid.took(milliseconds_since(began));
-          give(std::make_shared<const Estimate>(Estimate{order.question, order.number, true, std::move(report)}));
-      }),
-      fine_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
-          analysis::HeatOptions options = options_of(analysis::Resolution::Working);
-          options.snapshots_s = snapshot_times(order.question.plan.dwell_s, options.cool_s);
-          options.stop = stop;
-          auto report = analysis::heat(*order.question.chart, order.question.plan, options);
-          if (!stop.stop_requested())
-              give(std::make_shared<const Estimate>(Estimate{order.question, order.number, false, std::move(report)}));
-      }),
-      second_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
-          analysis::HeatOptions options = options_of(analysis::Resolution::Working);
-          options.stop = stop;
-          auto report = analysis::heat(*order.question.chart, order.question.plan, options);
-          if (!stop.stop_requested())
-              give(std::make_shared<const Estimate>(Estimate{order.question, order.number, false, std::move(report)}));
-      }),
-      map_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
-          analysis::NoAimOptions options;
-          options.heat.threads = map_threads();
-          options.dwell_limited = order.dwell_limited;
-          options.stop = stop;
-          const HeatQuestion key = for_map(order.question, order.dwell_limited);
-          options.progress = [&](const analysis::NoAimMap& map) {
-              if (!stop.stop_requested())
-                  give(std::make_shared<const NoAimAnswer>(NoAimAnswer{key, order.number, true, map}));
-          };
-          auto map = analysis::no_aim(*order.question.chart, order.question.plan, options);
-          if (!stop.stop_requested())
-              give(std::make_shared<const NoAimAnswer>(NoAimAnswer{key, order.number, false, std::move(map)}));
-      }),
-      advice_job_([](const Order& order, const std::stop_token& stop, const auto& give) {
-          analysis::AdviceOptions options;
-          options.stop = stop;
-          auto advice = analysis::heat_advice(*order.question.chart, order.question.plan, options);
-          if (!stop.stop_requested())
-              give(std::make_shared<const AdviceAnswer>(
-                  AdviceAnswer{order.question, order.number, false, std::move(advice)}));
-      }),
-      calibration_job_([](const Order& order, const std::stop_token&, const auto& give) {
-          give(std::make_shared<const CalibrationAnswer>(
-              CalibrationAnswer{order.question, order.number, false,
-                                analysis::calibrate(*order.question.chart, order.question.plan, order.readings)}));
-      }) {}
+    : quick_job_(quick_estimate(), Urgency::AwaitedByTheHand), fine_job_(fine_estimate()),
+      second_job_(compared_estimate()), map_job_(no_aim_map()), advice_job_(plan_advice()),
+      calibration_job_(station_fit()) {}
 
 void HeatDesk::begin(const Chart& chart, const Id& target) {
     if (plan_ && plan_->target == target) return;
@@ -337,8 +245,8 @@ void HeatDesk::keep_pace() {
     const std::uint64_t due = pace_.due();
     const auto until = Clock::now() + kLongestHold;
     bool came = collect();
-    while (asked_ && due > 0 && (!estimate_ || estimate_->number < due) && quick_job_.is_busy() &&
-           Clock::now() < until) {
+    // The first of a plan is waited for by nobody: it makes its grid, and there is nothing yet that could lag.
+    while (asked_ && estimate_ && estimate_->number < due && quick_job_.is_busy() && Clock::now() < until) {
         quick_job_.wait_for_answer(until);
         came = collect() || came;
     }

@@ -11,38 +11,12 @@
 #include <string>
 #include <vector>
 
-#include "analysis/heat.hpp"
-#include "analysis/heat_advice.hpp"
-#include "analysis/heat_calibration.hpp"
-#include "analysis/heat_noaim.hpp"
+#include "app/heat_jobs.hpp"
 #include "app/heat_pace.hpp"
-#include "app/latest_job.hpp"
 #include "document/chart.hpp"
 
 namespace padchart::app {
 
-/// All that the answer depends on: equal questions have equal answers.
-struct HeatQuestion {
-    std::shared_ptr<const document::Chart> chart;
-    document::HeatPlan plan;
-
-    [[nodiscard]] bool operator==(const HeatQuestion& other) const;
-};
-
-template <class Report>
-struct HeatAnswer {
-    HeatQuestion question;
-    std::uint64_t number = 0; ///< of the question: a later one wins
-    bool is_quick = false;    ///< a coarse grid, while the hand moves
-    Result<Report> report;
-};
-using Estimate = HeatAnswer<analysis::HeatReport>;
-using NoAimAnswer = HeatAnswer<analysis::NoAimMap>;
-using AdviceAnswer = HeatAnswer<analysis::Advice>;
-using CalibrationAnswer = HeatAnswer<analysis::CalibrationResult>;
-
-/// Times of the run at which the board's temperatures are kept, for the scrub handle.
-[[nodiscard]] std::vector<double> snapshot_times(double dwell_s, double cool_s);
 /// The name of a plan for people: its own, or the target's.
 [[nodiscard]] std::string name_of(const document::Chart& chart, const document::HeatPlan& plan);
 
@@ -77,7 +51,7 @@ public:
     /// Asks for what is missing and takes what has come. True where something else is to be seen than before.
     bool update(const std::shared_ptr<const document::Chart>& chart);
     /// Before a frame is prepared: where it would be the third since the hand moved, and the quick estimate of that is
-    /// still under way, it waits for that, for a quarter of a second at the most.
+    /// still under way, it waits for that, for some hundredths of a second at the most.
     void keep_pace();
     /// Null until the first answer. Whoever uses it while the desk may change keeps the pointer.
     [[nodiscard]] const std::shared_ptr<const Estimate>& estimate() const { return estimate_; }
@@ -110,16 +84,6 @@ public:
     void forget_calibration() { calibration_answer_ = nullptr; }
 
 private:
-    struct Order {
-        HeatQuestion question;
-        std::uint64_t number = 0;
-        std::optional<double> time_s;
-        bool dwell_limited = false;
-        std::vector<analysis::ThermocoupleReading> readings;
-    };
-    template <class Report>
-    using Job = LatestJob<Order, std::shared_ptr<const HeatAnswer<Report>>>;
-
     void follow(const document::Chart& chart);
     [[nodiscard]] HeatQuestion question_of(const std::shared_ptr<const document::Chart>& chart,
                                            const document::HeatPlan& plan) const;
@@ -150,10 +114,10 @@ private:
     std::shared_ptr<const NoAimAnswer> map_;
     std::shared_ptr<const AdviceAnswer> advice_;
     std::shared_ptr<const CalibrationAnswer> calibration_answer_;
-    Job<analysis::HeatReport> quick_job_, fine_job_, second_job_;
-    Job<analysis::NoAimMap> map_job_;
-    Job<analysis::Advice> advice_job_;
-    Job<analysis::CalibrationResult> calibration_job_;
+    HeatJob<analysis::HeatReport> quick_job_, fine_job_, second_job_;
+    HeatJob<analysis::NoAimMap> map_job_;
+    HeatJob<analysis::Advice> advice_job_;
+    HeatJob<analysis::CalibrationResult> calibration_job_;
 };
 
 } // namespace padchart::app

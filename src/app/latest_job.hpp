@@ -12,6 +12,8 @@
 #include <thread>
 #include <utility>
 
+#include "app/urgency.hpp"
+
 namespace padchart::app {
 
 template <class Request, class Answer>
@@ -21,7 +23,8 @@ public:
     using Give = std::function<void(Answer)>;
     using Work = std::function<void(const Request&, const std::stop_token&, const Give&)>;
 
-    explicit LatestJob(Work work) : work_(std::move(work)) {}
+    explicit LatestJob(Work work, Urgency urgency = Urgency::BehindTheWindow)
+        : work_(std::move(work)), urgency_(urgency) {}
     LatestJob(const LatestJob&) = delete;
     LatestJob& operator=(const LatestJob&) = delete;
     ~LatestJob() {
@@ -82,6 +85,7 @@ public:
 
 private:
     void run() {
+        take_urgency(urgency_);
         std::unique_lock lock(mutex_);
         while (true) {
             wake_.wait(lock, [this] { return ends_ || order_; });
@@ -105,6 +109,7 @@ private:
     }
 
     Work work_;
+    Urgency urgency_;
     mutable std::mutex mutex_;
     std::condition_variable wake_, idle_, given_;
     std::optional<Request> order_; // this and all below: guarded by mutex_

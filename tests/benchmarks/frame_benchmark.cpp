@@ -1,5 +1,7 @@
 // A frame of the painter beside one batched vertex buffer of the same pads, at 1600 x 900: 50,000 pads, all in view,
-// a sixteenth and a 256th of them. Lower quartiles of many frames, display and glFinish included. Needs a display.
+// a sixteenth and a 256th of them. There are two such buffers: one of the bare pads, and one with their edges too,
+// which is the picture that the painter makes where pads are large enough to have edges. Lower quartiles of many
+// frames, display and glFinish included. Needs a display.
 
 #include <algorithm>
 #include <chrono>
@@ -25,9 +27,10 @@ constexpr unsigned kWidth = 1600, kHeight = 900;
 constexpr int kColumns = 250, kRows = 200; // 50,000 pads
 constexpr double kPitch_mm = 0.5;
 
-geometry::Ring pad_at(int column, int row) {
+geometry::Ring pad_at(int column, int row, double wider_mm = 0.0) {
+    const double w = wider_mm;
     const Vec2 at{column * kPitch_mm, row * kPitch_mm};
-    return {at, at + Vec2{0.3, 0}, at + Vec2{0.3, 0.2}, at + Vec2{0, 0.2}};
+    return {at + Vec2{-w, -w}, at + Vec2{0.3 + w, -w}, at + Vec2{0.3 + w, 0.2 + w}, at + Vec2{-w, 0.2 + w}};
 }
 
 std::shared_ptr<const scene::Scene> pads_scene() {
@@ -40,12 +43,20 @@ std::shared_ptr<const scene::Scene> pads_scene() {
     return made;
 }
 
-sf::VertexBuffer pads_buffer(sf::Color colour) {
+void add(std::vector<sf::Vertex>& vertices, const geometry::Ring& pad, sf::Color colour) {
+    for (const Vec2 p : pad)
+        vertices.emplace_back(sf::Vector2f(static_cast<float>(p.x), static_cast<float>(p.y)), colour);
+}
+
+/// Edges: a quad that is larger by half their width under one that is smaller by as much. None where they are 0 wide.
+sf::VertexBuffer pads_buffer(const paint::Theme& theme, double edge_mm) {
     std::vector<sf::Vertex> vertices;
     for (int row = 0; row < kRows; ++row)
-        for (int column = 0; column < kColumns; ++column)
-            for (const Vec2 p : pad_at(column, row))
-                vertices.emplace_back(sf::Vector2f(static_cast<float>(p.x), static_cast<float>(p.y)), colour);
+        for (int column = 0; column < kColumns; ++column) {
+            if (edge_mm > 0.0)
+                add(vertices, pad_at(column, row, edge_mm / 2), paint::sfml_colour(theme.palette.copper_edge));
+            add(vertices, pad_at(column, row, -edge_mm / 2), paint::sfml_colour(theme.palette.copper));
+        }
     sf::VertexBuffer buffer(sf::Quads, sf::VertexBuffer::Static);
     if (!buffer.create(vertices.size()) || !buffer.update(vertices.data())) std::puts("no vertex buffers here");
     return buffer;
@@ -86,25 +97,31 @@ sf::RenderStates states_of(const paint::View& view) {
     return states;
 }
 
-void compare(sf::RenderWindow& window, paint::SfmlPainter& painter, const sf::VertexBuffer& buffer,
-             const paint::Theme& theme, const char* name, double px_per_mm) {
+void compare(sf::RenderWindow& window, paint::SfmlPainter& painter, const paint::Theme& theme, const char* name,
+             double px_per_mm) {
+    const sf::VertexBuffer bare = pads_buffer(theme, 0.0), edged = pads_buffer(theme, 1.0 / px_per_mm);
     const auto shift = [](int frame) { return Vec2{static_cast<double>(frame % 7), static_cast<double>(frame % 5)}; };
-    std::vector<double> one_buffer, pan, zoom;
-    // In turns, so that all three have the same neighbours on the machine.
-    for (int frame = 0; frame < 41; ++frame)
-        one_buffer.push_back(
-            frame_ms(window, [&] { window.draw(buffer, states_of(view_of(px_per_mm, shift(frame)))); }));
+    const auto buffer_ms = [&](const sf::VertexBuffer& buffer, int frame) {
+        return frame_ms(window, [&] { window.draw(buffer, states_of(view_of(px_per_mm, shift(frame)))); });
+    };
+    std::vector<double> bare_ms, edged_ms, pan, zoom;
+    // In turns, so that all have the same neighbours on the machine.
     for (int frame = 0; frame < 41; ++frame) {
         pan.push_back(frame_ms(window, [&] { painter.draw(window, view_of(px_per_mm, shift(frame)), theme); }));
-        one_buffer.push_back(
-            frame_ms(window, [&] { window.draw(buffer, states_of(view_of(px_per_mm, shift(frame)))); }));
+        bare_ms.push_back(buffer_ms(bare, frame));
+        edged_ms.push_back(buffer_ms(edged, frame));
     }
-    for (int frame = 0; frame < 41; ++frame)
+    for (int frame = 0; frame < 41; ++frame) {
         zoom.push_back(
             frame_ms(window, [&] { painter.draw(window, view_of(px_per_mm * (1 + 0.001 * frame), {}), theme); }));
-    const double plain = typical(one_buffer), panned = typical(pan), zoomed = typical(zoom);
-    std::printf("%-22s %6.2f ms  panned %6.2f ms (x %.2f)  zoomed each frame %6.2f ms (x %.2f)\n", name, plain, panned,
-                panned / plain, zoomed, zoomed / plain);
+        bare_ms.push_back(buffer_ms(bare, frame));
+        edged_ms.push_back(buffer_ms(edged, frame));
+    }
+    const double plain = typical(bare_ms), edges = typical(edged_ms), panned = typical(pan), zoomed = typical(zoom);
+    std::printf(
+        "%-14s bare %5.2f ms, with edges %5.2f ms; panned %5.2f ms (x %.2f and %.2f), zoomed each frame %5.2f ms "
+        "(x %.2f and %.2f)\n",
+        name, plain, edges, panned, panned / plain, panned / edges, zoomed, zoomed / plain, zoomed / edges);
 }
 
 void whole_chart(sf::RenderWindow& window, const paint::SfmlFonts& fonts, const paint::Theme& theme) {
@@ -142,12 +159,11 @@ int main() {
     const paint::Theme& theme = paint::paper_theme();
     paint::SfmlPainter painter(fonts);
     painter.set_scene(pads_scene());
-    const sf::VertexBuffer buffer = pads_buffer(paint::sfml_colour(theme.palette.copper));
     const double fit = std::min(kWidth / (kColumns * kPitch_mm), kHeight / (kRows * kPitch_mm));
-    std::puts("50,000 pads: one vertex buffer, then the painter");
-    compare(window, painter, buffer, theme, "all in view", fit);
-    compare(window, painter, buffer, theme, "1/16 in view", fit * 4);
-    compare(window, painter, buffer, theme, "1/256 in view", fit * 16);
+    std::puts("50,000 pads: one vertex buffer, bare and with edges, then the painter beside both");
+    compare(window, painter, theme, "all in view", fit);
+    compare(window, painter, theme, "1/16 in view", fit * 4);
+    compare(window, painter, theme, "1/256 in view", fit * 16);
     whole_chart(window, fonts, theme);
     return 0;
 }

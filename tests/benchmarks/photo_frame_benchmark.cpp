@@ -15,6 +15,7 @@
 #include <sys/resource.h>
 
 #include "app/documents.hpp"
+#include "app/frame_watch.hpp"
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
 #include "app/shell.hpp"
@@ -95,7 +96,7 @@ public:
         const auto began = std::chrono::steady_clock::now();
         window_.setActive(true);
         (void)shell_.wants_frame(); // what the window does between frames belongs to them
-        shell_.frame(window_);
+        shell_.frame(window_, watch_);
         window_.display();
         glFinish();
         return ms_since(began);
@@ -141,6 +142,7 @@ public:
 private:
     sf::RenderWindow& window_;
     app::Shell shell_;
+    app::FrameWatch watch_;
 };
 
 template <class Move>
