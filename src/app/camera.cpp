@@ -39,14 +39,13 @@ void Camera::look_at(Vec2 centre_mm, double px_per_mm) {
     px_per_mm_ = std::clamp(px_per_mm, kMinPxPerMm, kMaxPxPerMm);
 }
 
-void Camera::fit(const Box& mm, double margin_px, double bottom_px) {
+void Camera::fit(const Box& mm, double margin_px, double bottom_px, double most_px_per_mm) {
     if (mm.is_empty()) return;
     const double width_px = std::max(viewport_.width() - 2 * margin_px, 20.0);
     const double height_px = std::max(viewport_.height() - bottom_px - 2 * margin_px, 20.0);
     const double zoom_x = mm.width() > 0 ? width_px / mm.width() : kMaxPxPerMm;
     const double zoom_y = mm.height() > 0 ? height_px / mm.height() : kMaxPxPerMm;
-    // One lone pad should not fill the window: 200 px/mm shows a 1 mm part at the size of a hand.
-    const double zoom = std::min({zoom_x, zoom_y, 200.0});
+    const double zoom = std::min({zoom_x, zoom_y, most_px_per_mm});
     look_at(mm.centre() + Vec2{0, bottom_px / 2 / zoom}, zoom);
 }
 

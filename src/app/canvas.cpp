@@ -21,14 +21,17 @@ constexpr double kWheelZoom = 1.15;
 // does not fit.
 constexpr double kLayoutStep = 1.25;
 
-// With less, names would only hide the parts they stand for.
+// With less, names beside parts would only hide others; with less still, there are no parts to be told apart.
 constexpr double kReadableZoom = 11.0;
+constexpr double kLeastNamedZoom = 3.0;
 
 // More than these a hand does not follow one by one; the picture is waited for.
 constexpr std::size_t kDrawnApart = 50;
 
 // As far beside the board as its names reach.
 constexpr double kNames_px = 90.0;
+// The board keeps its distance from the edge of the canvas; a name beside it may come nearer.
+constexpr double kRoundBoard_px = 26.0;
 
 using Clock = std::chrono::steady_clock;
 
@@ -44,7 +47,8 @@ scene::ViewOptions options_of(const Session& s, double px_per_mm) {
     options.show_zones = s.show_zones;
     options.show_pad_numbers = s.show_pad_numbers;
     options.px_per_mm = px_per_mm;
-    options.show_labels = px_per_mm >= kReadableZoom;
+    options.show_labels = px_per_mm >= kLeastNamedZoom;
+    options.only_names_that_fit = px_per_mm < kReadableZoom;
     if (const LayersDesk* layers = s.desks.find<LayersDesk>()) {
         options.show_far_side = layers->shows(s.stage, scene::Layer::FarSide);
         options.show_zones = options.show_zones && layers->shows(s.stage, scene::Layer::Zones);
@@ -199,7 +203,9 @@ geometry::Box Canvas::whole(const Session& s) const {
         box.add(scene::scene_from_board(corner, s.seen_from));
     // Names stand beside their parts, a few letters at the most; zones and lines of temperature may run off the board
     // without end.
-    const geometry::Box near = box.grown(kNames_px * s.ui_scale / s.camera.px_per_mm());
+    const double mm_per_px = s.ui_scale / s.camera.px_per_mm();
+    const geometry::Box near = box.grown(kNames_px * mm_per_px);
+    box = box.grown(kRoundBoard_px * mm_per_px);
     for (const scene::Text& text : picture_->shown->texts) {
         const geometry::Box words = scene::box_of(text, s.camera.px_per_mm() / s.ui_scale);
         if (near.overlaps(words)) box.add(words);

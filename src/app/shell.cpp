@@ -24,7 +24,9 @@ namespace {
 
 using geometry::Vec2;
 
-constexpr int kFits = 3;
+constexpr double kMargin_px = 14.0;
+constexpr int kFits = 5;
+constexpr int kFreeFits = 3; // the first ones: before the picture has been laid out for about this zoom
 
 /// Long enough to be read: five seconds, or about 17 letters a second.
 std::chrono::milliseconds reading_time(const std::string& text) {
@@ -219,7 +221,12 @@ void Shell::fit_view() {
     // More than once: how much room legend and names take is known only when the picture has been made.
     if (std::exchange(session_.wants_fit, false)) fits_wanted_ = kFits;
     if (fits_wanted_ == 0) return;
-    session_.camera.fit(canvas_.whole(session_), 40 * session_.ui_scale, key_height_px_);
+    // Names laid out for one zoom may ask for another, whose names ask for the first again: in the end it only shrinks.
+    const double before = session_.camera.px_per_mm();
+    const geometry::Box whole = canvas_.whole(session_);
+    session_.camera.fit(whole, kMargin_px * session_.ui_scale, key_height_px_);
+    if (fits_wanted_ <= kFits - kFreeFits && session_.camera.px_per_mm() > before)
+        session_.camera.fit(whole, kMargin_px * session_.ui_scale, key_height_px_, before);
     if (--fits_wanted_ == 0) trace("view", "at rest");
 }
 

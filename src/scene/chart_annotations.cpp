@@ -210,12 +210,14 @@ private:
             const bool placed = view.sensitive ? label_inside(view, Detail::NameClassAndLimit) ||
                                                      label_inside(view, Detail::NameAndLimit)
                                                : label_inside(view, Detail::Name);
-            if (!placed) outside.push_back(&view);
+            const bool is_wanted = !options_.only_names_that_fit || canvas_.is_selected(view.part->id);
+            if (!placed && is_wanted) outside.push_back(&view);
         }
         for (const PartView* view : outside)
             label_outside(*view, view->sensitive ? Detail::NameAndLimit : Detail::Name);
-        for (const KeepOutView& view : canvas_.keep_outs)
-            keep_out_label(view);
+        if (!options_.only_names_that_fit)
+            for (const KeepOutView& view : canvas_.keep_outs)
+                keep_out_label(view);
         if (options_.show_far_side) far_side_labels();
         if (options_.show_pad_numbers) pad_numbers();
     }

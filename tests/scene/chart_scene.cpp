@@ -152,6 +152,30 @@ TEST_CASE("seen from the bottom the picture is mirrored and the text is not") {
     CHECK(label(labelled, "U1") == nullptr);
 }
 
+TEST_CASE("zoomed far out only the names stand that find room in their parts, and that of what is selected") {
+    const Chart chart = watched_sample();
+    ViewOptions options;
+    options.only_names_that_fit = true;
+    const auto names = [&](const Scene& scene) {
+        std::set<std::string> found;
+        for (const document::Footprint& part : chart.parts)
+            if (const Text* text = label(scene, part.name)) found.insert(text->text);
+        return found;
+    };
+    const std::set<std::string> inside = names(picture(chart, options));
+    options.only_names_that_fit = false;
+    const std::set<std::string> all = names(picture(chart, options));
+    REQUIRE(!inside.empty());
+    REQUIRE(inside.size() < all.size());
+    CHECK(std::includes(all.begin(), all.end(), inside.begin(), inside.end()));
+    const auto left_out = std::find_if(chart.parts.begin(), chart.parts.end(), [&](const document::Footprint& part) {
+        return all.contains(part.name) && !inside.contains(part.name);
+    });
+    options.only_names_that_fit = true;
+    options.selection = {left_out->id};
+    CHECK(label(picture(chart, options), left_out->name) != nullptr);
+}
+
 TEST_CASE("a part of the bottom seen from there lies as in its own frame") {
     Footprint part = diode();
     part.placement.side = Side::Bottom;

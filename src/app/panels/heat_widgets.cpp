@@ -196,6 +196,19 @@ void optional_slider_field(Ui& ui, const char* label, std::optional<double> valu
     if (switched) change(on);
 }
 
+namespace {
+
+/// Leaves out what stands last, clause by clause, before it cuts a word.
+std::string clauses_fitted(std::string text, float room) {
+    for (auto end = text.rfind("; "); end != std::string::npos; end = text.rfind("; ")) {
+        if (ImGui::CalcTextSize(text.c_str()).x <= room) break;
+        text.resize(end);
+    }
+    return fitted(text, room);
+}
+
+} // namespace
+
 bool section(const Ui& ui, const char* label, const std::string& summary, bool& open) {
     ImGui::PushID(label);
     const ImVec2 at = ImGui::GetCursorScreenPos();
@@ -212,7 +225,7 @@ bool section(const Ui& ui, const char* label, const std::string& summary, bool& 
     const float text_y = std::round(at.y + (height - font->FontSize) / 2);
     list->AddText(font, font->FontSize, {at.x + ui.px(18), text_y}, packed(ui.colours().ink), label);
     const float left = ui.px(18) + text_size(font, font->FontSize, label).x + ui.px(14);
-    const std::string rest = fitted(summary, width - left);
+    const std::string rest = clauses_fitted(summary, width - left);
     const float wide = ImGui::CalcTextSize(rest.c_str()).x;
     list->AddText({at.x + width - wide, text_y}, packed(ui.colours().muted), rest.c_str());
     ImGui::PopID();
