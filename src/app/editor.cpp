@@ -222,7 +222,8 @@ bool Editor::commit(Result<Chart> edited, std::string label) {
 }
 
 bool Editor::commit_repeated(Result<Chart> edited, std::string label) {
-    return accept(std::move(edited), std::move(label), true);
+    // What is on its way to the file stays a step of its own: history knows by it which one is saved.
+    return accept(std::move(edited), std::move(label), !will_be_saved());
 }
 
 bool Editor::undo() {

@@ -43,6 +43,10 @@ paint::View pixel_view(const Session& s, const Layout& layout) {
 }
 
 /// Keys by which a panel is walked through; they stay with it while it has the focus.
+bool is_popup_open() {
+    return ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel);
+}
+
 bool walks_panels(Key key) {
     return (key >= Key::Left && key <= Key::PageDown) || key == Key::Enter || key == Key::Tab || key == Key::Space;
 }
@@ -145,7 +149,7 @@ void Shell::take_key(const InputEvent& event) {
     if (io.WantTextInput && is_field_key && !(event.key >= Key::F1 && event.key <= Key::F12)) return;
     if (!io.WantTextInput && panel_key(session_, chord)) return;
     if (io.NavVisible && walks_panels(event.key)) return;
-    if (ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel)) return;
+    if (had_popup_ || is_popup_open()) return;
     if (io.WantTextInput) ui_.commit_draft();
     if (canvas_.key(chord, session_)) return;
     if (chord.key == Key::Escape) {
@@ -249,6 +253,7 @@ void Shell::step(sf::Vector2u size) {
     const auto now = std::chrono::steady_clock::now();
     io.DeltaTime = std::clamp(std::chrono::duration<float>(now - std::exchange(last_frame_, now)).count(), 1e-4F, 0.1F);
     ImGui_ImplOpenGL3_NewFrame();
+    had_popup_ = is_popup_open(); // the panels close theirs on Escape before the key comes to take_key()
     ImGui::NewFrame();
     panels();
     take(events);

@@ -68,6 +68,7 @@ private:
     std::chrono::steady_clock::time_point notice_since_;
     std::chrono::steady_clock::time_point last_frame_ = std::chrono::steady_clock::now();
     double key_height_px_ = 0.0;
+    bool had_popup_ = false; ///< before the panels took this frame's keys
     int fits_wanted_ = 0;
     int frames_wanted_ = 3;
     bool has_panels_ = false;

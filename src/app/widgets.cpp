@@ -5,6 +5,8 @@
 
 #include <imgui_internal.h>
 
+#include "app/line_break.hpp"
+
 namespace padchart::app {
 namespace {
 
@@ -31,7 +33,27 @@ ImVec2 size_of(ImFont* font, std::string_view text, float wrap = 0.0F) {
     return font->CalcTextSizeA(font->FontSize, 1e6F, wrap, text.data(), text.data() + text.size());
 }
 
+void text_within(std::string_view text) {
+    const std::string lines = in_lines(ImGui::GetFont(), text, ImGui::GetContentRegionAvail().x);
+    ImGui::PushTextWrapPos(0.0F); // for a word that is wider than the panel
+    text_of(lines);
+    ImGui::PopTextWrapPos();
+}
+
+/// The panels' library presses what has the focus on Space alone.
+bool is_entered() {
+    const ImGuiIO& io = ImGui::GetIO();
+    return ImGui::IsItemFocused() && io.NavVisible && !io.WantTextInput &&
+           ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter), false);
+}
+
 } // namespace
+
+std::string in_lines(ImFont* font, std::string_view text, float room) {
+    const auto width_of = [font](std::string_view word) { return size_of(font, word).x; };
+    if (width_of(text) <= room) return std::string(text);
+    return broken_at_blanks(text, room, width_of);
+}
 
 bool button(const Ui& ui, const char* label, ButtonKind kind, float width, bool enabled, float height) {
     const paint::Palette& c = ui.colours();
@@ -47,11 +69,12 @@ bool button(const Ui& ui, const char* label, ButtonKind kind, float width, bool 
     ImGui::PushFont(ui.fonts().strong);
     const float high = height > 0 ? height : ui.px(kind == ButtonKind::Plain ? 30 : 38);
     const bool pressed = ImGui::Button(label, {width < 0 ? ImGui::GetContentRegionAvail().x : width, high});
+    const bool entered = enabled && is_entered();
     ImGui::PopFont();
     ImGui::PopStyleVar();
     ImGui::PopStyleColor(5);
     ImGui::EndDisabled();
-    return pressed;
+    return pressed || entered;
 }
 
 float share_of_line(int count) {
@@ -61,9 +84,7 @@ float share_of_line(int count) {
 
 void heading(const Ui& ui, std::string_view text) {
     ImGui::PushFont(ui.fonts().heading);
-    ImGui::PushTextWrapPos(0.0F);
-    text_of(text);
-    ImGui::PopTextWrapPos();
+    text_within(text);
     ImGui::PopFont();
 }
 
@@ -75,16 +96,12 @@ void title(const Ui& ui, std::string_view text) {
 
 void muted(const Ui& ui, std::string_view text) {
     ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().muted));
-    ImGui::PushTextWrapPos(0.0F);
-    text_of(text);
-    ImGui::PopTextWrapPos();
+    text_within(text);
     ImGui::PopStyleColor();
 }
 
 void wrapped(const Ui&, std::string_view text) {
-    ImGui::PushTextWrapPos(0.0F);
-    text_of(text);
-    ImGui::PopTextWrapPos();
+    text_within(text);
 }
 
 void gap(const Ui& ui, double design_px) {
@@ -113,13 +130,14 @@ void fact(const Ui& ui, const char* label, std::string_view value) {
     ImGui::PopFont();
 }
 
-void verdict(const Ui& ui, Tone tone, std::string_view sentence, std::string_view reason) {
+void verdict(const Ui& ui, Tone tone, std::string_view said, std::string_view why) {
     const ToneColours c = colours_of(ui, tone);
     const float margin = ui.px(14);
     const float width = ImGui::GetContentRegionAvail().x;
     const float wrap = width - 2 * margin;
     ImFont* title_font = ui.fonts().title;
     ImFont* text_font = ui.fonts().regular;
+    const std::string sentence = in_lines(title_font, said, wrap), reason = in_lines(text_font, why, wrap);
     const ImVec2 first = size_of(title_font, sentence, wrap);
     const ImVec2 second = reason.empty() ? ImVec2() : size_of(text_font, reason, wrap);
     const float space = reason.empty() ? 0.0F : ui.px(4);

@@ -24,6 +24,8 @@ void heading(const Ui& ui, std::string_view text);
 void title(const Ui& ui, std::string_view text);
 void muted(const Ui& ui, std::string_view text);
 void wrapped(const Ui& ui, std::string_view text);
+/// Broken at blanks where it is wider than `room`.
+[[nodiscard]] std::string in_lines(ImFont* font, std::string_view text, float room);
 void rule(const Ui& ui);
 void gap(const Ui& ui, double design_px);
 /// Label at the left, the answer in bold at the right; the answer is wrapped below where the line is too short.

@@ -48,6 +48,24 @@ TEST_CASE("many nudges are one step and one undo takes them all back") {
     CHECK(part_named(editor.chart(), "R1").placement.at == Vec2{0, 0});
 }
 
+TEST_CASE("a nudge while the chart is on its way to the file begins a step of its own, and undo leads back to what was "
+          "saved") {
+    const ScratchFolder folder;
+    Editor editor = editor_with_row();
+    editor.select({Id{"r1"}});
+    editor.nudge({0.05, 0});
+    const Saving saving = editor.begin_saving(folder.path() / "row.chart.json", false);
+    const std::size_t steps = editor.history().steps().size();
+    editor.nudge({0.05, 0});
+    editor.nudge({0.05, 0});
+    REQUIRE(editor.end_saving(saving, Editor::write(saving)));
+    CHECK(editor.history().steps().size() == steps + 1);
+    CHECK_FALSE(editor.is_saved());
+    editor.undo();
+    CHECK(editor.is_saved());
+    CHECK(part_named(editor.chart(), "R1").placement.at.x == doctest::Approx(0.05));
+}
+
 TEST_CASE("undo selects what the step had touched and redo does so again") {
     Editor editor = editor_with_row();
     editor.select({Id{"r2"}});

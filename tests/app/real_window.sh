@@ -75,7 +75,15 @@ keys ctrl+q; await 'action: quit'; sleep 0.5
 kill -0 "$window" 2>/dev/null || fail "unsaved changes were lost without a question"
 keys Escape; sleep 0.3
 kill -0 "$window" 2>/dev/null || fail "Escape does not cancel the question"
+saved=$(grep -c 'save: ' "$work/trace")
+keys ctrl+q; await 'action: quit' 2; sleep 0.3; keys Tab; sleep 0.3; keys Tab; sleep 0.3; keys Return; sleep 0.5
+kill -0 "$window" 2>/dev/null || fail "Tab does not lead to the last answer"
+[ "$(grep -c 'save: ' "$work/trace")" -eq "$saved" ] || fail "the first answer was given"
 keys ctrl+z; await 'undo: Nudge R77'
+keys Left; await 'edit: Nudge R77' 2
+keys ctrl+q; await 'action: quit' 3; sleep 0.3; keys Return; await 'save: board.chart.json' $((saved + 1)); await_end
+[ "$status" -eq 0 ] || fail "saving on the way out answers $status"
+start "$work/board.chart.json"
 keys ctrl+q; await_end
 [ "$status" -eq 0 ] || fail "closing answers $status"
 

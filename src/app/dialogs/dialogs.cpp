@@ -1,10 +1,49 @@
 #include "app/dialogs/dialogs.hpp"
 
+#include <imgui_internal.h>
+
 #include "app/documents.hpp"
 #include "app/import_flow.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
+namespace {
+
+/// The answers to a question in one line: Tab walks over them, Enter and Space give the one that has the focus, at
+/// first the first.
+class Answers {
+public:
+    Answers(const Ui& ui, int count) : ui_(ui), width_(share_of_line(count)) {
+        int& focus = *ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("answer"), 0);
+        is_moved_ = ImGui::IsWindowAppearing();
+        if (is_moved_) focus = 0;
+        if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Tab), true)) {
+            focus = (focus + (ImGui::GetIO().KeyShift ? count - 1 : 1)) % count;
+            is_moved_ = true;
+        }
+        focus_ = focus;
+    }
+
+    /// True when it is given.
+    bool next(const char* label, ButtonKind kind) {
+        if (drawn_ > 0) ImGui::SameLine();
+        const bool given = button(ui_, label, kind, width_);
+        if (is_moved_ && drawn_ == focus_) {
+            ImGui::SetFocusID(ImGui::GetItemID(), ImGui::GetCurrentWindow());
+            ImGui::GetCurrentContext()->NavDisableHighlight = false;
+        }
+        ++drawn_;
+        return given;
+    }
+
+private:
+    const Ui& ui_;
+    int focus_ = 0, drawn_ = 0;
+    float width_;
+    bool is_moved_ = false;
+};
+
+} // namespace
 
 bool begin_dialog(Ui& ui, const char* name, double width, double height) {
     const ImVec2 screen = ImGui::GetIO().DisplaySize;
@@ -51,16 +90,14 @@ void unsaved_dialog(Ui& ui, Session& s, UnsavedDialog dialog) {
     gap(ui, 4);
     wrapped(ui, "This chart has changes that are in no file yet.");
     gap(ui, 12);
-    const float third = share_of_line(3);
-    if (button(ui, "Save", ButtonKind::Filled, third)) {
+    Answers answers(ui, 3);
+    if (answers.next("Save", ButtonKind::Filled)) {
         s.after_saving = dialog.then;
         s.dialog = std::monostate{};
         save(s);
     }
-    ImGui::SameLine();
-    if (button(ui, "Discard", ButtonKind::Outlined, third)) do_now(s, dialog.then);
-    ImGui::SameLine();
-    if (button(ui, "Cancel", ButtonKind::Outlined, third)) s.dialog = std::monostate{};
+    if (answers.next("Discard", ButtonKind::Outlined)) do_now(s, dialog.then);
+    if (answers.next("Cancel", ButtonKind::Outlined)) s.dialog = std::monostate{};
     end_dialog();
 }
 
@@ -74,10 +111,9 @@ void leave_import_dialog(Ui& ui, Session& s, LeaveImportDialog dialog) {
                     "the next time" +
                     (desk.scale() ? "; the scale that was measured is not." : "."));
     gap(ui, 12);
-    const float half = share_of_line(2);
-    if (button(ui, "Go on importing", ButtonKind::Filled, half)) s.dialog = std::monostate{};
-    ImGui::SameLine();
-    if (button(ui, "Give it up", ButtonKind::Outlined, half)) {
+    Answers answers(ui, 2);
+    if (answers.next("Go on importing", ButtonKind::Filled)) s.dialog = std::monostate{};
+    if (answers.next("Give it up", ButtonKind::Outlined)) {
         s.dialog = std::monostate{};
         leave_import(s);
         if (dialog.then) ask_or_do(s, *dialog.then);

@@ -49,7 +49,8 @@ void finding_row(Ui& ui, Session& s, const Diagnostic& finding, int number) {
     const float width = ImGui::GetContentRegionAvail().x;
     const float indent = ui.px(22);
     const std::string text = finding.where.empty() ? finding.message : finding.where + ": " + finding.message;
-    const ImVec2 size = ImGui::CalcTextSize(text.c_str(), nullptr, false, width - indent);
+    const std::string lines = in_lines(ImGui::GetFont(), text, width - indent);
+    const ImVec2 size = ImGui::CalcTextSize(lines.c_str(), nullptr, false, width - indent);
     const ImVec2 at = ImGui::GetCursorPos();
     const bool clicked = ImGui::Selectable("##row", false, 0, {width, size.y + ui.px(8)});
     const ImVec2 after = ImGui::GetCursorPos();
@@ -57,7 +58,7 @@ void finding_row(Ui& ui, Session& s, const Diagnostic& finding, int number) {
     dot(ui, tone_of(finding.severity), finding.severity == Severity::Fault);
     ImGui::SetCursorPos({at.x + indent, at.y + ui.px(4)});
     ImGui::PushTextWrapPos(at.x + width);
-    ImGui::TextUnformatted(text.c_str());
+    ImGui::TextUnformatted(lines.c_str());
     ImGui::PopTextWrapPos();
     ImGui::SetCursorPos(after);
     if (clicked && finding.code == "merge-conflict")

@@ -42,7 +42,8 @@ void go_to_change(Session& s, const Inspection& inspection, std::size_t i) {
 /// A line that can be pressed, as high as its words need.
 bool text_row(const Ui& ui, Tone tone, bool filled, const std::string& text) {
     const float width = ImGui::GetContentRegionAvail().x, indent = ui.px(22);
-    const ImVec2 size = ImGui::CalcTextSize(text.c_str(), nullptr, false, width - indent);
+    const std::string lines = in_lines(ImGui::GetFont(), text, width - indent);
+    const ImVec2 size = ImGui::CalcTextSize(lines.c_str(), nullptr, false, width - indent);
     const ImVec2 at = ImGui::GetCursorPos();
     const bool pressed = ImGui::Selectable("##row", false, 0, {width, size.y + ui.px(6)});
     const ImVec2 after = ImGui::GetCursorPos();
@@ -50,7 +51,7 @@ bool text_row(const Ui& ui, Tone tone, bool filled, const std::string& text) {
     dot(ui, tone, filled);
     ImGui::SetCursorPos({at.x + indent, at.y + ui.px(3)});
     ImGui::PushTextWrapPos(at.x + width);
-    ImGui::TextUnformatted(text.c_str());
+    ImGui::TextUnformatted(lines.c_str());
     ImGui::PopTextWrapPos();
     ImGui::SetCursorPos(after);
     return pressed;
