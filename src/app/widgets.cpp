@@ -130,16 +130,17 @@ void fact(const Ui& ui, const char* label, std::string_view value) {
     ImGui::PopFont();
 }
 
-void verdict(const Ui& ui, Tone tone, std::string_view said, std::string_view why) {
+void verdict(const Ui& ui, Tone tone, std::string_view sentence, std::string_view reason) {
     const ToneColours c = colours_of(ui, tone);
     const float margin = ui.px(14);
     const float width = ImGui::GetContentRegionAvail().x;
     const float wrap = width - 2 * margin;
     ImFont* title_font = ui.fonts().title;
     ImFont* text_font = ui.fonts().regular;
-    const std::string sentence = in_lines(title_font, said, wrap), reason = in_lines(text_font, why, wrap);
-    const ImVec2 first = size_of(title_font, sentence, wrap);
-    const ImVec2 second = reason.empty() ? ImVec2() : size_of(text_font, reason, wrap);
+    const std::string first_lines = in_lines(title_font, sentence, wrap),
+                      second_lines = in_lines(text_font, reason, wrap);
+    const ImVec2 first = size_of(title_font, first_lines, wrap);
+    const ImVec2 second = reason.empty() ? ImVec2() : size_of(text_font, second_lines, wrap);
     const float space = reason.empty() ? 0.0F : ui.px(4);
     const float height = first.y + space + second.y + 2 * ui.px(10);
     const ImVec2 at = ImGui::GetCursorScreenPos();
@@ -148,11 +149,11 @@ void verdict(const Ui& ui, Tone tone, std::string_view said, std::string_view wh
     list->AddRectFilled(at, end, packed(c.plate), ui.px(8));
     list->AddRect(at, end, packed(c.edge), ui.px(8));
     ImVec2 pen{at.x + margin, at.y + ui.px(10)};
-    list->AddText(title_font, title_font->FontSize, pen, packed(c.words), sentence.data(),
-                  sentence.data() + sentence.size(), wrap);
+    list->AddText(title_font, title_font->FontSize, pen, packed(c.words), first_lines.data(),
+                  first_lines.data() + first_lines.size(), wrap);
     pen.y += first.y + space;
-    list->AddText(text_font, text_font->FontSize, pen, packed(ui.colours().ink), reason.data(),
-                  reason.data() + reason.size(), wrap);
+    list->AddText(text_font, text_font->FontSize, pen, packed(ui.colours().ink), second_lines.data(),
+                  second_lines.data() + second_lines.size(), wrap);
     ImGui::Dummy({width, height});
 }
 

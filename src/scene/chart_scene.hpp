@@ -26,7 +26,7 @@ struct ViewOptions {
     bool show_pad_numbers = false;
     bool show_labels = true;
     bool only_names_that_fit = false; ///< of parts: inside their bodies or not at all, but for what is selected
-    bool show_plans = true; ///< nozzle ring and aim of the heat plans, in the stages that speak of heat
+    bool show_plans = true;           ///< nozzle ring and aim of the heat plans, in the stages that speak of heat
     /// The scale the picture will be seen at (px of 1/96 in per mm): decides which names fit inside their parts. Labels
     /// that would not fit at the true scale are left out by the painter, so a new zoom wants a new scene only for
     /// looks.
