@@ -98,7 +98,7 @@ void CssValues::settle_inherit(const Place& place, Property property, Properties
     Attributes attributes;
     InlineStyles styles;
     read_attributes(parent, attributes);
-    apply_styles(parent, local_name(parent), sheet_, place.scope, attributes, styles);
+    apply_styles(parent, local_name(parent), sheet_, budget_, place.scope, attributes, styles);
     const auto above = place.ancestors.first(place.ancestors.size() - 1);
     if (needs_settling(attributes.properties))
         settle_all(parent, above, place.scope, attributes.properties, remark, depth + 1);
@@ -144,7 +144,7 @@ bool CssValues::custom_property(const Place& place, std::string_view name, std::
             found = std::string(value);
             best = weight;
         };
-        sheet_.custom(element, place.scope, name, take);
+        sheet_.custom(element, place.scope, name, budget_, take);
         const std::string style = without_comments(element.attribute("style").value());
         read_custom_properties(style, [&](const CustomProperty& own) {
             if (own.name == name) take(own.value, kInline | (own.important ? kImportant : 0));

@@ -15,7 +15,7 @@ namespace padchart::svg {
 
 class CssValues {
 public:
-    explicit CssValues(const StyleSheet& sheet) : sheet_(sheet) {}
+    CssValues(const StyleSheet& sheet, StyleBudget& budget) : sheet_(sheet), budget_(budget) {}
 
     /// Puts settled values in place of those that are not; they point into this. `ancestors` from the outside in.
     void settle(const pugi::xml_node& element, std::span<const pugi::xml_node> ancestors, const pugi::xml_node& scope,
@@ -39,6 +39,7 @@ private:
     [[nodiscard]] bool custom_property(const Place& place, std::string_view name, std::string& out) const;
 
     const StyleSheet& sheet_;
+    StyleBudget& budget_;
     std::unordered_set<std::string> texts_; ///< nodes of a set stay where they are
 };
 

@@ -9,7 +9,7 @@
 #include "svg/report.hpp"
 #include "svg/selectors.hpp"
 #include "svg/text_encoding.hpp"
-#include "svg/walker.hpp"
+#include "svg/walk.hpp"
 
 namespace padchart::svg {
 namespace {
@@ -38,11 +38,7 @@ Result<Drawing> read_document(const pugi::xml_document& document, std::size_t by
         report.add(Severity::Note, "no-namespace",
                    "the drawing does not declare the SVG namespace; it is read as SVG all the same",
                    root.offset_debug() - 1);
-    Walker walker(document, options, report);
-    walker.expect(bytes);
-    Drawing drawing = walker.walk(root);
-    if (walker.is_called_off()) return Error{"reading was called off", ""};
-    return drawing;
+    return walk(ParsedDocument(document, root, bytes, report), options, report);
 }
 
 std::string why_no_xml(std::string_view text, const char* parser_says) {

@@ -29,8 +29,10 @@ struct ReadOptions {
     std::size_t max_points = 40'000'000;
     std::size_t max_bytes = 200'000'000; ///< longer texts are refused
     int max_depth = 512;                 ///< nesting of elements, `use` included
-    /// Asked now and then while shapes are read, with the share of the text gone through, 0 to 1; false calls the
-    /// reading off.
+    std::size_t workers = 0;             ///< threads that read shapes; 0: as many as there are cores
+    std::size_t part_bytes = 3'000'000;  ///< what one of them reads at a time; shorter texts are read by one
+    /// Asked now and then on the calling thread while shapes are read, with the share of the text gone through, 0 to 1;
+    /// false calls the reading off.
     std::function<bool(double)> go_on = {};
 };
 

@@ -74,11 +74,12 @@ const InlineStyles::Entry& InlineStyles::read(std::string_view text) {
 }
 
 std::span<const RefusedDeclaration> apply_styles(const pugi::xml_node& element, std::string_view type,
-                                                 const StyleSheet& sheet, const pugi::xml_node& scope,
-                                                 Attributes& attributes, InlineStyles& styles) {
+                                                 const StyleSheet& sheet, StyleBudget& budget,
+                                                 const pugi::xml_node& scope, Attributes& attributes,
+                                                 InlineStyles& styles) {
     if (!sheet.is_empty())
         sheet.apply(element, {type, attributes[Attribute::Id], attributes[Attribute::Class]}, scope,
-                    attributes.properties);
+                    attributes.properties, budget);
     const std::string_view style = attributes[Attribute::Style];
     if (style.empty()) return {};
     const InlineStyles::Entry& entry = styles.read(style);

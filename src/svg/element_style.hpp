@@ -65,8 +65,9 @@ private:
 /// Puts style sheet and style attribute on top of the presentation attributes. The values may point into `styles`.
 /// Answers what of the style attribute is not applied: valid as long as they are.
 std::span<const RefusedDeclaration> apply_styles(const pugi::xml_node& element, std::string_view type,
-                                                 const StyleSheet& sheet, const pugi::xml_node& scope,
-                                                 Attributes& attributes, InlineStyles& styles);
+                                                 const StyleSheet& sheet, StyleBudget& budget,
+                                                 const pugi::xml_node& scope, Attributes& attributes,
+                                                 InlineStyles& styles);
 
 [[nodiscard]] bool is_displayed(const Properties& properties);
 /// `display: contents`: of a container only what is in it is left, without its place; of a shape nothing

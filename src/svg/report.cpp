@@ -1,5 +1,7 @@
 #include "svg/report.hpp"
 
+#include <algorithm>
+
 namespace padchart::svg {
 
 TextPosition Report::position(std::ptrdiff_t offset) const {
@@ -16,6 +18,13 @@ void Report::add(Severity severity, std::string_view code, std::string message, 
         where = std::to_string(at.line) + ":" + std::to_string(at.column);
     }
     diagnostics_.push_back({severity, std::string(code), std::move(message), std::move(where), {}});
+}
+
+void Report::append(const Report& later) {
+    for (const Diagnostic& diagnostic : later.diagnostics_)
+        if (++counts_[diagnostic.code] <= kMaxOfAKind) diagnostics_.push_back(diagnostic);
+    for (const auto& [code, count] : later.counts_)
+        counts_[code] += std::max(0, count - kMaxOfAKind);
 }
 
 Diagnostics Report::take() {

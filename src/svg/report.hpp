@@ -20,6 +20,10 @@ public:
     /// `offset` in the text the parser read; negative: no place.
     void add(Severity severity, std::string_view code, std::string message, std::ptrdiff_t offset);
     [[nodiscard]] TextPosition position(std::ptrdiff_t offset) const;
+    /// An empty one about the same text.
+    [[nodiscard]] Report fresh() const { return {positions_, origins_}; }
+    /// Adds what another found further on in the text, as if it had been found here.
+    void append(const Report& later);
     /// The findings, with a last one for each kind that was cut off.
     [[nodiscard]] Diagnostics take();
 

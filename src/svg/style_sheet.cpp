@@ -25,7 +25,6 @@ struct CustomRule {
 };
 
 constexpr int kMaxNesting = 16;
-constexpr std::int64_t kMostLooks = 40'000'000; ///< some seconds
 
 /// The end of a block: position of the '}' that matches the '{' at `open`, or the end of the text.
 std::size_t end_of_block(std::string_view text, std::size_t open) {
@@ -66,7 +65,6 @@ struct StyleSheet::State {
     std::unordered_map<std::string_view, std::vector<std::size_t>> by_type;
     std::vector<std::size_t> for_all;
     std::deque<std::string> names;
-    std::int64_t budget = kMostLooks;
     std::vector<CustomRule> custom; ///< few in any drawing: looked through one by one
 };
 
@@ -88,10 +86,6 @@ bool comment_parts(char before, char after) {
 }
 
 } // namespace
-
-bool StyleSheet::is_exhausted() const {
-    return state_->budget < 0;
-}
 
 std::string without_comments(std::string_view text) {
     std::string out;
@@ -221,15 +215,16 @@ void StyleSheet::add(std::string_view text, const std::function<void(const std::
 }
 
 void StyleSheet::custom(const pugi::xml_node& element, const pugi::xml_node& scope, std::string_view name,
+                        StyleBudget& budget,
                         const std::function<void(std::string_view value, Weight weight)>& take) const {
     for (const CustomRule& rule : state_->custom)
-        if (rule.property.name == name && matches(rule.selector, element, scope, state_->budget))
+        if (rule.property.name == name && matches(rule.selector, element, scope, budget.looks))
             take(rule.property.value, rule.selector.weight | (rule.property.important ? kImportant : 0));
 }
 
 void StyleSheet::apply(const pugi::xml_node& element, const ElementKey& key, const pugi::xml_node& scope,
-                       Properties& properties) const {
-    if (is_exhausted()) return;
+                       Properties& properties, StyleBudget& budget) const {
+    if (budget.is_exhausted()) return;
     const State& state = *state_;
     std::vector<std::size_t> candidates = state.for_all;
     const auto look_up = [&](const auto& table, std::string_view name) {
@@ -249,7 +244,7 @@ void StyleSheet::apply(const pugi::xml_node& element, const ElementKey& key, con
     std::sort(candidates.begin(), candidates.end()); // later rules win among equals
     for (const std::size_t candidate : candidates) {
         const Rule& rule = state.rules[candidate];
-        if (!matches(rule.selector, element, scope, state_->budget)) continue;
+        if (!matches(rule.selector, element, scope, budget.looks)) continue;
         for (std::size_t i = rule.first; i < rule.first + rule.count; ++i) {
             const Declaration& declaration = state.declarations[i];
             properties.set(declaration.property, declaration.value,

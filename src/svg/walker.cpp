@@ -42,17 +42,35 @@ std::string_view label_of(const Attributes& attributes) {
     return label.empty() ? trimmed(attributes[Attribute::DataName]) : label;
 }
 
+/// How many containers are open from before the part begins until after it ends.
+std::size_t shared_containers(const WalkPart& part) {
+    if (part.begin.empty() || part.end.empty()) return 0;
+    const auto end = part.begin.end() - 1;
+    return static_cast<std::size_t>(std::mismatch(part.begin.begin(), end, part.end.begin(), part.end.end() - 1).first -
+                                    part.begin.begin());
+}
+
 Severity severity_of_limit() {
     return Severity::Fault;
 }
 
 } // namespace
 
-Walker::Walker(const pugi::xml_document& document, const ReadOptions& options, Report& report)
-    : document_(document), options_(options), report_(report) {}
+std::size_t max_shapes_of(std::size_t bytes, const ReadOptions& options) {
+    return std::min(options.max_shapes, 50'000 + bytes / 8);
+}
+
+std::size_t max_visits_of(std::size_t max_shapes) {
+    return 16 * max_shapes + 1'000'000;
+}
+
+Walker::Walker(const ParsedDocument& document, const ReadOptions& options, Report& report, const WalkPart& part)
+    : document_(document), options_(options), report_(report), part_(part),
+      open_(part.end.empty() ? 0 : part.end.size() - 1), max_shapes_(max_shapes_of(document.bytes(), options)) {}
 
 void Walker::remark(const pugi::xml_node& node, Severity severity, std::string_view code, std::string message) {
     if (measuring_ > 0) return; // what is only measured is reported when it is drawn
+    if (is_begun_before(node)) return;
     report_.add(severity, code, std::move(message), std::max<std::ptrdiff_t>(0, node.offset_debug() - 1));
 }
 
@@ -65,20 +83,16 @@ Remark Walker::remark_at(const pugi::xml_node& node) {
 }
 
 void Walker::expect(std::size_t bytes) {
-    bytes_ = std::max<std::size_t>(bytes, 1);
-    // What `use` multiplies is bounded by what somebody could have meant in a text of this length: two kilobytes of
-    // nested instances would otherwise keep the bench waiting for millions of shapes.
-    max_shapes_ = std::min(options_.max_shapes, 50'000 + bytes / 8);
     drawing_.points.reserve(std::min(bytes / 8, options_.max_points));
     drawing_.subpaths.reserve(std::min(bytes / 128, options_.max_shapes));
     drawing_.shapes.reserve(std::min(bytes / 128, options_.max_shapes));
 }
 
 void Walker::style(const pugi::xml_node& node, std::string_view type, const pugi::xml_node& scope) {
-    const auto refused = apply_styles(node, type, sheet_, scope, attributes_, inline_styles_);
+    const auto refused = apply_styles(node, type, document_.sheet(), style_budget_, scope, attributes_, inline_styles_);
     for (const RefusedDeclaration& declaration : refused)
         remark(node, Severity::Warning, "css", words_of(declaration));
-    if (sheet_.is_exhausted() && !std::exchange(sheet_given_up_, true))
+    if (style_budget_.is_exhausted() && !std::exchange(sheet_given_up_, true))
         report_.add(severity_of_limit(), "too-many-rules",
                     "the style sheet has more rules than could be held against so many shapes: from here on it is not "
                     "applied, and places may be wrong",
@@ -86,10 +100,31 @@ void Walker::style(const pugi::xml_node& node, std::string_view type, const pugi
     css_values_.settle(node, path_, scope, attributes_.properties, remark_at(node));
 }
 
-Drawing Walker::walk(const pugi::xml_node& root) {
+WalkedPart Walker::walk() {
+    visit_page(document_.root());
+    note_effort();
+    effort_.looks = StyleBudget::kMostLooks - style_budget_.looks;
+    effort_.stopped = stopped_;
+    return {std::move(drawing_), begun_before_, std::move(open_), shared_containers(part_), effort_};
+}
+
+void Walker::note_effort() {
+    effort_.most_shapes = std::max(effort_.most_shapes, drawing_.shapes.size());
+    effort_.most_points = std::max(effort_.most_points, drawing_.points.size());
+}
+
+bool Walker::leads_through(const pugi::xml_node& node, const std::vector<pugi::xml_node>& way) const {
+    return is_on_the_way() && path_.size() < way.size() && way[path_.size() - 1] == node;
+}
+
+bool Walker::is_begun_before(const pugi::xml_node& node) const {
+    return is_on_the_way() && !part_.begin.empty() &&
+           std::find(part_.begin.begin(), part_.begin.end() - 1, node) != part_.begin.end() - 1;
+}
+
+void Walker::visit_page(const pugi::xml_node& root) {
     Context context;
     context.plain_names_are_svg = plain_names_inside(root);
-    collect_styles(root);
     read_attributes(root, attributes_);
     style(root, "svg", {});
     context.inherited = inherited_by_children(attributes_.properties, {});
@@ -128,7 +163,6 @@ Drawing Walker::walk(const pugi::xml_node& root) {
         path_.push_back(root);
         visit_children(root, context);
     }
-    return std::move(drawing_);
 }
 
 bool Walker::passes_conditions(const pugi::xml_node& node) const {
@@ -148,18 +182,16 @@ bool Walker::passes_conditions(const pugi::xml_node& node) const {
 }
 
 void Walker::ask_to_go_on(const pugi::xml_node& node) {
-    const double here = static_cast<double>(node.offset_debug()) / static_cast<double>(bytes_);
+    const double here = static_cast<double>(node.offset_debug()) / static_cast<double>(document_.bytes());
     gone_through_ = std::clamp(here, gone_through_, 1.0);
-    called_off_ = stopped_ = !options_.go_on(gone_through_);
+    effort_.called_off = stopped_ = !options_.go_on(gone_through_);
 }
 
 bool Walker::may_go_on(const pugi::xml_node& node) {
     constexpr std::size_t kVisitsBetween = 256;
-    if (options_.go_on && !stopped_ && visits_ % kVisitsBetween == 0) ask_to_go_on(node);
+    if (options_.go_on && !stopped_ && effort_.visits % kVisitsBetween == 0) ask_to_go_on(node);
     if (stopped_) return false;
-    // Groups without shapes can multiply as well as shapes.
-    const std::size_t max_visits = 16 * max_shapes_ + 1'000'000;
-    if (++visits_ <= max_visits && drawing_.shapes.size() < max_shapes_) return true;
+    if (++effort_.visits <= max_visits_of(max_shapes_) && drawing_.shapes.size() < max_shapes_) return true;
     stopped_ = true;
     report_.add(severity_of_limit(), "too-many-shapes",
                 "the drawing holds more than " + std::to_string(max_shapes_) + " shapes: what follows is left out",
@@ -214,10 +246,16 @@ void Walker::visit(const pugi::xml_node& node, const Context& parent, Counters& 
 
 void Walker::visit_children(const pugi::xml_node& node, const Context& context) {
     Counters counters;
-    for (const pugi::xml_node child : node.children()) {
-        if (stopped_) return;
+    const std::size_t level = path_.size();
+    const bool ends_inside = leads_through(node, part_.end);
+    pugi::xml_node child = leads_through(node, part_.begin) ? part_.begin[level] : node.first_child();
+    for (; child && !stopped_; child = child.next_sibling()) {
+        const bool is_last = ends_inside && child == part_.end[level];
+        if (is_last && level + 1 == part_.end.size()) break; // the next part begins with it
         visit(child, context, counters, nullptr);
+        if (is_last) break;
     }
+    if (ends_inside) open_[level - 1].counters = counters;
 }
 
 void Walker::visit_switch(const pugi::xml_node& node, const Context& context) {
@@ -325,7 +363,7 @@ std::int32_t Walker::add_group(const pugi::xml_node& node, Element element, cons
     group.title = title_of(node);
     group.is_layer = attributes_[Attribute::GroupMode] == "layer";
     if (group.label.empty() && element == Element::G) group.label = group.title.empty() ? group.id : group.title;
-    if (group.id.empty()) group.ordinal = ++counters.of[counter_of(element)];
+    if (group.id.empty() && !is_begun_before(node)) group.ordinal = ++counters.of[counter_of(element)];
     const TextPosition at = report_.position(node.offset_debug() - 1);
     group.line = at.line;
     group.column = at.column;
@@ -391,8 +429,19 @@ void Walker::visit_container(const pugi::xml_node& node, Element element, const 
     }
     measured_.add(outside);
     path_.pop_back();
+    leave_group(node, context.group, shapes_before);
+}
+
+void Walker::leave_group(const pugi::xml_node& node, std::int32_t index, std::size_t shapes_before) {
+    const auto at = static_cast<std::size_t>(index);
+    const bool draws = drawing_.shapes.size() > shapes_before;
+    if (const std::size_t level = path_.size(); is_on_the_way() && level < open_.size() && part_.end[level] == node) {
+        open_[level].group = drawing_.groups[at];
+        open_[level].index = draws ? index : -1;
+    }
+    if (draws && is_begun_before(node)) ++begun_before_;
     // A group that drew nothing is nobody's ancestor.
-    if (drawing_.shapes.size() == shapes_before) drawing_.groups.resize(groups_before);
+    if (!draws) drawing_.groups.resize(at);
 }
 
 bool Walker::enter(const pugi::xml_node& node, Element element, const SizeOverride* size, Context& context) {

@@ -3,7 +3,6 @@
 
 #include <cstdint>
 #include <string>
-#include <unordered_map>
 #include <vector>
 
 #include <pugixml.hpp>
@@ -13,29 +12,31 @@
 #include "svg/element_style.hpp"
 #include "svg/elements.hpp"
 #include "svg/outline.hpp"
+#include "svg/parsed_document.hpp"
 #include "svg/report.hpp"
+#include "svg/walk_part.hpp"
 
 namespace padchart::svg {
 
+/// What `use` multiplies is bounded by what somebody could have meant in a text of this length: two kilobytes of nested
+/// instances would otherwise keep the bench waiting for millions of shapes.
+[[nodiscard]] std::size_t max_shapes_of(std::size_t bytes, const ReadOptions& options);
+/// Groups without shapes can multiply as well as shapes.
+[[nodiscard]] std::size_t max_visits_of(std::size_t max_shapes);
+
+/// Goes through one part of a drawing.
 class Walker {
 public:
-    Walker(const pugi::xml_document& document, const ReadOptions& options, Report& report);
-
-    /// Requires: called once; `root` is the outermost svg element.
-    Drawing walk(const pugi::xml_node& root);
+    /// All that is given outlives this.
+    Walker(const ParsedDocument& document, const ReadOptions& options, Report& report, const WalkPart& part);
 
     /// Makes room for what a text of so many bytes usually holds. A page of room that is not used costs nothing; a list
     /// that grows is copied again and again.
     void expect(std::size_t bytes);
-    /// `options.go_on` said no: what has been read is not all.
-    [[nodiscard]] bool is_called_off() const { return called_off_; }
+    /// Requires: called once.
+    WalkedPart walk();
 
 private:
-    /// Counts what has no id within one container, for keys that last.
-    struct Counters {
-        std::array<std::uint32_t, 16> of{};
-    };
-
     struct Context {
         geometry::Affine map;
         Inherited inherited;
@@ -54,8 +55,7 @@ private:
         bool has_height = false;
     };
 
-    void collect_styles(const pugi::xml_node& root);
-    void add_style(const pugi::xml_node& style);
+    void visit_page(const pugi::xml_node& root);
     void visit(const pugi::xml_node& node, const Context& parent, Counters& counters, const SizeOverride* size);
     void visit_children(const pugi::xml_node& node, const Context& context);
     void visit_switch(const pugi::xml_node& node, const Context& context);
@@ -84,39 +84,45 @@ private:
                                                 const Context& context);
     void visit_measured(const pugi::xml_node& node, Element element, const Context& parent);
     void measure_outline(const geometry::Affine& map);
+    /// Neither within an instance nor only measuring: where parts begin and end.
+    [[nodiscard]] bool is_on_the_way() const { return instances_ == 0 && measuring_ == 0; }
+    /// Whether the container we are in holds the last element of the way somewhere below it.
+    [[nodiscard]] bool leads_through(const pugi::xml_node& node, const std::vector<pugi::xml_node>& way) const;
+    [[nodiscard]] bool is_begun_before(const pugi::xml_node& node) const;
+    void leave_group(const pugi::xml_node& node, std::int32_t index, std::size_t shapes_before);
+    void note_effort();
     [[nodiscard]] bool may_go_on(const pugi::xml_node& node);
     void ask_to_go_on(const pugi::xml_node& node);
     [[nodiscard]] bool is_svg(const pugi::xml_node& node, bool plain_names_are_svg) const;
     [[nodiscard]] bool plain_names_inside(const pugi::xml_node& node) const;
     [[nodiscard]] bool passes_conditions(const pugi::xml_node& node) const;
-    [[nodiscard]] pugi::xml_node find_id(std::string_view id);
     [[nodiscard]] std::string title_of(const pugi::xml_node& node);
     std::int32_t add_group(const pugi::xml_node& node, Element element, const Context& parent, Counters& counters);
     void remark_unapplied(const pugi::xml_node& node, const Properties& properties);
     void remark(const pugi::xml_node& node, Severity severity, std::string_view code, std::string message);
     [[nodiscard]] Remark remark_at(const pugi::xml_node& node);
 
-    const pugi::xml_document& document_;
+    const ParsedDocument& document_;
     const ReadOptions& options_;
     Report& report_;
+    const WalkPart& part_;
     Drawing drawing_;
-    StyleSheet sheet_;
+    StyleBudget style_budget_;
     Attributes attributes_; ///< of the element being looked at; overwritten by the next one
     InlineStyles inline_styles_;
-    CssValues css_values_{sheet_};
+    CssValues css_values_{document_.sheet(), style_budget_};
     Outline outline_;
     std::vector<pugi::xml_node> path_; ///< containers from the root to here, instances included
-    std::unordered_map<std::string_view, pugi::xml_node> ids_;
-    bool ids_known_ = false;
-    std::size_t max_shapes_ = options_.max_shapes;
-    std::size_t visits_ = 0;
+    std::vector<OpenContainer> open_;  ///< along the way to the end of the part
+    std::size_t begun_before_ = 0;     ///< groups kept that an earlier part began
+    std::size_t max_shapes_;
+    WalkEffort effort_;
+    int instances_ = 0; ///< of `use`, within each other
     int measuring_ = 0;
-    geometry::Box measured_;  ///< while measuring: round the parts of the container we are in, in its units
-    bool unmeasured_ = false; ///< what was measured holds something whose size is not known here
-    std::size_t bytes_ = 1;
+    geometry::Box measured_;    ///< while measuring: round the parts of the container we are in, in its units
+    bool unmeasured_ = false;   ///< what was measured holds something whose size is not known here
     double gone_through_ = 0.0; ///< share of the text; instances lead back, the share does not
     bool stopped_ = false;
-    bool called_off_ = false;
     bool sheet_given_up_ = false;
 };
 

@@ -88,6 +88,7 @@ Box Walker::box_of_children(const pugi::xml_node& node, Element element, const S
     Box tightest;
     for (std::size_t i = std::get<0>(counts); i < drawing_.shapes.size(); ++i)
         tightest.add(drawing_.shapes[i].bbox);
+    note_effort();
     drawing_.shapes.resize(std::get<0>(counts));
     drawing_.groups.resize(std::get<1>(counts));
     drawing_.subpaths.resize(std::get<2>(counts));

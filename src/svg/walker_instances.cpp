@@ -14,10 +14,6 @@ namespace {
 
 using geometry::Affine;
 
-bool is_element(const pugi::xml_node& node) {
-    return node.type() == pugi::node_element;
-}
-
 /// "%61" stands for "a" in the fragment of an address (RFC 3986, section 2.1).
 std::string without_percent(std::string_view text) {
     std::string out;
@@ -98,8 +94,9 @@ void Walker::visit_use(const pugi::xml_node& node, const Context& context) {
             "<use> refers to " + quoted(href) + ", not to a thing of this drawing: left out");
         return;
     }
-    pugi::xml_node target = find_id(href.substr(1));
-    if (!target && href.find('%') != std::string_view::npos) target = find_id(without_percent(href.substr(1)));
+    pugi::xml_node target = document_.find_id(href.substr(1));
+    if (!target && href.find('%') != std::string_view::npos)
+        target = document_.find_id(without_percent(href.substr(1)));
     if (!target) {
         say(Severity::Fault, "use-missing",
             "<use> refers to " + quoted(href) + ", which is not in the drawing: left out");
@@ -126,26 +123,9 @@ void Walker::visit_target(const pugi::xml_node& node, const pugi::xml_node& targ
         remark(node, Severity::Fault, "use-missing",
                "<use> refers to <" + std::string(target.name()) + ">, which cannot be drawn: left out");
     Counters counters;
+    ++instances_;
     visit(target, context, counters, &size);
-}
-
-pugi::xml_node Walker::find_id(std::string_view id) {
-    if (!ids_known_) {
-        ids_known_ = true;
-        for (pugi::xml_node node = document_.first_child(); node;) {
-            if (is_element(node))
-                if (const pugi::xml_attribute found = node.attribute("id")) ids_.try_emplace(found.value(), node);
-            if (node.first_child()) {
-                node = node.first_child();
-                continue;
-            }
-            while (node && !node.next_sibling())
-                node = node.parent();
-            if (node) node = node.next_sibling();
-        }
-    }
-    const auto found = ids_.find(id);
-    return found == ids_.end() ? pugi::xml_node() : found->second;
+    --instances_;
 }
 
 } // namespace padchart::svg

@@ -1,0 +1,83 @@
+#include "svg/parsed_document.hpp"
+
+#include <algorithm>
+#include <string>
+#include <utility>
+
+#include "svg/element_style.hpp"
+#include "svg/media_query.hpp"
+#include "svg/scan.hpp"
+#include "svg/selectors.hpp"
+
+namespace padchart::svg {
+namespace {
+
+bool is_element(const pugi::xml_node& node) {
+    return node.type() == pugi::node_element;
+}
+
+/// `visit` for every element below `top` and for itself. Iterative: a drawing may be nested deeper than the stack.
+template <class Visit>
+void each_element(const pugi::xml_node& top, const Visit& visit) {
+    for (pugi::xml_node node = top; node;) {
+        if (is_element(node)) visit(node);
+        if (node.first_child()) {
+            node = node.first_child();
+            continue;
+        }
+        while (node && node != top && !node.next_sibling())
+            node = node.parent();
+        if (!node || node == top) return;
+        node = node.next_sibling();
+    }
+}
+
+} // namespace
+
+ParsedDocument::ParsedDocument(const pugi::xml_document& document, const pugi::xml_node& root, std::size_t bytes,
+                               Report& report)
+    : document_(document), root_(root), bytes_(std::max<std::size_t>(bytes, 1)) {
+    collect_styles(report);
+}
+
+void ParsedDocument::collect_styles(Report& report) {
+    each_element(root_, [&](const pugi::xml_node& node) {
+        if (local_name(node.name()) == "style") add_style(node, report);
+    });
+}
+
+void ParsedDocument::add_style(const pugi::xml_node& style, Report& report) {
+    const auto remark = [&](Severity severity, std::string_view code, std::string message) {
+        report.add(severity, code, std::move(message), style.offset_debug() - 1);
+    };
+    const std::string_view type = trimmed(style.attribute("type").value());
+    if (!type.empty() && !equal_ignoring_case(type, "text/css"))
+        return remark(Severity::Warning, "style-not-read", "a style sheet of type " + quoted(type) + " is not read");
+    const std::string_view media = trimmed(style.attribute("media").value());
+    const auto answer = media_answer(media);
+    if (!answer || !answer->applies)
+        return remark(Severity::Note, "style-not-read", "a style sheet for " + quoted(media) + " is not applied");
+    if (answer->asks_size)
+        remark(Severity::Warning, "css",
+               "a style sheet for " + quoted(media) +
+                   " hangs on the size of the window: taken as on a screen of "
+                   "1280 x 720");
+    std::string text;
+    for (const pugi::xml_node part : style.children())
+        if (part.type() == pugi::node_pcdata || part.type() == pugi::node_cdata) text += part.value();
+    sheet_.add(text, [&](const std::string& message) { remark(Severity::Warning, "css", message); });
+}
+
+void ParsedDocument::collect_ids() const {
+    each_element(document_, [&](const pugi::xml_node& node) {
+        if (const pugi::xml_attribute found = node.attribute("id")) ids_.try_emplace(found.value(), node);
+    });
+}
+
+pugi::xml_node ParsedDocument::find_id(std::string_view id) const {
+    std::call_once(ids_collected_, [&] { collect_ids(); });
+    const auto found = ids_.find(id);
+    return found == ids_.end() ? pugi::xml_node() : found->second;
+}
+
+} // namespace padchart::svg
