@@ -189,6 +189,7 @@ Result<FoundTrace> find_trace(const fs::path& path, const MeaningMemory& memory,
     found.file_name = path.filename().string();
     if (!watch.go_on("Reading the XML")) return called_off();
     svg::ReadOptions options;
+    options.measure_lengths = false;
     options.go_on = [&watch](double share) { return watch.go_on("Reading shapes", share); };
     Result<Drawing> drawing = svg::read(*bytes, options);
     if (!drawing)

@@ -185,7 +185,7 @@ Result<svg::TraceResult> traced(const std::string& path, const Arguments& argume
     {
         const Result<std::string> bytes = read_file(path);
         if (!bytes) return bytes.error();
-        drawing = svg::read(*bytes);
+        drawing = svg::read(*bytes, {.measure_lengths = false});
         if (!drawing) return in_file(path, drawing.error());
     }
     const Result<svg::TraceOptions> options = options_of(*drawing, arguments, findings);

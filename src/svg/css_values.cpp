@@ -54,14 +54,10 @@ std::size_t top_comma(std::string_view text) {
 } // namespace
 
 bool CssValues::needs_settling(const Properties& properties) {
-    for (std::size_t i = 0; i < kPropertyCount; ++i) {
-        const auto property = static_cast<Property>(i);
-        const PropertyValue& value = properties[property];
-        if (!value.is_set) continue;
-        if (is_inherit(value.text) && !is_inherited(property) && property != Property::Display) return true;
-        if (may_hold_functions(property, value) && holds_variable(value.text)) return true;
-    }
-    return false;
+    return properties.any_of([](Property property, const PropertyValue& value) {
+        return (is_inherit(value.text) && !is_inherited(property) && property != Property::Display) ||
+               (may_hold_functions(property, value) && holds_variable(value.text));
+    });
 }
 
 void CssValues::settle_all(const pugi::xml_node& element, std::span<const pugi::xml_node> ancestors,

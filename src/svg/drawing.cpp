@@ -2,9 +2,12 @@
 
 #include <algorithm>
 #include <array>
+#include <future>
+#include <memory>
 
 #include <pugixml.hpp>
 
+#include "base/large_pages.hpp"
 #include "svg/entities.hpp"
 #include "svg/report.hpp"
 #include "svg/selectors.hpp"
@@ -24,8 +27,8 @@ pugi::xml_node root_of(const pugi::xml_document& document) {
     return {};
 }
 
-Result<Drawing> read_document(const pugi::xml_document& document, std::size_t bytes, const ReadOptions& options,
-                              Report& report) {
+Result<Drawing> read_document(const pugi::xml_document& document, std::size_t bytes, std::size_t styles_end,
+                              const ReadOptions& options, Report& report) {
     const pugi::xml_node root = root_of(document);
     if (!root) return Error{"there is no element in the file", ""};
     if (local_name(root.name()) != "svg")
@@ -38,7 +41,7 @@ Result<Drawing> read_document(const pugi::xml_document& document, std::size_t by
         report.add(Severity::Note, "no-namespace",
                    "the drawing does not declare the SVG namespace; it is read as SVG all the same",
                    root.offset_debug() - 1);
-    return walk(ParsedDocument(document, root, bytes, report), options, report);
+    return walk(ParsedDocument(document, root, bytes, styles_end, report), options, report);
 }
 
 std::string why_no_xml(std::string_view text, const char* parser_says) {
@@ -48,6 +51,36 @@ std::string why_no_xml(std::string_view text, const char* parser_says) {
     const std::string_view kept = text.substr(0, last == std::string_view::npos ? 0 : last + 1);
     if (!kept.ends_with("svg>") && !kept.ends_with("-->")) why += "; the file ends before the drawing does: cut off?";
     return why;
+}
+
+/// A copy for the parser to work in: what it keeps of names and values lies in it.
+class ParserText {
+public:
+    explicit ParserText(std::string_view text)
+        : bytes_(std::make_unique_for_overwrite<char[]>(text.size() + 1)), size_(text.size()) {
+        prefer_large_pages(bytes_.get(), size_);
+        std::copy(text.begin(), text.end(), bytes_.get());
+    }
+    pugi::xml_parse_result parse(pugi::xml_document& document) {
+        return document.load_buffer_inplace(bytes_.get(), size_, pugi::parse_default, pugi::encoding_utf8);
+    }
+
+private:
+    std::unique_ptr<char[]> bytes_;
+    std::size_t size_;
+};
+
+/// What is looked up in a text while the parser is at work on its copy.
+struct TextFacts {
+    TextPositions positions;
+    std::size_t styles_end;
+};
+
+std::future<TextFacts> facts_of(std::string_view source, std::string_view text, const ReadOptions& options) {
+    const bool beside = parts_for(text.size(), options) > 1;
+    return std::async(beside ? std::launch::async : std::launch::deferred, [source, text] {
+        return TextFacts{TextPositions(source), end_of_style_tags(text)};
+    });
 }
 
 std::string_view step_name(const std::string& id, std::string_view element, std::uint32_t ordinal,
@@ -76,12 +109,14 @@ Result<Drawing> read(std::string_view bytes, const ReadOptions& options) {
     if (!expanded) return expanded.error();
     const std::string_view text = expanded->changed ? std::string_view(expanded->text) : source;
 
-    const TextPositions positions(source);
-    Report report(positions, expanded->origins);
+    std::future<TextFacts> looked_up = facts_of(source, text, options);
+    ParserText parser_text(text);
     pugi::xml_document document;
-    const auto parsed = document.load_buffer(text.data(), text.size(), pugi::parse_default, pugi::encoding_utf8);
+    const pugi::xml_parse_result parsed = parser_text.parse(document);
+    const TextFacts facts = looked_up.get();
+    Report report(facts.positions, expanded->origins);
     if (!parsed) return Error{why_no_xml(text, parsed.description()), text_of(report.position(parsed.offset))};
-    auto drawing = read_document(document, text.size(), options, report);
+    auto drawing = read_document(document, text.size(), facts.styles_end, options, report);
     if (!drawing) return drawing;
     Diagnostics& all = drawing.value().diagnostics;
     all.insert(all.end(), decoded->remarks.begin(), decoded->remarks.end());

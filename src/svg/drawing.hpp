@@ -24,13 +24,14 @@ namespace padchart::svg {
 
 struct ReadOptions {
     double tolerance_mm = 0.005;        ///< no curve leaves its polyline by more; user units without a size
+    bool measure_lengths = true;        ///< false: DrawnShape::length stays 0, for who does not need it
     std::string language = "en";        ///< what `systemLanguage` is held against
     std::size_t max_shapes = 2'000'000; ///< and no more than its length allows; a finding says what is left out
     std::size_t max_points = 40'000'000;
     std::size_t max_bytes = 200'000'000; ///< longer texts are refused
     int max_depth = 512;                 ///< nesting of elements, `use` included
     std::size_t workers = 0;             ///< threads that read shapes; 0: as many as there are cores
-    std::size_t part_bytes = 3'000'000;  ///< what one of them reads at a time; shorter texts are read by one
+    std::size_t part_bytes = 0;          ///< what one of them reads at a time; 0: a few parts each, of some MB at least
     /// Asked now and then on the calling thread while shapes are read, with the share of the text gone through, 0 to 1;
     /// false calls the reading off.
     std::function<bool(double)> go_on = {};
@@ -80,7 +81,7 @@ struct DrawnShape {
     std::uint32_t column = 0;      ///< in characters, from 1
     std::size_t first_subpath = 0; ///< position in Drawing::subpaths
     std::size_t subpath_count = 0;
-    double length = 0.0; ///< of the true curves, closing lines included
+    double length = 0.0; ///< of the true curves, closing lines included; 0 where it was not asked for
     geometry::Box bbox;  ///< of the true curves, not of their control points
 };
 

@@ -71,6 +71,15 @@ double length_of_piece(const Powers& cubic, double from, double step, const std:
     return sum * step;
 }
 
+double length_of(const Powers& cubic, double steps) {
+    const double step = 1.0 / steps;
+    double length = 0.0;
+    for (double i = 0.0; i < steps; i += 1.0) // long pieces get the finer rule
+        length += steps < kFewSteps ? length_of_piece(cubic, i * step, step, kFivePoints)
+                                    : length_of_piece(cubic, i * step, step, kThreePoints);
+    return length;
+}
+
 /// Where one coordinate of a cubic turns, in the open 0..1.
 void add_turns(double a, double b, double c, double d, const Cubic& q, Box& box) {
     // Between its ends' values a coordinate whose controls lie there too never leaves them.
@@ -182,9 +191,10 @@ double length_of(const EllipseArc& arc, double steps) {
 
 class Flattener {
 public:
-    Flattener(const Affine& map, double tolerance, std::size_t max_points, std::vector<Vec2>& points,
+    Flattener(const Affine& map, const FlattenOptions& options, std::vector<Vec2>& points,
               std::vector<Subpath>& subpaths)
-        : map_(map), tolerance_(tolerance), max_points_(max_points), points_(points), subpaths_(subpaths) {}
+        : map_(map), tolerance_(options.tolerance), max_points_(options.max_points), measures_(options.measure_length),
+          points_(points), subpaths_(subpaths) {}
 
     FlatShape run(const Outline& outline) {
         const std::size_t old_points = points_.size();
@@ -197,7 +207,7 @@ public:
         }
         finish_subpath(false);
         flat_.subpath_count = subpaths_.size() - flat_.first_subpath;
-        if (!std::isfinite(flat_.length)) flat_.finite = false;
+        if (!std::isfinite(squares_)) flat_.finite = false;
         if (!flat_.fits || !flat_.finite) {
             points_.resize(old_points);
             subpaths_.resize(flat_.first_subpath);
@@ -255,8 +265,10 @@ private:
         last_ = start_;
     }
 
-    /// A coordinate out of range shows in the length, which is looked at once at the end.
+    /// A coordinate out of range shows in the sum of squares, which is looked at once at the end; so does one whose
+    /// length could not be measured.
     void push(Vec2 p) {
+        squares_ += 4.0 * dot(p, p);
         if (points_.size() >= max_points_)
             flat_.fits = false;
         else if (points_.size() == first_ || points_.back() != p)
@@ -264,7 +276,7 @@ private:
     }
 
     void line_to(Vec2 to) {
-        flat_.length += length_of(to - last_);
+        if (measures_) flat_.length += length_of(to - last_);
         flat_.bbox.add(to);
         push(to);
         last_ = to;
@@ -290,16 +302,11 @@ private:
         last_ = q.d;
         if (steps == 0.0) return;
         const Powers cubic(q);
+        if (measures_) flat_.length += length_of(cubic, steps);
         const double step = 1.0 / steps;
-        double length = 0.0;
-        for (double i = 0.0; i < steps; i += 1.0) {
-            // Long pieces get the finer rule.
-            const double from = i * step;
-            length += steps < kFewSteps ? length_of_piece(cubic, from, step, kFivePoints)
-                                        : length_of_piece(cubic, from, step, kThreePoints);
-            push(i + 1.0 < steps ? cubic.at((i + 1.0) * step) : q.d);
-        }
-        flat_.length += length;
+        for (double i = 1.0; i < steps; i += 1.0)
+            push(cubic.at(i * step));
+        push(q.d);
     }
 
     [[nodiscard]] double steps_of(const EllipseArc& arc, Vec2 to) {
@@ -316,7 +323,7 @@ private:
         last_ = to;
         const double steps = steps_of(arc, to);
         if (steps == 0.0) return;
-        flat_.length += length_of(arc, steps);
+        if (measures_) flat_.length += length_of(arc, steps);
         const double step = arc.sweep / steps;
         const Turn by(step);
         Turn at(arc.from);
@@ -332,9 +339,11 @@ private:
     const Affine& map_;
     const double tolerance_;
     const std::size_t max_points_;
+    const bool measures_;
     std::vector<Vec2>& points_;
     std::vector<Subpath>& subpaths_;
     FlatShape flat_;
+    double squares_ = 0.0;
     bool drawing_ = false;
     std::size_t first_ = 0;
     Vec2 start_;
@@ -343,9 +352,9 @@ private:
 
 } // namespace
 
-FlatShape flatten(const Outline& outline, const Affine& map, double tolerance, std::size_t max_points,
-                  std::vector<Vec2>& points, std::vector<Subpath>& subpaths) {
-    return Flattener(map, tolerance, max_points, points, subpaths).run(outline);
+FlatShape flatten(const Outline& outline, const Affine& map, const FlattenOptions& options, std::vector<Vec2>& points,
+                  std::vector<Subpath>& subpaths) {
+    return Flattener(map, options, points, subpaths).run(outline);
 }
 
 Box bounds_of(const Outline& outline) {

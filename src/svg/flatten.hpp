@@ -27,10 +27,15 @@ struct FlatShape {
     bool fits = true;         ///< false: `max_points` was reached; nothing was added
 };
 
+struct FlattenOptions {
+    double tolerance = 0.005; ///< above 0
+    std::size_t max_points = 40'000'000;
+    bool measure_length = true; ///< takes as long as the points themselves
+};
+
 /// Appends to `points` and `subpaths`. Moves of the pen that draw nothing give nothing.
-/// Requires: tolerance > 0.
-[[nodiscard]] FlatShape flatten(const Outline& outline, const geometry::Affine& map, double tolerance,
-                                std::size_t max_points, std::vector<Vec2>& points, std::vector<Subpath>& subpaths);
+[[nodiscard]] FlatShape flatten(const Outline& outline, const geometry::Affine& map, const FlattenOptions& options,
+                                std::vector<Vec2>& points, std::vector<Subpath>& subpaths);
 
 /// The true box alone.
 [[nodiscard]] geometry::Box bounds_of(const Outline& outline);

@@ -16,11 +16,12 @@ bool is_element(const pugi::xml_node& node) {
     return node.type() == pugi::node_element;
 }
 
-/// `visit` for every element below `top` and for itself. Iterative: a drawing may be nested deeper than the stack.
+/// `visit` for every element below `top` and for itself, until it says no. Iterative: a drawing may be nested deeper
+/// than the stack.
 template <class Visit>
 void each_element(const pugi::xml_node& top, const Visit& visit) {
     for (pugi::xml_node node = top; node;) {
-        if (is_element(node)) visit(node);
+        if (is_element(node) && !visit(node)) return;
         if (node.first_child()) {
             node = node.first_child();
             continue;
@@ -34,15 +35,29 @@ void each_element(const pugi::xml_node& top, const Visit& visit) {
 
 } // namespace
 
-ParsedDocument::ParsedDocument(const pugi::xml_document& document, const pugi::xml_node& root, std::size_t bytes,
-                               Report& report)
-    : document_(document), root_(root), bytes_(std::max<std::size_t>(bytes, 1)) {
-    collect_styles(report);
+std::size_t end_of_style_tags(std::string_view text) {
+    std::size_t end = 0;
+    for (std::size_t at = text.find('<'); at != std::string_view::npos; at = text.find('<', at + 1)) {
+        std::size_t name_end = at + 1;
+        while (name_end < text.size() && !is_blank(text[name_end]) &&
+               std::string_view("<>/").find(text[name_end]) == std::string_view::npos)
+            ++name_end;
+        if (local_name(text.substr(at + 1, name_end - at - 1)) == "style") end = name_end;
+        at = name_end - 1;
+    }
+    return end;
 }
 
-void ParsedDocument::collect_styles(Report& report) {
+ParsedDocument::ParsedDocument(const pugi::xml_document& document, const pugi::xml_node& root, std::size_t bytes,
+                               std::size_t styles_end, Report& report)
+    : document_(document), root_(root), bytes_(std::max<std::size_t>(bytes, 1)) {
+    if (styles_end > 0) collect_styles(styles_end, report);
+}
+
+void ParsedDocument::collect_styles(std::size_t end, Report& report) {
     each_element(root_, [&](const pugi::xml_node& node) {
         if (local_name(node.name()) == "style") add_style(node, report);
+        return node.offset_debug() < static_cast<std::ptrdiff_t>(end);
     });
 }
 
@@ -71,6 +86,7 @@ void ParsedDocument::add_style(const pugi::xml_node& style, Report& report) {
 void ParsedDocument::collect_ids() const {
     each_element(document_, [&](const pugi::xml_node& node) {
         if (const pugi::xml_attribute found = node.attribute("id")) ids_.try_emplace(found.value(), node);
+        return true;
     });
 }
 

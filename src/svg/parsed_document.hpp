@@ -14,10 +14,15 @@
 
 namespace padchart::svg {
 
+/// Behind the last "<style" of a text, prefixes allowed; 0: there is none. What only looks like one counts.
+[[nodiscard]] std::size_t end_of_style_tags(std::string_view text);
+
 class ParsedDocument {
 public:
-    /// Reads the style sheets; what of them is not understood is reported. `bytes`: length of the text.
-    ParsedDocument(const pugi::xml_document& document, const pugi::xml_node& root, std::size_t bytes, Report& report);
+    /// Reads the style sheets; what of them is not understood is reported. `bytes`: length of the text; no style
+    /// element is looked for at `styles_end` or after it.
+    ParsedDocument(const pugi::xml_document& document, const pugi::xml_node& root, std::size_t bytes,
+                   std::size_t styles_end, Report& report);
 
     [[nodiscard]] const pugi::xml_node& root() const { return root_; }
     [[nodiscard]] const StyleSheet& sheet() const { return sheet_; }
@@ -27,7 +32,7 @@ public:
     [[nodiscard]] pugi::xml_node find_id(std::string_view id) const;
 
 private:
-    void collect_styles(Report& report);
+    void collect_styles(std::size_t end, Report& report);
     void add_style(const pugi::xml_node& style, Report& report);
     void collect_ids() const;
 

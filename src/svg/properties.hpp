@@ -83,6 +83,15 @@ public:
         values_[static_cast<std::size_t>(property)] = {text, weight, true};
         set_ |= std::uint32_t{1} << static_cast<unsigned>(property);
     }
+    /// Whether `test` says so of any property that is set.
+    template <class Test>
+    [[nodiscard]] bool any_of(const Test& test) const {
+        for (std::uint32_t left = set_; left != 0; left &= left - 1) {
+            const auto i = static_cast<std::size_t>(std::countr_zero(left));
+            if (test(static_cast<Property>(i), values_[i])) return true;
+        }
+        return false;
+    }
     [[nodiscard]] const PropertyValue& operator[](Property property) const {
         return values_[static_cast<std::size_t>(property)];
     }

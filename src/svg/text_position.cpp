@@ -1,63 +1,52 @@
 #include "svg/text_position.hpp"
 
 #include <algorithm>
+#include <bit>
 
 namespace padchart::svg {
 
 namespace {
 
-constexpr std::size_t kBlock = 256; ///< a table of all lines would be filled line by line, which takes longer
-
-/// In stretches whose count fits a byte: the loop becomes vector instructions over bytes.
-std::uint32_t count_breaks(std::string_view text) {
-    std::uint32_t count = 0;
-    while (!text.empty()) {
-        const std::string_view stretch = text.substr(0, 128);
-        std::uint8_t here = 0;
-        for (const char c : stretch)
-            here = static_cast<std::uint8_t>(here + (c == '\n' ? 1 : 0));
-        count += here;
-        text.remove_prefix(stretch.size());
-    }
-    return count;
-}
-
-struct Breaks {
-    std::uint32_t count = 0;
-    std::size_t after_last = 0; ///< Requires: count > 0
-};
-
-Breaks breaks_in(std::string_view text, std::size_t from, std::size_t to) {
-    const std::uint32_t count = count_breaks(text.substr(from, to - from));
-    if (count == 0) return {};
-    return {count, text.rfind('\n', to - 1) + 1};
+bool is_ascii(std::string_view text) {
+    std::uint8_t all = 0;
+    for (const char c : text) // plain enough to become vector instructions
+        all = static_cast<std::uint8_t>(all | static_cast<unsigned char>(c));
+    return all < 0x80;
 }
 
 } // namespace
 
-TextPositions::TextPositions(std::string_view text) : text_(text) {
-    blocks_.reserve(text.size() / kBlock + 1);
-    Block block;
-    for (std::size_t from = 0; from <= text.size(); from += kBlock) {
-        blocks_.push_back(block);
-        const Breaks breaks = breaks_in(text, from, std::min(from + kBlock, text.size()));
-        block.lines_before += breaks.count;
-        if (breaks.count > 0) block.line_start = breaks.after_last;
+TextPositions::TextPositions(std::string_view text)
+    : text_(text), blocks_(text.size() / kBlock + 1), is_ascii_(is_ascii(text)) {
+    for (std::size_t at = text.find('\n'); at != std::string_view::npos; at = text.find('\n', at + 1))
+        blocks_[at / kBlock].breaks[at % kBlock / kWord] |= std::uint64_t{1} << at % kWord;
+    for (std::size_t i = 1; i < blocks_.size(); ++i)
+        blocks_[i].first = line_in(i - 1, kBlock);
+}
+
+TextPositions::Line TextPositions::line_in(std::size_t block, std::size_t bytes) const {
+    Line line = blocks_[block].first;
+    for (std::size_t word = 0; word * kWord < bytes; ++word) {
+        const std::size_t here = bytes - word * kWord;
+        const std::uint64_t counted = here < kWord ? (std::uint64_t{1} << here) - 1 : ~std::uint64_t{0};
+        const std::uint64_t breaks = blocks_[block].breaks[word] & counted;
+        if (breaks == 0) continue;
+        line.before += static_cast<std::uint32_t>(std::popcount(breaks));
+        line.start = block * kBlock + word * kWord + static_cast<std::size_t>(std::bit_width(breaks));
     }
+    return line;
 }
 
 TextPosition TextPositions::at(std::size_t offset) const {
     offset = std::min(offset, text_.size());
-    const Block& block = blocks_[offset / kBlock];
-    const Breaks breaks = breaks_in(text_, offset - offset % kBlock, offset);
-    const std::size_t start = breaks.count > 0 ? breaks.after_last : block.line_start;
+    const Line line = line_in(offset / kBlock, offset % kBlock);
     // A file that is one long line would make this quadratic: beyond this the column counts bytes.
     constexpr std::size_t kCountedCharacters = 4096;
-    std::size_t column = offset - start;
-    if (column <= kCountedCharacters)
-        for (std::size_t i = start; i < offset; ++i)
+    std::size_t column = offset - line.start;
+    if (!is_ascii_ && column <= kCountedCharacters)
+        for (std::size_t i = line.start; i < offset; ++i)
             if ((static_cast<unsigned char>(text_[i]) & 0xC0U) == 0x80U) --column;
-    return {block.lines_before + breaks.count + 1, static_cast<std::uint32_t>(column + 1)};
+    return {line.before + 1, static_cast<std::uint32_t>(column + 1)};
 }
 
 std::size_t origin_of(const OriginMap& map, std::size_t offset) {

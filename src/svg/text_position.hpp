@@ -1,6 +1,8 @@
 #pragma once
 // Line and column of a place in a text, and the way back through an expansion of entities.
 
+#include <array>
+#include <cstddef>
 #include <cstdint>
 #include <string_view>
 #include <vector>
@@ -19,14 +21,25 @@ public:
     [[nodiscard]] TextPosition at(std::size_t offset) const;
 
 private:
-    /// Of a stretch of the text: how many lines end before it, and where the line it begins in begins.
-    struct Block {
-        std::size_t line_start = 0;
-        std::uint32_t lines_before = 0;
+    static constexpr std::size_t kWord = 64;
+    static constexpr std::size_t kBlock = 4 * kWord; ///< a table of all lines could be larger than the text
+
+    struct Line {
+        std::size_t start = 0;
+        std::uint32_t before = 0; ///< so many lines end before it
     };
+    /// A stretch of the text: the line it begins in, and a bit for every byte that ends one.
+    struct Block {
+        Line first;
+        std::array<std::uint64_t, kBlock / kWord> breaks{};
+    };
+
+    /// The line that goes on after the first `bytes` bytes of a block.
+    [[nodiscard]] Line line_in(std::size_t block, std::size_t bytes) const;
 
     std::string_view text_;
     std::vector<Block> blocks_;
+    bool is_ascii_; ///< then a column is told without looking at the text again
 };
 
 /// Where each stretch of an expanded text came from, in rising order.

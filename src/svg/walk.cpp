@@ -48,6 +48,7 @@ public:
             if (!walk_next())
                 while (done_[i].wait_for(20ms) != std::future_status::ready)
                     ask();
+        ask();
         return done_[i].get();
     }
     Report& report_of(std::size_t i) { return reports_[i]; }
@@ -65,12 +66,14 @@ private:
         };
         Walker walker(document_, options, reports_[i], parts_[i]);
         walker.expect(i == 0 ? document_.bytes() : document_.bytes() / parts_.size());
-        return walker.walk();
+        WalkedPart walked = walker.walk();
+        gone_[i] = begin_of(i + 1) - begin_of(i);
+        return walked;
     }
 
     /// Where the part begins, as a share of the whole.
     [[nodiscard]] double begin_of(std::size_t i) const {
-        if (parts_[i].begin.empty()) return 0.0;
+        if (i == 0 || i == parts_.size()) return i == 0 ? 0.0 : 1.0;
         return static_cast<double>(parts_[i].begin.back().offset_debug()) / static_cast<double>(document_.bytes());
     }
 
@@ -169,15 +172,23 @@ std::size_t workers_of(const ReadOptions& options) {
 
 } // namespace
 
-Result<Drawing> walk(const ParsedDocument& document, const ReadOptions& options, Report& report) {
+std::size_t parts_for(std::size_t bytes, const ReadOptions& options) {
+    constexpr std::size_t kWorthIt = 2'000'000;
+    constexpr std::size_t kPartsEach = 2; ///< who has the harder part does not let the others wait for long
     const std::size_t workers = workers_of(options);
-    const std::size_t count = document.bytes() / std::max<std::size_t>(options.part_bytes, 1);
-    if (workers < 2 || count < 2) return walk_alone(document, options, report);
+    if (workers < 2) return 1;
+    if (options.part_bytes > 0) return std::max<std::size_t>(bytes / options.part_bytes, 1);
+    return std::clamp<std::size_t>(bytes / kWorthIt, 1, workers * kPartsEach);
+}
+
+Result<Drawing> walk(const ParsedDocument& document, const ReadOptions& options, Report& report) {
+    const std::size_t count = parts_for(document.bytes(), options);
+    if (count < 2) return walk_alone(document, options, report);
     Report together = report.fresh();
     {
         Parts parts(document, options, report, parts_of(document.root(), document.bytes(), count));
         std::vector<std::jthread> others;
-        for (std::size_t i = 1; i < std::min(workers, parts.count()); ++i)
+        for (std::size_t i = 1; i < std::min(workers_of(options), parts.count()); ++i)
             others.emplace_back([&parts] {
                 while (parts.walk_next()) {
                 }

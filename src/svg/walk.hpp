@@ -7,6 +7,9 @@
 
 namespace padchart::svg {
 
+/// Into how many parts a text of so many bytes is cut; 1: it is read by one thread.
+[[nodiscard]] std::size_t parts_for(std::size_t bytes, const ReadOptions& options);
+
 /// The same drawing and findings however many parts it is cut into. Errors: called off.
 [[nodiscard]] Result<Drawing> walk(const ParsedDocument& document, const ReadOptions& options, Report& report);
 

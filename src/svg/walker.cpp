@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "base/large_pages.hpp"
 #include "geometry/mapped_box.hpp"
 #include "svg/element_shape.hpp"
 #include "svg/flatten.hpp"
@@ -83,9 +84,9 @@ Remark Walker::remark_at(const pugi::xml_node& node) {
 }
 
 void Walker::expect(std::size_t bytes) {
-    drawing_.points.reserve(std::min(bytes / 8, options_.max_points));
+    reserve_large(drawing_.points, std::min(bytes / 8, options_.max_points));
     drawing_.subpaths.reserve(std::min(bytes / 128, options_.max_shapes));
-    drawing_.shapes.reserve(std::min(bytes / 128, options_.max_shapes));
+    reserve_large(drawing_.shapes, std::min(bytes / 128, options_.max_shapes));
 }
 
 void Walker::style(const pugi::xml_node& node, std::string_view type, const pugi::xml_node& scope) {
@@ -314,7 +315,8 @@ bool Walker::remark_collapsed(const pugi::xml_node& node, Element element, const
 bool Walker::emit(const pugi::xml_node& node, Element element, const Context& parent, const Inherited& own,
                   const Affine& map, Counters& counters) {
     const FlatShape flat =
-        flatten(outline_, map, options_.tolerance_mm, options_.max_points, drawing_.points, drawing_.subpaths);
+        flatten(outline_, map, {options_.tolerance_mm, options_.max_points, options_.measure_lengths}, drawing_.points,
+                drawing_.subpaths);
     const std::string_view id = attributes_[Attribute::Id];
     if (!flat.finite) {
         remark(node, Severity::Fault, "out-of-range",

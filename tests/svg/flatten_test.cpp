@@ -24,7 +24,7 @@ struct Flat {
 
 Flat flat_of(const Outline& outline, const Affine& map, double tolerance) {
     Flat flat;
-    flat.shape = flatten(outline, map, tolerance, 10'000'000, flat.points, flat.subpaths);
+    flat.shape = flatten(outline, map, {.tolerance = tolerance}, flat.points, flat.subpaths);
     return flat;
 }
 
@@ -184,7 +184,7 @@ TEST_CASE("the point limit stops before memory does") {
     add_ellipse(outline, {}, 1000, 1000);
     std::vector<Vec2> points;
     std::vector<Subpath> subpaths;
-    const FlatShape flat = flatten(outline, {}, 1e-6, 100, points, subpaths);
+    const FlatShape flat = flatten(outline, {}, {.tolerance = 1e-6, .max_points = 100}, points, subpaths);
     CHECK_FALSE(flat.fits);
     CHECK(points.empty());
     CHECK(subpaths.empty());
@@ -196,7 +196,7 @@ TEST_CASE("a curve beyond the limit of pieces says that it is coarse") {
     outline.cubic_to({1e30, 0}, {0, 1e30}, {1e30, 1e30});
     std::vector<Vec2> points;
     std::vector<Subpath> subpaths;
-    const FlatShape flat = flatten(outline, {}, 1e-3, 10'000'000, points, subpaths);
+    const FlatShape flat = flatten(outline, {}, {.tolerance = 1e-3}, points, subpaths);
     CHECK_FALSE(flat.within_bound);
     CHECK(flat.finite);
 }
@@ -207,7 +207,8 @@ TEST_CASE("coordinates that overflow give no shape") {
     outline.line_to({1e300, 1});
     std::vector<Vec2> points;
     std::vector<Subpath> subpaths;
-    const FlatShape flat = flatten(outline, Affine::scaling(1e20, 1e20), 0.01, 100, points, subpaths);
+    const FlatShape flat =
+        flatten(outline, Affine::scaling(1e20, 1e20), {.tolerance = 0.01, .max_points = 100}, points, subpaths);
     CHECK_FALSE(flat.finite);
     CHECK(points.empty());
 }

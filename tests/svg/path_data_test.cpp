@@ -23,7 +23,7 @@ struct Read {
 Read path(std::string_view data, double tolerance = 0.001) {
     Read read;
     read.fault = read_path_data(data, read.outline);
-    read.flat = flatten(read.outline, {}, tolerance, 1000000, read.points, read.subpaths);
+    read.flat = flatten(read.outline, {}, {.tolerance = tolerance}, read.points, read.subpaths);
     return read;
 }
 
