@@ -1,10 +1,15 @@
 #include "json/chart_file.hpp"
 
 #include <algorithm>
+#include <future>
+#include <optional>
+#include <unordered_set>
+#include <utility>
 
 #include "base/disk_file.hpp"
 #include "document/edits.hpp"
 #include "json/chart_in_page.hpp"
+#include "json/chart_pieces.hpp"
 #include "json/field_reader.hpp"
 #include "json/field_writer.hpp"
 
@@ -48,11 +53,61 @@ Result<Chart> chart_from(Tree& tree, std::string_view text) {
     return chart;
 }
 
-Result<Chart> read_text(std::string_view text) {
-    if (is_blank(text)) return Error{"the file is empty; right would be a chart", ""};
+Result<Chart> read_whole(std::string_view text) {
     Result<Tree> tree = parse_tree(text);
     if (!tree) return tree.error();
     return chart_from(*tree, text);
+}
+
+/// Puts pieces of a text into one chart. False: a fault, whatever it is.
+class PieceReader {
+public:
+    bool read_frame(std::string_view text) { return read(parse_tree(text), true); }
+    bool read_piece(Result<Tree> tree) { return read(std::move(tree), false); }
+    [[nodiscard]] Chart& chart() { return chart_; }
+
+private:
+    bool read(Result<Tree> tree, bool is_frame) {
+        if (!tree) return false;
+        ReadState state{*tree, {}, false, 0, {}};
+        FieldReader root(state, 0);
+        if (is_frame) check_format(state, root);
+        if (!state.has_failed) fields(root, chart_); // lists are appended to
+        return !state.has_failed && std::all_of(state.ids.begin(), state.ids.end(), [&](const auto& id) {
+            return ids_.insert(std::string(id.first)).second;
+        });
+    }
+
+    Chart chart_;
+    std::unordered_set<std::string> ids_;
+};
+
+/// Nothing for whatever fault: it is told, with its place, by reading the text as a whole. The next piece is parsed
+/// while the chart is made of the last.
+std::optional<Chart> read_in_pieces(std::string_view text) {
+    constexpr std::size_t kPieceBytes = 2'000'000;
+    const std::optional<ChartPieces> cut = pieces_of(text, kPieceBytes);
+    PieceReader reader;
+    if (!cut || !reader.read_frame(cut->frame)) return std::nullopt;
+    const auto parse = [&](std::size_t i) {
+        return std::async(std::launch::async, [piece = cut->pieces[i]] { return parse_tree(piece.text()); });
+    };
+    std::future<Result<Tree>> next = parse(0);
+    for (std::size_t i = 0; i < cut->pieces.size(); ++i) {
+        Result<Tree> tree = next.get();
+        if (i + 1 < cut->pieces.size()) next = parse(i + 1);
+        if (!reader.read_piece(std::move(tree))) return std::nullopt;
+    }
+    if (document::fault_of(reader.chart())) return std::nullopt;
+    return std::move(reader.chart());
+}
+
+Result<Chart> read_text(std::string_view text) {
+    constexpr std::size_t kLarge = 4'000'000;
+    if (is_blank(text)) return Error{"the file is empty; right would be a chart", ""};
+    if (text.size() >= kLarge)
+        if (std::optional<Chart> chart = read_in_pieces(text)) return std::move(*chart);
+    return read_whole(text);
 }
 
 Error in_file(Error error, std::string_view file_name) {

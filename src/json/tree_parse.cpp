@@ -137,8 +137,9 @@ private:
     /// The library hands out digits with the decimal point of the locale.
     void mend_decimal_point(Slice slice) {
         for (std::size_t i = slice.begin; i < slice.begin + slice.size; ++i) {
-            constexpr std::string_view kDigits = "0123456789+-.eE";
-            if (kDigits.find(tree_.characters[i]) == std::string_view::npos) tree_.characters[i] = '.';
+            const char c = tree_.characters[i];
+            const bool is_json = (c >= '0' && c <= '9') || c == '.' || c == '-' || c == '+' || c == 'e' || c == 'E';
+            if (!is_json) tree_.characters[i] = '.';
         }
     }
 
