@@ -1,9 +1,12 @@
 // From traces to charts. The page has ten units to the millimetre; places by own arithmetic.
 #include "read_support.hpp"
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "document/edits.hpp"
+#include "support/random_shapes.hpp"
 #include "svg/trace_to_chart.hpp"
 
 namespace padchart::svg {
@@ -295,6 +298,69 @@ TEST_CASE("open lines from one point are joined into the rings they run round") 
         CHECK(geometry::area(keep_out.outline) == doctest::Approx(10.0 * 10.0).epsilon(1e-6));
     CHECK(has_code(result.diagnostics, "lines-chained"));
     CHECK_FALSE(has_code(result.diagnostics, "self-crossing"));
+}
+
+TEST_CASE("loops with a common corner stay apart whichever of their lines comes first") {
+    // Three quadrangles with one corner in common, which one of them misses by 0.03 mm; every side a line of its own,
+    // in any order and either way.
+    using Corners = std::array<geometry::Vec2, 5>;
+    const std::array<Corners, 3> shapes{Corners{{{100, 100}, {200, 110}, {200, 190}, {110, 200}, {100, 100}}},
+                                        Corners{{{100, 100}, {90, 210}, {10, 200}, {0, 120}, {100.3, 100}}},
+                                        Corners{{{100, 100}, {0, 80}, {0, 0}, {80, 0}, {100, 100}}}};
+    // Half the sum of the cross products along the sides, in mm2.
+    const std::vector<double> areas{80, 85.5, 85.5};
+    std::vector<std::array<std::string, 2>> sides;
+    const auto text = [](geometry::Vec2 p) { return std::to_string(p.x) + "," + std::to_string(p.y); };
+    for (const Corners& corners : shapes)
+        for (std::size_t i = 0; i < 4; ++i)
+            sides.push_back({text(corners[i]), text(corners[i + 1])});
+    testing::Random random(5);
+    for (int round = 0; round < 200; ++round) {
+        for (std::size_t i = sides.size() - 1; i > 0; --i)
+            std::swap(sides[i], sides[random.below(i + 1)]);
+        std::string lines;
+        for (auto& [from, to] : sides) {
+            if (random.chance(0.5)) std::swap(from, to);
+            lines += "<path d=\"M" + from + " L" + to + "\"/>";
+        }
+        CAPTURE(lines);
+        const TraceResult result = trace("<g class=\"keepout\">" + lines + "</g>");
+        std::vector<double> found;
+        for (const auto& keep_out : result.chart.keep_outs)
+            found.push_back(geometry::area(keep_out.outline));
+        std::sort(found.begin(), found.end());
+        REQUIRE(found.size() == 3);
+        for (std::size_t i = 0; i < 3; ++i)
+            CHECK(found[i] == doctest::Approx(areas[i]).epsilon(0.005));
+        CHECK_FALSE(has_code(result.diagnostics, "self-crossing"));
+    }
+}
+
+TEST_CASE("a loop on the end of a line is a loop of its own") {
+    // A line in two halves from afar to the corner of a square, which is drawn as two lines.
+    const std::array<std::string, 4> lines{"<path d=\"M0,0 L50,50\"/>", "<path d=\"M50,50 L100,100\"/>",
+                                           "<path d=\"M100,100 H200 V200\"/>", "<path d=\"M100,100 V200 H200\"/>"};
+    std::array<std::size_t, 4> order{0, 1, 2, 3};
+    do {
+        std::string text;
+        for (const std::size_t i : order)
+            text += lines[i];
+        CAPTURE(text);
+        const TraceResult result = trace("<g class=\"keepout\">" + text + "</g>");
+        const auto& areas = result.chart.keep_outs;
+        CHECK(std::any_of(areas.begin(), areas.end(), [](const document::KeepOut& keep_out) {
+            return std::abs(geometry::area(keep_out.outline) - 100.0) < 1e-6;
+        }));
+    } while (std::next_permutation(order.begin(), order.end()));
+}
+
+TEST_CASE("a line there and back on the way round is no loop of its own") {
+    // The fourth side goes out to a tip and comes back beside itself, within the 0.1 mm that ends may miss each other.
+    const TraceResult result =
+        trace("<g class=\"keepout\"><path d=\"M0,0 H300\"/><path d=\"M300,0 V200\"/><path d=\"M300,200 L400,300\"/>"
+              "<path d=\"M400,300 L300.3,200.2\"/><path d=\"M300.3,200.2 L0,200\"/><path d=\"M0,200 V0\"/></g>");
+    REQUIRE(result.chart.keep_outs.size() == 1);
+    CHECK(geometry::area(result.chart.keep_outs[0].outline) == doctest::Approx(30.0 * 20.0).epsilon(0.01));
 }
 
 TEST_CASE("two thousand open lines from one point are rings, each drawn once") {
