@@ -93,7 +93,8 @@ Canvas::Wanted Canvas::wanted_of(Session& s) {
                   s.stage == scene::Stage::Access ? s.desks.get<AccessDesk>().revision() : 0,
                   layers_revision(s),
                   inspect_revision(s)};
-    if (!s.editor.has_preview() || is_drawn_at_once(*wanted.chart)) return wanted;
+    // A trace being brought in is no gesture on the chart behind it.
+    if (!s.editor.has_preview() || wanted.imports || is_drawn_at_once(*wanted.chart)) return wanted;
     // One picture without them serves the whole gesture.
     std::vector<document::Id> moved = changed_parts(s.editor.chart(), *wanted.chart);
     const bool adds_none = wanted.chart->parts.size() == s.editor.chart().parts.size();

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "app/found_memory.hpp"
 #include "base/counted.hpp"
 #include "base/disk_file.hpp"
 #include "svg/trace_names.hpp"
@@ -44,8 +45,7 @@ bool are_alike(const DrawnShape& a, const DrawnShape& b) {
 class EntryMaker {
 public:
     EntryMaker(FoundTrace& found, const Watch& watch)
-        : drawing_(*found.drawing), file_(found.file_name), entries_(found.entries),
-          entry_of_shape_(found.entry_of_shape), watch_(watch) {}
+        : drawing_(*found.drawing), entries_(found.entries), entry_of_shape_(found.entry_of_shape), watch_(watch) {}
 
     /// False: called off on the way.
     bool make() {
@@ -85,8 +85,12 @@ private:
     std::size_t layer_named(std::optional<std::size_t> parent, const std::string& label) {
         const auto [found, is_new] = layers_.try_emplace({parent, label}, entries_.size());
         if (!is_new) return found->second;
-        const std::string memory = parent ? entries_[*parent].memory + " / " + label : "layer " + label;
-        return add(FoundEntry::Kind::Layer, label.empty() ? "in no layer" : label, memory, parent);
+        // A name that a drawing program gave says nothing of another drawing.
+        std::string memory;
+        if (!label.empty() && !svg::is_generated_id(label))
+            memory = parent && !entries_[*parent].memory.empty() ? entries_[*parent].memory + " / " + label
+                                                                 : "layer " + label;
+        return add(FoundEntry::Kind::Layer, label.empty() ? "in no layer" : label, std::move(memory), parent);
     }
 
     std::size_t add(FoundEntry::Kind kind, std::string name, std::string memory, std::optional<std::size_t> parent) {
@@ -103,8 +107,7 @@ private:
 
     void add_shape(std::size_t shape, std::size_t parent) {
         const DrawnShape& drawn = drawing_.shapes[shape];
-        const std::size_t entry = add(FoundEntry::Kind::Shape, shape_name(drawing_, drawn),
-                                      file_ + ": " + svg::key_of(drawing_, drawn), parent);
+        const std::size_t entry = add(FoundEntry::Kind::Shape, shape_name(drawing_, drawn), {}, parent);
         entries_[entry].shapes.push_back(shape);
         entry_of_shape_[shape] = entry;
     }
@@ -133,8 +136,7 @@ private:
             }
             const DrawnShape& first = drawing_.shapes[some.front()];
             const std::string what = fmt::format("{}s {}", svg::to_text(first.kind), size_words(drawing_, first.bbox));
-            const std::size_t entry = add(FoundEntry::Kind::Alike, fmt::format("{} {}", some.size(), what),
-                                          file_ + ": " + entries_[layer].memory + " / " + what, layer);
+            const std::size_t entry = add(FoundEntry::Kind::Alike, fmt::format("{} {}", some.size(), what), {}, layer);
             for (const std::size_t shape : some)
                 add_shape(shape, entry);
         }
@@ -152,7 +154,6 @@ private:
     }
 
     const Drawing& drawing_;
-    const std::string& file_;
     std::vector<FoundEntry>& entries_;
     std::vector<std::size_t>& entry_of_shape_;
     const Watch& watch_;
@@ -204,8 +205,8 @@ Result<FoundTrace> find_trace(const fs::path& path, const MeaningMemory& memory,
     }
     found.drawing = std::make_shared<const Drawing>(std::move(*drawing));
     if (!EntryMaker(found, watch).make()) return called_off();
-    for (FoundEntry& entry : found.entries)
-        if (const svg::ShapeMeaning* said = memory.size() > 0 ? memory.find(entry.memory) : nullptr) entry.said = *said;
+    found.prints = shape_prints(*found.drawing);
+    recall(found, memory);
     return found;
 }
 

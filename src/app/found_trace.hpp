@@ -5,6 +5,7 @@
 // kind and size as one entry; below that the single shapes.
 
 #include <array>
+#include <cstdint>
 #include <filesystem>
 #include <memory>
 #include <optional>
@@ -22,12 +23,14 @@ struct FoundEntry {
 
     Kind kind = Kind::Layer;
     std::string name;   ///< "pads", "24 rects 0.50 x 0.30", "rect 'U4-1'"
-    std::string memory; ///< what it is remembered by
+    std::string memory; ///< what a layer with a name of its own is remembered by; all else: see app/found_memory
     std::optional<std::size_t> parent;
     int depth = 0;
     std::vector<std::size_t> children;
     std::vector<std::size_t> shapes;        ///< all below it, positions in Drawing::shapes
     svg::ShapeMeaning said;                 ///< by a person
+    bool remembered = false;                ///< ... of another trace, or in another sitting
+    std::string said_for;                   ///< file of that trace
     bool open = false;                      ///< its children are listed
     std::array<std::size_t, 9> taken_for{}; ///< how many shapes became what, by svg::Role
 };
@@ -37,10 +40,11 @@ struct FoundTrace {
     std::string file_name;
     std::vector<FoundEntry> entries; ///< parents stand before their children
     std::vector<std::size_t> entry_of_shape;
+    std::vector<std::uint64_t> prints; ///< of each shape: shape_prints()
 };
 
-/// What `memory` knows is said again. Errors: the file cannot be read or is no trace, holds no shape, or the watch says
-/// that it is to be given up.
+/// What `memory` knows is said again, as remembered. Errors: the file cannot be read or is no trace, holds no shape, or
+/// the watch says that it is to be given up.
 [[nodiscard]] Result<FoundTrace> find_trace(const std::filesystem::path& path, const MeaningMemory& memory,
                                             const Watch& watch = {});
 

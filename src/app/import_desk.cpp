@@ -36,6 +36,7 @@ void ImportDesk::take(FoundTrace found, std::shared_ptr<const document::Chart> c
     forget();
     found_ = std::move(found);
     current_ = std::move(current);
+    ++arrival_;
     rebuild();
 }
 
@@ -46,6 +47,7 @@ void ImportDesk::forget() {
     current_.reset();
     scale_.reset();
     scale_findings_.clear();
+    from_memory_ = {};
     outcome_.reset();
     progress_.reset();
     said_.clear();
@@ -55,6 +57,7 @@ void ImportDesk::forget() {
 
 TraceOrder ImportDesk::order() const {
     TraceOrder order{found_.drawing, {}, scale_, scale_findings_, current_};
+    order.findings.insert(order.findings.end(), from_memory_.findings.begin(), from_memory_.findings.end());
     // Parents stand before their children: what was said of an inner entry comes later and wins.
     for (const FoundEntry& entry : found_.entries)
         if (entry.said != svg::ShapeMeaning{}) order.said.emplace_back(entry.said, entry.shapes);
@@ -62,6 +65,7 @@ TraceOrder ImportDesk::order() const {
 }
 
 void ImportDesk::rebuild() {
+    from_memory_ = account_of_memory(found_);
     const svg::Drawing& drawing = *found_.drawing;
     const bool is_small = drawing.shapes.size() <= kShapesAtOnce && drawing.points.size() <= kPointsAtOnce &&
                           (!current_ || current_->parts.size() <= kPartsAtOnce);
@@ -96,14 +100,6 @@ void ImportDesk::wait() {
     update();
 }
 
-void ImportDesk::remember(MeaningMemory& memory) const {
-    for (const std::size_t entry : said_) {
-        const FoundEntry& its = found_.entries[entry];
-        const svg::ShapeMeaning* known = memory.find(its.memory);
-        if (its.said != (known != nullptr ? *known : svg::ShapeMeaning{})) memory.set(its.memory, its.said);
-    }
-}
-
 std::vector<std::size_t> ImportDesk::listed() const {
     std::vector<std::size_t> list, stack;
     for (std::size_t i = found_.entries.size(); i-- > 0;)
@@ -120,15 +116,29 @@ std::vector<std::size_t> ImportDesk::listed() const {
 
 void ImportDesk::say_role(std::size_t entry, std::optional<svg::Role> role) {
     found_.entries[entry].said.role = role;
-    said_.insert(entry);
-    ++times_said_;
+    was_said(entry);
     rebuild();
 }
 
 void ImportDesk::say_side(std::size_t entry, std::optional<document::Side> side) {
     found_.entries[entry].said.side = side;
+    was_said(entry);
+    rebuild();
+}
+
+void ImportDesk::was_said(std::size_t entry) {
+    found_.entries[entry].remembered = false;
+    found_.entries[entry].said_for.clear();
     said_.insert(entry);
     ++times_said_;
+}
+
+void ImportDesk::forget_remembered() {
+    for (std::size_t i = 0; i < found_.entries.size(); ++i)
+        if (found_.entries[i].remembered) {
+            found_.entries[i].said = {};
+            was_said(i);
+        }
     rebuild();
 }
 

@@ -12,6 +12,7 @@
 #include <utility>
 #include <vector>
 
+#include "app/found_memory.hpp"
 #include "app/found_trace.hpp"
 #include "app/latest_job.hpp"
 #include "app/trace_outcome.hpp"
@@ -23,13 +24,15 @@ public:
     ImportDesk();
 
     /// Brings in what was found. `current`: the chart in hand when this is a corrected trace of it; null: the trace
-    /// becomes a chart of its own. What was found as remembered is said already.
+    /// becomes a chart of its own.
     void take(FoundTrace found, std::shared_ptr<const document::Chart> current = nullptr);
     /// Reads and takes the file, and waits until that is done. Errors: as find_trace; then nothing is held.
     [[nodiscard]] Result<void> load(const std::filesystem::path& path, const MeaningMemory& memory,
                                     std::shared_ptr<const document::Chart> current = nullptr);
     void forget();
 
+    /// Another number for each trace that was brought in.
+    [[nodiscard]] std::uint64_t arrival() const { return arrival_; }
     [[nodiscard]] bool is_loaded() const { return found_.drawing != nullptr; }
     /// The rest requires: is_loaded().
     [[nodiscard]] const std::string& file_name() const { return found_.file_name; }
@@ -49,6 +52,10 @@ public:
     [[nodiscard]] const std::optional<document::Scale>& scale() const { return scale_; }
     /// Something was said or measured here that giving up would lose, or have to be remembered.
     [[nodiscard]] bool is_touched() const { return !said_.empty() || scale_; }
+    /// What holds of this trace only because it was said of another one.
+    [[nodiscard]] const MemoryAccount& from_memory() const { return from_memory_; }
+    /// None of it holds any longer, here or for the next trace.
+    void forget_remembered();
     /// Another number whenever something more was said.
     [[nodiscard]] std::uint64_t times_said() const { return times_said_; }
 
@@ -67,7 +74,7 @@ public:
     [[nodiscard]] std::uint64_t revision() const { return revision_; }
 
     /// What was said here, for the next trace.
-    void remember(MeaningMemory& memory) const;
+    void remember(MeaningMemory& memory) const { app::remember(found_, said_, memory); }
 
     /// The single entry of a shape.
     [[nodiscard]] std::size_t entry_of(std::size_t shape) const { return found_.entry_of_shape[shape]; }
@@ -90,13 +97,16 @@ private:
     using Job = LatestJob<Order, Answer>;
 
     [[nodiscard]] TraceOrder order() const;
+    void was_said(std::size_t entry);
     void rebuild();
     void settle(std::shared_ptr<const TraceOutcome> outcome);
 
     FoundTrace found_;
     std::shared_ptr<const document::Chart> current_;
     std::set<std::size_t> said_; ///< entries of which something was said since the trace came
+    std::uint64_t arrival_ = 0;
     std::uint64_t times_said_ = 0;
+    MemoryAccount from_memory_;
     std::optional<document::Scale> scale_;
     Diagnostics scale_findings_;
     double factor_ = 1.0;

@@ -123,10 +123,10 @@ bool take_scale_for_import(Session& s) {
     ImportDesk& desk = s.desks.get<ImportDesk>();
     if (!desk.is_loaded() || desk.is_making() || !desk.outcome()->result) return false;
     ScaleDesk& scale = s.desks.get<ScaleDesk>();
-    auto outcome = scale.outcome(desk.outcome()->result->chart);
+    auto outcome = scale.foreseen(desk.outcome()->result->chart);
     if (!outcome || !*outcome) return false;
     desk.set_scale((*outcome)->chart.scale, std::move((*outcome)->findings));
-    scale.forget_picks();
+    scale.begin_anew();
     s.wants_fit = true;
     trace("import scale", analysis::scale_words(*desk.scale()));
     return true;
@@ -138,8 +138,9 @@ Result<void> begin_import(Session& s, const std::string& path) {
     leave_import(s);
     s.desks.get<TraceReader>().begin(path, load_meanings(meaning_file()));
     s.desks.get<ImportView>() = {};
-    s.desks.get<ScaleDesk>().forget_picks();
+    s.desks.get<ScaleDesk>().begin_anew();
     s.editor.select({});
+    s.editor.drop_preview();
     s.panel = Panel::Import;
     s.use_tool(make_import_tool(s.desks.get<ImportDesk>()));
     trace("import reads", fs::path(path).filename().string());

@@ -34,17 +34,17 @@ std::string in_small_letters(std::string text) {
 
 } // namespace
 
-const svg::ShapeMeaning* MeaningMemory::find(std::string_view what) const {
+const RememberedMeaning* MeaningMemory::find(std::string_view what) const {
     const auto found = entries_.find(in_small_letters(one_line(what)));
-    return found == entries_.end() ? nullptr : &found->second.meaning;
+    return found == entries_.end() ? nullptr : &found->second.known;
 }
 
-void MeaningMemory::set(std::string_view what, const svg::ShapeMeaning& meaning) {
+void MeaningMemory::set(std::string_view what, const svg::ShapeMeaning& meaning, std::string_view file) {
     const std::string line = one_line(what), key = in_small_letters(line);
     if (line.empty()) return;
     entries_.erase(key);
     if (meaning == svg::ShapeMeaning{}) return;
-    entries_[key] = {line, meaning, ++last_said_};
+    entries_[key] = {line, {meaning, one_line(file)}, ++last_said_};
     if (entries_.size() <= kMost) return;
     entries_.erase(std::min_element(entries_.begin(), entries_.end(),
                                     [](const auto& a, const auto& b) { return a.second.said < b.second.said; }));
@@ -55,12 +55,13 @@ std::string MeaningMemory::text() const {
     for (const auto& [key, entry] : entries_)
         order.push_back(&entry);
     std::sort(order.begin(), order.end(), [](const Entry* a, const Entry* b) { return a->said < b->said; });
-    std::string text = "# What layers and shapes of traces are: role, side, what it is remembered by.\n";
+    std::string text = "# What layers and shapes of traces are: role, side, what it is remembered by, file.\n";
     for (const Entry* entry : order) {
-        text += entry->meaning.role ? svg::to_text(*entry->meaning.role) : kNothingSaid;
+        const svg::ShapeMeaning& meaning = entry->known.meaning;
+        text += meaning.role ? svg::to_text(*meaning.role) : kNothingSaid;
         text += '\t';
-        text += entry->meaning.side ? document::to_text(*entry->meaning.side) : kNothingSaid;
-        text += '\t' + entry->what + '\n';
+        text += meaning.side ? document::to_text(*meaning.side) : kNothingSaid;
+        text += '\t' + entry->what + '\t' + entry->known.file + '\n';
     }
     return text;
 }
@@ -77,7 +78,10 @@ MeaningMemory MeaningMemory::from_text(std::string_view text) {
         svg::ShapeMeaning meaning;
         meaning.role = role_of(line.substr(0, first));
         meaning.side = document::from_text<document::Side>(line.substr(first + 1, second - first - 1));
-        memory.set(line.substr(second + 1), meaning);
+        const std::size_t third = line.find('\t', second + 1);
+        const std::string_view what =
+            line.substr(second + 1, third == std::string_view::npos ? third : third - second - 1);
+        memory.set(what, meaning, third == std::string_view::npos ? std::string_view() : line.substr(third + 1));
     }
     return memory;
 }

@@ -1,6 +1,7 @@
 #pragma once
 // What a person said layers and shapes of traces are, kept for the next import in a small text file of their own: one
-// line each, "role<TAB>side<TAB>what it is remembered by", '-' where nothing was said. Newest last.
+// line each, "role<TAB>side<TAB>what it is remembered by<TAB>file it was said of", '-' where nothing was said. Newest
+// last.
 
 #include <cstdint>
 #include <filesystem>
@@ -13,14 +14,19 @@
 
 namespace padchart::app {
 
+struct RememberedMeaning {
+    svg::ShapeMeaning meaning;
+    std::string file; ///< of the trace it was said of; empty: not known
+};
+
 class MeaningMemory {
 public:
-    static constexpr std::size_t kMost = 2000; ///< older ones are forgotten
+    static constexpr std::size_t kMost = 10'000; ///< older ones are forgotten
 
     /// Null where nothing was said. Case and blanks at the ends do not matter.
-    [[nodiscard]] const svg::ShapeMeaning* find(std::string_view what) const;
+    [[nodiscard]] const RememberedMeaning* find(std::string_view what) const;
     /// A meaning that says nothing forgets.
-    void set(std::string_view what, const svg::ShapeMeaning& meaning);
+    void set(std::string_view what, const svg::ShapeMeaning& meaning, std::string_view file = {});
     [[nodiscard]] std::size_t size() const { return entries_.size(); }
 
     [[nodiscard]] std::string text() const;
@@ -30,7 +36,7 @@ public:
 private:
     struct Entry {
         std::string what; ///< as it was written
-        svg::ShapeMeaning meaning;
+        RememberedMeaning known;
         std::uint64_t said = 0; ///< the larger the newer
     };
     /// By `what` in small letters: every shape of a large trace is looked up.

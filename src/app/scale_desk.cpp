@@ -14,6 +14,22 @@ using analysis::Rescaled;
 using analysis::ScaleReading;
 using document::Chart;
 
+namespace {
+
+std::optional<Result<Rescaled>> of_reading(const std::optional<Result<ScaleReading>>& read, const Chart& chart) {
+    if (!read) return std::nullopt;
+    if (!*read) return read->error();
+    Result<Rescaled> result = analysis::put_to_scale(chart, (*read)->scale);
+    if (result) {
+        Diagnostics findings = (*read)->findings;
+        findings.insert(findings.end(), result->findings.begin(), result->findings.end());
+        result->findings = std::move(findings);
+    }
+    return result;
+}
+
+} // namespace
+
 void ScaleDesk::pick(ScalePoint point) {
     if (points.size() >= 2) points.clear();
     points.push_back(std::move(point));
@@ -40,6 +56,12 @@ void ScaleDesk::forget_picks() {
     wants_focus = false;
 }
 
+void ScaleDesk::begin_anew() {
+    forget_picks();
+    distance_mm.reset();
+    size.reset();
+}
+
 std::optional<Result<ScaleReading>> ScaleDesk::reading(const Chart& chart) const {
     if (way == ScaleWay::TwoPoints) {
         if (points.size() < 2 || !distance_mm) return std::nullopt;
@@ -51,16 +73,13 @@ std::optional<Result<ScaleReading>> ScaleDesk::reading(const Chart& chart) const
 }
 
 std::optional<Result<Rescaled>> ScaleDesk::outcome(const Chart& chart) const {
-    const auto read = reading(chart);
-    if (!read) return std::nullopt;
-    if (!*read) return read->error();
-    Result<Rescaled> result = analysis::put_to_scale(chart, (*read)->scale);
-    if (result) {
-        Diagnostics findings = (*read)->findings;
-        findings.insert(findings.end(), result->findings.begin(), result->findings.end());
-        result->findings = std::move(findings);
-    }
-    return result;
+    return of_reading(reading(chart), chart);
+}
+
+std::optional<Result<Rescaled>> ScaleDesk::foreseen(const Chart& chart) const {
+    Chart bare;
+    bare.scale = chart.scale;
+    return of_reading(reading(chart), bare);
 }
 
 bool ScaleDesk::apply(Editor& editor) {

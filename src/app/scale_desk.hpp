@@ -35,12 +35,16 @@ public:
     /// The last point, or the part. False where there was none.
     bool take_back();
     void forget_picks();
+    /// Nothing that was picked, typed or chosen for another chart stays; how sure a hand is does.
+    void begin_anew();
 
     [[nodiscard]] analysis::ScaleErrors errors() const { return {click_mm, measuring_mm}; }
     /// Nothing while something is still to be said.
     [[nodiscard]] std::optional<Result<analysis::ScaleReading>> reading(const document::Chart& chart) const;
     /// What the chart would become, with the reading's own findings first. Nothing as above.
     [[nodiscard]] std::optional<Result<analysis::Rescaled>> outcome(const document::Chart& chart) const;
+    /// As above, of the chart's scale alone: `chart` in it holds nothing else. Costs the same for any chart.
+    [[nodiscard]] std::optional<Result<analysis::Rescaled>> foreseen(const document::Chart& chart) const;
     /// One step of history. False, with a notice, where nothing follows yet; where the scale there is is surer or does
     /// not agree the first call only asks, the second takes it.
     bool apply(Editor& editor);

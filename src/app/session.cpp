@@ -72,12 +72,12 @@ void Session::wait_for_heat() {
 }
 
 void Session::use_tool(std::unique_ptr<Tool> wanted) {
-    editor.drop_preview();
+    if (panel != Panel::Import) editor.drop_preview(); // that of an import is no tool's
     tool = std::move(wanted);
 }
 
 void Session::flip_side() {
-    editor.drop_preview();
+    if (panel != Panel::Import) editor.drop_preview();
     seen_from = seen_from == Side::Top ? Side::Bottom : Side::Top;
     // The picture is mirrored; look at the same spot of the board.
     camera.look_at({-camera.centre().x, camera.centre().y}, camera.px_per_mm());

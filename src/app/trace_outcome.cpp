@@ -52,7 +52,9 @@ void add_correction(TraceOutcome& outcome, const TraceOrder& order, const Watch&
         return;
     }
     append(outcome.findings, again->findings);
-    append(outcome.findings, changes_of(*again, *order.current));
+    for (const svg::FoundAgain& part : again->parts)
+        if (part.is_changed) outcome.changed.push_back(part.current);
+    outcome.changed.insert(outcome.changed.end(), again->added.begin(), again->added.end());
     outcome.chart = std::move(again->chart);
 }
 
@@ -66,7 +68,7 @@ TraceOutcome make_outcome(const TraceOrder& order, const Watch& watch) {
         return outcome;
     }
     outcome.findings = outcome.result->diagnostics;
-    append(outcome.findings, order.scale_findings);
+    append(outcome.findings, order.findings);
     if (order.current)
         add_correction(outcome, order, watch);
     else
@@ -78,44 +80,6 @@ TraceOutcome make_outcome(const TraceOrder& order, const Watch& watch) {
     std::stable_sort(outcome.findings.begin(), outcome.findings.end(),
                      [](const Diagnostic& a, const Diagnostic& b) { return a.severity > b.severity; });
     return outcome;
-}
-
-Diagnostics changes_of(const svg::ReimportResult& result, const document::Chart& before) {
-    Diagnostics lines;
-    const auto name = [](const document::Chart& chart, const document::Id& id) {
-        const auto at = document::find_part(chart, id);
-        if (at) return chart.parts[*at].name.empty() ? std::string("a part without a name") : chart.parts[*at].name;
-        for (const document::KeepOut& thing : chart.keep_outs)
-            if (thing.id == id) return thing.name.empty() ? std::string("a keep-out") : "keep-out " + thing.name;
-        for (const document::Shield& thing : chart.shields)
-            if (thing.id == id) return thing.name.empty() ? std::string("a shield") : "shield " + thing.name;
-        return std::string("a part");
-    };
-    const auto say = [&](Severity severity, const char* code, std::string words, const document::Id& id) {
-        lines.push_back({severity, code, std::move(words), "", id.text});
-    };
-    constexpr double kMoved_mm = 0.005; // below what any trace means
-    std::size_t unmoved = 0;
-    for (const svg::FoundAgain& part : result.parts) {
-        const bool plain = part.how == svg::FoundBy::TraceKey;
-        if (part.moved_mm < kMoved_mm && plain) {
-            ++unmoved;
-            continue;
-        }
-        std::string words =
-            name(before, part.current) + (plain ? "" : fmt::format(" found again by {}", to_text(part.how)));
-        if (part.moved_mm >= kMoved_mm) words += fmt::format("{} moved by {:.2f} mm", plain ? "" : ",", part.moved_mm);
-        say(plain ? Severity::Note : Severity::Warning, "found-again", words, part.current);
-    }
-    for (const document::Id& id : result.added)
-        say(Severity::Note, "added", name(result.chart, id) + " is new", id);
-    for (const document::Id& id : result.kept)
-        say(Severity::Warning, "kept", name(result.chart, id) + " is gone from the trace; kept for what was said of it",
-            id);
-    for (const std::string& gone : result.left)
-        say(Severity::Warning, "left", gone + " is gone from the trace and from the chart", {});
-    if (unmoved > 0) say(Severity::Note, "unmoved", fmt::format("{} parts lie where they lay", unmoved), {});
-    return lines;
 }
 
 } // namespace padchart::app

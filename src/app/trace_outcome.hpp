@@ -18,7 +18,7 @@ struct TraceOrder {
     /// What was said of which shapes; later ones win.
     std::vector<std::pair<svg::ShapeMeaning, std::vector<std::size_t>>> said;
     std::optional<document::Scale> scale; ///< measured by the user; nothing: the trace's own
-    Diagnostics scale_findings;
+    Diagnostics findings; ///< what is to be told of the order itself: of the scale, of what was only remembered
     /// The chart whose geometry is corrected; null: the trace becomes a chart of its own.
     std::shared_ptr<const document::Chart> current;
 };
@@ -26,13 +26,11 @@ struct TraceOrder {
 struct TraceOutcome {
     Result<svg::TraceResult> result = Error{}; ///< of the trace alone
     Result<document::Chart> chart = Error{};   ///< as it would be shown
+    std::vector<document::Id> changed;         ///< of a corrected trace: what is new in the chart or drawn differently
     Diagnostics findings;                      ///< the reader's, what changed, pins that run the wrong way; worst first
 };
 
 /// Errors within: nothing in the trace can be charted, called off.
 [[nodiscard]] TraceOutcome make_outcome(const TraceOrder& order, const Watch& watch = {});
-
-/// One line per part: found again, moved, new, kept, gone.
-[[nodiscard]] Diagnostics changes_of(const svg::ReimportResult& result, const document::Chart& before);
 
 } // namespace padchart::app

@@ -8,8 +8,10 @@
 #include <set>
 #include <span>
 
+#include "base/counted.hpp"
 #include "document/edits.hpp"
 #include "geometry/box_index.hpp"
+#include "svg/reimport_changes.hpp"
 #include "svg/reimport_match.hpp"
 #include "svg/reimport_part.hpp"
 
@@ -26,8 +28,8 @@ using document::Shield;
 using geometry::Affine;
 using geometry::Vec2;
 
-/// A part that moved farther than this is named, mm.
-constexpr double kMoved_mm = 0.5;
+/// Parts that stand within this of each other's old places have exchanged them, mm.
+constexpr double kSamePlace_mm = 0.5;
 constexpr double kSameScale = 1e-9;
 
 double factor_of(const std::optional<Scale>& scale) {
@@ -104,6 +106,7 @@ public:
         keep_outs();
         shields();
         pinned_things();
+        unchanged();
         return std::move(result_);
     }
 
@@ -113,10 +116,20 @@ private:
     }
 
     void outline() {
-        if (fresh_.board.outline)
+        if (fresh_.board.outline) {
             result_.chart.board.outline = fresh_.board.outline;
-        else if (current_.board.outline)
+            if (current_.board.outline && is_drawn_differently(*current_.board.outline, *fresh_.board.outline))
+                find(Severity::Note, "outline-changed", "the board's outline is drawn differently");
+        } else if (current_.board.outline)
             find(Severity::Warning, "outline-kept", "the corrected trace has no board outline: the old one is kept");
+    }
+
+    void unchanged() {
+        const auto same = static_cast<std::size_t>(std::count_if(result_.parts.begin(), result_.parts.end(),
+                                                                 [](const auto& part) { return !part.is_changed; }));
+        if (same > 0)
+            find(Severity::Note, "unchanged",
+                 counted(same, "part") + (same == 1 ? " lies where it lay" : " lie where they lay"));
     }
 
     void collect_targets() {
@@ -155,8 +168,9 @@ private:
     Footprint updated(const Footprint& part, const Footprint& drawn, FoundBy how) {
         static const std::set<std::string> kNone;
         const auto spoken = pads_spoken_of_.find(part.id);
-        Footprint next =
+        UpdatedPart updated =
             with_geometry_of(part, drawn, spoken == pads_spoken_of_.end() ? kNone : spoken->second, result_.findings);
+        Footprint& next = updated.part;
         const auto centre = [](const Footprint& p) {
             return document::board_from_part(p.placement)(document::centre_in_part(p));
         };
@@ -164,13 +178,22 @@ private:
         if (next.placement != part.placement)
             motion_[part.id] =
                 document::board_from_part(next.placement) * document::board_from_part(part.placement).inverse();
-        result_.parts.push_back({part.id, drawn.id, how, moved});
+        const std::vector<std::string> changes =
+            geometry_changes(part, next, updated.pads, current_.scale ? " mm" : " units");
+        result_.parts.push_back({part.id, drawn.id, how, moved, !changes.empty()});
+        tell(next, how, changes);
+        return std::move(next);
+    }
+
+    /// One line a part.
+    void tell(const Footprint& part, FoundBy how, const std::vector<std::string>& changes) {
         if (how == FoundBy::Place)
-            find(Severity::Note, "found-by-place", fmt::format("{} was found again by its place alone", called(next)),
+            find(Severity::Warning, "found-by-place",
+                 fmt::format("{} was found again by its place alone{}{}", called(part), changes.empty() ? "" : ": ",
+                             in_one_line(changes)),
                  part.id);
-        if (moved > kMoved_mm)
-            find(Severity::Note, "part-moved", fmt::format("{} moved by {:.2f} mm", called(next), moved), part.id);
-        return next;
+        else if (!changes.empty())
+            find(Severity::Note, "part-changed", fmt::format("{}: {}", called(part), in_one_line(changes)), part.id);
     }
 
     bool stays(const Footprint& part) {
@@ -202,7 +225,7 @@ private:
                         const std::vector<std::optional<Partner>>& partner) {
         const auto near = [](const Token& a, const Token& b) {
             return !a.box.is_empty() && !b.box.is_empty() &&
-                   geometry::distance(a.box.centre(), b.box.centre()) < kMoved_mm;
+                   geometry::distance(a.box.centre(), b.box.centre()) < kSamePlace_mm;
         };
         std::vector<std::size_t> far;
         std::vector<geometry::Box> goals;
@@ -219,7 +242,7 @@ private:
             if (a.box.is_empty()) continue;
             geometry::Box here;
             here.add(a.box.centre());
-            for (const std::size_t j : index.touching(here.grown(kMoved_mm))) {
+            for (const std::size_t j : index.touching(here.grown(kSamePlace_mm))) {
                 if (j <= i || !near(a, drawn[partner[far[j]]->fresh])) continue;
                 if (!near(now[far[j]], drawn[partner[far[i]]->fresh])) continue;
                 find(Severity::Warning, "places-exchanged",
@@ -242,6 +265,9 @@ private:
             if (partner[c]) {
                 const KeepOut& drawn = fresh_.keep_outs[partner[c]->fresh];
                 used[partner[c]->fresh] = true;
+                if (is_drawn_differently(thing.outline, drawn.outline))
+                    find(Severity::Warning, "keep-out-changed",
+                         name_of(thing) + " is drawn differently: hot air may go elsewhere now", thing.id);
                 thing.outline = drawn.outline;
                 thing.trace_key = drawn.trace_key;
                 if (thing.name.empty()) thing.name = drawn.name;
@@ -255,8 +281,12 @@ private:
             if (!used[f]) add(fresh_.keep_outs[f]);
     }
 
+    static std::string name_of(const KeepOut& thing) {
+        return thing.name.empty() ? "a keep-out" : "keep-out " + thing.name;
+    }
+
     bool keep_out_stays(const KeepOut& thing) {
-        const std::string name = thing.name.empty() ? "a keep-out" : "keep-out " + thing.name;
+        const std::string name = name_of(thing);
         if (is_spoken_of(thing)) {
             result_.kept.push_back(thing.id);
             find(Severity::Warning, "gone-from-trace",
@@ -273,7 +303,7 @@ private:
         if (document::is_taken(result_.chart, thing.id))
             thing.id = document::free_id(result_.chart, "keep", thing.trace_key);
         result_.added.push_back(thing.id);
-        find(Severity::Note, "new-in-trace", "keep-out " + thing.name + " is new", thing.id);
+        find(Severity::Note, "new-in-trace", name_of(thing) + " is new", thing.id);
         result_.chart.keep_outs.add(std::move(thing));
     }
 
@@ -289,6 +319,8 @@ private:
                 continue;
             }
             used[partner[c]->fresh] = true;
+            if (is_drawn_differently(thing.outline, fresh_.shields[partner[c]->fresh].outline))
+                find(Severity::Note, "shield-changed", "shield " + thing.name + " is drawn differently", thing.id);
             thing.outline = fresh_.shields[partner[c]->fresh].outline;
             result_.chart.shields.replace(c, std::move(thing));
         }
@@ -298,6 +330,7 @@ private:
             if (document::is_taken(result_.chart, thing.id))
                 thing.id = document::free_id(result_.chart, "shield", thing.id.text);
             result_.added.push_back(thing.id);
+            find(Severity::Note, "new-in-trace", "shield " + thing.name + " is new", thing.id);
             result_.chart.shields.add(std::move(thing));
         }
     }

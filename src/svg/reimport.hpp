@@ -29,7 +29,8 @@ struct FoundAgain {
     document::Id current; ///< in the chart
     document::Id fresh;   ///< in the new import; not kept
     FoundBy how = FoundBy::TraceKey;
-    double moved_mm = 0.0; ///< of the centre on the board
+    double moved_mm = 0.0;   ///< of the centre on the board
+    bool is_changed = false; ///< its copper or body lies elsewhere or has another shape: a finding tells how
 };
 
 struct ReimportResult {
@@ -38,7 +39,9 @@ struct ReimportResult {
     std::vector<document::Id> added; ///< parts and keep-outs that are new
     std::vector<document::Id> kept;  ///< gone from the trace, kept for what was said of them
     std::vector<std::string> left;   ///< gone from the trace and from the chart: their names, or their trace keys
-    Diagnostics findings;            ///< `target` is an id of `chart`
+    /// One for each part or area that came, went or is drawn differently, and how many parts are not. `target` is an
+    /// id of `chart`.
+    Diagnostics findings;
 };
 
 /// Both charts in mm, or both in the trace's own units. Where their scales differ one of them is put to the other's

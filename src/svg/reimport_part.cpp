@@ -118,9 +118,12 @@ public:
                Diagnostics& findings)
         : current_(current),
           fresh_(in_turned_frame(fresh, quarters_between(fresh.placement.turn, current.placement.turn))),
-          spoken_(spoken), findings_(findings), next_(current) {}
+          spoken_(spoken), findings_(findings), next_(current), pads_(current.pads.size()) {
+        for (std::size_t i = 0; i < pads_.size(); ++i)
+            pads_[i] = i;
+    }
 
-    Footprint run() {
+    UpdatedPart run() {
         next_.trace_key = fresh_.trace_key;
         name();
         if (next_.role.empty()) next_.role = fresh_.role;
@@ -132,7 +135,7 @@ public:
             follow_place_only();
         else
             geometry();
-        return std::move(next_);
+        return {std::move(next_), std::move(pads_)};
     }
 
 private:
@@ -222,10 +225,11 @@ private:
         const PadMatch match(current_.pads, fresh_.pads);
         next_.pads.clear();
         for (std::size_t c = 0; c < current_.pads.size(); ++c) {
+            pads_[c] = next_.pads.size();
             if (match.fresh_of[c])
                 next_.pads.push_back(merged(current_.pads[c], fresh_.pads[*match.fresh_of[c]]));
-            else
-                pad_gone(current_.pads[c]);
+            else if (!is_kept(current_.pads[c]))
+                pads_[c].reset();
         }
         for (std::size_t f = 0; f < fresh_.pads.size(); ++f)
             if (!match.taken[f]) next_.pads.push_back(fresh_.pads[f]);
@@ -258,12 +262,14 @@ private:
         return pad;
     }
 
-    void pad_gone(const Pad& pad) {
-        if (!has_state(pad) && !spoken_.contains(pad.number)) return;
+    /// A pad that is gone from the trace.
+    bool is_kept(const Pad& pad) {
+        if (!has_state(pad) && !spoken_.contains(pad.number)) return false;
         next_.pads.push_back(pad);
         find(Severity::Warning, "pad-gone-kept",
              fmt::format("pad {} of {} is gone from the trace; it is kept for what was said of it",
                          pad.number.empty() ? "without a number" : pad.number, called(current_)));
+        return true;
     }
 
     const Footprint& current_;
@@ -271,12 +277,13 @@ private:
     const std::set<std::string>& spoken_;
     Diagnostics& findings_;
     Footprint next_;
+    std::vector<std::optional<std::size_t>> pads_;
 };
 
 } // namespace
 
-Footprint with_geometry_of(const Footprint& current, const Footprint& fresh,
-                           const std::set<std::string>& pads_spoken_of, Diagnostics& findings) {
+UpdatedPart with_geometry_of(const Footprint& current, const Footprint& fresh,
+                             const std::set<std::string>& pads_spoken_of, Diagnostics& findings) {
     return PartUpdate(current, fresh, pads_spoken_of, findings).run();
 }
 

@@ -1,17 +1,24 @@
 #pragma once
 // One part of a chart with the geometry of its corrected trace. For svg/reimport alone.
 
+#include <optional>
 #include <set>
 #include <string>
+#include <vector>
 
 #include "base/diagnostic.hpp"
 #include "document/chart.hpp"
 
 namespace padchart::svg {
 
+struct UpdatedPart {
+    document::Footprint part;
+    std::vector<std::optional<std::size_t>> pads; ///< of each pad of the chart's part its position here; nothing: gone
+};
+
 /// The chart's part with the trace's copper, body and place. `pads_spoken_of`: numbers that readings name.
-[[nodiscard]] document::Footprint with_geometry_of(const document::Footprint& current, const document::Footprint& fresh,
-                                                   const std::set<std::string>& pads_spoken_of, Diagnostics& findings);
+[[nodiscard]] UpdatedPart with_geometry_of(const document::Footprint& current, const document::Footprint& fresh,
+                                           const std::set<std::string>& pads_spoken_of, Diagnostics& findings);
 
 /// True when somebody, not the trace, said anything of the part.
 [[nodiscard]] bool is_spoken_of(const document::Footprint& part);

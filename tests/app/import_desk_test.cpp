@@ -93,13 +93,15 @@ TEST_CASE("what was said is remembered for the next trace with a layer of that n
 
 TEST_CASE("the memory survives names with tabs and lines that make no sense") {
     MeaningMemory memory;
-    memory.set("layer a\tb", {Role::KeepOut, Side::Bottom});
+    memory.set("layer a\tb", {Role::KeepOut, Side::Bottom}, "one.svg");
     memory.set("layer c", {std::nullopt, Side::Top});
     const MeaningMemory read = MeaningMemory::from_text("nonsense\n" + memory.text() + "pad\tup\tlayer d\nx");
     REQUIRE(read.find("LAYER A B") != nullptr);
-    CHECK(*read.find("layer a b") == svg::ShapeMeaning{Role::KeepOut, Side::Bottom});
-    CHECK(read.find("layer c")->role == std::nullopt);
-    CHECK(read.find("layer d")->side == std::nullopt);
+    CHECK(read.find("layer a b")->meaning == svg::ShapeMeaning{Role::KeepOut, Side::Bottom});
+    CHECK(read.find("layer a b")->file == "one.svg");
+    CHECK(read.find("layer d")->file.empty()); // as lines were once
+    CHECK(read.find("layer c")->meaning.role == std::nullopt);
+    CHECK(read.find("layer d")->meaning.side == std::nullopt);
     CHECK(read.find("layer e") == nullptr);
     CHECK(load_meanings("/no/such/file").size() == 0);
 }
@@ -269,7 +271,7 @@ TEST_CASE("the chart behind a preview cannot be changed, and leaving asks where 
     CHECK(std::get<LeaveImportDialog>(s.dialog).then == AfterSaving::Quit);
     leave_import(s);
     CHECK(find_action("undo")->enabled(s));
-    CHECK(load_meanings(meaning_file()).find("layer Kupfer")->role == Role::Pad); // remembered all the same
+    CHECK(load_meanings(meaning_file()).find("layer Kupfer")->meaning.role == Role::Pad); // remembered all the same
 }
 
 TEST_CASE("an import in which nothing was said is left without a question") {
@@ -320,8 +322,10 @@ TEST_CASE("a corrected trace keeps every tag and tells what changed") {
     wait_for_import(s);
     REQUIRE(desk.is_correction());
     const Diagnostics told = desk.outcome()->findings;
-    CHECK(
-        std::any_of(told.begin(), told.end(), [](const Diagnostic& d) { return d.message == "R1 moved by 0.30 mm"; }));
+    // The body alone: its pads lie where they lay.
+    CHECK(std::any_of(told.begin(), told.end(),
+                      [](const Diagnostic& d) { return d.message == "R1: its body moved by 0.30 mm"; }));
+    CHECK(desk.outcome()->changed == std::vector<document::Id>{r1});
     REQUIRE(accept_import(s));
     CHECK(part_named(s.editor.chart(), "R1").value == "10k");
     CHECK(part_named(s.editor.chart(), "R1").placement.at.x == doctest::Approx(11.5));

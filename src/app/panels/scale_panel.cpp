@@ -88,7 +88,7 @@ void scale_fields(Ui& ui, Session& s, ScaleDesk& desk, const Chart& chart) {
 }
 
 bool scale_outcome(const Ui& ui, const ScaleDesk& desk, const Chart& chart) {
-    const auto result = desk.outcome(chart);
+    const auto result = desk.foreseen(chart);
     if (!result) return false;
     if (!*result) {
         verdict(ui, Tone::Danger, "No scale follows from this.", padchart::describe(result->error()));

@@ -2,6 +2,7 @@
 
 #include "app/tools/import_tool.hpp"
 
+#include <algorithm>
 #include <array>
 
 #include <fmt/format.h>
@@ -16,6 +17,7 @@ using geometry::Vec2;
 
 // A picture of more would be painted anew for every move of the pointer.
 constexpr std::size_t kMostShapes = 3000, kMostPoints = 60'000;
+constexpr std::size_t kMostMarked = 200;
 constexpr double kReach_px = 5.0;
 
 class ImportTool final : public Tool {
@@ -64,6 +66,7 @@ public:
                 add(context, i, role, scene::Weight::Thin, room, out);
                 --shapes;
             }
+        add_changed(context, out);
         if (!desk_.chosen) return;
         room = kMostPoints;
         shapes = kMostShapes;
@@ -80,6 +83,21 @@ public:
     }
 
 private:
+    /// What a corrected trace draws differently stands out from all the rest.
+    void add_changed(const ToolContext& context, scene::Scene& out) const {
+        if (!desk_.outcome()->chart) return;
+        const document::Chart& chart = *desk_.outcome()->chart;
+        const auto& changed = desk_.outcome()->changed;
+        for (std::size_t i = 0; i < std::min(changed.size(), kMostMarked); ++i)
+            if (const auto at = document::find_part(chart, changed[i]);
+                at && chart.parts[*at].placement.side == context.seen_from) {
+                geometry::Ring ring = document::extent_on_board(chart.parts[*at]);
+                for (Vec2& p : ring)
+                    p = context.board(p); // the map is its own inverse
+                out.add(scene::Role::Measure, scene::Line{std::move(ring), true, scene::Weight::Bold});
+            }
+    }
+
     void add(const ToolContext& context, std::size_t shape, scene::Role role, scene::Weight weight, std::size_t& room,
              scene::Scene& out) const {
         const double factor = desk_.factor();

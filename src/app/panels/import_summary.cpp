@@ -1,0 +1,84 @@
+// What a trace became as a whole: what nothing is known of, what only memory says, what was found and what changes.
+
+#include "app/panels/import_parts.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "app/panels/heat_widgets.hpp"
+#include "app/widgets.hpp"
+#include "base/counted.hpp"
+
+namespace padchart::app {
+namespace {
+
+/// Every shape has a meaning: is that as it should be?
+void all_understood(const Ui& ui, const ImportDesk& desk, std::size_t parts, const std::string& what) {
+    const MemoryAccount& memory = desk.from_memory();
+    if (parts == 0) return verdict(ui, Tone::Unknown, "No part comes of this trace.", what);
+    if (memory.left_out > 0)
+        return verdict(ui, Tone::Unknown, fmt::format("{} left out from memory.", counted(memory.left_out, "shape")),
+                       what);
+    verdict(ui, memory.shapes > 0 ? Tone::Plain : Tone::Fine, "Every shape has a meaning.", what);
+}
+
+} // namespace
+
+void memory_section(const Ui& ui, ImportDesk& desk) {
+    const MemoryAccount memory = desk.from_memory();
+    if (memory.shapes == 0) return;
+    constexpr std::size_t kMostLines = 4;
+    std::string what;
+    for (std::size_t i = 0; i < std::min(memory.findings.size(), kMostLines); ++i)
+        what += (what.empty() ? "" : "; ") + memory.findings[i].message;
+    if (memory.findings.size() > kMostLines) what += fmt::format("; and {} more", memory.findings.size() - kMostLines);
+    verdict(ui, Tone::Unknown,
+            fmt::format("{} {} taken from memory.", counted(memory.shapes, "shape"), memory.shapes == 1 ? "is" : "are"),
+            what + ".");
+    if (button(ui, "Forget what was remembered", ButtonKind::Outlined, -1)) desk.forget_remembered();
+}
+
+void import_summary(const Ui& ui, const ImportDesk& desk, ImportPanelState& state) {
+    const auto& result = desk.outcome()->result;
+    if (!result) return verdict(ui, Tone::Danger, "Nothing can be charted.", padchart::describe(result.error()));
+    if (!desk.outcome()->chart)
+        return verdict(ui, Tone::Danger, "It does not go into this chart.",
+                       padchart::describe(desk.outcome()->chart.error()));
+    const document::Chart& chart = *desk.outcome()->chart;
+    if (state.counted != desk.revision()) {
+        state.counted = desk.revision();
+        state.lost = state.pads = 0;
+        for (const svg::ShapeAccount& account : result->account)
+            if (account.role == svg::Role::None) ++state.lost;
+        for (const document::Footprint& part : chart.parts)
+            state.pads += part.pads.size();
+    }
+    const std::string what = fmt::format("{}, {}, {}, {}.", counted(chart.parts.size(), "part"),
+                                         counted(state.pads, "pad"), counted(chart.keep_outs.size(), "keep-out"),
+                                         chart.board.outline ? "a board outline" : "no board outline");
+    if (state.lost == 0) return all_understood(ui, desk, chart.parts.size(), what);
+    verdict(ui, Tone::Unknown, fmt::format("{} of {} shapes not understood.", state.lost, desk.drawing().shapes.size()),
+            what + " Say below what the rest is, or leave it out.");
+}
+
+void import_findings(const Ui& ui, const ImportDesk& desk, ImportPanelState& state) {
+    const Diagnostics& findings = desk.outcome()->findings;
+    // Worst first.
+    const auto bad = std::partition_point(findings.begin(), findings.end(),
+                                          [](const Diagnostic& d) { return d.severity != Severity::Note; }) -
+                     findings.begin();
+    const char* label = desk.is_correction() ? "What changes" : "Findings";
+    if (!section(ui, label, fmt::format("{} of {} to look at", bad, findings.size()), state.findings_open)) return;
+    constexpr std::size_t kMost = 60;
+    for (std::size_t i = 0; i < std::min(findings.size(), kMost); ++i) {
+        const Diagnostic& finding = findings[i];
+        const bool fault = finding.severity == Severity::Fault;
+        dot(ui, fault ? Tone::Danger : finding.severity == Severity::Warning ? Tone::Unknown : Tone::Plain, fault);
+        ImGui::SameLine(0, ui.px(8));
+        wrapped(ui, finding.where.empty() ? finding.message : finding.where + ": " + finding.message);
+    }
+    if (findings.size() > kMost) muted(ui, fmt::format("and {} more, shown after the import", findings.size() - kMost));
+}
+
+} // namespace padchart::app

@@ -1,0 +1,173 @@
+#include "svg/reimport_changes.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+namespace padchart::svg {
+namespace {
+
+using document::Footprint;
+using document::Pad;
+using geometry::Ring;
+using geometry::Vec2;
+
+/// Less is what a body drawn by hand leaves between two squares.
+constexpr double kTurned_deg = 0.1;
+
+/// A pad or the body, before and after.
+struct Feature {
+    std::string name;
+    Vec2 by; ///< how far its middle went
+    Ring before, after;
+};
+
+struct Size {
+    double width = 0.0, height = 0.0;
+};
+
+Size size_of(const Ring& ring) {
+    const geometry::Box box = geometry::bounds(ring);
+    return {box.width(), box.height()};
+}
+
+double area_of(const Ring& ring) {
+    return std::abs(geometry::signed_area(ring));
+}
+
+/// Another shape of the same size, e.g. round instead of square.
+bool has_other_area(const Ring& a, const Ring& b) {
+    const Size size = size_of(a);
+    return std::abs(area_of(a) - area_of(b)) > kMoved * (size.width + size.height);
+}
+
+bool is_near(Vec2 a, Vec2 b) {
+    return geometry::distance(a, b) < kMoved;
+}
+
+bool is_other_ring(const Ring& before, const Ring& after) {
+    const geometry::Box a = geometry::bounds(before), b = geometry::bounds(after);
+    if (a.is_empty() || b.is_empty()) return a.is_empty() != b.is_empty();
+    return !is_near(a.min, b.min) || !is_near(a.max, b.max) || has_other_area(before, after);
+}
+
+std::string name_of(const Pad& pad, std::size_t at) {
+    return pad.number.empty() ? fmt::format("pad #{}", at + 1) : "pad " + pad.number;
+}
+
+class Teller {
+public:
+    Teller(const Footprint& before, const Footprint& after, const std::vector<std::optional<std::size_t>>& pads,
+           std::string_view unit)
+        : before_(before), after_(after), pads_(pads), unit_(unit) {
+        turned_deg_ = (after.placement.turn - before.placement.turn).signed_turn().degrees();
+        if (std::abs(turned_deg_) < kTurned_deg) turned_deg_ = 0.0;
+    }
+
+    std::vector<std::string> run() {
+        collect();
+        const Vec2 most = moved_most();
+        whole(most);
+        for (const Feature& feature : features_)
+            tell(feature, most);
+        coming_and_going();
+        return std::move(words_);
+    }
+
+private:
+    void collect() {
+        if (before_.body && after_.body)
+            add("its body", before_.body->at, after_.body->at, document::outline_in_part(*before_.body),
+                document::outline_in_part(*after_.body));
+        for (std::size_t i = 0; i < before_.pads.size(); ++i)
+            if (pads_[i]) {
+                const Pad &was = before_.pads[i], &is = after_.pads[*pads_[i]];
+                add(name_of(was, i), was.at, is.at, document::outline_in_part(was), document::outline_in_part(is));
+            }
+    }
+
+    /// A turned part is looked at in its own frame: on the board everything in it went somewhere else.
+    void add(std::string name, Vec2 from, Vec2 to, Ring was, Ring is) {
+        Vec2 by = to - from;
+        if (turned_deg_ == 0.0)
+            by = document::board_from_part(after_.placement)(to) - document::board_from_part(before_.placement)(from);
+        features_.push_back({std::move(name), by, std::move(was), std::move(is)});
+    }
+
+    /// Nothing where no more than half went the same way.
+    [[nodiscard]] Vec2 moved_most() const {
+        for (const Feature& one : features_) {
+            const auto same = std::count_if(features_.begin(), features_.end(),
+                                            [&](const Feature& other) { return is_near(one.by, other.by); });
+            if (2 * static_cast<std::size_t>(same) > features_.size()) return one.by;
+        }
+        return {};
+    }
+
+    void whole(Vec2 most) {
+        const auto centre = [](const Footprint& part) {
+            return document::board_from_part(part.placement)(document::centre_in_part(part));
+        };
+        const double by =
+            turned_deg_ == 0.0 ? geometry::length(most) : geometry::distance(centre(before_), centre(after_));
+        if (by >= kMoved) words_.push_back(fmt::format("moved by {:.2f}{}", by, unit_));
+        if (turned_deg_ != 0.0) words_.push_back(fmt::format("turned by {:.1f} degrees", turned_deg_));
+    }
+
+    void tell(const Feature& feature, Vec2 most) {
+        if (!is_near(feature.by, most))
+            words_.push_back(is_near(feature.by, {}) ? fmt::format("{} stayed", feature.name)
+                                                     : fmt::format("{} moved by {:.2f}{}", feature.name,
+                                                                   geometry::length(feature.by), unit_));
+        const Size was = size_of(feature.before), is = size_of(feature.after);
+        if (std::abs(was.width - is.width) >= kMoved || std::abs(was.height - is.height) >= kMoved)
+            words_.push_back(fmt::format("{} is {:.2f} x {:.2f}{}, was {:.2f} x {:.2f}", feature.name, is.width,
+                                         is.height, unit_, was.width, was.height));
+        else if (has_other_area(feature.before, feature.after))
+            words_.push_back(feature.name + " has another shape");
+    }
+
+    void coming_and_going() {
+        if (!before_.body && after_.body) words_.emplace_back("its body is new");
+        std::vector<bool> is_known(after_.pads.size(), false);
+        for (std::size_t i = 0; i < pads_.size(); ++i)
+            if (pads_[i])
+                is_known[*pads_[i]] = true;
+            else
+                words_.push_back(name_of(before_.pads[i], i) + " is gone");
+        for (std::size_t i = 0; i < is_known.size(); ++i)
+            if (!is_known[i]) words_.push_back(name_of(after_.pads[i], i) + " is new");
+    }
+
+    const Footprint& before_;
+    const Footprint& after_;
+    const std::vector<std::optional<std::size_t>>& pads_;
+    const std::string_view unit_;
+    double turned_deg_ = 0.0;
+    std::vector<Feature> features_;
+    std::vector<std::string> words_;
+};
+
+} // namespace
+
+std::vector<std::string> geometry_changes(const Footprint& before, const Footprint& after,
+                                          const std::vector<std::optional<std::size_t>>& pads, std::string_view unit) {
+    return Teller(before, after, pads, unit).run();
+}
+
+bool is_drawn_differently(const geometry::Polygon& before, const geometry::Polygon& after) {
+    return before.holes.size() != after.holes.size() || is_other_ring(before.outer, after.outer) ||
+           !std::equal(before.holes.begin(), before.holes.end(), after.holes.begin(),
+                       [](const Ring& a, const Ring& b) { return !is_other_ring(a, b); });
+}
+
+std::string in_one_line(const std::vector<std::string>& changes) {
+    constexpr std::size_t kMost = 4;
+    std::string line;
+    for (std::size_t i = 0; i < std::min(changes.size(), kMost); ++i)
+        line += (i == 0 ? "" : ", ") + changes[i];
+    return changes.size() > kMost ? line + fmt::format(" and {} more", changes.size() - kMost) : line;
+}
+
+} // namespace padchart::svg

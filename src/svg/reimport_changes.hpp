@@ -1,0 +1,31 @@
+#pragma once
+// What a corrected trace drew differently, in words. For svg/reimport alone.
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "document/chart.hpp"
+#include "geometry/polygon.hpp"
+
+namespace padchart::svg {
+
+/// Below this nothing moved: less than any trace means, lengths of the chart.
+inline constexpr double kMoved = 0.005;
+
+/// "moved by 0.30 mm", "pad 1 moved by 0.40 mm", "pad 5 is new": nothing where all lies where it lay. What most of the
+/// part did is told of the part, the rest of each pad by itself. `pads`: of each pad of `before` its position in
+/// `after`. `unit`: of the chart's lengths, " mm".
+[[nodiscard]] std::vector<std::string> geometry_changes(const document::Footprint& before,
+                                                        const document::Footprint& after,
+                                                        const std::vector<std::optional<std::size_t>>& pads,
+                                                        std::string_view unit);
+
+/// One of their rings lies elsewhere or encloses another area.
+[[nodiscard]] bool is_drawn_differently(const geometry::Polygon& before, const geometry::Polygon& after);
+
+/// Some of them in one line: "moved by 0.30 mm, pad 1 is gone and 3 more".
+[[nodiscard]] std::string in_one_line(const std::vector<std::string>& changes);
+
+} // namespace padchart::svg

@@ -1,0 +1,130 @@
+#include "svg/reimport.hpp"
+
+#include <algorithm>
+#include <string>
+
+#include <doctest/doctest.h>
+
+#include "document/edits.hpp"
+#include "svg/trace_to_chart.hpp"
+
+namespace padchart::svg {
+namespace {
+
+/// U1: a body and four pads round it; R1: a body of its own; a keep-out. Any piece may be put in other words.
+struct Trace {
+    std::string body = R"(x="4" y="4" width="3" height="3")";
+    std::string pad1 = R"(x="3" y="4.5" width="0.8" height="0.4")";
+    std::string pads = R"(<rect id="U1-2" x="3" y="6.1" width="0.8" height="0.4"/>
+<rect id="U1-3" x="7.2" y="6.1" width="0.8" height="0.4"/><rect id="U1-4" x="7.2" y="4.5" width="0.8" height="0.4"/>)";
+    std::string keep = R"(x="12" y="1" width="3" height="2")";
+    std::string group = "";
+
+    [[nodiscard]] document::Chart chart() const {
+        const std::string text =
+            R"(<svg xmlns="http://www.w3.org/2000/svg" xmlns:d="urn:draw" width="20mm" height="12mm" viewBox="0 0 20 12">)"
+            "<g id=\"U1\" " +
+            group + "><rect class=\"body\" " + body + "/><g class=\"pads\"><rect id=\"U1-1\" " + pad1 + "/>" + pads +
+            R"(</g></g><g d:label="body"><rect id="R1" x="14" y="6" width="1.6" height="0.8"/></g>)" +
+            "<g d:label=\"keep-out\"><rect id=\"K1\" " + keep + "/></g></svg>";
+        Result<TraceResult> result = chart_from_trace(read(text).value());
+        REQUIRE(result);
+        REQUIRE(result->chart.parts.size() == 2);
+        REQUIRE(result->chart.parts[0].pads.size() >= 3);
+        return result->chart;
+    }
+};
+
+/// All that is told of the corrected trace but how many parts are as they were.
+std::vector<std::string> told(const Trace& corrected) {
+    const Result<ReimportResult> result = reimport(Trace{}.chart(), corrected.chart());
+    REQUIRE(result);
+    std::vector<std::string> lines;
+    for (const Diagnostic& finding : result->findings)
+        if (finding.code != "unchanged") lines.push_back(finding.message);
+    return lines;
+}
+
+using Lines = std::vector<std::string>;
+
+TEST_CASE("a trace that draws the same again changes no part, and says so") {
+    const Result<ReimportResult> result = reimport(Trace{}.chart(), Trace{}.chart());
+    REQUIRE(result);
+    REQUIRE(result->findings.size() == 1);
+    CHECK(result->findings[0].message == "2 parts lie where they lay");
+}
+
+TEST_CASE("a pad that was moved is told by its number and how far, and its part counts as changed") {
+    Trace corrected;
+    corrected.pad1 = R"(x="2.6" y="4.5" width="0.8" height="0.4")";
+    CHECK(told(corrected) == Lines{"U1: pad 1 moved by 0.40 mm"});
+    const Result<ReimportResult> result = reimport(Trace{}.chart(), corrected.chart());
+    REQUIRE(result);
+    CHECK(result->parts[0].is_changed);
+    CHECK_FALSE(result->parts[1].is_changed);
+    CHECK(result->findings.back().message == "1 part lies where it lay");
+}
+
+TEST_CASE("a pad of another size or shape is told") {
+    Trace wider;
+    wider.pad1 = R"(x="3" y="4.4" width="0.8" height="0.6")";
+    CHECK(told(wider) == Lines{"U1: pad 1 is 0.80 x 0.60 mm, was 0.80 x 0.40"});
+    Trace rounded;
+    rounded.pad1 = R"(x="3" y="4.5" width="0.8" height="0.4" rx="0.2")";
+    CHECK(told(rounded) == Lines{"U1: pad 1 has another shape"});
+}
+
+TEST_CASE("a part that moved as a whole is told as one, what did not go along by itself") {
+    Trace moved;
+    moved.group = R"x(transform="translate(0.3 0.4)")x"; // a right triangle of sides 3, 4 and 5
+    CHECK(told(moved) == Lines{"U1: moved by 0.50 mm"});
+    moved.pad1 = R"(x="2.7" y="4.1" width="0.8" height="0.4")";
+    CHECK(told(moved) == Lines{"U1: moved by 0.50 mm, pad 1 stayed"});
+}
+
+TEST_CASE("a body that is drawn larger or elsewhere is told, its pads do not count as moved") {
+    Trace larger;
+    larger.body = R"(x="3.9" y="3.9" width="3.2" height="3.2")";
+    CHECK(told(larger) == Lines{"U1: its body is 3.20 x 3.20 mm, was 3.00 x 3.00"});
+    Trace elsewhere;
+    elsewhere.body = R"(x="4.2" y="4" width="3" height="3")";
+    CHECK(told(elsewhere) == Lines{"U1: its body moved by 0.20 mm"});
+}
+
+TEST_CASE("pads that came and went are told") {
+    Trace corrected;
+    corrected.pads = R"(<rect id="U1-2" x="3" y="6.1" width="0.8" height="0.4"/>
+<rect id="U1-3" x="7.2" y="6.1" width="0.8" height="0.4"/><rect id="U1-9" x="5" y="2.8" width="0.4" height="0.8"/>)";
+    CHECK(told(corrected) == Lines{"U1: pad 4 is gone, pad 9 is new"});
+}
+
+TEST_CASE("a part that was turned says by how much, and its pads stay in place on it") {
+    Trace turned;
+    turned.group = R"x(transform="rotate(10 5.5 5.5)")x";
+    CHECK(told(turned) == Lines{"U1: turned by -10.0 degrees"}); // clockwise on a page with y down
+}
+
+TEST_CASE("a keep-out that is drawn differently is a warning") {
+    Trace corrected;
+    corrected.keep = R"(x="12" y="1" width="2" height="2")";
+    const Lines lines = told(corrected);
+    REQUIRE(lines.size() == 1);
+    CHECK(lines[0] == "keep-out K1 is drawn differently: hot air may go elsewhere now");
+}
+
+TEST_CASE("what came, went and was found by its place has one line each") {
+    Trace renamed;
+    renamed.pads += "<rect id=\"U1-5\" x=\"5\" y=\"2.8\" width=\"0.4\" height=\"0.8\"/>";
+    document::Chart fresh = renamed.chart();
+    fresh.parts.erase(1); // R1
+    const Result<ReimportResult> result = reimport(Trace{}.chart(), fresh);
+    REQUIRE(result);
+    std::vector<std::string> lines;
+    for (const Diagnostic& finding : result->findings)
+        lines.push_back(finding.message);
+    CHECK(lines ==
+          Lines{"U1: pad 5 is new", "R1 is gone from the trace and, as nothing was said of it, from the chart"});
+}
+
+} // namespace
+} // namespace padchart::svg
