@@ -192,7 +192,8 @@ void HeatDesk::ask_map(const std::shared_ptr<const Chart>& chart) {
     }
     if (moving_) map_job_.drop(); // begun anew when the hand rests: both cores are wanted
     const bool is_there = map_ && map_->number == map_number_ && !map_->is_quick;
-    if (is_there || moving_ || map_job_.is_busy() || Clock::now() - map_changed_at_ < kRest) return;
+    if (is_there || moving_ || map_job_.is_busy() || map_job_.has_answer()) return;
+    if (Clock::now() - map_changed_at_ < kRest) return;
     map_job_.ask({question_of(chart, *plan_), map_number_, {}, dwell_limited, {}});
 }
 
@@ -269,12 +270,12 @@ bool HeatDesk::note_staleness() {
 bool HeatDesk::update(const std::shared_ptr<const Chart>& chart) {
     const std::uint64_t before = revision_;
     follow(*chart);
+    const bool came = collect(); // first: what has come is not asked for again
     if (plan_) {
         ask_estimate(chart);
         ask_second(chart);
         ask_map(chart);
     }
-    const bool came = collect();
     const bool paled = note_staleness();
     if (came || paled) seen_differently();
     return revision_ != before;

@@ -1,6 +1,8 @@
 // Rulers, grid, scale bar and status bar of chrome.hpp.
 
 #include <cmath>
+#include <string>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -70,10 +72,10 @@ std::string position_text(const Session& s, const Canvas& canvas) {
     return text;
 }
 
-std::string counts_text(const Session& s) {
-    std::size_t here = 0, missing = 0, unchecked = 0, unrecorded = 0, risky = 0;
+/// What most needs to be seen first.
+std::vector<std::string> counts(const Session& s) {
+    std::size_t missing = 0, unchecked = 0, unrecorded = 0, risky = 0;
     for (const document::Footprint& part : s.editor.shown().parts) {
-        ++here;
         const document::Presence p = part.condition.presence;
         if (p == document::Presence::NotChecked) ++unchecked;
         if (p == document::Presence::Missing || p == document::Presence::Removed || p == document::Presence::Lost)
@@ -84,17 +86,18 @@ std::string counts_text(const Session& s) {
             if (fit.needs_record) ++risky;
             if (fit.needs_record && !fit.has_record) ++unrecorded;
         }
-    std::string text = counted(here, "part");
-    if (s.stage == scene::Stage::Orient) {
-        text += fmt::format("  ·  {} can go back wrong  ·  {} not recorded", risky, unrecorded);
-    } else {
-        if (unchecked > 0) text += fmt::format("  ·  {} not checked", unchecked);
-        if (unrecorded > 0) text += fmt::format("  ·  {} not recorded", unrecorded);
-    }
-    if (missing > 0) text += fmt::format("  ·  {} missing", missing);
-    const LayersDesk* layers = s.desks.find<LayersDesk>();
-    if (layers != nullptr && !layers->parts().empty()) text += fmt::format("  ·  {} hidden", layers->parts().size());
-    return text;
+    const bool orients = s.stage == scene::Stage::Orient;
+    std::vector<std::string> words;
+    const auto add = [&](std::size_t count, const char* what) {
+        if (count > 0) words.push_back(fmt::format("{} {}", count, what));
+    };
+    if (const LayersDesk* layers = s.desks.find<LayersDesk>()) add(layers->parts().size(), "hidden");
+    add(unrecorded, "not recorded");
+    if (!orients) add(unchecked, "not checked");
+    add(missing, "missing");
+    words.push_back(counted(s.editor.shown().parts.size(), "part"));
+    if (orients) add(risky, "can go back wrong");
+    return words;
 }
 
 } // namespace
@@ -146,14 +149,16 @@ void status_bar(const Ui& ui, const Session& s, const Layout& l, const Canvas& c
                   caution.text.c_str());
     float x = left;
     // What finds no room beside the caution is left out whole: half a number is a wrong number.
-    for (const std::string& text :
-         {position_text(s, canvas), zoom_text(s.camera.px_per_mm(), s.editor.shown().scale.has_value()),
-          counts_text(s)}) {
+    const float end = caution_left - ui.px(20);
+    const auto say = [&](const std::string& text) {
         const float w = width(font, text);
-        if (text.empty() || x + w > caution_left - ui.px(20)) continue;
+        if (text.empty() || x + w > end) return;
         list->AddText(font, size, {x, y}, packed(c.muted), text.c_str());
         x = std::round(x + w + ui.px(22));
-    }
+    };
+    say(position_text(s, canvas));
+    say(joined_within(counts(s), end - x));
+    say(zoom_text(s.camera.px_per_mm(), s.editor.shown().scale.has_value()));
     list->PopClipRect();
 }
 

@@ -46,22 +46,11 @@ std::string title_of(const Session& s) {
 
 std::vector<std::string> state_of(const Session& s) {
     std::vector<std::string> words{s.seen_from == document::Side::Top ? "top side" : "bottom side"};
-    const std::string& revision = s.editor.chart().title.chart_revision;
-    if (!revision.empty()) words.push_back("rev " + revision);
     if (!s.editor.is_saved()) words.emplace_back("not saved");
     if (s.editor.is_saved() && !s.editor.path().empty()) words.emplace_back("saved");
+    const std::string& revision = s.editor.chart().title.chart_revision;
+    if (!revision.empty()) words.push_back("rev " + revision);
     return words;
-}
-
-/// The first of them, as many as find room whole.
-std::string joined(const std::vector<std::string>& words, float room) {
-    std::string text;
-    for (const std::string& word : words) {
-        const std::string longer = text.empty() ? word : text + "   ·   " + word;
-        if (ImGui::CalcTextSize(longer.c_str()).x > room) break;
-        text = longer;
-    }
-    return text;
 }
 
 void titles(const Ui& ui, const Session& s, float room) {
@@ -72,7 +61,7 @@ void titles(const Ui& ui, const Session& s, float room) {
     ImGui::TextUnformatted(name.c_str());
     ImGui::PopFont();
     const float left = ui.px(24) + width + ui.px(18);
-    const std::string state = joined(state_of(s), ui.px(24) + room - left);
+    const std::string state = joined_within(state_of(s), ui.px(24) + room - left);
     ImGui::SetCursorPos({left, (ui.px(56) - ImGui::GetFontSize()) / 2 + ui.px(1)});
     ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().muted));
     ImGui::TextUnformatted(state.c_str());

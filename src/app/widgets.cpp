@@ -55,6 +55,16 @@ std::string in_lines(ImFont* font, std::string_view text, float room) {
     return broken_at_blanks(text, room, width_of);
 }
 
+std::string joined_within(std::span<const std::string> words, float room) {
+    std::string text;
+    for (const std::string& word : words) {
+        const std::string longer = text.empty() ? word : text + "  ·  " + word;
+        if (ImGui::CalcTextSize(longer.c_str()).x > room) break;
+        text = longer;
+    }
+    return text;
+}
+
 bool button(const Ui& ui, const char* label, ButtonKind kind, float width, bool enabled, float height) {
     const paint::Palette& c = ui.colours();
     const bool filled = kind == ButtonKind::Filled;

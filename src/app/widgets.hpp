@@ -24,6 +24,8 @@ void heading(const Ui& ui, std::string_view text);
 void title(const Ui& ui, std::string_view text);
 void muted(const Ui& ui, std::string_view text);
 void wrapped(const Ui& ui, std::string_view text);
+/// The first of them, as many as find room whole, with a point between them.
+[[nodiscard]] std::string joined_within(std::span<const std::string> words, float room);
 /// Broken at blanks where it is wider than `room`.
 [[nodiscard]] std::string in_lines(ImFont* font, std::string_view text, float room);
 void rule(const Ui& ui);

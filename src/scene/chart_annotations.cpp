@@ -27,12 +27,14 @@ class Annotator {
 public:
     explicit Annotator(Canvas& canvas)
         : canvas_(canvas), scene_(canvas.scene), options_(canvas.options),
-          occupied_(std::max(1.0, 40.0 / canvas.options.px_per_mm)), written_(occupied_) {}
+          occupied_(std::max(1.0, 40.0 / canvas.options.px_per_mm)), written_(occupied_), in_the_way_(occupied_) {}
 
     void add() {
         for (const PartView& view : canvas_.views) {
             occupied_.add(around(view));
             occupied_.add(view.mark_box);
+            // What stands in a can is reached over the can.
+            if (view.part->part_class != document::PartClass::ShieldCan) in_the_way_.add(view.body_box);
         }
         for (const Box& box : canvas_.avoided)
             occupied_.add(box);
@@ -58,6 +60,7 @@ private:
     void take(const Box& label) {
         occupied_.add(label);
         written_.add(label);
+        in_the_way_.add(label);
     }
 
     void turn_handle() {
@@ -140,11 +143,10 @@ private:
     }
 
     /// Mark and badge, and pins of notes and readings that stand on the part.
-    [[nodiscard]] Box taken_in(const PartView& view) const {
-        Box taken = view.mark_box;
-        taken.add(view.badge_box);
+    [[nodiscard]] std::vector<Box> taken_in(const PartView& view) const {
+        std::vector<Box> taken{view.mark_box, view.badge_box};
         for (const Box& pin : pins_)
-            if (pin.overlaps(view.body_box)) taken.add(pin);
+            if (pin.overlaps(view.body_box)) taken.push_back(pin);
         return taken;
     }
 
@@ -179,19 +181,51 @@ private:
         return std::any_of(canvas_.hatched.begin(), canvas_.hatched.end(), covers);
     }
 
-    void leader(const Box& part, const Box& label, std::int32_t source) {
+    struct Lead {
+        Vec2 from, to;
+    };
+    [[nodiscard]] static Lead lead_between(const Box& label, const Box& part) {
         const auto nearest = [](const Box& box, Vec2 to) {
             return Vec2{std::clamp(to.x, box.min.x, box.max.x), std::clamp(to.y, box.min.y, box.max.y)};
         };
         const Vec2 from = nearest(label, part.centre());
-        scene_.add(Role::Leader, Line{{from, nearest(part, from)}, false, Weight::Hair}, source);
+        return {from, nearest(part, from)};
+    }
+
+    /// Calls it with small boxes along the line, away from its ends, until it answers false.
+    template <class Visit>
+    bool along(const Lead& lead, const Visit& visit) const {
+        const double length = geometry::distance(lead.from, lead.to), step = mm(2.0), end = mm(3.0);
+        for (double at = end; at < length - end; at += step) {
+            const Vec2 here = geometry::lerp(lead.from, lead.to, at / length);
+            if (!visit(Box{here, here}.grown(mm(1.0)))) return false;
+        }
+        return true;
+    }
+
+    /// Neither over another part nor over words nor over another such line: it would seem to lead there.
+    [[nodiscard]] bool leads_freely(const Box& label, const Box& part) const {
+        return along(lead_between(label, part), [&](const Box& piece) { return !in_the_way_.overlaps(piece); });
+    }
+
+    void leader(const Box& part, const Box& label, std::int32_t source) {
+        const Lead lead = lead_between(label, part);
+        scene_.add(Role::Leader, Line{{lead.from, lead.to}, false, Weight::Hair}, source);
+        along(lead, [&](const Box& piece) {
+            in_the_way_.add(piece);
+            return true;
+        });
+    }
+
+    [[nodiscard]] std::optional<OutsidePlace> beside(const LabelBlock& block, const Box& part) const {
+        return place_outside(block, part, occupied_, [&](const Box& label) { return leads_freely(label, part); });
     }
 
     void label_outside(const PartView& view, Detail detail) {
         const Box part = around(view);
         if (part.is_empty()) return;
         const LabelBlock block = block_of(view, detail);
-        const std::optional<OutsidePlace> place = place_outside(block, part, occupied_);
+        const std::optional<OutsidePlace> place = beside(block, part);
         // Where all is taken the name stands on the part itself, on a plate: a part without its name is worse than a
         // part that is partly covered. Two names over each other would be none; nearer by, both are there.
         const Vec2 at = place ? place->centre : part.centre();
@@ -235,7 +269,7 @@ private:
         std::optional<Vec2> at = place_inside(block, view.outline.outer, area.centre(), {});
         if (at && occupied_.overlaps(block.box_at(*at))) at = std::nullopt;
         if (!at)
-            if (const std::optional<OutsidePlace> place = place_outside(block, area, occupied_)) at = place->centre;
+            if (const std::optional<OutsidePlace> place = beside(block, area)) at = place->centre;
         if (!at) return;
         take(block.box_at(*at));
         add_block(scene_, block, *at, 2.0 * block.width_mm(), true, view.source);
@@ -264,12 +298,14 @@ private:
                 if (pad.number.empty()) continue;
                 const Ring outline = geometry::transformed(document::outline_in_part(pad), view.scene_from_part);
                 const Box box = geometry::bounds(outline);
-                scene_.add(Role::LabelPart,
-                           Text{.at = box.centre(),
-                                .text = pad.number,
-                                .height_px = options_.label_px * 0.8,
-                                .fit_width_mm = box.width()},
-                           view.source);
+                Text text{.at = box.centre(),
+                          .text = pad.number,
+                          .height_px = options_.label_px * 0.8,
+                          .fit_width_mm = box.width()};
+                const Box letters = box_of(text, options_.px_per_mm);
+                if (written_.overlaps(letters)) continue; // the name of the part on its large land
+                if (letters.width() <= box.width()) written_.add(letters);
+                scene_.add(Role::LabelPart, std::move(text), view.source);
             }
     }
 
@@ -319,9 +355,9 @@ private:
         const Box area = Box{at, at}.grown(mm(sign.radius_px));
         const LabelBlock block{.lines = {{std::move(name.text), name.role, options_.label_px, true}},
                                .px_per_mm = options_.px_per_mm};
-        const std::optional<OutsidePlace> place = place_outside(block, area, occupied_);
-        const Vec2 beside = at + Vec2{mm(sign.radius_px + 3) + block.width_mm() / 2.0, 0};
-        const Vec2 centre = place ? place->centre : beside;
+        const std::optional<OutsidePlace> place = beside(block, area);
+        const Vec2 at_its_right = at + Vec2{mm(sign.radius_px + 3) + block.width_mm() / 2.0, 0};
+        const Vec2 centre = place ? place->centre : at_its_right;
         if (!place && written_.overlaps(block.box_at(centre))) return;
         if (place && place->needs_leader) leader(area, block.box_at(centre), source);
         take(block.box_at(centre));
@@ -331,8 +367,9 @@ private:
     Canvas& canvas_;
     Scene& scene_;
     const ViewOptions& options_;
-    Occupied occupied_; ///< by anything a label beside a part must keep clear of
-    Occupied written_;  ///< by words alone
+    Occupied occupied_;   ///< by anything a label beside a part must keep clear of
+    Occupied written_;    ///< by words alone
+    Occupied in_the_way_; ///< of lines that lead from a name to its part
     std::vector<Box> pins_;
 };
 

@@ -233,7 +233,8 @@ private:
         for (const std::string& line : lines)
             block.lines.push_back({line, Role::LabelDanger, options_.label_px, true});
         const Box around = at.grown(mm(5));
-        const std::optional<OutsidePlace> place = place_outside(block, around, occupied_);
+        const std::optional<OutsidePlace> place =
+            place_outside(block, around, occupied_, [](const Box&) { return true; });
         if (!place) return;
         const Box box = block.box_at(place->centre);
         occupied_.add(box.grown(mm(2)));

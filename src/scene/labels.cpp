@@ -123,33 +123,51 @@ Span chord(std::span<const Vec2> ring, Vec2 through) {
     return span;
 }
 
-std::optional<Vec2> place_inside(const LabelBlock& block, std::span<const Vec2> ring, Vec2 centre, const Box& taken) {
+std::optional<Vec2> place_inside(const LabelBlock& block, std::span<const Vec2> ring, Vec2 centre,
+                                 std::span<const Box> taken) {
     const Span free = room(block, ring, centre);
     const double half = block.width_mm() / 2.0 / kSlack;
     if (free.width() < 2.0 * half) return std::nullopt;
-    const auto fits_at = [&](double x) { return x - half >= free.left - 1e-9 && x + half <= free.right + 1e-9; };
-    const bool clear = !block.box_at(centre).overlaps(taken);
-    if (clear && fits_at(centre.x)) return centre;
-    // Half way between the mark and the far edge of the body, as an eye would put it.
-    std::array<double, 2> aside{(taken.max.x + free.right) / 2.0, (free.left + taken.min.x) / 2.0};
-    if (!taken.is_empty() && taken.centre().x > centre.x) std::swap(aside[0], aside[1]);
-    for (const double x : aside)
-        if (!taken.is_empty() && fits_at(x) && !block.box_at({x, centre.y}).overlaps(taken)) return Vec2{x, centre.y};
-    return std::nullopt;
+    const Box row{{free.left, centre.y - block.height_mm() / 2.0}, {free.right, centre.y + block.height_mm() / 2.0}};
+    std::vector<Span> standing;
+    for (const Box& box : taken)
+        if (box.overlaps(row)) standing.push_back({box.min.x, box.max.x});
+    const auto is_clear = [&](double x) {
+        return x - half >= free.left - 1e-9 && x + half <= free.right + 1e-9 &&
+               std::none_of(standing.begin(), standing.end(),
+                            [&](Span s) { return x - half < s.right && x + half > s.left; });
+    };
+    if (is_clear(centre.x)) return centre;
+    // In the middle of the widest gap between what stands there and the edges of the body, as an eye would put it.
+    std::sort(standing.begin(), standing.end(), [](Span a, Span b) { return a.left < b.left; });
+    Span widest{free.left, free.left};
+    double from = free.left;
+    standing.push_back({free.right, free.right});
+    for (const Span& s : standing) {
+        if (s.left - from > widest.width()) widest = {from, s.left};
+        from = std::max(from, s.right);
+    }
+    const double middle = (widest.left + widest.right) / 2.0;
+    return widest.width() >= 2.0 * half ? std::optional(Vec2{middle, centre.y}) : std::nullopt;
 }
 
-std::optional<OutsidePlace> place_outside(const LabelBlock& block, const Box& around, const Occupied& occupied) {
+std::optional<OutsidePlace> place_outside(const LabelBlock& block, const Box& around, const Occupied& occupied,
+                                          const std::function<bool(const Box&)>& leads_freely) {
     const Vec2 half{block.width_mm() / 2.0, block.height_mm() / 2.0};
     const Vec2 c = around.centre();
     const double line = block.lines.front().px / block.px_per_mm;
-    for (const double gap : {0.25 * line, 0.9 * line, 1.8 * line, 3.0 * line, 4.5 * line}) {
+    for (const double gap : {0.25 * line, 0.9 * line, 1.8 * line, 3.0 * line}) {
         const double up = around.min.y - gap - half.y;
         const double down = around.max.y + gap + half.y;
         const double left = around.min.x - gap - half.x;
         const double right = around.max.x + gap + half.x;
         for (const Vec2 at : {Vec2{c.x, up}, Vec2{c.x, down}, Vec2{right, c.y}, Vec2{left, c.y}, Vec2{right, up},
-                              Vec2{left, up}, Vec2{right, down}, Vec2{left, down}})
-            if (!occupied.overlaps(block.box_at(at))) return OutsidePlace{at, gap > line * 0.5};
+                              Vec2{left, up}, Vec2{right, down}, Vec2{left, down}}) {
+            const Box box = block.box_at(at);
+            const bool needs_leader = gap > line * 0.5;
+            if (occupied.overlaps(box) || (needs_leader && !leads_freely(box))) continue;
+            return OutsidePlace{at, needs_leader};
+        }
     }
     return std::nullopt;
 }

@@ -2,7 +2,9 @@
 // Where a name can stand: inside its part when it fits there, else beside it where nothing is yet. Scene mm; sizes of
 // letters come in px and are turned into mm by the scale the scene is made for.
 
+#include <functional>
 #include <optional>
+#include <span>
 #include <string>
 #include <unordered_map>
 #include <vector>
@@ -52,15 +54,17 @@ struct Span {
 
 /// A centre at which the block lies inside the ring and clear of `taken`, near `centre`; nothing where there is none.
 [[nodiscard]] std::optional<geometry::Vec2> place_inside(const LabelBlock& block, std::span<const geometry::Vec2> ring,
-                                                         geometry::Vec2 centre, const geometry::Box& taken);
+                                                         geometry::Vec2 centre, std::span<const geometry::Box> taken);
 
 struct OutsidePlace {
     geometry::Vec2 centre;
     bool needs_leader = false; ///< further away: a line has to lead to the part
 };
-/// Beside the box, then a little further away; nothing where all is taken.
+/// Beside the box, then a little further away where `leads_freely` allows a line from there to the part; nothing where
+/// all is taken.
 [[nodiscard]] std::optional<OutsidePlace> place_outside(const LabelBlock& block, const geometry::Box& around,
-                                                        const Occupied& occupied);
+                                                        const Occupied& occupied,
+                                                        const std::function<bool(const geometry::Box&)>& leads_freely);
 
 /// What the capitals of the text cover at that zoom (scale 1).
 [[nodiscard]] geometry::Box box_of(const Text& text, double px_per_mm);

@@ -1,6 +1,8 @@
 #include "app/heat_desk.hpp"
 
 #include <algorithm>
+#include <chrono>
+#include <thread>
 
 #include "app/actions.hpp"
 #include "app/heat_edits.hpp"
@@ -154,6 +156,32 @@ TEST_CASE("the estimate belongs to the plan in hand once waited for and is the f
     settle(s);
     // Own reasoning, no number: air that is 30 degrees cooler heats less.
     CHECK(s.heat.estimate()->report->target.peak_mean_c.nominal < before);
+}
+
+TEST_CASE("a map that is done is not worked out again, also where nobody has looked at it yet") {
+    Session s;
+    start(s);
+    s.heat.wants_map = true;
+    s.editor.select({Id{"r2"}});
+    settle(s);
+    REQUIRE(s.heat.map() != nullptr);
+    s.heat.change([&] {
+        document::HeatPlan plan = s.heat.plan();
+        plan.set_point_c += 10;
+        return plan;
+    }());
+    s.update_heat();
+    std::this_thread::sleep_for(std::chrono::milliseconds(200)); // the map waits until the hand has rested
+    s.update_heat();
+    REQUIRE(s.heat.is_map_busy());
+    while (s.heat.is_map_busy())
+        std::this_thread::sleep_for(std::chrono::milliseconds(1));
+    s.update_heat();
+    CHECK_FALSE(s.heat.is_map_busy());
+    const app::NoAimAnswer* map = s.heat.map();
+    REQUIRE(map != nullptr);
+    CHECK_FALSE(map->is_quick);
+    CHECK_FALSE(s.heat.is_map_stale());
 }
 
 TEST_CASE("words of a plan and its saving ask for no new estimate") {
