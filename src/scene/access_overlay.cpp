@@ -229,7 +229,7 @@ private:
 
     void say() {
         std::vector<RoleWords>& words = canvas_.scene.legend_words;
-        words.push_back({Role::NoAim, "blocked: somebody stands in the way"});
+        words.push_back({Role::NoAim, "blocked: a part stands in the way"});
         words.push_back({Role::Depends, "depends on a height that is not measured"});
         words.push_back({Role::GoodAimEdge, "come from here; the longer, the more room"});
         words.push_back({Role::Measure, "best way in"});

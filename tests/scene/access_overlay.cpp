@@ -120,7 +120,7 @@ TEST_CASE("the access picture shows the way in and the slip and says what they a
     CHECK(count(scene, Role::BadgeWarning, Item::Kind::Symbol) >= report.do_not_touch.size() - 1);
     const std::vector<LegendEntry> legend = legend_of(scene);
     for (const LegendEntry& entry : legend)
-        if (entry.role == Role::NoAim) CHECK(entry.text == "blocked: somebody stands in the way");
+        if (entry.role == Role::NoAim) CHECK(entry.text == "blocked: a part stands in the way");
     CHECK(std::any_of(legend.begin(), legend.end(),
                       [](const LegendEntry& entry) { return entry.text == "best way in"; }));
     CHECK(is_about_access(Role::NoAim));

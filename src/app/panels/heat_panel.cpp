@@ -1,4 +1,7 @@
 #include <algorithm>
+#include <string>
+#include <string_view>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -37,6 +40,22 @@ Tone tone_of(const HeatReport& report) {
     return report.target.verdict == analysis::MeltVerdict::Uncertain ? Tone::Unknown : Tone::Fine;
 }
 
+/// " Also at risk: U7 and J2.", of what technicians protect; the first one is what the headline speaks of.
+std::string also_at_risk(const HeatReport& report, std::string_view headline) {
+    std::vector<std::string> names;
+    for (const analysis::NeighbourReport& near : report.neighbours)
+        if (near.delicate && near.limit_c && near.verdict != analysis::NeighbourVerdict::Safe &&
+            headline.find(near.name) == std::string_view::npos)
+            names.push_back(near.name);
+    if (names.empty()) return {};
+    constexpr std::size_t kNamed = 4;
+    std::string text = " Also at risk: ";
+    for (std::size_t i = 0; i < std::min(names.size(), kNamed); ++i)
+        text += (i > 0 ? ", " : "") + names[i];
+    if (names.size() > kNamed) text += fmt::format(" and {} more", names.size() - kNamed);
+    return text + ".";
+}
+
 /// "Shield J2 before you start: it may reach ..." as a headline and its reason.
 void report_verdict(const Ui& ui, const HeatReport& report, bool pale) {
     if (report.sentences.empty()) return;
@@ -44,7 +63,8 @@ void report_verdict(const Ui& ui, const HeatReport& report, bool pale) {
     const std::size_t colon = text.find(": ");
     std::string reason = colon == std::string::npos ? "" : text.substr(colon + 2);
     if (!reason.empty()) reason[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(reason[0])));
-    verdict(ui, pale ? Tone::Plain : tone_of(report), text.substr(0, colon), reason);
+    const std::string headline = text.substr(0, colon);
+    verdict(ui, pale ? Tone::Plain : tone_of(report), headline, reason + also_at_risk(report, headline));
 }
 
 void start_verdict(Ui& ui, const Session& s) {
