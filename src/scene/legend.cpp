@@ -23,7 +23,7 @@ constexpr std::array kWords{
     Words{Role::UnknownEdge, "could go back wrong, not recorded"},
     Words{Role::BadgeDone, "which way round is recorded"},
     Words{Role::BadgeWarning, "damage or poor joint seen"},
-    Words{Role::NoAim, "do not aim here"},
+    Words{Role::NoAim, "no-aim zone by distance alone"},
     Words{Role::Depends, "depends on the board"},
     Words{Role::GoodAimEdge, "melts surely, spares all"},
     Words{Role::KeepOut, "keep heat out"},

@@ -175,7 +175,7 @@ TEST_CASE("the no-aim map stands in place of the clearance zones") {
     CHECK(count(with, Role::Depends) == 1);
     CHECK(count(with, Role::DependsEdge) == 1);
     CHECK(count(with, Role::GoodAimEdge) == 1);
-    CHECK(legend_text(without, Role::NoAim) == "do not aim here");
+    CHECK(legend_text(without, Role::NoAim) == "no-aim zone by distance alone");
     CHECK(legend_text(with, Role::NoAim) == "no-aim zone, estimate");
     CHECK(legend_text(with, Role::Depends) == "depends on the board");
 }
