@@ -231,7 +231,16 @@ void Shell::fit_view() {
     session_.camera.fit(whole, kMargin_px * session_.ui_scale, key_height_px_);
     if (fits_wanted_ <= kFits - kFreeFits && session_.camera.px_per_mm() > before)
         session_.camera.fit(whole, kMargin_px * session_.ui_scale, key_height_px_, before);
+    fitted_ = session_.camera;
     if (--fits_wanted_ == 0) trace("view", "at rest");
+}
+
+void Shell::follow_window(const Layout& before) {
+    const Camera& now = session_.camera;
+    const bool is_as_fitted = fitted_ && now.centre() == fitted_->centre() && now.px_per_mm() == fitted_->px_per_mm();
+    const geometry::Box& was = before.canvas;
+    const bool is_resized = was.width() != layout_.canvas.width() || was.height() != layout_.canvas.height();
+    if (is_as_fitted && is_resized && fits_wanted_ == 0) fits_wanted_ = kFits;
 }
 
 void Shell::leave_view() {
@@ -241,8 +250,9 @@ void Shell::leave_view() {
 
 void Shell::step(sf::Vector2u size) {
     use_theme();
-    layout_ = layout_of(ui_, size.x, size.y);
+    const Layout before = std::exchange(layout_, layout_of(ui_, size.x, size.y));
     session_.camera.set_viewport(layout_.canvas);
+    follow_window(before);
     fit_view();
     canvas_.refresh(session_);
     const std::vector<InputEvent> events = ui_.holds_input() ? std::vector<InputEvent>() : queue_.next_frame();

@@ -4,6 +4,7 @@
 
 #include <chrono>
 #include <map>
+#include <optional>
 #include <string>
 
 #include <SFML/Graphics/RenderTarget.hpp>
@@ -53,6 +54,8 @@ private:
     void age_notice();
     void fit_view();
     void leave_view();
+    /// What shows the whole chart goes on showing it in a window of another size.
+    void follow_window(const Layout& before);
     [[nodiscard]] bool is_over_board(geometry::Vec2 px) const;
 
     Session session_;
@@ -68,7 +71,8 @@ private:
     std::chrono::steady_clock::time_point notice_since_;
     std::chrono::steady_clock::time_point last_frame_ = std::chrono::steady_clock::now();
     double key_height_px_ = 0.0;
-    bool had_popup_ = false; ///< before the panels took this frame's keys
+    bool had_popup_ = false;       ///< before the panels took this frame's keys
+    std::optional<Camera> fitted_; ///< as the last fit left it
     int fits_wanted_ = 0;
     int frames_wanted_ = 3;
     bool has_panels_ = false;

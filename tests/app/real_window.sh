@@ -84,6 +84,11 @@ keys Left; await 'edit: Nudge R77' 2
 keys ctrl+q; await 'action: quit' 3; sleep 0.3; keys Return; await 'save: board.chart.json' $((saved + 1)); await_end
 [ "$status" -eq 0 ] || fail "saving on the way out answers $status"
 start "$work/board.chart.json"
+
+echo "goes on showing the whole chart in a window of another size"
+rests=$(grep -c 'view: at rest' "$work/trace")
+xdotool windowsize "$id" 1000 700; await 'view: at rest' $((rests + 1))
+xdotool windowsize "$id" 1280 800; await 'view: at rest' $((rests + 2))
 keys ctrl+q; await_end
 [ "$status" -eq 0 ] || fail "closing answers $status"
 
