@@ -5,7 +5,8 @@ Usage: browser_check.py SVG_DUMP [CASE...]   exit code 0: all agree, 1: some do 
 
 Every shape is measured in the browser on a copy scaled up a thousandfold, since path lengths and points along a path are
 only good to half a unit there; its own matrix puts the samples on the page. What a `use` draws is out of a script's
-reach: there the box of the whole instance is compared.
+reach: there the box of the whole instance is compared. Since a browser reckons arcs in single precision, paths are also
+held against the standard's own formulas (true_path.py), without any allowance.
 """
 
 import html
@@ -17,6 +18,8 @@ import shutil
 import subprocess
 import sys
 import tempfile
+
+import true_path
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 TOLERANCE_MM = 0.01
@@ -134,6 +137,26 @@ def compare(entry, seen):
     return complaints
 
 
+def compare_with_standard(entry, seen):
+    """Of a path also what the formulas of the standard make of it, on the browser's map alone: no slack for arcs."""
+    if not seen.get("data"):
+        return []
+    lines = true_path.mapped(true_path.lines_of(seen["data"]), *seen["map"])
+    if not lines:
+        return []
+    tolerance = TOLERANCE_MM + seen.get("rounding", 0.0)
+    complaints = []
+    worst = max(abs(a - b) for a, b in zip(entry["bbox"], true_path.box_of(lines)))
+    if worst > tolerance:
+        complaints.append("box off by %.4f: %s, by the standard's formulas %s" % (worst, entry["bbox"], true_path.box_of(lines)))
+    for own, other, words in ((entry["points"], lines, "own points lie"), (lines, entry["points"], "the standard's line lies")):
+        points = [p for line in own if len(line) > 1 for p in line]
+        off = max((distance_to(other, p) for p in points[::max(1, len(points) // 80)]), default=0.0)
+        if off > tolerance:
+            complaints.append("%s up to %.4f away by the standard's formulas" % (words, off))
+    return complaints
+
+
 def longest_step(points):
     """Between samples a corner is cut, and the very ends are not sampled; jumps to the next subpath do not count."""
     steps = sorted(math.dist(a, b) for a, b in zip(points, points[1:]))
@@ -148,7 +171,7 @@ def check_case(dump, path, seen):
         return ["%d shapes, the browser draws %d (%s)" % (len(entries), len(seen), [s["tag"] + " " + s["id"] for s in seen])]
     complaints = []
     for number, (entry, shape) in enumerate(zip(entries, seen), 1):
-        complaints += ["shape %d (%s): %s" % (number, entry["id"], c) for c in compare(entry, shape)]
+        complaints += ["shape %d (%s): %s" % (number, entry["id"], c) for c in compare(entry, shape) + compare_with_standard(entry, shape)]
     return complaints
 
 

@@ -146,7 +146,18 @@ function slack_of(e) {
   if (e.localName === "path") return arc_slack(e);
   if (e.localName !== "use") return 0;
   const target = e.ownerDocument.getElementById(e.href.baseVal.slice(1));
-  return target === null ? 0 : 2 * Math.max(0, ...[target, ...target.querySelectorAll("path")].map(t => t.localName === "path" ? arc_slack(t) : 0));
+  if (target === null) return 0;
+  return 2 * enlarged_by(e, target) * Math.max(0, ...[target, ...target.querySelectorAll("path")].map(t => t.localName === "path" ? arc_slack(t) : 0));
+}
+
+// How much larger a symbol's viewBox makes what is in it.
+function enlarged_by(use, target) {
+  if (target.localName !== "symbol" || !target.hasAttribute("viewBox")) return 1;
+  const box = target.viewBox.baseVal, port = use.viewportElement.getBBox ? use.viewportElement : use.ownerSVGElement;
+  const inner = port.hasAttribute("viewBox") ? port.viewBox.baseVal : { width: port.width.baseVal.value, height: port.height.baseVal.value };
+  const width = use.hasAttribute("width") ? use.width.baseVal.value : inner.width;
+  const height = use.hasAttribute("height") ? use.height.baseVal.value : inner.height;
+  return Math.max(width / box.width, height / box.height, 1);
 }
 
 function stretch_of(e, factor) {
@@ -217,7 +228,7 @@ function measure(e, put, desk) {
     }
     length *= fine.length / steps;
   }
-  return { tag: e.localName, id: e.id, bbox: upright ? corners : box_of([...fine, ...corners_of(e, put)]), length, even, upright, points: fine.filter((p, i) => i % 4 === 0) };
+  return { tag: e.localName, id: e.id, bbox: upright ? corners : box_of([...fine, ...corners_of(e, put)]), length, even, upright, map: [o, x, y], data: e.localName === "path" ? getComputedStyle(e).d.replace(/^path\("?|"?\)$/g, "") : null, points: fine.filter((p, i) => i % 4 === 0) };
 }
 
 function measure_case(text) {

@@ -93,7 +93,16 @@ class Writer:
             return ' transform="%s"%s' % (self.transform_list(turns), origin)
         return ' style="%s"' % self.css_transform()
 
-    def path_data(self):
+    def arc(self, fits):
+        """Where it `fits` the radii reach from end to end: scaled up ones the browser gets wrong, and within a `use` there
+        is nothing but its box to hold against."""
+        radii = (self.number(20, 40), self.number(20, 40)) if fits else (self.number(-5, 40), self.number(1, 40))
+        ends = [self.number(-9, 9) if fits else self.number(-30, 30) for _ in range(2)]
+        return "%s%s%s %s %s%s%s%s%s" % (radii[0], self.separator(), radii[1], self.number(-90, 400), self.random.choice("01"),
+                                         self.random.choice(("", " ", ",")), self.random.choice("01"),
+                                         self.random.choice((" ", ",", "")), self.separator().join(ends).lstrip("+"))
+
+    def path_data(self, arcs_fit=False):
         """The browser's box of a shape takes in a last move of the pen that draws nothing: there is none here."""
         n = lambda: self.number(-30, 30)
         out = ["M%s%s%s" % (self.number(0, 200), self.separator(), self.number(0, 150))]
@@ -101,9 +110,8 @@ class Writer:
             letter = self.random.choice("LlHhVvCcSsQqTtAaZzMmlhvcsqta")
             counts = {"l": 2, "h": 1, "v": 1, "c": 6, "s": 4, "q": 4, "t": 2, "m": 2, "z": 0}
             if letter.lower() == "a":
-                values = ["%s%s%s %s %s%s%s%s%s" % (self.number(-5, 40), self.separator(), self.number(1, 40), self.number(-90, 400),
-                                                   self.random.choice("01"), self.random.choice(("", " ", ",")), self.random.choice("01"),
-                                                   self.random.choice((" ", ",", "")), self.separator().join((n(), n())).lstrip("+"))]
+                letter = "a" if arcs_fit else letter
+                values = [self.arc(arcs_fit)]
             else:
                 values = [n() for _ in range(counts[letter.lower()] * self.random.choice((1, 1, 2)))]
             text = self.separator().join(values)
@@ -138,7 +146,7 @@ class Writer:
         elif kind == "line":
             a = {name: self.length(0, 200) for name in ("x1", "y1", "x2", "y2") if self.random.random() < .9}
         elif kind == "path":
-            a = {"d": self.path_data()}
+            a = {"d": self.path_data(arcs_fit=not turns)}
         else:
             a = {"points": self.points()}
         if self.random.random() < .25:
@@ -222,7 +230,8 @@ def allow_for_rounding(seen):
     """A browser makes arcs of cubics in single precision: measure.js tells how far off they may be. And it rounds the
     page to 1/64 px, which is 3e-5 of the smallest page here."""
     for shape in seen if isinstance(seen, list) else ():
-        shape["slack"] = shape["arcs"] + 3e-5 * max(map(abs, shape["bbox"]))
+        shape["rounding"] = 3e-5 * max(map(abs, shape["bbox"]))
+        shape["slack"] = shape["arcs"] + shape["rounding"]
 
 
 def main():
