@@ -160,6 +160,13 @@ function enlarged_by(use, target) {
   return Math.max(width / box.width, height / box.height, 1);
 }
 
+// Whether a box, of this shape or of a group round it, has a say in the map: then it is as wrong as the browser's arcs.
+function leans_on_box(e) {
+  for (let up = e; up.namespaceURI === NS; up = up.parentNode)
+    if (getComputedStyle(up).transformBox === "fill-box" && getComputedStyle(up).transform !== "none") return true;
+  return false;
+}
+
 function stretch_of(e, factor) {
   const m = e.getScreenCTM();
   return factor * Math.max(Math.hypot(m.a, m.b), Math.hypot(m.c, m.d)) * Math.SQRT2;
@@ -228,7 +235,7 @@ function measure(e, put, desk) {
     }
     length *= fine.length / steps;
   }
-  return { tag: e.localName, id: e.id, bbox: upright ? corners : box_of([...fine, ...corners_of(e, put)]), length, even, upright, map: [o, x, y], data: e.localName === "path" ? getComputedStyle(e).d.replace(/^path\("?|"?\)$/g, "") : null, points: fine.filter((p, i) => i % 4 === 0) };
+  return { tag: e.localName, id: e.id, bbox: upright ? corners : box_of([...fine, ...corners_of(e, put)]), length, even, upright, map: [o, x, y], leans: leans_on_box(e), data: e.localName === "path" ? getComputedStyle(e).d.replace(/^path\("?|"?\)$/g, "") : null, points: fine.filter((p, i) => i % 4 === 0) };
 }
 
 function measure_case(text) {
