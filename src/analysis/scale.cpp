@@ -115,7 +115,7 @@ Result<ScaleReading> scale_from_part(const document::Footprint& part, const patt
     reading.scale.mm_per_unit = mean;
     reading.scale.source = ScaleSource::KnownPart;
     reading.scale.relative_uncertainty = std::max(1.0 / std::sqrt(weights), apart / 2.0);
-    reading.scale.note = fmt::format("{} as a {}, {:g} x {:g} mm +-{:g}", name_of(part), patterns::label_of(size),
+    reading.scale.note = fmt::format("{} as a {}, {:g} x {:g} mm ±{:g}", name_of(part), patterns::label_of(size),
                                      size.length_mm, size.width_mm, size.tolerance_mm);
     if (apart > std::hypot(along.relative, across.relative))
         reading.findings.push_back(shape_finding(part, size, along.scale(), across.scale()));

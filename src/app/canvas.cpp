@@ -39,6 +39,23 @@ double layout_zoom(double px_per_mm) {
     return std::pow(kLayoutStep, std::round(std::log(px_per_mm) / std::log(kLayoutStep)));
 }
 
+/// What stands for a millimetre where no scale is known: parts of a region that is reworked are 2.5 mm long on average.
+/// Common practice, no source.
+double millimetre_of(const document::Chart& chart) {
+    constexpr std::size_t kMostAsked = 200;
+    constexpr double kUsualPart_mm = 2.5;
+    if (chart.scale) return 1.0;
+    double sum = 0.0;
+    std::size_t asked = 0;
+    for (std::size_t i = 0; i < chart.parts.size(); i += chart.parts.size() / kMostAsked + 1) {
+        const geometry::Box box = bounds_of(chart.parts[i]);
+        if (box.is_empty()) continue;
+        sum += std::max(box.width(), box.height());
+        ++asked;
+    }
+    return sum > 0.0 ? sum / static_cast<double>(asked) / kUsualPart_mm : 1.0;
+}
+
 scene::ViewOptions options_of(const Session& s, double px_per_mm) {
     scene::ViewOptions options;
     options.stage = s.stage;
@@ -47,8 +64,9 @@ scene::ViewOptions options_of(const Session& s, double px_per_mm) {
     options.show_zones = s.show_zones;
     options.show_pad_numbers = s.show_pad_numbers;
     options.px_per_mm = px_per_mm;
-    options.show_labels = px_per_mm >= kLeastNamedZoom;
-    options.only_names_that_fit = px_per_mm < kReadableZoom;
+    const double zoom = px_per_mm * millimetre_of(s.editor.shown());
+    options.show_labels = zoom >= kLeastNamedZoom;
+    options.only_names_that_fit = zoom < kReadableZoom;
     if (const LayersDesk* layers = s.desks.find<LayersDesk>()) {
         options.show_far_side = layers->shows(s.stage, scene::Layer::FarSide);
         options.show_zones = options.show_zones && layers->shows(s.stage, scene::Layer::Zones);
@@ -185,11 +203,13 @@ void Canvas::add_what_is_missing(const Session& s, scene::Scene& overlay) const 
     if (seen.options.selection != s.editor.selection())
         for (const document::Id& id : s.editor.selection())
             if (std::find(ids.begin(), ids.end(), id) == ids.end() && ids.size() <= kDrawnApart) ids.push_back(id);
+    // Far more than that is another chart: to look each of them up would take longer than the picture.
+    if (ids.size() > 4 * kDrawnApart || seen.chart->parts.empty()) return;
     std::erase_if(ids, [&](const document::Id& id) {
         const auto at = document::find_part(chart, id);
         return !at || chart.parts[*at].placement.side != s.seen_from;
     });
-    if (ids.empty() || ids.size() > kDrawnApart || seen.chart->parts.empty()) return;
+    if (ids.empty() || ids.size() > kDrawnApart) return;
     PictureOrder order = seen;
     order.options.selection = s.editor.selection();
     order.options.px_per_mm = layout_zoom(s.camera.px_per_mm() / s.ui_scale);

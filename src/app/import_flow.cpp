@@ -69,6 +69,8 @@ void show_trace(Session& s, FoundTrace found) {
     s.desks.get<ImportView>() = {};
     s.desks.get<ImportView>().remembered = desk.times_said();
     s.wants_fit = true;
+    if (const MemoryAccount& memory = desk.from_memory(); memory.shapes > 0)
+        trace("import remembers", fmt::format("{} shapes, {} left out", memory.shapes, memory.left_out));
     trace("import begun", fmt::format("{} with {} shapes", desk.file_name(), desk.drawing().shapes.size()));
 }
 
@@ -183,7 +185,8 @@ void hold_import(Session& s) {
         s.editor.preview(chart);
     else
         s.editor.preview(document::Chart{}); // the panel says why
-    trace("import preview", fmt::format("{} parts", s.editor.shown().parts.size()));
+    trace("import preview",
+          fmt::format("{} parts, {} changed", s.editor.shown().parts.size(), desk.outcome()->changed.size()));
 }
 
 void leave_import(Session& s) {

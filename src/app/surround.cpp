@@ -81,7 +81,7 @@ std::vector<std::string> counts(const Session& s) {
         if (p == document::Presence::Missing || p == document::Presence::Removed || p == document::Presence::Lost)
             ++missing;
     }
-    if (s.computed() != nullptr)
+    if (s.computed() != nullptr && s.panel != Panel::Import) // it speaks of the chart behind a trace
         for (const analysis::PartFit& fit : s.computed()->fit.parts) {
             if (fit.needs_record) ++risky;
             if (fit.needs_record && !fit.has_record) ++unrecorded;

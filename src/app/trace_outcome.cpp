@@ -68,6 +68,11 @@ TraceOutcome make_outcome(const TraceOrder& order, const Watch& watch) {
         return outcome;
     }
     outcome.findings = outcome.result->diagnostics;
+    // A scale that was measured here answers what the reader asked for.
+    if (order.scale)
+        std::erase_if(outcome.findings, [](const Diagnostic& finding) {
+            return finding.code == "no-physical-size" || finding.code == "size-in-px";
+        });
     append(outcome.findings, order.findings);
     if (order.current)
         add_correction(outcome, order, watch);

@@ -93,7 +93,7 @@ TEST_CASE("a part of known size gives the scale whichever way it lies") {
     const auto reading = analysis::scale_from_part(drawn_chip(16.0, 8.0), **size, ScaleErrors{0.0, 0.0});
     REQUIRE(reading);
     CHECK(reading->scale.relative_uncertainty == doctest::Approx(0.0559017));
-    CHECK(reading->scale.note == "R1 as a 1608M (inch 0603), 1.6 x 0.8 mm +-0.1");
+    CHECK(reading->scale.note == "R1 as a 1608M (inch 0603), 1.6 x 0.8 mm ±0.1");
 }
 
 TEST_CASE("a body of the wrong shape for the size is a finding") {

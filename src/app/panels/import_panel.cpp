@@ -7,6 +7,7 @@
 #include <utility>
 
 #include <fmt/format.h>
+#include <imgui.h>
 
 #include "app/actions.hpp"
 #include "app/import_flow.hpp"
@@ -27,9 +28,10 @@ void meaning_fields(Ui& ui, ImportDesk& desk) {
     }
     const std::size_t index = *desk.chosen;
     const FoundEntry& entry = desk.entries()[index];
-    static const std::vector<std::string> kWords{
-        "as its names say", "board outline", "cut-out or hole",      "body", "pads", "mark on a part",
-        "keep-out",         "shield",        "nothing, leave it out"};
+    // With the keys of the import tool.
+    static const std::vector<std::string> kWords{"as its names say", "board outline (1)", "cut-out or hole (2)",
+                                                 "body (3)",         "pads (4)",          "mark (7)",
+                                                 "keep-out (5)",     "shield (6)",        "left out (0)"};
     const svg::ShapeMeaning said = entry.said;
     const auto at = said.role ? std::find(kRoles.begin(), kRoles.end(), *said.role) : kRoles.end();
     const std::size_t chosen = at == kRoles.end() ? 0 : static_cast<std::size_t>(at - kRoles.begin()) + 1;
@@ -71,6 +73,12 @@ void reading(Ui& ui, Session& s, const TraceReader& reader, ImportPanelState& st
     begin_footer(ui);
     if (button(ui, "Cancel", ButtonKind::Outlined, -1)) leave_import(s);
     end_footer(ui, state.footer);
+}
+
+/// What is left above the line of the findings, but a few lines at least.
+float list_height(const Ui& ui) {
+    const float left = ImGui::GetWindowHeight() - (ImGui::GetCursorPosY() - ImGui::GetScrollY()) - ui.px(44);
+    return std::clamp(left, ui.px(150), ui.px(520));
 }
 
 /// Once a trace: what has to be dealt with before anything else stands open.
@@ -117,11 +125,12 @@ void import_panel(Ui& ui, Session& s) {
         gap(ui, 4);
     }
     title(ui, "Found in the trace");
-    entry_list(ui, desk, state, ui.px(270));
-    meaning_fields(ui, desk);
+    entry_list(ui, desk, state, list_height(ui));
     gap(ui, 4);
     if (desk.outcome() != nullptr && !desk.is_correction()) import_findings(ui, desk, state);
     begin_footer(ui);
+    meaning_fields(ui, desk); // never below the fold
+    gap(ui, 2);
     const float half = share_of_line(2);
     if (button(ui, "Give it up", ButtonKind::Outlined, half)) ask_to_leave_import(s);
     ImGui::SameLine();

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "app/panels/heat_widgets.hpp"
+#include "app/trace_log.hpp"
 #include "app/widgets.hpp"
 #include "base/counted.hpp"
 
@@ -36,7 +37,9 @@ void memory_section(const Ui& ui, ImportDesk& desk) {
     verdict(ui, Tone::Unknown,
             fmt::format("{} {} taken from memory.", counted(memory.shapes, "shape"), memory.shapes == 1 ? "is" : "are"),
             what + ".");
-    if (button(ui, "Forget what was remembered", ButtonKind::Outlined, -1)) desk.forget_remembered();
+    if (!button(ui, "Forget what was remembered", ButtonKind::Outlined, -1)) return;
+    desk.forget_remembered();
+    trace("import forgets", fmt::format("{} shapes", memory.shapes));
 }
 
 void import_summary(const Ui& ui, const ImportDesk& desk, ImportPanelState& state) {

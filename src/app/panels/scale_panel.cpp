@@ -66,13 +66,17 @@ void known_part(Ui& ui, Session& s, ScaleDesk& desk, const Chart& chart) {
                              : chart.parts[*at].name.empty() ? "part without a name"
                                                              : chart.parts[*at].name;
     fact(ui, "Part", name);
-    std::vector<std::string> words;
+    std::vector<std::string> words{"choose its size"};
     for (const patterns::SizeClass& size : patterns::size_classes())
-        words.push_back(fmt::format("{}, {:g} x {:g} mm", patterns::label_of(size), size.length_mm, size.width_mm));
-    choice_field(ui, "This is a", words, desk.size.value_or(words.size()), [&desk](std::size_t i) {
-        desk.size = i;
+        words.push_back(patterns::label_of(size));
+    choice_field(ui, "This is a", words, desk.size ? *desk.size + 1 : 0, [&desk](std::size_t i) {
+        desk.size = i == 0 ? std::nullopt : std::optional(i - 1);
         desk.insists.reset();
     });
+    if (desk.size && *desk.size < patterns::size_classes().size()) {
+        const patterns::SizeClass& size = patterns::size_classes()[*desk.size];
+        fact(ui, "Its body", fmt::format("{:g} x {:g} mm", size.length_mm, size.width_mm));
+    }
     number(ui, s, "Edges within ±", desk.click_mm);
 }
 
