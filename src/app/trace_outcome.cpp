@@ -38,6 +38,11 @@ Result<svg::ReimportResult> corrected(const Chart& current, Chart fresh, const W
     return svg::reimport(current, fresh, watch.stop);
 }
 
+void worst_first(Diagnostics& findings) {
+    std::stable_sort(findings.begin(), findings.end(),
+                     [](const Diagnostic& a, const Diagnostic& b) { return a.severity > b.severity; });
+}
+
 void append(Diagnostics& all, const Diagnostics& more) {
     all.insert(all.end(), more.begin(), more.end());
 }
@@ -51,7 +56,10 @@ void add_correction(TraceOutcome& outcome, const TraceOrder& order, const Watch&
         outcome.chart = again.error();
         return;
     }
-    append(outcome.findings, again->findings);
+    // What changes comes before what the reader found in the trace.
+    worst_first(again->findings);
+    worst_first(outcome.findings);
+    outcome.findings.insert(outcome.findings.begin(), again->findings.begin(), again->findings.end());
     for (const svg::FoundAgain& part : again->parts)
         if (part.is_changed) outcome.changed.push_back(part.current);
     outcome.changed.insert(outcome.changed.end(), again->added.begin(), again->added.end());
@@ -82,8 +90,7 @@ TraceOutcome make_outcome(const TraceOrder& order, const Watch& watch) {
         append(outcome.findings, analysis::mirrored_numbering(*outcome.chart));
         if (!order.current) append(outcome.findings, analysis::size_suggestions(*outcome.chart, 0.1, watch.stop));
     }
-    std::stable_sort(outcome.findings.begin(), outcome.findings.end(),
-                     [](const Diagnostic& a, const Diagnostic& b) { return a.severity > b.severity; });
+    if (!order.current) worst_first(outcome.findings);
     return outcome;
 }
 

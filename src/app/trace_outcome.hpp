@@ -27,7 +27,8 @@ struct TraceOutcome {
     Result<svg::TraceResult> result = Error{}; ///< of the trace alone
     Result<document::Chart> chart = Error{};   ///< as it would be shown
     std::vector<document::Id> changed;         ///< of a corrected trace: what is new in the chart or drawn differently
-    Diagnostics findings;                      ///< the reader's, what changed, pins that run the wrong way; worst first
+    /// The reader's and of pins that run the wrong way, worst first; of a corrected trace before them what changes.
+    Diagnostics findings;
 };
 
 /// Errors within: nothing in the trace can be charted, called off.

@@ -7,6 +7,7 @@
 #include "app/documents.hpp"
 #include "app/import_flow.hpp"
 #include "app/scale_desk.hpp"
+#include "app/tools/scale_tool.hpp"
 #include "document/edits.hpp"
 #include "support/places.hpp"
 
@@ -148,6 +149,9 @@ TEST_CASE("a trace without a size gets its scale on the preview") {
     REQUIRE(s.editor.shown().scale);
     CHECK(s.editor.shown().scale->mm_per_unit == doctest::Approx(0.1));
     CHECK(part_named(s.editor.shown(), "R1").body->shape.width_mm == doctest::Approx(1.6));
+    const Diagnostics& told = desk.outcome()->findings;
+    CHECK(std::none_of(told.begin(), told.end(), [](const Diagnostic& d) { return d.code == "no-physical-size"; }));
+    CHECK_FALSE(scale.distance_mm);                // it was measured on this board
     CHECK(desk.shape_at({10.3, 10.4}, 0.05) == 0); // places are those of the preview
 }
 
@@ -283,6 +287,47 @@ TEST_CASE("an import in which nothing was said is left without a question") {
     ask_to_leave_import(s);
     CHECK_FALSE(is_importing(s));
     CHECK_FALSE(s.has_dialog());
+}
+
+TEST_CASE("the tools of an import leave its preview as it is, so that it is not drawn anew") {
+    const OwnConfig config;
+    const ScratchFolder folder;
+    Session s;
+    REQUIRE(begin_import(s, write(folder, "loose.svg", kLoose).string()));
+    wait_for_import(s);
+    const auto shown = s.editor.shown_snapshot();
+    s.use_tool(make_scale_tool(s.desks.get<ScaleDesk>()));
+    CHECK(s.editor.shown_snapshot() == shown);
+    s.use_tool(s.resting_tool());
+    hold_import(s);
+    CHECK(s.editor.shown_snapshot() == shown);
+    s.flip_side();
+    CHECK(s.editor.shown_snapshot() == shown);
+    leave_import(s);
+    CHECK_FALSE(s.editor.has_preview());
+}
+
+TEST_CASE("nothing that was picked or typed for one trace is there in the next") {
+    const OwnConfig config;
+    const ScratchFolder folder;
+    Session s;
+    ImportDesk& desk = s.desks.get<ImportDesk>();
+    ScaleDesk& scale = s.desks.get<ScaleDesk>();
+    REQUIRE(begin_import(s, write(folder, "loose.svg", kLoose).string()));
+    wait_for_import(s);
+    const std::uint64_t first = desk.arrival();
+    scale.pick({{20, 20}, ""});
+    scale.distance_mm = 42.0;
+    scale.size = 3;
+    scale.measuring_mm = 0.02;
+    leave_import(s);
+    REQUIRE(begin_import(s, write(folder, "loose.svg", kLoose).string()));
+    wait_for_import(s);
+    CHECK(desk.arrival() != first);
+    CHECK(scale.points.empty());
+    CHECK_FALSE(scale.distance_mm);
+    CHECK_FALSE(scale.size);
+    CHECK(scale.measuring_mm == 0.02); // the hand is the same
 }
 
 TEST_CASE("giving up an import changes nothing") {

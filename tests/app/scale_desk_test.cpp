@@ -103,6 +103,28 @@ TEST_CASE("Backspace takes back point by point and a third click begins anew") {
     CHECK_FALSE(desk.take_back());
 }
 
+TEST_CASE("what a panel foresees is what taking the scale gives, without the parts") {
+    Chart chart = unscaled();
+    document::Scale page;
+    page.source = document::ScaleSource::DocumentUnits;
+    page.mm_per_unit = 2.0;
+    page.relative_uncertainty = 0.001;
+    chart.scale = page;
+    ScaleDesk desk;
+    CHECK_FALSE(desk.foreseen(chart));
+    desk.pick({{0, 0}, ""});
+    desk.pick({{100, 0}, ""});
+    desk.distance_mm = 10.0;
+    const auto foreseen = desk.foreseen(chart), twin = desk.outcome(chart);
+    REQUIRE((foreseen && *foreseen && twin && *twin));
+    CHECK((*foreseen)->factor == (*twin)->factor);
+    CHECK((*foreseen)->chart.scale == (*twin)->chart.scale);
+    REQUIRE((*foreseen)->findings.size() == (*twin)->findings.size());
+    REQUIRE_FALSE((*foreseen)->findings.empty()); // the page says something else
+    CHECK((*foreseen)->findings[0].message == (*twin)->findings[0].message);
+    CHECK((*foreseen)->chart.parts.empty());
+}
+
 TEST_CASE("points of no distance and an unfinished statement change nothing") {
     Editor editor;
     editor.start_new(unscaled());

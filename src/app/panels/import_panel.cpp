@@ -21,9 +21,10 @@ namespace {
 constexpr std::array kRoles{svg::Role::Outline, svg::Role::CutOut,  svg::Role::Body,   svg::Role::Pad,
                             svg::Role::Mark,    svg::Role::KeepOut, svg::Role::Shield, svg::Role::Note};
 
-void meaning_fields(Ui& ui, ImportDesk& desk) {
+void meaning_fields(Ui& ui, ImportDesk& desk, bool measures) {
     if (!desk.chosen) {
-        muted(ui, "Choose a line, or click a shape on the board, and say what it is.");
+        muted(ui, measures ? "Choose a line and say what it is; clicks on the board measure while Scale is open."
+                           : "Choose a line, or click a shape on the board, and say what it is.");
         return;
     }
     const std::size_t index = *desk.chosen;
@@ -129,7 +130,7 @@ void import_panel(Ui& ui, Session& s) {
     gap(ui, 4);
     if (desk.outcome() != nullptr && !desk.is_correction()) import_findings(ui, desk, state);
     begin_footer(ui);
-    meaning_fields(ui, desk); // never below the fold
+    meaning_fields(ui, desk, state.measures); // never below the fold
     gap(ui, 2);
     const float half = share_of_line(2);
     if (button(ui, "Give it up", ButtonKind::Outlined, half)) ask_to_leave_import(s);

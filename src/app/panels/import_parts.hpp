@@ -15,10 +15,11 @@ struct ImportPanelState {
     float footer = 0.0F;
     std::uint64_t arrival = 0; ///< of the trace it stands so for
     bool scale_open = false, findings_open = false;
-    bool was_opened = false;          ///< sections that should be seen first
-    bool measures = false;            ///< the pointer is the scale tool's
-    std::optional<std::size_t> shown; ///< the chosen entry that was scrolled to
-    std::uint64_t counted = 0;        ///< revision the numbers speak of
+    bool was_opened = false;              ///< sections that should be seen first
+    bool measures = false;                ///< the pointer is the scale tool's
+    std::optional<document::Scale> taken; ///< the scale measured here
+    std::optional<std::size_t> shown;     ///< the chosen entry that was scrolled to
+    std::uint64_t counted = 0;            ///< revision the numbers speak of
     std::size_t lost = 0, pads = 0;
 };
 

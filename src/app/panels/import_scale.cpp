@@ -41,6 +41,10 @@ void import_scale_section(Ui& ui, Session& s, ImportDesk& desk, ImportPanelState
     const document::Chart& chart = desk.outcome()->result->chart;
     const bool known = chart.scale.has_value();
     told_scale(ui, chart.scale);
+    if (state.taken != desk.scale()) {
+        state.taken = desk.scale();
+        state.scale_open = state.scale_open && !state.taken; // taken: the pointer is wanted for shapes again
+    }
     const std::string summary =
         known ? fmt::format("within {:.2g} %", chart.scale->relative_uncertainty * 100) : "not known";
     const bool open = section(ui, "Scale", summary, state.scale_open);
@@ -52,10 +56,8 @@ void import_scale_section(Ui& ui, Session& s, ImportDesk& desk, ImportPanelState
     scale_fields(ui, s, scale, chart);
     const bool ready = scale_outcome(ui, scale, chart);
     const float half = share_of_line(2);
-    if (button(ui, "Take this scale", ButtonKind::Outlined, half, ready && !desk.is_making())) {
+    if (button(ui, "Take this scale", ButtonKind::Outlined, half, ready && !desk.is_making()))
         run(*find_action("take-scale"), s);
-        state.scale_open = false; // the pointer is wanted for shapes again
-    }
     ImGui::SameLine();
     if (button(ui, "The trace's own", ButtonKind::Outlined, half, desk.scale().has_value())) {
         desk.set_scale(std::nullopt);

@@ -67,10 +67,8 @@ void import_summary(const Ui& ui, const ImportDesk& desk, ImportPanelState& stat
 
 void import_findings(const Ui& ui, const ImportDesk& desk, ImportPanelState& state) {
     const Diagnostics& findings = desk.outcome()->findings;
-    // Worst first.
-    const auto bad = std::partition_point(findings.begin(), findings.end(),
-                                          [](const Diagnostic& d) { return d.severity != Severity::Note; }) -
-                     findings.begin();
+    const auto bad = std::count_if(findings.begin(), findings.end(),
+                                   [](const Diagnostic& d) { return d.severity != Severity::Note; });
     const char* label = desk.is_correction() ? "What changes" : "Findings";
     if (!section(ui, label, fmt::format("{} of {} to look at", bad, findings.size()), state.findings_open)) return;
     constexpr std::size_t kMost = 60;

@@ -94,7 +94,7 @@ private:
                 geometry::Ring ring = document::extent_on_board(chart.parts[*at]);
                 for (Vec2& p : ring)
                     p = context.board(p); // the map is its own inverse
-                out.add(scene::Role::Measure, scene::Line{std::move(ring), true, scene::Weight::Bold});
+                out.add(scene::Role::Hover, scene::Line{std::move(ring), true, scene::Weight::Bold});
             }
     }
 
