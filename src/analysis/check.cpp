@@ -9,6 +9,8 @@
 #include <string>
 
 #include "analysis/grouping.hpp"
+#include "analysis/photo_doubts.hpp"
+#include "analysis/registration.hpp"
 #include "patterns/marks.hpp"
 #include "patterns/naming.hpp"
 
@@ -88,12 +90,33 @@ void check_hazards(const Chart& chart, Collector& out) {
 /// A scale no better than this is a guess: a bore or a gap may be out by a twentieth.
 constexpr double kUnsureScale = 0.05;
 
+/// Millimetres that a hand drew on a grid are right by definition; those drawn over a picture that lies anywhere are
+/// not.
+void check_drawn_over_photo(const Chart& chart, Collector& out) {
+    if (!chart.scale || chart.scale->source != document::ScaleSource::Drawn || chart.parts.empty()) return;
+    for (const document::Photo& photo : chart.photos)
+        if (photo.board == document::WhichBoard::ThisBoard && !placement_of(photo))
+            out.add(Severity::Warning, "scale-over-photo",
+                    fmt::format("The chart is drawn in mm, but {} lies under it and is not placed: what was traced "
+                                "over it is not in true mm. Set the scale by two points, or from a part of known size.",
+                                photo.path),
+                    photo.id.text);
+}
+
+/// A photo put in a wrong place shows one part and names another.
+void check_photo_places(const Chart& chart, Collector& out) {
+    for (const document::Photo& photo : chart.photos)
+        for (const Diagnostic& doubt : placement_doubts(photo, chart.scale.has_value()))
+            out.add(doubt.severity, doubt.code, photo.path + ": " + doubt.message, photo.id.text);
+}
+
 void check_scale(const Chart& chart, Collector& out) {
     if (chart.scale && chart.scale->relative_uncertainty > kUnsureScale)
         out.add(Severity::Warning, "scale-unsure",
                 fmt::format("The scale is only sure within {:.0f} %{}. Measure two points and set it anew.",
                             chart.scale->relative_uncertainty * 100.0,
                             chart.scale->note.empty() ? "" : " (" + chart.scale->note + ")"));
+    check_drawn_over_photo(chart, out);
     if (!chart.scale)
         out.add(Severity::Fault, "no-scale",
                 "The chart has no scale, so nothing on it can be measured. Set it from two points of known distance or "
@@ -343,6 +366,7 @@ bool in_heat_area(const Chart& chart, const Footprint& part) {
 Diagnostics check(const Chart& chart, const ClearanceReport& clearance, const FitReport& fit) {
     Collector out;
     check_scale(chart, out);
+    check_photo_places(chart, out);
     check_hazards(chart, out);
     check_orientation(chart, fit, true, out);
     check_marks(chart, out);

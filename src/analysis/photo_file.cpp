@@ -45,7 +45,9 @@ Diagnostics photo_findings(const document::Photo& photo, const PhotoFacts& file)
     const auto find = [&](Severity severity, std::string code, const std::string& message) {
         findings.push_back({severity, std::move(code), photo.path + " " + message, {}, photo.id.text});
     };
-    if (!placement_of(photo)) find(Severity::Note, "photo-not-placed", "is not placed on the board yet");
+    if (!placement_of(photo))
+        find(photo.hidden ? Severity::Note : Severity::Warning, "photo-not-placed",
+             "is not placed on the board: what is traced over it is not in true mm; lay it down by points, or hide it");
     if (lies_elsewhere(photo))
         find(Severity::Warning, "photo-elsewhere",
              "does not lie in the chart's folder: it is missing wherever the chart goes alone, and no sheet shows it; "

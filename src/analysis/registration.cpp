@@ -9,6 +9,9 @@
 #include <numbers>
 #include <utility>
 
+#include "analysis/photo_doubts.hpp"
+#include "analysis/similarity.hpp"
+
 namespace padchart::analysis {
 namespace {
 
@@ -68,31 +71,6 @@ std::optional<Error> line_fault(Points points) {
                                 skip + 1, place == &PointMatch::pixel ? "in the picture" : "on the board"),
                     {}};
     return std::nullopt;
-}
-
-// Similarity --------------------------------------------------------------------------------------------------------
-
-/// Least squares of board = a * pixel + b in complex numbers, the pixel conjugated where the map mirrors.
-Homography similarity(Points points, bool mirrored) {
-    Vec2 mean_pixel, mean_board;
-    for (const PointMatch& point : points) {
-        mean_pixel += point.pixel / static_cast<double>(points.size());
-        mean_board += point.board / static_cast<double>(points.size());
-    }
-    double re = 0.0, im = 0.0, norm = 0.0;
-    for (const PointMatch& point : points) {
-        Vec2 p = point.pixel - mean_pixel;
-        if (mirrored) p.y = -p.y;
-        const Vec2 q = point.board - mean_board;
-        re += dot(p, q);
-        im += cross(p, q);
-        norm += dot(p, p);
-    }
-    const double c = re / norm;
-    const double s = im / norm;
-    const Affine turn{c, s, -s, c, 0, 0};
-    const Affine flip = mirrored ? Affine::scaling(1, -1) : Affine{};
-    return Homography::of(Affine::translation(mean_board) * turn * flip * Affine::translation(-mean_pixel));
 }
 
 // Homography --------------------------------------------------------------------------------------------------------
@@ -244,16 +222,18 @@ void judge_view(PhotoPlacement& placement, Points points, const PhotoView& view)
         most = std::max(most, factor);
     }
     const auto [largest, smallest] = stretches(map, middle);
-    // A flat thing seen from far at a tilt is shortened one way by the cosine of the tilt.
-    placement.tilt_deg = std::acos(std::clamp(smallest / largest, 0.0, 1.0)) * 180.0 / std::numbers::pi;
     placement.mirrored = map.area_factor(middle) < 0.0;
-    if (placement.tilt_deg > kSteep_deg || most > kUneven * least)
+    if (points.size() < 4) return; // a similarity has no tilt, and the handedness it was asked for
+    // A flat thing seen from far at a tilt is shortened one way by the cosine of the tilt.
+    const double tilt_deg = std::acos(std::clamp(smallest / largest, 0.0, 1.0)) * 180.0 / std::numbers::pi;
+    placement.tilt_deg = tilt_deg;
+    if (tilt_deg > kSteep_deg || most > kUneven * least)
         placement.findings.push_back(
             {Severity::Warning,
              "photo-steep",
              fmt::format("the points ask for a photograph taken {:.0f} degrees off straight and {:.1f} times as large "
                          "at one point as at another: take one from above, or look for a wrong point",
-                         placement.tilt_deg, most / least),
+                         tilt_deg, most / least),
              {},
              {}});
     const bool expected = (view.side == document::Side::Bottom) != view.mirrored;
@@ -313,6 +293,7 @@ Result<PhotoPlacement> place_photo(Points points, const PhotoView& view) {
         placement.board_from_pixel = *map;
     }
     judge_view(placement, points, view);
+    judge_fit(placement, points, view);
     judge_points(placement, points);
     return placement;
 }

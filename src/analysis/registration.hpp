@@ -24,20 +24,24 @@ struct PointMatch {
 struct PhotoView {
     document::Side side = document::Side::Top; ///< the side it shows; the board frame is seen from the top
     bool mirrored = false;                     ///< the picture itself is a mirror image
+    bool in_mm = true;                         ///< the board's units are millimetres: the chart has a scale
 };
 
 struct PhotoPlacement {
     geometry::Homography board_from_pixel; ///< its last number is 1
     std::vector<double> residual_mm;       ///< per point, on the board
     double rms_mm = 0.0;                   ///< over the points; 0 by construction for two and for four
-    double tilt_deg = 0.0;                 ///< about how far from straight above it was taken, judged in its middle
+    std::optional<double> tilt_deg;        ///< about how far from straight above it was taken, judged in the middle of
+                                           ///< its points; nothing below four points: they cannot tell
     bool mirrored = false;                 ///< against the board frame: so it should be for the bottom
     Diagnostics findings;
 };
 
 /// Findings: "photo-unchecked" (two or four points: nothing tells a wrong one), "photo-steep" (tilted by more than 60
 /// degrees or three times as large at one point as at another: the four points are no plausible view of a board),
-/// "photo-mirrored" (not what `view` says), "photo-point-off" (a point far worse than the rest).
+/// "photo-mirrored" (not what `view` says; of three points: they fit the mirror image and not the picture),
+/// "photo-exchanged" (three points fit when two of them change places), "photo-off" (a point lies farther off than
+/// allowed_off()), "photo-point-off" (a point far worse than the rest).
 /// Errors: fewer than two points, numbers not finite, points that coincide or lie nearly in a line, points that no
 /// camera could see so: two of them exchanged, an outline that crosses itself.
 [[nodiscard]] Result<PhotoPlacement> place_photo(std::span<const PointMatch> points, const PhotoView& view = {});

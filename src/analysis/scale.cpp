@@ -164,8 +164,13 @@ ScaleReading surest(std::span<const ScaleReading> readings) {
     return answer;
 }
 
+bool outranks(const Scale& measured, const Scale& drawn) {
+    return drawn.source == ScaleSource::Drawn && measured.source != ScaleSource::Drawn;
+}
+
 std::optional<Diagnostic> degrading(const Scale& now, const Scale& wanted) {
     constexpr double kSame = 1e-12;
+    if (outranks(wanted, now)) return std::nullopt;
     if (wanted.relative_uncertainty <= now.relative_uncertainty + kSame) return std::nullopt;
     return Diagnostic{Severity::Warning,
                       "scale-less-sure",
@@ -187,6 +192,9 @@ std::string scale_words(const Scale& scale) {
         }
         return "";
     };
+    if (scale.source == ScaleSource::Drawn && scale.relative_uncertainty == 0.0)
+        return fmt::format("1 unit = {:.4g} mm: {}", scale.mm_per_unit,
+                           scale.note.empty() ? "drawn in mm" : scale.note);
     if (scale.source == ScaleSource::Drawn)
         return fmt::format("1 unit = {:.4g} mm, within {:.2g} %: {}", scale.mm_per_unit,
                            scale.relative_uncertainty * 100.0, scale.note.empty() ? "drawn in mm" : scale.note);
@@ -201,7 +209,8 @@ Result<Rescaled> put_to_scale(const document::Chart& chart, const Scale& in_char
     if (chart.scale) {
         scale.mm_per_unit *= chart.scale->mm_per_unit;
         scale.extras = chart.scale->extras;
-        if (auto finding = disagreement(scale, *chart.scale)) result.findings.push_back(std::move(*finding));
+        if (!outranks(scale, *chart.scale))
+            if (auto finding = disagreement(scale, *chart.scale)) result.findings.push_back(std::move(*finding));
         if (auto finding = degrading(*chart.scale, scale)) result.findings.push_back(std::move(*finding));
     }
     Result<document::Chart> next = document::rescale(chart, result.factor, std::move(scale));

@@ -49,7 +49,12 @@ struct ScaleReading {
 /// one for each other that does not agree with it. Requires: not empty.
 [[nodiscard]] ScaleReading surest(std::span<const ScaleReading> readings);
 
-/// Finding "scale-less-sure" where the new scale is less sure than the one it would take the place of.
+/// True where the first was measured and the second only drawn: millimetres that a hand stated never speak against
+/// those that were measured on the board, however sure either calls itself.
+[[nodiscard]] bool outranks(const document::Scale& measured, const document::Scale& drawn);
+
+/// Finding "scale-less-sure" where the new scale is less sure than the one it would take the place of and does not
+/// outrank it.
 [[nodiscard]] std::optional<Diagnostic> degrading(const document::Scale& now, const document::Scale& wanted);
 
 /// "1 unit = 0.0265 mm, within 1.5 %: two points, 7 mm between ...": how a scale is told to people.

@@ -79,12 +79,17 @@ void check_inside(const std::vector<PointMatch>& points, const analysis::PhotoHe
 
 void print_placement(const analysis::PhotoPlacement& placement, const std::vector<PointMatch>& points,
                      Streams streams) {
+    // Two points and four always fit: that they are off by nothing tells nothing.
+    const bool is_checked = points.size() != 2 && points.size() != 4;
     for (std::size_t i = 0; i < points.size(); ++i)
-        streams.out << fmt::format("point {}: {:g}, {:g} -> {:g}, {:g} mm, off by {:.3f} mm\n", i + 1,
-                                   points[i].pixel.x, points[i].pixel.y, points[i].board.x, points[i].board.y,
-                                   placement.residual_mm[i]);
-    streams.out << fmt::format("rms {:.3f} mm; taken about {:.0f} degrees off straight{}\n", placement.rms_mm,
-                               placement.tilt_deg, placement.mirrored ? "; mirrored against the board frame" : "");
+        streams.out << fmt::format("point {}: {:g}, {:g} -> {:g}, {:g} mm{}\n", i + 1, points[i].pixel.x,
+                                   points[i].pixel.y, points[i].board.x, points[i].board.y,
+                                   is_checked ? fmt::format(", off by {:.3f} mm", placement.residual_mm[i]) : "");
+    streams.out << (is_checked ? fmt::format("rms {:.3f} mm", placement.rms_mm)
+                               : std::string("no spare point to check by"))
+                << (placement.tilt_deg ? fmt::format("; taken about {:.0f} degrees off straight", *placement.tilt_deg)
+                                       : std::string("; how far off straight it was taken is told by four points only"))
+                << (placement.mirrored ? "; mirrored against the board frame\n" : "\n");
 }
 
 Result<analysis::PhotoView> view_of(const Arguments& arguments) {
@@ -118,7 +123,9 @@ int add_photo(const document::Chart& old_chart, const Arguments& arguments, Stre
     if (arguments.has("points")) {
         const Result<std::vector<PointMatch>> points = points_of(arguments.text("points"));
         if (!points) return fail(streams, points.error());
-        const Result<analysis::PhotoPlacement> placement = analysis::place_photo(*points, *view);
+        analysis::PhotoView seen = *view;
+        seen.in_mm = chart.scale.has_value();
+        const Result<analysis::PhotoPlacement> placement = analysis::place_photo(*points, seen);
         if (!placement) return fail(streams, {placement.error().message, "--points"});
         photo.board_from_pixel = analysis::numbers_of(placement->board_from_pixel);
         photo.points.clear();

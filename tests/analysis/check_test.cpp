@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "document/edits.hpp"
+
 using namespace padchart;
 using namespace padchart::analysis;
 using namespace padchart::document;
@@ -65,6 +67,37 @@ TEST_SUITE("check") {
     TEST_CASE("a clean chart has nothing to say") {
         const Chart chart = chart_of({part("R1", {5, 5})});
         CHECK(check(chart, {}, {}).empty());
+    }
+
+    TEST_CASE("millimetres drawn over a photo that lies anywhere are doubted and those on a bare grid are not") {
+        Chart chart = chart_of({part("R1", {5, 5})});
+        chart.scale = Scale{1.0, ScaleSource::Drawn, 0.0, "drawn by hand in mm", {}};
+        CHECK(check(chart, {}, {}).empty());
+        Photo photo;
+        photo.id = Id{"ph"};
+        photo.path = "top.jpg";
+        const Diagnostics findings = check(put(chart, photo).value(), {}, {});
+        REQUIRE(findings.size() == 1);
+        CHECK(findings[0].code == "scale-over-photo");
+        CHECK(findings[0].message.find("top.jpg") != std::string::npos);
+        photo.board_from_pixel = {0.1, 0, 0, 0, 0.1, 0, 0, 0, 1};
+        CHECK(check(put(chart, photo).value(), {}, {}).empty());
+    }
+
+    TEST_CASE("a photo that lies far from where its points say is a warning") {
+        Chart chart = chart_of({part("R1", {5, 5})});
+        Photo photo;
+        photo.id = Id{"ph"};
+        photo.path = "top.jpg";
+        photo.board_from_pixel = {0.1, 0, 0, 0, 0.1, 0, 0, 0, 1};
+        photo.points = {{{0, 0}, {0, 0}, {}}, {{300, 0}, {30, 0}, {}}, {{0, 200}, {9, 20}, {}}};
+        const Diagnostics findings = check(put(chart, photo).value(), {}, {});
+        REQUIRE_FALSE(findings.empty());
+        CHECK(findings[0].code == "photo-off");
+        CHECK(findings[0].severity == Severity::Warning);
+        CHECK(findings[0].message.find("top.jpg: the points lie up to 9.00 mm off") == 0);
+        photo.points[2].at = {0, 20};
+        CHECK(check(put(chart, photo).value(), {}, {}).empty());
     }
 
     TEST_CASE("a chart without a scale is told how to get one") {

@@ -8,6 +8,8 @@
 #include <random>
 #include <vector>
 
+#include "analysis/photo_doubts.hpp"
+
 using namespace padchart;
 using analysis::PhotoView;
 using analysis::place_photo;
@@ -82,7 +84,7 @@ TEST_CASE("two points place a picture taken straight from above") {
         CHECK(worst_error(placed->board_from_pixel, camera) < 1e-9);
         CHECK(placed->rms_mm < 1e-12);
         CHECK_FALSE(placed->mirrored);
-        CHECK(placed->tilt_deg < 1e-3);
+        CHECK_FALSE(placed->tilt_deg); // two points cannot tell
         CHECK(has(placed->findings, "photo-unchecked"));
     }
 }
@@ -108,7 +110,8 @@ TEST_CASE("four points take out any angle a hand would photograph at") {
             REQUIRE(placed);
             CHECK(worst_error(placed->board_from_pixel, camera) < 1e-7);
             // The middle of the points is not quite where the camera looks, so the tilt is told within two degrees.
-            CHECK(placed->tilt_deg == doctest::Approx(tilt).epsilon(0.1).scale(20.0));
+            REQUIRE(placed->tilt_deg);
+            CHECK(*placed->tilt_deg == doctest::Approx(tilt).epsilon(0.1).scale(20.0));
             CHECK_FALSE(has(placed->findings, "photo-steep"));
             CHECK_FALSE(has(placed->findings, "photo-mirrored"));
         }
@@ -192,6 +195,71 @@ TEST_CASE("a picture taken almost along the board is called steep") {
     const auto placed = place_photo(seen(Camera{.tilt_deg = 72.0}, kCorners));
     REQUIRE(placed);
     CHECK(has(placed->findings, "photo-steep"));
+}
+
+TEST_CASE("three points of a picture taken at an angle tell no tilt and four do") {
+    const Camera camera{.tilt_deg = 12.0};
+    CHECK_FALSE(place_photo(seen(camera, {{2, 2}, {38, 2}, {38, 28}}))->tilt_deg);
+    REQUIRE(place_photo(seen(camera, kCorners))->tilt_deg);
+    CHECK(*place_photo(seen(camera, kCorners))->tilt_deg == doctest::Approx(12.0).epsilon(0.1));
+}
+
+TEST_CASE("three points of which two are exchanged are far off and the two are named") {
+    std::vector<PointMatch> points = seen(Camera{.turn_deg = 30.0}, {{2, 2}, {38, 2}, {30, 28}});
+    CHECK(place_photo(points)->findings.empty());
+    std::swap(points[0].pixel, points[2].pixel);
+    const auto placed = place_photo(points);
+    REQUIRE(placed);
+    REQUIRE(has(placed->findings, "photo-off"));
+    CHECK_FALSE(has(placed->findings, "photo-mirrored"));
+    const auto found = std::find_if(placed->findings.begin(), placed->findings.end(),
+                                    [](const Diagnostic& f) { return f.code == "photo-exchanged"; });
+    REQUIRE(found != placed->findings.end());
+    CHECK(found->message.find("points 1 and 3 change places") != std::string::npos);
+}
+
+TEST_CASE("three points of a mirrored picture are far off and the mirror is proposed") {
+    const std::vector<PointMatch> points =
+        seen(Camera{.turn_deg = 10.0, .mirrored = true}, {{2, 2}, {38, 2}, {30, 28}});
+    const auto placed = place_photo(points);
+    REQUIRE(placed);
+    CHECK(has(placed->findings, "photo-off"));
+    CHECK(has(placed->findings, "photo-mirrored"));
+    CHECK_FALSE(has(placed->findings, "photo-exchanged"));
+    CHECK(place_photo(points, {Side::Top, true})->findings.empty());
+    CHECK(place_photo(points, {Side::Bottom, false})->findings.empty());
+}
+
+TEST_CASE("how far off a point may lie follows the span between a fifth and half a millimetre") {
+    // 2 % of the span, own arithmetic: 5 mm apart 0.1, 20 mm apart 0.4, 100 mm apart 2.
+    const auto allowed = [](double mm, bool in_mm) {
+        const std::vector<PointMatch> points{{{0, 0}, {0, 0}}, {{9, 0}, {mm, 0}}};
+        return analysis::allowed_off(points, in_mm);
+    };
+    CHECK(allowed(5, true) == doctest::Approx(0.2));
+    CHECK(allowed(20, true) == doctest::Approx(0.4));
+    CHECK(allowed(100, true) == doctest::Approx(0.5));
+    CHECK(allowed(100, false) == doctest::Approx(2.0));
+    // Within the bound nothing is said, beyond it there is.
+    for (const double off : {0.3, 4.0}) {
+        std::vector<PointMatch> points = seen(Camera{}, {{2, 2}, {38, 2}, {30, 28}});
+        points[2].board.x += off;
+        CHECK(has(place_photo(points)->findings, "photo-off") == (off > 1.0));
+    }
+}
+
+TEST_CASE("a photo that lies elsewhere than its points say is doubted") {
+    document::Photo photo;
+    for (const PointMatch& point : seen(Camera{}, kCorners))
+        photo.points.push_back({point.pixel, point.board, {}});
+    CHECK(analysis::placement_doubts(photo, true).empty()); // not placed
+    const Homography right = place_photo(seen(Camera{}, kCorners))->board_from_pixel;
+    photo.board_from_pixel = analysis::numbers_of(right);
+    CHECK(analysis::placement_doubts(photo, true).empty());
+    photo.board_from_pixel[2] += 3.0;
+    const Diagnostics doubts = analysis::placement_doubts(photo, true);
+    REQUIRE(doubts.size() == 1);
+    CHECK(analysis::speaks_against_place(doubts[0]));
 }
 
 TEST_CASE("of many points the one that is wrong is named") {

@@ -157,6 +157,20 @@ TEST_CASE("of several scales the surest is used and the others are held against 
     CHECK(best.findings[1].code == "scale-part-shape");
 }
 
+TEST_CASE("millimetres that a hand drew never speak against measured ones") {
+    document::Chart chart;
+    chart.scale = document::Scale{1.0, document::ScaleSource::Drawn, 0.0, "drawn by hand in mm", {}};
+    const document::Scale measured{1.6, document::ScaleSource::TwoPoints, 0.03, "points", {}};
+    const auto result = analysis::put_to_scale(chart, measured);
+    REQUIRE(result);
+    CHECK(result->findings.empty());
+    CHECK(result->chart.scale->source == document::ScaleSource::TwoPoints);
+    // The other way round it is held against what was measured.
+    CHECK_FALSE(analysis::outranks(*chart.scale, measured));
+    CHECK(analysis::disagreement(measured, *chart.scale));
+    CHECK(analysis::scale_words(*chart.scale) == "1 unit = 1 mm: drawn by hand in mm");
+}
+
 TEST_CASE("putting a chart to scale multiplies its lengths and its former scale") {
     document::Chart chart;
     chart.scale = document::Scale{0.25, document::ScaleSource::DocumentUnits, 0.01, "page", {}};

@@ -1,0 +1,115 @@
+#include "analysis/photo_doubts.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <optional>
+#include <utility>
+#include <vector>
+
+#include "analysis/similarity.hpp"
+
+namespace padchart::analysis {
+namespace {
+
+using geometry::Homography;
+using Points = std::span<const PointMatch>;
+
+constexpr double kOffShare = 0.02;
+constexpr double kOffLeast_mm = 0.2;
+constexpr double kOffMost_mm = 0.5;
+
+double worst_of(const Homography& map, Points points) {
+    double worst = 0.0;
+    for (const PointMatch& point : points)
+        worst = std::max(worst, geometry::distance(map(point.pixel), point.board));
+    return worst;
+}
+
+Diagnostic off_finding(double worst, double allowed, bool in_mm) {
+    const char* unit = in_mm ? "mm" : "units";
+    return {Severity::Warning,
+            "photo-off",
+            fmt::format("the points lie up to {:.2f} {} off, {:.2f} {} are allowed: a spot is not where it was said to "
+                        "be, or the picture is not flat and from above; nothing may be read off it so",
+                        worst, unit, allowed, unit),
+            {},
+            {}};
+}
+
+/// Three points that do not fit as they were given: do they fit the mirror image, or with two of them exchanged?
+void explain_three(PhotoPlacement& placement, Points points, const PhotoView& view, double allowed) {
+    const bool mirrors = (view.side == document::Side::Bottom) != view.mirrored;
+    const double as_mirror = worst_of(similarity(points, !mirrors), points);
+    double best = as_mirror;
+    std::optional<std::size_t> spared; // the two others are exchanged
+    for (std::size_t spare = 0; spare < 3; ++spare) {
+        std::vector<PointMatch> other(points.begin(), points.end());
+        std::swap(other[(spare + 1) % 3].pixel, other[(spare + 2) % 3].pixel);
+        const double off = worst_of(similarity(other, mirrors), other);
+        if (off >= best) continue;
+        best = off;
+        spared = spare;
+    }
+    if (best > allowed) return;
+    if (!spared)
+        placement.findings.push_back(
+            {Severity::Warning,
+             "photo-mirrored",
+             fmt::format(
+                 "the points fit within {:.2f} {} when the picture is taken as a mirror image: it is one, or it "
+                 "shows the other side",
+                 best, view.in_mm ? "mm" : "units"),
+             {},
+             {}});
+    else
+        placement.findings.push_back(
+            {Severity::Warning,
+             "photo-exchanged",
+             fmt::format("the points fit within {:.2f} {} when points {} and {} change places: look at them again",
+                         best, view.in_mm ? "mm" : "units", std::min((*spared + 1) % 3, (*spared + 2) % 3) + 1,
+                         std::max((*spared + 1) % 3, (*spared + 2) % 3) + 1),
+             {},
+             {}});
+}
+
+} // namespace
+
+bool speaks_against_place(const Diagnostic& finding) {
+    return finding.code == "photo-off" || finding.code == "photo-mirrored" || finding.code == "photo-exchanged";
+}
+
+void judge_fit(PhotoPlacement& placement, Points points, const PhotoView& view) {
+    const double worst = worst_of(placement.board_from_pixel, points);
+    const double allowed = allowed_off(points, view.in_mm);
+    if (worst <= allowed) return;
+    placement.findings.push_back(off_finding(worst, allowed, view.in_mm));
+    if (points.size() == 3) explain_three(placement, points, view, allowed);
+}
+
+double allowed_off(Points points, bool in_mm) {
+    double span = 0.0;
+    for (const PointMatch& a : points)
+        for (const PointMatch& b : points)
+            span = std::max(span, geometry::distance(a.board, b.board));
+    const double share = kOffShare * span;
+    return in_mm ? std::clamp(share, kOffLeast_mm, kOffMost_mm) : share;
+}
+
+Diagnostics placement_doubts(const document::Photo& photo, bool in_mm) {
+    Diagnostics doubts;
+    const auto map = placement_of(photo);
+    if (!map || photo.points.size() < 2) return doubts;
+    std::vector<PointMatch> points;
+    for (const document::PhotoPoint& point : photo.points)
+        points.push_back({point.pixel, point.at});
+    const double worst = worst_of(*map, points), allowed = allowed_off(points, in_mm);
+    if (!(worst <= allowed)) doubts.push_back(off_finding(worst, allowed, in_mm));
+    const Result<PhotoPlacement> again = place_photo(points, {photo.side, photo.mirrored, in_mm});
+    if (!again) return doubts;
+    for (const Diagnostic& finding : again->findings)
+        if (finding.severity != Severity::Note && finding.code != "photo-off") doubts.push_back(finding);
+    return doubts;
+}
+
+} // namespace padchart::analysis

@@ -1,0 +1,24 @@
+#pragma once
+// Whether a photograph lies where its points say, near enough to read off it which part is where.
+
+#include "analysis/registration.hpp"
+
+namespace padchart::analysis {
+
+/// How far a point may lie from where the picture is put before the picture is not to be trusted: 2 % of the points'
+/// span, as a hand clicks, never less than 0.2 mm and never more than 0.5 mm, which is the pitch of fine leads: from
+/// there on a spot of the picture shows the neighbour's land. Common practice, no source. Without millimetres 2 %.
+[[nodiscard]] double allowed_off(std::span<const PointMatch> points, bool in_mm);
+
+/// What speaks against reading anything off a photo that is placed by points: its warnings from place_photo, and
+/// "photo-off" of the place it has. Empty where it is not placed, or by hand.
+[[nodiscard]] Diagnostics placement_doubts(const document::Photo& photo, bool in_mm);
+
+/// The picture shows another place of the board than the chart says, or its mirror image.
+[[nodiscard]] bool speaks_against_place(const Diagnostic& finding);
+
+/// Adds "photo-off" where the points lie farther off than that; where three do, also "photo-mirrored" or
+/// "photo-exchanged" if that explains it.
+void judge_fit(PhotoPlacement& placement, std::span<const PointMatch> points, const PhotoView& view);
+
+} // namespace padchart::analysis
