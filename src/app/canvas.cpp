@@ -9,6 +9,7 @@
 #include "app/inspect_edits.hpp"
 #include "app/layers_desk.hpp"
 #include "app/measures.hpp"
+#include "app/photo_place.hpp"
 #include "app/survey_desk.hpp"
 #include "app/trace_log.hpp"
 #include "scene/labels.hpp"
@@ -217,7 +218,8 @@ void Canvas::add_what_is_missing(const Session& s, scene::Scene& overlay) const 
 }
 
 geometry::Box Canvas::whole(const Session& s) const {
-    const geometry::Box board = bounds_of(s.editor.shown());
+    geometry::Box board = bounds_of(s.editor.shown());
+    board.add(bounds_of_photos(s));
     geometry::Box box;
     if (board.is_empty()) return box;
     for (const geometry::Vec2 corner : {board.min, board.max})
@@ -263,6 +265,7 @@ std::shared_ptr<const scene::Scene> Canvas::overlay(Session& s) const {
                                                       true, scene::Weight::Bold});
         }
     }
+    add_photo_words(s, *made);
     if (s.stage == scene::Stage::Survey) add_survey_overlay(s, *made);
     // What a trace holds that nothing is known of stays in sight while its panel is used.
     if (inside_ || s.tool->is_selecting() || s.panel == Panel::Import || s.panel == Panel::Proposals)

@@ -6,6 +6,7 @@
 
 #include "app/orient_desk.hpp"
 #include "app/photo_desk.hpp"
+#include "app/photo_place.hpp"
 
 namespace padchart::app {
 
@@ -61,6 +62,7 @@ void choose_evidence_photo(Session& s, const Footprint& part, const document::Id
     const Photo* found = find_photo(s.editor.chart(), photo);
     if (found == nullptr) return;
     evidence.kind = document::EvidenceKind::Photo;
+    if (!is_readable(s, *found)) return; // it would show another place of the board: the hand chooses the piece
     if (const auto box = surroundings_on(*found, part)) evidence.crop_px = crop_of(*box);
 }
 

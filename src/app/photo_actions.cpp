@@ -30,7 +30,7 @@ void toggle(Session& s, bool document::Photo::*field, const char* on, const char
 
 void remove_photo(Session& s) {
     const document::Photo photo = *chosen_photo(s);
-    s.editor.commit(document::remove(s.editor.chart(), std::span(&photo.id, 1)), "Remove photo " + photo_name(photo));
+    s.editor.commit(without_photo(s.editor.chart(), photo.id), "Remove photo " + photo_name(photo));
 }
 
 void show_photos(Session& s) {
@@ -44,7 +44,8 @@ void show_photos(Session& s) {
 /// A donor's photo on show tells which way its part sat: goes to the record with that said.
 bool can_record_from_photo(const Session& s) {
     const document::Photo* photo = chosen_photo(s);
-    return s.panel == Panel::Photos && photo != nullptr && s.editor.selected_part() != nullptr;
+    return s.panel == Panel::Photos && photo != nullptr && s.editor.selected_part() != nullptr &&
+           is_readable(s, *photo);
 }
 
 void record_from_photo(Session& s) {

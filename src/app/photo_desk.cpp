@@ -8,9 +8,12 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "analysis/photo_doubts.hpp"
 #include "analysis/registration.hpp"
+#include "app/actions.hpp"
 #include "app/inspect_photos.hpp"
 #include "app/photo_edits.hpp"
+#include "app/photo_place.hpp"
 #include "app/session.hpp"
 #include "app/trace_log.hpp"
 
@@ -19,48 +22,12 @@ namespace {
 
 namespace fs = std::filesystem;
 using document::Photo;
-using geometry::Affine;
 using geometry::Box;
 using geometry::Homography;
 using geometry::Vec2;
 
 /// So long a photo is kept for a panel after the panel has asked for it last.
 constexpr std::chrono::seconds kKeptFor{3};
-constexpr double kFirstWidth_mm = 30.0;
-constexpr double kFirstMargin = 1.1;
-
-/// Stored pixels to those a viewer shows. Source: Exif 2.3, tag 274 (from memory).
-Affine upright_from_stored(int orientation, paint::PhotoSize size) {
-    const double w = size.width, h = size.height;
-    switch (orientation) {
-    case 2: return {-1, 0, 0, 1, w, 0};
-    case 3: return {-1, 0, 0, -1, w, h};
-    case 4: return {1, 0, 0, -1, 0, h};
-    case 5: return {0, 1, 1, 0, 0, 0};
-    case 6: return {0, 1, -1, 0, h, 0};
-    case 7: return {0, -1, -1, 0, h, w};
-    case 8: return {0, -1, 1, 0, 0, w};
-    default: return {};
-    }
-}
-
-Homography first_placing(const Photo& photo, const LoadedPhoto& loaded, const document::Chart& chart) {
-    const Affine upright = upright_from_stored(loaded.facts.orientation, loaded.full);
-    Box shown;
-    shown.add(upright({0, 0}));
-    shown.add(upright({1.0 * loaded.full.width, 1.0 * loaded.full.height}));
-    Box board = bounds_of(chart);
-    if (board.is_empty()) board = {{0, 0}, {kFirstWidth_mm, kFirstWidth_mm * shown.height() / shown.width()}};
-    const double scale = std::max(board.width() / shown.width(), board.height() / shown.height()) * kFirstMargin;
-    const bool mirrors = (photo.side == document::Side::Bottom) != photo.mirrored;
-    const Affine place = Affine::translation(board.centre()) * Affine::scaling(mirrors ? -scale : scale, scale) *
-                         Affine::translation(-shown.centre());
-    Homography map = Homography::of(place * upright);
-    if (photo.points.size() != 1) return map;
-    const Vec2 by = photo.points[0].at - map(photo.points[0].pixel);
-    return Homography::of(Affine::translation(by)) * map;
-}
-
 } // namespace
 
 void PhotoDesk::forget() {
@@ -122,12 +89,20 @@ void take_in(Session& s, PhotoDesk& desk, const PhotoComing& coming, const Loade
         photo.side = s.seen_from;
     }
     const document::Id id = photo.id;
-    if (!s.editor.commit(document::put(s.editor.chart(), std::move(photo)),
+    const bool is_ground = is_new && is_bare(s.editor.chart());
+    if (is_new) photo.board_from_pixel = analysis::numbers_of(first_place_now(s, photo, loaded));
+    if (!s.editor.commit(is_new ? with_new_photo(s.editor.chart(), std::move(photo))
+                                : document::put(s.editor.chart(), std::move(photo)),
                          (is_new ? "Add photo " : "Take the file ") + name))
         return;
     desk.chosen = id;
     if (!loaded.trouble.empty()) s.editor.tell(Severity::Warning, name + " " + loaded.trouble + ".");
-    if (is_new) begin_placing(s, id);
+    if (!is_new) return;
+    if (!is_ground) return begin_placing(s, id);
+    // Nothing is drawn yet that the photo could be laid on: how long a millimetre is comes first.
+    trace("photo-lies", fmt::format("{:.9g}", fmt::join(find_photo(s.editor.chart(), id)->board_from_pixel, " ")));
+    s.wants_fit = true;
+    run(*find_action("scale"), s);
 }
 
 /// True where it has come.
@@ -140,33 +115,54 @@ bool update_coming(Session& s, PhotoDesk& desk) {
     return true;
 }
 
-/// Once for each photo on show: a chart made over another picture must not pass unnoticed.
+/// Each photo on show once: a chart made over another picture must not pass unnoticed. What was told of the others is
+/// told again with it, since there is one notice only.
 void tell_troubles(Session& s, PhotoDesk& desk) {
+    Diagnostics all;
+    bool is_new = false;
     for (const Photo* photo : photos_on_show(s)) {
         const std::shared_ptr<const LoadedPhoto> loaded = loaded_photo(s, *photo);
-        if (!loaded || desk.told.contains(photo->id)) continue;
-        for (const Diagnostic& finding : analysis::photo_findings(*photo, loaded->facts))
-            if (finding.severity != Severity::Note) {
-                s.editor.tell(finding.severity, "Photo " + finding.message + ".");
-                desk.told.insert(photo->id);
-            }
+        if (!loaded || (desk.placing && desk.placing->photo == photo->id)) continue;
+        for (const Diagnostic& finding : analysis::photo_findings(*photo, loaded->facts)) {
+            // A chart that was never saved names photos from where the program was started: saving puts that right.
+            const bool comes_right = finding.code == "photo-elsewhere" && s.editor.path().empty();
+            if (finding.severity == Severity::Note || comes_right) continue;
+            all.push_back(finding);
+            is_new = desk.told.insert(photo->id).second || is_new;
+        }
     }
+    if (!is_new) return;
+    std::string text = "Photo " + all[0].message + ".";
+    if (all.size() == 2) text += " Photo " + all[1].message + ".";
+    if (all.size() > 2) text += fmt::format(" {} more about photos: see the findings.", all.size() - 1);
+    const bool has_fault =
+        std::any_of(all.begin(), all.end(), [](const auto& f) { return f.severity == Severity::Fault; });
+    s.editor.tell(has_fault ? Severity::Fault : Severity::Warning, std::move(text));
 }
 
 void update_placing(Session& s, PhotoDesk& desk) {
     if (!desk.placing) return;
     const Photo* photo = find_photo(s.editor.chart(), desk.placing->photo);
     if (desk.placing->tool.expired()) return desk.placing.reset();
-    if (photo == nullptr || photo->side != s.seen_from || s.panel != Panel::Photos) {
+    if (photo == nullptr || photo->side != s.seen_from || photo->locked || s.panel != Panel::Photos) {
         desk.placing.reset();
         return s.use_tool(s.resting_tool());
     }
     const std::shared_ptr<const LoadedPhoto> loaded = loaded_photo(s, *photo);
     if (!loaded || !loaded->has_picture()) return;
-    const Homography map = board_from_pixel(*photo, *loaded, s.editor.chart());
+    const Homography map = board_from_pixel(s, *photo, *loaded);
     if (desk.placing->map != map) trace("photo-map", fmt::format("{:.9g}", fmt::join(map.h, " ")));
     desk.placing->map = map;
     desk.placing->size = loaded->full;
+    desk.placing->board_is_empty = !has_place_to_click(s.editor.chart(), *photo);
+}
+
+/// A chart of which only a photo is to be seen is fitted into the window when the photo has come.
+void show_all_once(Session& s) {
+    FirstPlaces& places = s.desks.get<FirstPlaces>();
+    if (places.showed_all || !is_empty(s.editor.chart()) || bounds_of_photos(s).is_empty()) return;
+    places.showed_all = true;
+    s.wants_fit = true;
 }
 
 } // namespace
@@ -177,7 +173,10 @@ void begin_placing(Session& s, const document::Id& id) {
     if (photo == nullptr) return;
     if (photo->locked)
         return s.editor.tell(Severity::Warning, photo_name(*photo) + " is locked in its place; unlock it first.");
-    desk.placing = PhotoPlacing{id, {}, {}, {}, {}, {}, {}};
+    if (!s.editor.chart().scale && is_ground(*photo) && !is_empty(s.editor.chart()))
+        return s.editor.tell(Severity::Warning, "What is drawn lies on " + photo_name(*photo) +
+                                                    ": set the scale by two points first (G), both follow.");
+    desk.placing = PhotoPlacing{.photo = id};
     s.editor.select({});
     s.use_tool(make_photo_tool(desk));
     update_placing(s, desk);
@@ -191,7 +190,9 @@ void put_photo_point(PhotoDesk& desk, Editor& editor, Vec2 at) {
     std::vector<document::PhotoPoint> points = photo->points;
     points.push_back({*placing.pixel, at, {}});
     const std::string label = fmt::format("Point {} of photo {}", points.size(), photo_name(*photo));
-    if (!editor.commit(with_points(editor.chart(), placing.photo, std::move(points)), label)) return;
+    Result<document::Chart> next = with_points(editor.chart(), placing.photo, std::move(points));
+    if (next) next = scaled_by_typed_points(*next, placing.photo);
+    if (!editor.commit(std::move(next), label)) return;
     trace("photo-point", fmt::format("board {:.3f} {:.3f}", at.x, at.y));
     placing.pixel.reset();
     placing.typed_x.reset();
@@ -218,6 +219,8 @@ bool update_photos(Session& s) {
     const bool arrived = desk.store.update(wanted);
     const bool came = update_coming(s, desk);
     if (arrived) tell_troubles(s, desk);
+    settle_places(s);
+    show_all_once(s);
     update_placing(s, desk);
     return arrived || came;
 }
@@ -269,15 +272,9 @@ std::optional<PhotoCrop> photo_crop(const LoadedPhoto& photo, const Box& px, int
     return crop;
 }
 
-Homography board_from_pixel(const Photo& photo, const LoadedPhoto& loaded, const document::Chart& chart) {
-    if (const auto placed = analysis::placement_of(photo)) return *placed;
-    return first_placing(photo, loaded, chart);
-}
-
-std::optional<Homography> pixel_from_board(const Photo& photo) {
-    const auto placed = analysis::placement_of(photo);
-    if (!placed || placed->determinant() == 0.0) return std::nullopt;
-    return placed->inverse();
+bool is_readable(const Session& s, const Photo& photo) {
+    const Diagnostics doubts = analysis::placement_doubts(photo, s.editor.chart().scale.has_value());
+    return analysis::placement_of(photo) && std::none_of(doubts.begin(), doubts.end(), analysis::speaks_against_place);
 }
 
 Diagnostics photo_findings(const Session& s) {
@@ -286,6 +283,11 @@ Diagnostics photo_findings(const Session& s) {
         if (const auto loaded = loaded_photo(s, photo)) {
             const Diagnostics own = analysis::photo_findings(photo, loaded->facts);
             findings.insert(findings.end(), own.begin(), own.end());
+        }
+    for (const Photo& photo : s.editor.chart().photos)
+        for (Diagnostic doubt : analysis::placement_doubts(photo, s.editor.chart().scale.has_value())) {
+            doubt.message = photo_name(photo) + ": " + doubt.message;
+            findings.push_back(std::move(doubt));
         }
     return findings;
 }

@@ -27,11 +27,13 @@ class Tool;
 /// A photo that is being laid on the board point by point.
 struct PhotoPlacing {
     document::Id photo;
-    std::optional<geometry::Vec2> pixel;     ///< found in the photo; its place on the board is still to come
-    std::optional<geometry::Homography> map; ///< board from pixel, as the photo is drawn now; nothing: not read yet
-    paint::PhotoSize size;
-    std::optional<double> typed_x, typed_y; ///< of the place on the board, in the panel
-    std::weak_ptr<const int> tool;          ///< the pointer that works on it; gone: another one was taken up
+    std::optional<geometry::Vec2> pixel = {}; ///< found in the photo; its place on the board is still to come
+    std::optional<geometry::Homography> map =
+        {}; ///< board from pixel, as the photo is drawn now; nothing: not read yet
+    paint::PhotoSize size = {};
+    std::optional<double> typed_x = {}, typed_y = {}; ///< of the place on the board, in the panel
+    std::weak_ptr<const int> tool = {};               ///< the pointer that works on it; gone: another one was taken up
+    bool board_is_empty = false;                      ///< nothing lies there that could be clicked: places are typed
 };
 
 /// A file chosen, not read yet: it becomes a photo of the chart, or takes the place of one's file.
@@ -92,15 +94,11 @@ struct PhotoCrop {
                                                   int longest_side);
 [[nodiscard]] std::optional<PhotoCrop> photo_crop(const LoadedPhoto& photo, const geometry::Box& px, int longest_side);
 
-/// Where the photo lies: its placing, else a first one: upright, across what is drawn of the chart, or 30 mm wide where
-/// nothing is; moved onto its one point where it has one. Mirrored where the bottom is shown.
-[[nodiscard]] geometry::Homography board_from_pixel(const document::Photo& photo, const LoadedPhoto& loaded,
-                                                    const document::Chart& chart);
-/// The way back, of a photo that is placed; nothing for another.
-[[nodiscard]] std::optional<geometry::Homography> pixel_from_board(const document::Photo& photo);
+/// The photo is placed and nothing speaks against its place: what lies where may be read off it.
+[[nodiscard]] bool is_readable(const Session& session, const document::Photo& photo);
 
-/// What is to be said of the photos' files: missing, changed, not readable. Photos that have not been read yet are left
-/// out.
+/// What is to be said of the photos' files and places: missing, changed, not readable, far off. Photos that have not
+/// been read yet are left out.
 [[nodiscard]] Diagnostics photo_findings(const Session& session);
 
 } // namespace padchart::app

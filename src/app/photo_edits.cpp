@@ -3,9 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <filesystem>
 
+#include "analysis/photo_doubts.hpp"
+#include "analysis/scale.hpp"
+#include "app/new_chart.hpp"
 #include "cli/shared.hpp"
 
 namespace padchart::app {
@@ -25,8 +29,8 @@ std::vector<PointMatch> matches_of(const std::vector<PhotoPoint>& points) {
     return matches;
 }
 
-Result<analysis::PhotoPlacement> placed_by(const Photo& photo) {
-    return analysis::place_photo(matches_of(photo.points), {photo.side, photo.mirrored});
+Result<analysis::PhotoPlacement> placed_by(const Photo& photo, bool in_mm = true) {
+    return analysis::place_photo(matches_of(photo.points), {photo.side, photo.mirrored, in_mm});
 }
 
 /// Moved so that the point comes to lie where it belongs.
@@ -42,7 +46,65 @@ Vec2 middle_of(const std::vector<PhotoPoint>& points) {
     return points.empty() ? sum : sum / static_cast<double>(points.size());
 }
 
+bool lies_elsewhere_than(const Photo& other, const Photo& photo) {
+    return other.id != photo.id && other.side == photo.side && analysis::placement_of(other).has_value();
+}
+
 } // namespace
+
+bool is_empty(const document::Chart& chart) {
+    return !chart.board.outline && chart.parts.empty() && chart.keep_outs.empty() && chart.shields.empty() &&
+           chart.copper_areas.empty() && chart.notes.empty() && chart.readings.empty() && chart.heat_plans.empty();
+}
+
+bool is_bare(const document::Chart& chart) {
+    const bool has_measure = chart.scale && chart.scale->source != document::ScaleSource::Drawn;
+    return is_empty(chart) && chart.photos.empty() && !has_measure;
+}
+
+bool is_ground(const Photo& photo) {
+    return photo.points.empty() && analysis::placement_of(photo).has_value();
+}
+
+bool has_place_to_click(const document::Chart& chart, const Photo& photo) {
+    return !is_empty(chart) || std::any_of(chart.photos.begin(), chart.photos.end(), [&](const Photo& other) {
+        return other.board == photo.board && lies_elsewhere_than(other, photo);
+    });
+}
+
+Result<document::Chart> with_new_photo(const document::Chart& chart, Photo photo) {
+    assert(analysis::placement_of(photo));
+    document::Chart next = chart;
+    if (is_bare(chart))
+        next.scale.reset();
+    else
+        photo.board_from_pixel.clear();
+    return document::put(next, std::move(photo));
+}
+
+Result<document::Chart> without_photo(const document::Chart& chart, const document::Id& id) {
+    Result<document::Chart> next = document::remove(chart, std::span(&id, 1));
+    if (next && !next->scale && is_bare(*next)) next->scale = new_chart().scale;
+    return next;
+}
+
+bool typed_places_scale(const document::Chart& chart, const Photo& photo) {
+    return !chart.scale && is_empty(chart) && chart.photos.size() == 1 && chart.photos[0].id == photo.id;
+}
+
+Result<document::Chart> scaled_by_typed_points(const document::Chart& chart, const document::Id& id) {
+    if (chart.photos.size() != 1 || chart.photos[0].id != id) return chart;
+    const std::vector<PhotoPoint>& points = chart.photos[0].points;
+    if (points.size() < 2 || !typed_places_scale(chart, chart.photos[0])) return chart;
+    std::pair<Vec2, Vec2> far{points[0].at, points[1].at};
+    for (const PhotoPoint& a : points)
+        for (const PhotoPoint& b : points)
+            if (geometry::distance(a.at, b.at) > geometry::distance(far.first, far.second)) far = {a.at, b.at};
+    const double mm = geometry::distance(far.first, far.second);
+    const Result<analysis::ScaleReading> reading = analysis::scale_from_points(far.first, far.second, mm);
+    if (!reading) return reading.error();
+    return document::set_scale(chart, reading->scale);
+}
 
 Result<document::Chart> with_points(const document::Chart& chart, const document::Id& id,
                                     std::vector<PhotoPoint> points) {
@@ -64,6 +126,18 @@ Result<document::Chart> with_points(const document::Chart& chart, const document
     return Error{"no photo of the chart bears this id", id.text};
 }
 
+Result<document::Chart> with_mirror(const document::Chart& chart, const document::Id& id, bool is_mirrored) {
+    Result<document::Chart> next = with_photo(chart, id, [&](Photo& photo) { photo.mirrored = is_mirrored; });
+    if (!next) return next;
+    for (const Photo& photo : next->photos)
+        if (photo.id == id && photo.points.size() >= 2 && !photo.locked) return with_points(*next, id, photo.points);
+    return next;
+}
+
+bool has_spare_point(const Photo& photo) {
+    return photo.points.size() == 3 || photo.points.size() > 4;
+}
+
 std::vector<double> point_errors(const Photo& photo) {
     std::vector<double> errors;
     if (const auto map = analysis::placement_of(photo))
@@ -72,7 +146,7 @@ std::vector<double> point_errors(const Photo& photo) {
     return errors;
 }
 
-PhotoPlace place_of(const Photo& photo) {
+PhotoPlace place_of(const Photo& photo, bool in_mm) {
     PhotoPlace place;
     const auto map = analysis::placement_of(photo);
     if (!map) {
@@ -82,20 +156,23 @@ PhotoPlace place_of(const Photo& photo) {
     const Vec2 middle = middle_of(photo.points);
     if (map->weight(middle) > 0.0) place.px_per_mm = 1.0 / std::sqrt(std::abs(map->area_factor(middle)));
     const std::vector<double> errors = point_errors(photo);
-    if (!errors.empty()) place.worst_mm = *std::max_element(errors.begin(), errors.end());
+    const Diagnostics doubts = analysis::placement_doubts(photo, in_mm);
+    place.is_doubtful = std::any_of(doubts.begin(), doubts.end(), analysis::speaks_against_place);
+    if (!errors.empty() && has_spare_point(photo)) place.worst_mm = *std::max_element(errors.begin(), errors.end());
     if (photo.points.size() >= 2)
-        if (const auto placed = placed_by(photo)) {
+        if (const auto placed = placed_by(photo, in_mm)) {
             place.tilt_deg = placed->tilt_deg;
             place.findings = placed->findings;
         }
     if (photo.points.empty())
-        place.words = "placed";
+        place.words = "the chart is drawn over it, as it was taken";
     else if (photo.points.size() == 1)
         place.words = "placed by one point: its turn and size are as before";
     else if (photo.points.size() == 2 || photo.points.size() == 4)
         place.words = fmt::format("placed by {} points, no spare one to check them", photo.points.size());
     else
-        place.words = fmt::format("placed by {} points, worst {:.3f} mm off", photo.points.size(), *place.worst_mm);
+        place.words = fmt::format("placed by {} points, worst {:.3f} {} off", photo.points.size(), *place.worst_mm,
+                                  in_mm ? "mm" : "units");
     return place;
 }
 

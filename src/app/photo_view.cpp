@@ -5,6 +5,7 @@
 
 #include "app/inspect_photos.hpp"
 #include "app/photo_desk.hpp"
+#include "app/photo_place.hpp"
 #include "app/trace_log.hpp"
 #include "paint/photo_picture.hpp"
 
@@ -60,7 +61,7 @@ void PhotoView::draw_photos(sf::RenderTarget& target, const paint::View& view, S
         if (!loaded || !loaded->has_picture()) continue;
         // The loupe is for finding a spot: only the photo in hand, and all of it.
         if (clear && in_hand != nullptr && photo != in_hand) continue;
-        const Homography map = board_from_pixel(*photo, *loaded, s.editor.chart());
+        const Homography map = board_from_pixel(s, *photo, *loaded);
         const Homography seen = Homography::of(scene::scene_from_board(s.seen_from)) * map;
         painter_.draw(target, view, {loaded->serial, loaded->full, loaded->reduced_by, loaded->levels}, seen,
                       clear ? 1.0 : photo->opacity);

@@ -98,16 +98,6 @@ void Session::go_to(const document::Id& id) {
     camera.show(box, 60 * ui_scale);
 }
 
-document::Chart new_chart() {
-    document::Chart chart;
-    document::Scale scale;
-    scale.source = document::ScaleSource::Drawn;
-    scale.relative_uncertainty = 0.02;
-    scale.note = "drawn by hand in mm";
-    chart.scale = scale;
-    return chart;
-}
-
 std::span<const StageInfo> stages() {
     static constexpr std::array kStages = {
         StageInfo{scene::Stage::Survey, "Survey", "survey", "icons/survey.svg"},

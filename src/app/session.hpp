@@ -15,6 +15,7 @@
 #include "app/donor_desk.hpp"
 #include "app/editor.hpp"
 #include "app/heat_desk.hpp"
+#include "app/new_chart.hpp"
 #include "app/tools/tool.hpp"
 #include "patterns/fit_pattern.hpp"
 #include "scene/chart_scene.hpp"
@@ -156,9 +157,6 @@ struct Session {
     /// Selects the part, turns the view to its side and pans it into view.
     void go_to(const document::Id& id);
 };
-
-/// A chart for a new region: empty, drawn in mm.
-[[nodiscard]] document::Chart new_chart();
 
 struct StageInfo {
     scene::Stage stage;

@@ -1,6 +1,7 @@
 #include "app/trace_actions.hpp"
 
 #include "app/import_flow.hpp"
+#include "app/photo_edits.hpp"
 #include "app/proposal_desk.hpp"
 #include "app/scale_desk.hpp"
 #include "app/tools/proposal_tool.hpp"
@@ -23,6 +24,11 @@ void begin_scale(Session& s) {
     s.use_tool(make_scale_tool(desk));
 }
 
+void begin_trace(Session& s) {
+    s.panel = Panel::Trace;
+    s.use_tool(make_trace_tool(s.desks.get<TraceDesk>()));
+}
+
 void take_scale(Session& s) {
     if (s.panel == Panel::Import) {
         take_scale_for_import(s);
@@ -30,13 +36,10 @@ void take_scale(Session& s) {
     }
     if (!s.desks.get<ScaleDesk>().apply(s.editor)) return;
     s.wants_fit = true;
+    // Over a photo and nothing else: drawing is what comes next.
+    if (is_empty(s.editor.chart()) && !s.editor.chart().photos.empty()) return begin_trace(s);
     s.panel = Panel::Stage;
     s.use_tool(s.resting_tool());
-}
-
-void begin_trace(Session& s) {
-    s.panel = Panel::Trace;
-    s.use_tool(make_trace_tool(s.desks.get<TraceDesk>()));
 }
 
 void begin_reshape(Session& s) {

@@ -41,7 +41,7 @@ TEST_CASE("from edge to edge of bodies pads and the board") {
 }
 
 TEST_CASE("true shapes count and not the boxes round them") {
-    document::Chart chart = new_chart();
+    document::Chart chart = measured_chart();
     const auto diamond = [](const char* id, Vec2 at) {
         document::Footprint part;
         part.id = {id};
@@ -91,7 +91,7 @@ TEST_CASE("an angle needs no scale and is the smaller one") {
 }
 
 TEST_CASE("pads between the first and the last are counted and other rows are not") {
-    document::Chart chart = new_chart();
+    document::Chart chart = measured_chart();
     document::Footprint part;
     part.id = {"u1"};
     part.name = "U1";

@@ -1,11 +1,16 @@
+#include <chrono>
 #include <cmath>
 #include <fstream>
+#include <thread>
 
 #include <doctest/doctest.h>
 
+#include "app/actions.hpp"
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
+#include "app/photo_place.hpp"
 #include "app/photo_store.hpp"
+#include "app/scale_desk.hpp"
 #include "app/tools/tool.hpp"
 #include "support.hpp"
 #include "support/photo_maker.hpp"
@@ -208,17 +213,19 @@ TEST_CASE("a photo that finds no room is kept smaller and a crop of it still tel
 }
 
 TEST_CASE("a photo without a place lies upright over the chart and mirrored for the bottom") {
-    const document::Chart chart = lattice();
+    Session s;
+    s.editor.start_new(lattice());
+    const Box drawn = bounds_of(s.editor.chart());
     LoadedPhoto loaded;
     loaded.full = {400, 300};
     Photo photo;
     const auto turns = [&](Vec2 a, Vec2 b) {
-        const Homography map = board_from_pixel(photo, loaded, chart);
+        const Homography map = first_place(photo, loaded, drawn);
         const Vec2 way = map(b) - map(a);
         return way / geometry::length(way);
     };
     CHECK(geometry::distance(turns({0, 0}, {10, 0}), {1, 0}) < 1e-9);
-    CHECK(geometry::distance(board_from_pixel(photo, loaded, chart)({200, 150}), bounds_of(chart).centre()) < 1e-9);
+    CHECK(geometry::distance(first_place(photo, loaded, drawn)({200, 150}), drawn.centre()) < 1e-9);
     loaded.facts.orientation = 6; // shown turned a quarter clockwise: the picture's left edge is its top
     CHECK(geometry::distance(turns({0, 0}, {10, 0}), {0, 1}) < 1e-9);
     CHECK(geometry::distance(turns({0, 10}, {0, 0}), {1, 0}) < 1e-9);
@@ -228,7 +235,7 @@ TEST_CASE("a photo without a place lies upright over the chart and mirrored for 
     photo.mirrored = true;
     CHECK(geometry::distance(turns({0, 0}, {10, 0}), {1, 0}) < 1e-9);
     photo.points.push_back({{40, 50}, {7, 8}, {}});
-    CHECK(geometry::distance(board_from_pixel(photo, loaded, chart)({40, 50}), {7, 8}) < 1e-9);
+    CHECK(geometry::distance(board_from_pixel(s, photo, loaded)({40, 50}), {7, 8}) < 1e-9);
 }
 
 TEST_CASE("a photo chosen in the dialog is added when it has been read and a broken one is told") {
@@ -268,6 +275,161 @@ TEST_CASE("a photo chosen in the dialog is added when it has been read and a bro
     CHECK(photo_findings(s).size() == 1);
 }
 
+namespace {
+
+/// Reads and adds `name`, 400 x 300 px, as the window does.
+void add_photo(Session& s, const ScratchFolder& folder, const char* name) {
+    write(folder.path() / name, tests::png_of(plain(400, 300)));
+    begin_adding(s, (folder.path() / name).string());
+    update_photos(s);
+    s.desks.get<PhotoDesk>().store.wait();
+    update_photos(s);
+}
+
+document::Footprint body_over(const Homography& map, Vec2 from_px, Vec2 to_px) {
+    const Vec2 a = map(from_px), b = map(to_px);
+    document::Footprint part;
+    part.id = document::Id{"u1"};
+    part.name = "U1";
+    part.placement.at = (a + b) / 2.0;
+    document::Body body;
+    body.shape = {.kind = document::ShapeKind::Rectangle,
+                  .width_mm = std::abs(b.x - a.x),
+                  .height_mm = std::abs(b.y - a.y),
+                  .points = {}};
+    part.body = body;
+    return part;
+}
+
+} // namespace
+
+TEST_CASE("a chart drawn over a photo has no scale until one is measured, and then every shape and the photo follow") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(new_chart());
+    add_photo(s, folder, "top.png");
+    REQUIRE(s.editor.chart().photos.size() == 1);
+    CHECK_FALSE(s.editor.chart().scale);
+    CHECK(s.panel == Panel::Scale); // two points and the millimetres between them are asked for
+    CHECK(s.wants_fit);
+    const auto map_now = [&] { return *analysis::placement_of(s.editor.chart().photos[0]); };
+    const Homography first = map_now();
+    REQUIRE(s.editor.commit(document::add_part(s.editor.chart(), body_over(first, {100, 100}, {180, 140})), "Draw"));
+    update_photos(s);
+    CHECK(map_now().h == first.h); // what is drawn does not move it
+    // 80 px of the picture are 4 mm of the board: so a body of 80 x 40 px is 4 x 2 mm.
+    ScaleDesk& desk = s.desks.get<ScaleDesk>();
+    desk.pick({first({100, 50}), ""});
+    desk.pick({first({180, 50}), ""});
+    desk.distance_mm = 4.0;
+    REQUIRE(desk.apply(s.editor));
+    const document::Footprint& part = s.editor.chart().parts[0];
+    CHECK(part.body->shape.width_mm == doctest::Approx(4.0));
+    CHECK(part.body->shape.height_mm == doctest::Approx(2.0));
+    CHECK(geometry::distance(map_now()({140, 120}), part.placement.at) < 1e-9);
+    CHECK(s.editor.chart().scale->source == document::ScaleSource::TwoPoints);
+    CHECK(s.editor.undo());
+    CHECK_FALSE(s.editor.chart().scale);
+    CHECK(map_now().h == first.h);
+}
+
+TEST_CASE("a photo added to a chart that is drawn already stays where it is painted first and is not placed until two "
+          "points do it") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(lattice());
+    add_photo(s, folder, "top.png");
+    const Photo added = s.editor.chart().photos[0];
+    CHECK(s.editor.chart().scale);
+    CHECK_FALSE(analysis::placement_of(added));
+    CHECK_FALSE(pixel_from_board(added));
+    CHECK(place_of(added).words == "not placed yet");
+    scene::Scene words;
+    add_photo_words(s, words);
+    REQUIRE(words.texts.size() == 1);
+    CHECK(words.texts[0].text.find("top.png is not placed") == 0);
+    // It stays where it is when the board grows under it.
+    const Homography first = *s.desks.get<PhotoDesk>().placing->map;
+    document::Footprint far;
+    far.id = document::Id{"far"};
+    far.placement.at = {200, 200};
+    far.pads.emplace_back();
+    far.pads[0].shape = {.kind = document::ShapeKind::Round, .width_mm = 1, .height_mm = 1, .points = {}};
+    REQUIRE(s.editor.commit(document::add_part(s.editor.chart(), far), "Far"));
+    update_photos(s);
+    CHECK(s.desks.get<PhotoDesk>().placing->map->h == first.h);
+    const auto placed = with_points(s.editor.chart(), added.id, {{{0, 0}, {0, 0}, {}}, {{400, 0}, {36, 0}, {}}});
+    REQUIRE(placed);
+    CHECK(analysis::placement_of(placed->photos[0]));
+}
+
+TEST_CASE("a photo that a file gives no place stays where it was first painted") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(with_one_photo(new_chart(), "top.png"));
+    REQUIRE(s.editor.save_as(folder.path() / "board.chart.json"));
+    write(folder.path() / "top.png", tests::png_of(plain(400, 300)));
+    update_photos(s);
+    s.desks.get<PhotoDesk>().store.wait();
+    update_photos(s);
+    const auto loaded = loaded_photo(s, s.editor.chart().photos[0]);
+    REQUIRE(loaded);
+    const Homography first = board_from_pixel(s, s.editor.chart().photos[0], *loaded);
+    CHECK(s.wants_fit);
+    CHECK(bounds_of_photos(s).width() == doctest::Approx(33.0)); // 30 mm and a margin
+    REQUIRE(s.editor.commit(document::add_part(s.editor.chart(), body_over(first, {100, 100}, {180, 140})), "Draw"));
+    update_photos(s);
+    CHECK(board_from_pixel(s, s.editor.chart().photos[0], *loaded).h == first.h);
+}
+
+TEST_CASE("places typed in mm for two spots of the only photo are a measurement") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(new_chart());
+    add_photo(s, folder, "top.png");
+    const document::Id id = s.editor.chart().photos[0].id;
+    s.panel = Panel::Photos;
+    begin_placing(s, id);
+    update_photos(s);
+    PhotoDesk& desk = s.desks.get<PhotoDesk>();
+    REQUIRE(desk.placing);
+    CHECK(desk.placing->board_is_empty);
+    desk.placing->pixel = Vec2{10, 10};
+    put_photo_point(desk, s.editor, {0, 0});
+    CHECK_FALSE(s.editor.chart().scale);
+    desk.placing->pixel = Vec2{390, 10};
+    put_photo_point(desk, s.editor, {38, 0});
+    REQUIRE(s.editor.chart().scale);
+    CHECK(s.editor.chart().scale->source == document::ScaleSource::TwoPoints);
+    CHECK(s.editor.chart().scale->mm_per_unit == doctest::Approx(1.0));
+    const Homography map = *analysis::placement_of(s.editor.chart().photos[0]);
+    CHECK(geometry::distance(map({110, 10}), map({210, 10})) == doctest::Approx(10.0));
+}
+
+TEST_CASE("what is drawn on a photo without a scale keeps it from being moved away under it") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(new_chart());
+    add_photo(s, folder, "top.png");
+    const Photo photo = s.editor.chart().photos[0];
+    const Homography map = *analysis::placement_of(photo);
+    REQUIRE(s.editor.commit(document::add_part(s.editor.chart(), body_over(map, {100, 100}, {180, 140})), "Draw"));
+    begin_placing(s, photo.id);
+    CHECK_FALSE(s.desks.get<PhotoDesk>().placing);
+    CHECK(s.editor.notice()->text.find("set the scale by two points first") != std::string::npos);
+}
+
+TEST_CASE("a chart from which the only photo is taken away before anything was drawn is drawn in mm again") {
+    document::Chart chart = new_chart();
+    Photo photo;
+    photo.id = document::Id{"ph"};
+    photo.path = "a.png";
+    photo.board_from_pixel = {0.1, 0, 0, 0, 0.1, 0, 0, 0, 1};
+    chart = with_new_photo(chart, photo).value();
+    CHECK_FALSE(chart.scale);
+    CHECK(without_photo(chart, photo.id).value() == new_chart());
+}
+
 TEST_CASE("a spot clicked in the photo and its place on the board make a point") {
     const ScratchFolder folder;
     Session s;
@@ -304,6 +466,109 @@ TEST_CASE("a spot clicked in the photo and its place on the board make a point")
     CHECK(s.editor.notice()->text.find("beside the photo") != std::string::npos);
     s.tool->cancel(context);
     CHECK(s.tool->is_done());
+}
+
+TEST_CASE("arrows move the picked spot along the screen however the photo lies, and not out of the picture") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(lattice());
+    const scene::Scene scene;
+    const scene::HitTest hits(scene);
+    // Upright, turned by half and by a quarter, mirrored; seen from the top and, mirrored once more, from the bottom.
+    for (const std::vector<double>& map :
+         {std::vector<double>{0.1, 0, 0, 0, 0.1, 0, 0, 0, 1}, std::vector<double>{-0.1, 0, 40, 0, -0.1, 30, 0, 0, 1},
+          std::vector<double>{0, -0.1, 30, 0.1, 0, 0, 0, 0, 1}, std::vector<double>{-0.1, 0, 40, 0, 0.1, 0, 0, 0, 1}})
+        for (const Side side : {Side::Top, Side::Bottom}) {
+            PhotoDesk desk;
+            Homography board;
+            std::copy(map.begin(), map.end(), board.h.begin());
+            desk.placing =
+                PhotoPlacing{.photo = document::Id{"ph"}, .pixel = Vec2{200, 150}, .map = board, .size = {400, 300}};
+            const std::unique_ptr<Tool> tool = make_photo_tool(desk);
+            const ToolContext context{s.editor, side, scene, hits};
+            const auto seen = [&] { return context.board(board(*desk.placing->pixel)); };
+            for (const auto& [key, way] : {std::pair{Key::Right, Vec2{1, 0}}, std::pair{Key::Left, Vec2{-1, 0}},
+                                           std::pair{Key::Up, Vec2{0, -1}}, std::pair{Key::Down, Vec2{0, 1}}}) {
+                const Vec2 was = seen();
+                CHECK(tool->key(context, {.key = key, .shift = true}));
+                CHECK(geometry::distance(seen() - was, way) < 1e-9); // ten pixels of a tenth of a millimetre
+                desk.placing->pixel = Vec2{200, 150};
+            }
+            for (int i = 0; i < 60; ++i)
+                tool->key(context, {.key = Key::Right, .shift = true});
+            const Vec2 end = *desk.placing->pixel;
+            CHECK((end.x >= 0 && end.x <= 400 && end.y >= 0 && end.y <= 300));
+        }
+}
+
+TEST_CASE("no record of which way a part sat comes from a photo that lies far off, and the mirror puts it right") {
+    Session s;
+    document::Chart chart = with_one_photo(lattice(), "a.png");
+    const document::Id id{"ph"};
+    // A mirrored picture taken for one that is not: three points, x the wrong way.
+    chart = with_points(chart, id, {{{0, 0}, {30, 0}, {}}, {{300, 0}, {0, 0}, {}}, {{0, 100}, {30, 10}, {}}}).value();
+    s.editor.start_new(chart);
+    s.desks.get<PhotoDesk>().chosen = id;
+    s.panel = Panel::Photos;
+    s.editor.select({document::Id{"tp1"}});
+    const Action& record = *find_action("photo-record");
+    CHECK_FALSE(is_readable(s, s.editor.chart().photos[0]));
+    CHECK_FALSE(record.enabled(s));
+    CHECK(place_of(s.editor.chart().photos[0]).is_doubtful);
+    REQUIRE(s.editor.commit(with_mirror(s.editor.chart(), id, true), "Mirror"));
+    CHECK(is_readable(s, s.editor.chart().photos[0]));
+    CHECK(record.enabled(s));
+    CHECK(*place_of(s.editor.chart().photos[0]).worst_mm < 1e-9);
+}
+
+TEST_CASE("two points and four have no spare one that could show how far off they are") {
+    document::Chart chart = with_one_photo(new_chart(), "a.png");
+    const document::Id id{"ph"};
+    const std::vector<PhotoPoint> all{{{0, 0}, {0, 0}, {}},
+                                      {{100, 0}, {10, 0}, {}},
+                                      {{100, 100}, {10, 10}, {}},
+                                      {{0, 100}, {0, 10}, {}},
+                                      {{50, 30}, {5, 3}, {}}};
+    for (const std::size_t count : {2U, 3U, 4U, 5U}) {
+        const auto placed = with_points(chart, id, {all.begin(), all.begin() + static_cast<std::ptrdiff_t>(count)});
+        const PhotoPlace place = place_of(placed->photos[0]);
+        CHECK(place.worst_mm.has_value() == (count == 3 || count == 5));
+        CHECK(place.tilt_deg.has_value() == (count >= 4));
+    }
+}
+
+TEST_CASE("all photos that need a look are told of when a chart is opened") {
+    const ScratchFolder folder;
+    Session s;
+    document::Chart chart = with_one_photo(new_chart(), "gone.png");
+    Photo other;
+    other.id = document::Id{"ph2"};
+    other.path = "lost.png";
+    chart = document::put(chart, other).value();
+    for (const document::Id& id : {document::Id{"ph"}, document::Id{"ph2"}})
+        chart = with_points(chart, id, {{{0, 0}, {0, 0}, {}}, {{100, 0}, {10, 0}, {}}}).value();
+    s.editor.start_new(chart);
+    REQUIRE(s.editor.save_as(folder.path() / "board.chart.json"));
+    const PhotoStore& store = s.desks.get<PhotoDesk>().store;
+    do { // frame by frame, as the window does: they come one after the other
+        update_photos(s);
+        std::this_thread::sleep_for(std::chrono::milliseconds(1));
+    } while (store.is_busy());
+    REQUIRE(s.editor.notice());
+    CHECK(s.editor.notice()->text.find("gone.png") != std::string::npos);
+    CHECK(s.editor.notice()->text.find("lost.png") != std::string::npos);
+}
+
+TEST_CASE("a photo that is locked while it is laid down asks for no more points") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(lattice());
+    add_photo(s, folder, "top.png");
+    REQUIRE(s.desks.get<PhotoDesk>().placing);
+    run(*find_action("lock-photo"), s);
+    update_photos(s);
+    CHECK_FALSE(s.desks.get<PhotoDesk>().placing);
+    CHECK(s.tool->is_selecting());
 }
 
 TEST_CASE("a chart saved in another folder still names its photos") {

@@ -115,4 +115,62 @@ for _ in $(seq 100); do kill -0 "$window" 2>/dev/null || break; sleep 0.1; done
 kill -0 "$window" 2>/dev/null && fail "the window does not close"
 wait "$window"; status=$?; window=0
 [ "$status" -eq 0 ] || fail "closing answers $status"
+echo "traces over a photo from nothing: no scale until two points and mm are given, then lengths are true"
+# Seen straight from above, so that millimetres are the same everywhere in the picture.
+straight=$("$maker" "$work/board.chart.json" "$work/straight.jpg" 2000 1500 0 0) || fail "the photo is not made"
+open_window --size 1280x800
+xdotool windowfocus --sync "$id"; sleep 1
+act 'photos' photos
+act 'bring in a photo' add-photo; sleep 0.3
+xdotool key ctrl+a; xdotool type --delay 0 "$work/straight.jpg"; sleep 0.3; xdotool key Return
+await 'edit: Add photo straight.jpg'; await 'action: scale$'; sleep 1.5; picture asks-for-scale
+click 300 300; await 'scale point: ' 1
+click 700 300; await 'scale point: ' 2
+mm=$(python3 - "$straight" "$(grep 'photo-lies: ' "$work/trace" | tail -1 | cut -d' ' -f2-)" \
+    $(grep 'scale point: ' "$work/trace" | awk '{ print $3, $4 }') <<'PY'
+import sys
+numbers = lambda text: [float(word) for word in text.split()]
+def through(h, x, y):
+    w = h[6] * x + h[7] * y + h[8]
+    return (h[0] * x + h[1] * y + h[2]) / w, (h[3] * x + h[4] * y + h[5]) / w
+def back(h):
+    a, b, c, d, e, f, g, i, k = h
+    return [e * k - f * i, c * i - b * k, b * f - c * e, f * g - d * k, a * k - c * g, c * d - a * f,
+            d * i - e * g, b * g - a * i, a * e - b * d]
+board_from_pixel, pixel_from_chart = back(numbers(sys.argv[1])), back(numbers(sys.argv[2]))
+ends = [float(word) for word in sys.argv[3:]]
+a, b = (through(board_from_pixel, *through(pixel_from_chart, *ends[k:k + 2])) for k in (0, 2))
+print(f"{((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5:.4f}")
+PY
+)
+sleep 0.5; xdotool key ctrl+a; xdotool type --delay 0 "$mm"; xdotool key Return; sleep 0.5; picture scale-typed
+act 'take the scale' take-scale
+await 'scale: 1 unit'; sleep 1.5; picture scale-taken
+xdotool key 3 r; sleep 0.3 # a body, a rectangle
+at 500 300; xdotool mousedown 1; at 560 330; at 620 360; xdotool mouseup 1
+await 'edit: Draw the body'; sleep 0.3; picture body
+at 700 420; xdotool mousedown 1; at 730 440; at 760 460; xdotool mouseup 1
+await 'edit: Draw the body' 2; sleep 0.5; picture bodies
+xdotool key ctrl+shift+s; sleep 0.5; xdotool key ctrl+a; xdotool type --delay 0 "$work/traced.chart.json"; xdotool key Return
+await 'save: traced.chart.json'
+python3 - "$work/traced.chart.json" "$straight" <<'PY' || fail "what was traced is not in true mm"
+import json, sys
+chart = json.load(open(sys.argv[1]))
+truth = [float(word) for word in sys.argv[2].split()]
+photo = chart["photos"][0]
+def through(h, x, y):
+    w = h[6] * x + h[7] * y + h[8]
+    return (h[0] * x + h[1] * y + h[2]) / w, (h[3] * x + h[4] * y + h[5]) / w
+# 10 mm of the board as the camera saw them, laid back by the chart's own map: 10 mm again.
+a, b = (through(photo["board_from_pixel"], *through(truth, x, 5)) for x in (5, 15))
+length = ((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5
+sizes = [(p["body"]["width_mm"], p["body"]["height_mm"]) for p in chart["parts"]]
+print(f"10 mm of the board are {length:.3f} mm on the chart; bodies {sizes}; {chart['scale']}")
+# 120 x 60 px and 60 x 40 px were drawn: the photo did not move between the two.
+same = abs(sizes[0][0] / sizes[1][0] - 2) < 0.05 and abs(sizes[0][1] / sizes[1][1] - 1.5) < 0.08
+sys.exit(0 if same and abs(length - 10) < 0.02 and chart["scale"]["source"] == "two-points" else 1)
+PY
+xdotool key ctrl+q
+for _ in $(seq 100); do kill -0 "$window" 2>/dev/null || { window=0; break; }; sleep 0.1; done
+[ "$window" -eq 0 ] || fail "the window does not close after tracing"
 echo "Photos do what they should."

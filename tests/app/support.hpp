@@ -27,9 +27,18 @@ inline document::Footprint part_of(const char* family, const char* name, geometr
     return part;
 }
 
+/// An empty chart whose scale is right within 2 %.
+inline document::Chart measured_chart() {
+    document::Chart chart = new_chart();
+    chart.scale->source = document::ScaleSource::DocumentUnits;
+    chart.scale->relative_uncertainty = 0.02;
+    chart.scale->note = "page";
+    return chart;
+}
+
 /// Three chips in a row at x = 0, 5 and 10 mm, and one below the board at x = 5.
 inline document::Chart row_of_chips() {
-    document::Chart chart = new_chart();
+    document::Chart chart = measured_chart();
     for (const auto& [name, x] : {std::pair{"R1", 0.0}, {"R2", 5.0}, {"R3", 10.0}})
         chart = document::add_part(chart, part_of("chip-1608M", name, {x, 0})).value();
     return document::add_part(chart, part_of("chip-1608M", "R9", {5, 3}, document::Side::Bottom)).value();

@@ -287,7 +287,7 @@ TEST_CASE("measurements stay until they are taken away and an angle takes three 
 }
 
 TEST_CASE("the pitch of a row is counted and a typed number of steps wins") {
-    document::Chart chart = new_chart();
+    document::Chart chart = measured_chart();
     document::Footprint row;
     row.id = {"j1"};
     row.name = "J1";

@@ -66,6 +66,7 @@ void title_fields(Ui& ui, Session& s) {
 
 std::string scale_in_words(const document::Chart& chart) {
     if (!chart.scale) return "none";
+    if (chart.scale->relative_uncertainty == 0.0) return scene::in_words(chart.scale->source);
     return fmt::format("{}, within {:g} %", scene::in_words(chart.scale->source),
                        chart.scale->relative_uncertainty * 100);
 }

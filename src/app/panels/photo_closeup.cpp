@@ -9,6 +9,7 @@
 
 #include "app/panels/photo_panel.hpp"
 #include "app/photo_desk.hpp"
+#include "app/photo_place.hpp"
 #include "app/widgets.hpp"
 #include "paint/sfml_photo.hpp"
 

@@ -44,7 +44,9 @@ RowWords row_words(const Session& s, const Photo& photo) {
                        : photo.board == document::WhichBoard::KnownGood ? "known good board, "
                                                                         : "";
     if (!loaded) return {text + "being read", Tone::Plain};
-    text += photo.hidden ? "hidden" : place_of(photo).words;
+    const PhotoPlace place = place_of(photo, s.editor.chart().scale.has_value());
+    text += photo.hidden ? "hidden" : place.words;
+    if (place.is_doubtful) return {text, Tone::Danger};
     // A chart that was never saved names photos from where the program was started: saving puts that right.
     if (!s.editor.path().empty() && analysis::lies_elsewhere(photo))
         return {text + "; not in the chart's folder", Tone::Unknown};
@@ -113,7 +115,8 @@ void what_it_shows(Ui& ui, Session& s, const Photo& photo) {
     });
     choice_field(ui, "The picture is", std::array<std::string, 2>{"as the eye sees it", "a mirror image"},
                  photo.mirrored ? 1 : 0, [&](std::size_t i) {
-                     change("Say whether the photo is a mirror image", [&](Photo& p) { p.mirrored = i == 1; });
+                     s.editor.commit(with_mirror(s.editor.chart(), id, i == 1),
+                                     "Say whether the photo is a mirror image");
                  });
     text_field(
         ui, "Note", photo.note,
@@ -128,9 +131,14 @@ void its_file(Ui& ui, Session& s, const Photo& photo) {
         if (loaded->reduced_by > 0)
             muted(ui, fmt::format("Shown at 1/{} of its size, for want of memory beside the others.",
                                   1 << loaded->reduced_by));
-        const PhotoPlace place = place_of(photo);
-        if (place.px_per_mm) fact(ui, "Sharpness", fmt::format("{:.0f} px a mm", *place.px_per_mm));
-        if (place.tilt_deg) fact(ui, "Taken", fmt::format("about {:.0f}° off straight above", *place.tilt_deg));
+        const bool in_mm = s.editor.chart().scale.has_value();
+        const PhotoPlace place = place_of(photo, in_mm);
+        if (place.px_per_mm && in_mm && !place.is_doubtful)
+            fact(ui, "Sharpness", fmt::format("{:.0f} px a mm", *place.px_per_mm));
+        if (place.tilt_deg)
+            fact(ui, "Taken", fmt::format("about {:.0f}° off straight above", *place.tilt_deg));
+        else if (photo.points.size() >= 2)
+            muted(ui, "As if taken straight from above: fewer than four points cannot tell how far off it was.");
     }
     if (loaded) {
         for (const Diagnostic& finding : analysis::photo_findings(photo, loaded->facts)) {
@@ -161,6 +169,10 @@ void selected_part(Ui& ui, Session& s, const Photo& photo) {
     if (!is_donor && part == nullptr) return;
     if (part == nullptr) return muted(ui, "Select a part: its frame shows which one to lift off the donor.");
     const std::string name = part->name.empty() ? "this part" : part->name;
+    if (!is_readable(s, photo))
+        return verdict(ui, Tone::Danger, fmt::format("Which way {} sat cannot be read off this photo.", name),
+                       analysis::placement_of(photo) ? "It does not lie where its points say: put them right first."
+                                                     : "It is not placed: lay it down by points first.");
     muted(ui, is_donor ? fmt::format("{} on the donor, as the picture was taken: lift this one.", name)
                        : fmt::format("{}, as the picture was taken.", name));
     photo_closeup(ui, s, photo, *part);

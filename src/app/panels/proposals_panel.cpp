@@ -15,6 +15,8 @@ namespace {
 
 constexpr std::size_t kMost = 40; // more at once nobody reads; the list moves up as they are answered
 
+constexpr std::size_t kMostSteps = 8; // of one part: one with forty pads has as many
+
 struct ProposalsState {
     float footer = 0.0F;
 };
@@ -23,7 +25,8 @@ struct Answer {
     std::optional<std::size_t> taken, refused;
 };
 
-/// Take and refuse at the end of an entry; pointing anywhere at the entry shows it on the board.
+/// Take and refuse below the title of an entry, where they are found however much there is to say; pointing anywhere at
+/// the entry shows it on the board.
 void answer_buttons(const Ui& ui, std::size_t i, const char* yes, const char* no, Answer& answer) {
     const float third = share_of_line(3);
     if (button(ui, yes, ButtonKind::Outlined, third, true, ui.px(32))) answer.taken = i;
@@ -57,8 +60,8 @@ Answer group_list(const Ui& ui, ProposalDesk& desk) {
         ImGui::PushID(static_cast<int>(i));
         ImGui::BeginGroup();
         entry_title(ui, title_of(proposal), is_shown(desk, ProposalDesk::ShownKind::Group, i));
-        muted(ui, proposal.why);
         answer_buttons(ui, i, "Accept", "Refuse", answer);
+        muted(ui, proposal.why);
         ImGui::EndGroup();
         point_at(desk, ProposalDesk::ShownKind::Group, i);
         gap(ui, 6);
@@ -76,9 +79,10 @@ Answer offer_list(const Ui& ui, ProposalDesk& desk) {
         ImGui::BeginGroup();
         entry_title(ui, fmt::format("{}: at most {:.3f} mm off", offer.name, offer.deviation_mm),
                     is_shown(desk, ProposalDesk::ShownKind::Offer, i));
-        for (const analysis::TidyStep& step : offer.steps)
-            muted(ui, step.words);
         answer_buttons(ui, i, "Accept", "Refuse", answer);
+        for (std::size_t k = 0; k < std::min(offer.steps.size(), kMostSteps); ++k)
+            muted(ui, offer.steps[k].words);
+        if (offer.steps.size() > kMostSteps) muted(ui, fmt::format("and {} more", offer.steps.size() - kMostSteps));
         ImGui::EndGroup();
         point_at(desk, ProposalDesk::ShownKind::Offer, i);
         gap(ui, 6);

@@ -116,6 +116,8 @@ void scale_panel(Ui& ui, Session& s) {
     gap(ui, 2);
     if (!chart.scale)
         verdict(ui, Tone::Danger, "No scale is known.", "Until one is set, nothing on this chart can be read in mm.");
+    else if (chart.scale->source == document::ScaleSource::Drawn && chart.scale->relative_uncertainty == 0.0)
+        verdict(ui, Tone::Plain, "Lengths are as they were drawn, in mm.", "Nothing on the board was measured yet.");
     else
         verdict(ui, Tone::Plain,
                 fmt::format("Lengths are right within {:.2g} %.", chart.scale->relative_uncertainty * 100),

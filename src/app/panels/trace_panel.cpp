@@ -6,6 +6,8 @@
 
 #include "app/actions.hpp"
 #include "app/panels/heat_widgets.hpp"
+#include "app/photo_desk.hpp"
+#include "app/photo_edits.hpp"
 #include "app/tools/reshape_tool.hpp"
 #include "app/tools/trace_tool.hpp"
 #include "app/widgets.hpp"
@@ -110,7 +112,14 @@ void trace_panel(Ui& ui, Session& s) {
     muted(ui, "Over a photo or over nothing. Each shape is one step; Ctrl+Z takes it back.");
     gap(ui, 4);
     if (!s.editor.chart().scale)
-        verdict(ui, Tone::Danger, "No scale is known.", "Draw first, then set the scale: every length follows.");
+        verdict(ui, Tone::Danger, "No scale is known.",
+                "Draw first, then set the scale (G): every length and the photo follow.");
+    for (const document::Photo* photo : photos_on_show(s))
+        if (!analysis::placement_of(*photo)) {
+            verdict(ui, Tone::Danger, photo_name(*photo) + " is not placed.",
+                    "What is drawn over it is not in true mm: lay it down by points first (Photos), or hide it.");
+            gap(ui, 2);
+        }
     title(ui, "Draw");
     what_buttons(ui, s, desk);
     gap(ui, 2);

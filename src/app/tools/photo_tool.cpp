@@ -1,6 +1,8 @@
 // Lays a photo on the board point by point: first the spot in the photo, then the same spot on the board. Dragging from
 // one to the other does both.
 
+#include <algorithm>
+#include <cmath>
 #include <optional>
 
 #include <fmt/format.h>
@@ -28,7 +30,7 @@ public:
         PhotoPlacing* placing = current();
         if (placing == nullptr) return;
         pressed_at_ = pointer.scene;
-        picked_now_ = !placing->pixel.has_value();
+        picked_now_ = !placing->pixel.has_value() || placing->board_is_empty;
         if (picked_now_)
             pick(context, pointer, *placing);
         else
@@ -40,19 +42,20 @@ public:
     void release(const ToolContext& context, const Pointer& pointer) override {
         const PhotoPlacing* placing = current();
         const bool dragged = geometry::distance(pressed_at_, pointer.scene) > pointer.mm(kDragStart_px);
-        if (placing != nullptr && picked_now_ && placing->pixel && dragged) put(context, pointer);
+        const bool can_put = placing != nullptr && placing->pixel && !placing->board_is_empty;
+        if (can_put && picked_now_ && dragged) put(context, pointer);
         picked_now_ = false;
     }
 
-    bool key(const ToolContext&, const Chord& chord) override {
+    bool key(const ToolContext& context, const Chord& chord) override {
         PhotoPlacing* placing = current();
         if (placing == nullptr || !placing->pixel || chord.ctrl || chord.alt) return false;
         const double step = chord.shift ? 10.0 : 1.0;
         switch (chord.key) {
-        case Key::Left: placing->pixel->x -= step; return true;
-        case Key::Right: placing->pixel->x += step; return true;
-        case Key::Up: placing->pixel->y -= step; return true;
-        case Key::Down: placing->pixel->y += step; return true;
+        case Key::Left: return nudge(context, *placing, {-step, 0});
+        case Key::Right: return nudge(context, *placing, {step, 0});
+        case Key::Up: return nudge(context, *placing, {0, -step});
+        case Key::Down: return nudge(context, *placing, {0, step});
         default: return false;
         }
     }
@@ -75,8 +78,9 @@ public:
             add_point(context, pointer, *placing, photo->points[i], i + 1, out);
         if (!placing->pixel) return;
         const Vec2 from = context.board((*placing->map)(*placing->pixel));
-        const Snap snap = snapped(context, pointer);
         add_cross(out, from, pointer.mm(9));
+        if (placing->board_is_empty) return;
+        const Snap snap = snapped(context, pointer);
         out.add(scene::Role::Measure, scene::Line{{from, context.board(snap.at)}, false, scene::Weight::Thin});
         add_snap(out, snap, context.seen_from, pointer);
     }
@@ -84,6 +88,10 @@ public:
     [[nodiscard]] std::string hint() const override {
         const PhotoPlacing* placing = current();
         if (placing == nullptr) return "";
+        if (placing->board_is_empty)
+            return placing->pixel
+                       ? "Type where that spot is; a click takes another, arrows move it by a pixel; Esc drops it"
+                       : "Click a spot in the photo whose place you know in mm; Esc ends";
         if (!placing->pixel) return "Click a spot in the photo that you know on the board; Esc ends";
         return "Now click where that spot is on the board, or type it; arrows move the spot by a pixel; Esc drops it";
     }
@@ -103,6 +111,22 @@ private:
         if (!inside) return context.editor.tell(Severity::Warning, "This is beside the photo; click a spot in it.");
         placing.pixel = pixel;
         trace("photo-spot", fmt::format("pixel {:.1f} {:.1f}", pixel.x, pixel.y));
+    }
+
+    /// So many pixels of the photo along the screen, however the photo lies there: turned, or mirrored.
+    static bool nudge(const ToolContext& context, PhotoPlacing& placing, Vec2 by) {
+        if (!placing.map || placing.map->determinant() == 0.0) return false;
+        Vec2& pixel = *placing.pixel;
+        const double mm_per_px = std::sqrt(std::abs(placing.map->area_factor(pixel)));
+        const Vec2 seen = context.board((*placing.map)(pixel)); // the map of the side is its own inverse
+        const Vec2 way = placing.map->inverse()(context.board(seen + by * mm_per_px)) - pixel;
+        const double length = geometry::length(way);
+        if (!(length > 0.0)) return false;
+        pixel += way * (geometry::length(by) / length);
+        pixel = {std::clamp(pixel.x, 0.0, 1.0 * placing.size.width),
+                 std::clamp(pixel.y, 0.0, 1.0 * placing.size.height)};
+        trace("photo-spot", fmt::format("pixel {:.1f} {:.1f}", pixel.x, pixel.y));
+        return true;
     }
 
     [[nodiscard]] Snap snapped(const ToolContext& context, const Pointer& pointer) const {

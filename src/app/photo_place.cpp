@@ -1,0 +1,141 @@
+#include "app/photo_place.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "analysis/registration.hpp"
+#include "app/photo_desk.hpp"
+#include "app/photo_edits.hpp"
+#include "app/session.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Photo;
+using geometry::Affine;
+using geometry::Box;
+using geometry::Homography;
+using geometry::Ring;
+using geometry::Vec2;
+
+constexpr double kFirstWidth_mm = 30.0;
+constexpr double kFirstMargin = 1.1;
+constexpr double kWordsBelow_px = 16.0; ///< the upper edge of the photo
+
+/// Stored pixels to those a viewer shows. Source: Exif 2.3, tag 274 (from memory).
+Affine upright_from_stored(int orientation, paint::PhotoSize size) {
+    const double w = size.width, h = size.height;
+    switch (orientation) {
+    case 2: return {-1, 0, 0, 1, w, 0};
+    case 3: return {-1, 0, 0, -1, w, h};
+    case 4: return {1, 0, 0, -1, 0, h};
+    case 5: return {0, 1, 1, 0, 0, 0};
+    case 6: return {0, 1, -1, 0, h, 0};
+    case 7: return {0, -1, -1, 0, h, w};
+    case 8: return {0, -1, 1, 0, 0, w};
+    default: return {};
+    }
+}
+
+/// Its corners on the board; empty where one lies beyond the horizon.
+Ring corners_of(const Homography& map, paint::PhotoSize size) {
+    const double w = size.width, h = size.height;
+    Ring ring;
+    for (const Vec2 pixel : {Vec2{0, 0}, Vec2{w, 0}, Vec2{w, h}, Vec2{0, h}}) {
+        if (!(map.weight(pixel) > 0.0)) return {};
+        ring.push_back(map(pixel));
+    }
+    return ring;
+}
+
+std::optional<Homography> settled_place(const Session& s, const Photo& photo) {
+    const FirstPlaces* desk = s.desks.find<FirstPlaces>();
+    if (desk == nullptr) return std::nullopt;
+    const auto at = desk->of.find(photo.id);
+    return at == desk->of.end() ? std::nullopt : std::optional(at->second);
+}
+
+Box drawn_box(const Session& s) {
+    const Box drawn = bounds_of(s.editor.chart());
+    return drawn.is_empty() ? bounds_of_photos(s) : drawn;
+}
+
+} // namespace
+
+Homography first_place(const Photo& photo, const LoadedPhoto& loaded, const Box& drawn) {
+    const Affine upright = upright_from_stored(loaded.facts.orientation, loaded.full);
+    Box shown;
+    shown.add(upright({0, 0}));
+    shown.add(upright({1.0 * loaded.full.width, 1.0 * loaded.full.height}));
+    Box board = drawn;
+    if (board.is_empty()) board = {{0, 0}, {kFirstWidth_mm, kFirstWidth_mm * shown.height() / shown.width()}};
+    const double scale = std::max(board.width() / shown.width(), board.height() / shown.height()) * kFirstMargin;
+    const bool mirrors = (photo.side == document::Side::Bottom) != photo.mirrored;
+    const Affine place = Affine::translation(board.centre()) * Affine::scaling(mirrors ? -scale : scale, scale) *
+                         Affine::translation(-shown.centre());
+    return Homography::of(place * upright);
+}
+
+Homography first_place_now(const Session& s, const Photo& photo, const LoadedPhoto& loaded) {
+    return first_place(photo, loaded, drawn_box(s));
+}
+
+void settle_places(Session& s) {
+    std::map<document::Id, Homography>& places = s.desks.get<FirstPlaces>().of;
+    for (const Photo* photo : photos_on_show(s)) {
+        if (analysis::placement_of(*photo) || places.contains(photo->id)) continue;
+        const auto loaded = loaded_photo(s, *photo);
+        if (loaded && loaded->has_picture()) places.emplace(photo->id, first_place_now(s, *photo, *loaded));
+    }
+}
+
+Homography board_from_pixel(const Session& s, const Photo& photo, const LoadedPhoto& loaded) {
+    if (const auto painted = analysis::placement_of(photo)) return *painted;
+    const auto settled = settled_place(s, photo);
+    const Homography map = settled ? *settled : first_place_now(s, photo, loaded);
+    if (photo.points.size() != 1) return map;
+    const Vec2 by = photo.points[0].at - map(photo.points[0].pixel);
+    return Homography::of(Affine::translation(by)) * map;
+}
+
+std::optional<Homography> pixel_from_board(const Photo& photo) {
+    const auto placed = analysis::placement_of(photo);
+    if (!placed || placed->determinant() == 0.0) return std::nullopt;
+    return placed->inverse();
+}
+
+Box bounds_of_photos(const Session& s) {
+    Box box;
+    for (const Photo* photo : photos_on_show(s)) {
+        const auto loaded = loaded_photo(s, *photo);
+        if (!loaded || !loaded->has_picture() || (!analysis::placement_of(*photo) && !settled_place(s, *photo)))
+            continue;
+        for (const Vec2 corner : corners_of(board_from_pixel(s, *photo, *loaded), loaded->full))
+            box.add(corner);
+    }
+    return box;
+}
+
+void add_photo_words(const Session& s, scene::Scene& overlay) {
+    for (const Photo* photo : photos_on_show(s)) {
+        if (analysis::placement_of(*photo)) continue;
+        const auto loaded = loaded_photo(s, *photo);
+        if (!loaded || !loaded->has_picture()) continue;
+        Ring ring = corners_of(board_from_pixel(s, *photo, *loaded), loaded->full);
+        if (ring.empty()) continue;
+        ring = geometry::transformed(ring, scene::scene_from_board(s.seen_from));
+        const Box box = geometry::bounds(ring), seen = s.camera.visible();
+        // Where it is seen, however near the eye is.
+        const double left = std::max(box.min.x, seen.min.x), right = std::min(box.max.x, seen.max.x);
+        const double top = std::max(box.min.y, seen.min.y) + kWordsBelow_px * s.ui_scale / s.camera.px_per_mm();
+        if (left >= right || top >= std::min(box.max.y, seen.max.y)) continue;
+        overlay.add(scene::Role::LabelDanger,
+                    scene::Text{.at = {(left + right) / 2, top},
+                                .text = photo_name(*photo) + " is not placed: what is drawn over it is not in true mm",
+                                .height_px = 12,
+                                .strong = true,
+                                .halo = true});
+    }
+}
+
+} // namespace padchart::app

@@ -1,0 +1,46 @@
+#pragma once
+// Where the photos of the chart in hand lie, as they are painted. A photo that is not placed gets a first place, which
+// is settled once: what is drawn under the hand must not move it.
+
+#include <map>
+#include <optional>
+
+#include "app/photo_store.hpp"
+#include "geometry/box.hpp"
+#include "geometry/homography.hpp"
+#include "scene/scene.hpp"
+
+namespace padchart::app {
+
+struct Session;
+
+/// First places of photos that the chart gives none to: a file from elsewhere. The desk of the session.
+struct FirstPlaces {
+    std::map<document::Id, geometry::Homography> of;
+    bool showed_all = false; ///< a chart of which only a photo is to be seen has been fitted into the window
+};
+
+/// Where a photo without a place lies at first: upright, across this box, or 30 mm wide where it is empty. Mirrored
+/// where the bottom is shown.
+[[nodiscard]] geometry::Homography first_place(const document::Photo& photo, const LoadedPhoto& loaded,
+                                               const geometry::Box& drawn);
+
+/// The first place of a photo that is about to be added: across what is drawn, else across the photos on show.
+[[nodiscard]] geometry::Homography first_place_now(const Session& session, const document::Photo& photo,
+                                                   const LoadedPhoto& loaded);
+
+/// Call once a frame, before the photos are painted.
+void settle_places(Session& session);
+/// Its place, its guess, or its settled first place; moved onto its one point where it has one.
+[[nodiscard]] geometry::Homography board_from_pixel(const Session& session, const document::Photo& photo,
+                                                    const LoadedPhoto& loaded);
+/// The way back, of a photo that is placed; nothing for another.
+[[nodiscard]] std::optional<geometry::Homography> pixel_from_board(const document::Photo& photo);
+
+/// All photos on show that have been read, board frame.
+[[nodiscard]] geometry::Box bounds_of_photos(const Session& session);
+
+/// On the board beside every photo on show that is not placed: that it is not.
+void add_photo_words(const Session& session, scene::Scene& overlay);
+
+} // namespace padchart::app
