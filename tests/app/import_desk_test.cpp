@@ -6,6 +6,7 @@
 #include "app/actions.hpp"
 #include "app/documents.hpp"
 #include "app/import_flow.hpp"
+#include "app/picture.hpp"
 #include "app/scale_desk.hpp"
 #include "app/tools/scale_tool.hpp"
 #include "document/edits.hpp"
@@ -287,6 +288,38 @@ TEST_CASE("an import in which nothing was said is left without a question") {
     ask_to_leave_import(s);
     CHECK_FALSE(is_importing(s));
     CHECK_FALSE(s.has_dialog());
+}
+
+TEST_CASE("a scale point meets what is drawn on the side looked at, of a chart of any size") {
+    Session s;
+    ScaleDesk& desk = s.desks.get<ScaleDesk>();
+    const auto click = [&](Tool& tool, Side side, geometry::Vec2 board) {
+        const scene::Scene picture;
+        const scene::HitTest hits(picture);
+        const ToolContext context{s.editor, side, picture, hits};
+        tool.press(context, Pointer{context.board(board), 40.0, 1.0, false, false});
+    };
+    document::Chart large = row_of_chips();
+    for (int i = 0; i < 2600; ++i) {
+        document::Footprint part = part_of("chip-1608M", "C1", {3.0 * (i % 50), 10 + 3.0 * (i / 50)});
+        part.id.text = part.name = "C" + std::to_string(i);
+        large.parts.add(std::move(part));
+    }
+    REQUIRE_FALSE(is_drawn_at_once(large));
+    for (const document::Chart& chart : {row_of_chips(), large}) {
+        desk.forget_picks();
+        s.editor.start_new(chart);
+        const auto tool = make_scale_tool(desk);
+        click(*tool, Side::Top, {5.02, 0.03}); // beside the middle of R2
+        REQUIRE(desk.points.size() == 1);
+        CHECK(desk.points[0].at.x == doctest::Approx(5.0));
+        CHECK(desk.points[0].words.find("R2") != std::string::npos);
+        click(*tool, Side::Bottom, {5.02, 3.03}); // R9 lies on the other side
+        REQUIRE(desk.points.size() == 2);
+        CHECK(desk.points[1].words.find("R9") != std::string::npos);
+        click(*tool, Side::Top, {5.02, 3.03});
+        CHECK(desk.points[0].words.find("R9") == std::string::npos);
+    }
 }
 
 TEST_CASE("the tools of an import leave its preview as it is, so that it is not drawn anew") {

@@ -2,10 +2,13 @@
 
 #include "app/tools/scale_tool.hpp"
 
-#include <optional>
+#include <memory>
+#include <utility>
 
 #include <fmt/format.h>
 
+#include "app/latest_job.hpp"
+#include "app/picture.hpp"
 #include "app/scale_desk.hpp"
 #include "app/snap.hpp"
 #include "app/trace_log.hpp"
@@ -15,13 +18,56 @@ namespace {
 
 using geometry::Vec2;
 
+/// What the pointer can meet on the chart shown. Of a large chart that is worked out beside the window.
+class SnapsShown {
+public:
+    SnapsShown()
+        : job_([](const Of& of, const std::stop_token&, const Job::Give& give) {
+              give({of, snap_field(*of.chart, {.side = of.side})});
+          }) {}
+
+    /// Until it is there nothing is met.
+    const SnapField& now(const ToolContext& context) {
+        if (auto answer = job_.take(); answer && answer->first == wanted_) field_ = std::move(answer->second);
+        Of of{context.editor.shown_snapshot(), context.seen_from};
+        if (of == wanted_) return field_;
+        wanted_ = of;
+        if (is_drawn_at_once(*of.chart)) {
+            job_.drop();
+            field_ = snap_field(*of.chart, {.side = of.side});
+        } else {
+            field_ = SnapField();
+            job_.ask(std::move(of));
+        }
+        return field_;
+    }
+    /// Waits for it: a click must not miss what it was aimed at.
+    const SnapField& all(const ToolContext& context) {
+        (void)now(context);
+        job_.wait();
+        return now(context);
+    }
+
+private:
+    struct Of {
+        std::shared_ptr<const document::Chart> chart;
+        document::Side side = document::Side::Top;
+        bool operator==(const Of&) const = default;
+    };
+    using Job = LatestJob<Of, std::pair<Of, SnapField>>;
+
+    Of wanted_;
+    SnapField field_;
+    Job job_;
+};
+
 class ScaleTool final : public Tool {
 public:
     explicit ScaleTool(ScaleDesk& desk) : desk_(desk) {}
 
     void press(const ToolContext& context, const Pointer& pointer) override {
         if (desk_.way == ScaleWay::KnownPart) return pick_part(context, pointer);
-        const Snap snap = snap_at(context, pointer);
+        const Snap snap = snap_at(snaps_.all(context), context, pointer);
         desk_.pick({snap.at, snap.words});
         trace("scale point", fmt::format("{:.3f} {:.3f} {}", snap.at.x, snap.at.y, snap.words));
     }
@@ -47,7 +93,7 @@ public:
             out.add(scene::Role::Measure, scene::Line{{at - Vec2{arm, arm}, at + Vec2{arm, arm}}, false});
             out.add(scene::Role::Measure, scene::Line{{at - Vec2{arm, -arm}, at + Vec2{arm, -arm}}, false});
         }
-        const Snap snap = snap_at(context, pointer);
+        const Snap snap = snap_at(snaps_.now(context), context, pointer);
         if (desk_.points.size() == 2) {
             add_span(out, seen(desk_.points[0].at), seen(desk_.points[1].at), words(context));
             return;
@@ -65,12 +111,8 @@ public:
     [[nodiscard]] bool is_done() const override { return done_; }
 
 private:
-    [[nodiscard]] Snap snap_at(const ToolContext& context, const Pointer& pointer) const {
-        if (!field_ || built_ != context.editor.version()) {
-            field_ = snap_field(context.editor.shown(), {.side = context.seen_from});
-            built_ = context.editor.version();
-        }
-        return field_->snap(context.board(pointer.scene), {.reach = pointer.mm(kSnapReach_px)});
+    [[nodiscard]] static Snap snap_at(const SnapField& field, const ToolContext& context, const Pointer& pointer) {
+        return field.snap(context.board(pointer.scene), {.reach = pointer.mm(kSnapReach_px)});
     }
 
     void pick_part(const ToolContext& context, const Pointer& pointer) {
@@ -101,8 +143,7 @@ private:
     }
 
     ScaleDesk& desk_;
-    mutable std::optional<SnapField> field_; ///< of the chart as it was at `built_`
-    mutable std::uint64_t built_ = 0;
+    mutable SnapsShown snaps_;
     bool done_ = false;
 };
 
