@@ -2,7 +2,10 @@
 
 #include <algorithm>
 
+#include <fmt/format.h>
+
 #include "app/access_actions.hpp"
+#include "app/click_first.hpp"
 #include "app/conflict_actions.hpp"
 #include "app/documents.hpp"
 #include "app/edit_actions.hpp"
@@ -12,6 +15,7 @@
 #include "app/orient_actions.hpp"
 #include "app/part_actions.hpp"
 #include "app/photo_actions.hpp"
+#include "app/selection_before.hpp"
 #include "app/start_actions.hpp"
 #include "app/survey_actions.hpp"
 #include "app/trace_actions.hpp"
@@ -86,9 +90,17 @@ Action turn_action(std::string_view id, std::string_view label, Chord chord, dou
             {chord}, has_selection, [by_deg](Session& s) { s.editor.turn(Angle::degrees(by_deg), s.seen_from); }};
 }
 
+/// Where presence is looked at. Elsewhere a digit may be meant for anything.
+void mark_presence(Session& s, Presence presence) {
+    if (s.stage == scene::Stage::Survey || s.stage == scene::Stage::Inspect) return s.editor.set_presence(presence);
+    s.editor.tell(Severity::Note,
+                  fmt::format("{} was not marked as {}: that is done in Survey or Inspect.",
+                              name_of(s.editor.chart(), s.editor.selection()), document::to_text(presence)));
+}
+
 Action presence_action(std::string_view id, std::string_view label, Key key, Presence presence) {
     return {id,      label,         "Selected parts",
-            {{key}}, has_selection, [presence](Session& s) { s.editor.set_presence(presence); }};
+            {{key}}, has_selection, [presence](Session& s) { mark_presence(s, presence); }};
 }
 
 void add_part_actions(std::vector<Action>& list) {
@@ -109,6 +121,11 @@ void add_part_actions(std::vector<Action>& list) {
                     }});
 }
 
+void undo(Session& s) {
+    const auto step = s.editor.snapshot();
+    if (s.editor.undo() && s.editor.selection().empty()) s.editor.select(s.desks.get<SelectionBefore>().of(step));
+}
+
 void add_chart_actions(std::vector<Action>& list) {
     list.push_back(
         {"new", "New chart", "Chart", {ctrl(Key::N)}, always, [](Session& s) { ask_or_do(s, AfterSaving::New); }});
@@ -126,7 +143,7 @@ void add_chart_actions(std::vector<Action>& list) {
                     "Chart",
                     {ctrl(Key::Z)},
                     [](const Session& s) { return s.editor.history().can_undo(); },
-                    [](Session& s) { s.editor.undo(); }});
+                    undo});
     list.push_back({"redo",
                     "Redo",
                     "Chart",
@@ -247,6 +264,12 @@ const Action* action_for(const Chord& chord) {
     return nullptr;
 }
 
+bool held_back(Session& session, const Chord& chord) {
+    if (!session.tool->awaits_click() || !is_typing(chord)) return false;
+    session.editor.tell(Severity::Note, std::string(kClickFirst));
+    return true;
+}
+
 void run(const Action& action, Session& session) {
     if (!action.enabled(session)) {
         if (is_importing(session) && !is_live_while_importing(action.id))
@@ -256,7 +279,13 @@ void run(const Action& action, Session& session) {
         return;
     }
     trace("action", action.id);
+    const auto chart = session.editor.snapshot();
+    const std::vector<document::Id> selected = session.editor.selection();
+    const std::size_t step = session.editor.history().position();
     action.run(session);
+    if (session.editor.snapshot() != chart && session.editor.history().position() == step + 1 &&
+        session.editor.selection() != selected)
+        session.desks.get<SelectionBefore>().keep(session.editor.snapshot(), selected);
 }
 
 } // namespace padchart::app

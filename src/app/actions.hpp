@@ -28,6 +28,9 @@ void set_keys(std::string_view id, std::vector<Chord> keys);
 /// Null where there is none.
 [[nodiscard]] const Action* find_action(std::string_view id);
 [[nodiscard]] const Action* action_for(const Chord& chord);
+/// What is typed while the tool in hand waits for a click sets off nothing; the user is told to click first. False
+/// where the chord may go on to its action.
+[[nodiscard]] bool held_back(Session& session, const Chord& chord);
 /// Runs it where it is enabled.
 void run(const Action& action, Session& session);
 

@@ -110,6 +110,13 @@ struct Chord {
     return key == Key::Shift || key == Key::Ctrl || key == Key::Alt;
 }
 
+/// What comes when a name or a number is typed: a letter, a digit, point, comma or slash, also with Shift.
+[[nodiscard]] constexpr bool is_typing(const Chord& chord) {
+    if (chord.ctrl || chord.alt) return false;
+    return (chord.key >= Key::A && chord.key <= Key::Digit9) || chord.key == Key::Period || chord.key == Key::Comma ||
+           chord.key == Key::Slash;
+}
+
 /// "Ctrl+Shift+S", "F1", "[".
 [[nodiscard]] std::string to_text(const Chord& chord);
 

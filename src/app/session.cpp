@@ -4,6 +4,7 @@
 #include <array>
 #include <utility>
 
+#include "app/click_first.hpp"
 #include "app/heat_shields.hpp"
 #include "app/tools/part_tools.hpp"
 #include "app/trace_log.hpp"
@@ -73,6 +74,7 @@ void Session::wait_for_heat() {
 
 void Session::use_tool(std::unique_ptr<Tool> wanted) {
     if (panel != Panel::Import) editor.drop_preview(); // that of an import is no tool's
+    if (editor.notice() && asks_for_click(editor.notice()->text)) editor.clear_notice();
     tool = std::move(wanted);
 }
 

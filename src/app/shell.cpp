@@ -162,6 +162,7 @@ void Shell::take_key(const InputEvent& event) {
         session_.editor.clear_notice();
         return;
     }
+    if (held_back(session_, chord)) return;
     if (const Action* action = action_for(chord)) {
         if (event.repeated && !may_repeat(action->id)) return;
         run(*action, session_);

@@ -109,6 +109,7 @@ public:
         return "Type the distance in mm at the right; a click begins anew";
     }
     [[nodiscard]] bool is_done() const override { return done_; }
+    [[nodiscard]] bool awaits_click() const override { return true; }
 
 private:
     [[nodiscard]] static Snap snap_at(const SnapField& field, const ToolContext& context, const Pointer& pointer) {

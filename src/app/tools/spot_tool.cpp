@@ -28,6 +28,7 @@ public:
     }
     [[nodiscard]] std::string hint() const override { return hint_ + "; Esc leaves it"; }
     [[nodiscard]] bool is_done() const override { return is_done_; }
+    [[nodiscard]] bool awaits_click() const override { return true; }
 
 private:
     std::string hint_;

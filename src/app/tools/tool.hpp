@@ -55,6 +55,8 @@ public:
     /// The tool has done its work; the selecting one takes over.
     [[nodiscard]] virtual bool is_done() const { return false; }
     [[nodiscard]] virtual bool is_selecting() const { return false; }
+    /// It asks for a click and then for something typed. Whoever types too early must not set off actions by letters.
+    [[nodiscard]] virtual bool awaits_click() const { return false; }
 };
 
 /// Selects, moves, turns; meets what it usually meets (app/tools/part_tools.hpp).
