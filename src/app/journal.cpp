@@ -3,6 +3,7 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <cctype>
 #include <chrono>
 #include <ctime>
 #include <utility>
@@ -161,6 +162,60 @@ Result<Chart> chart_of(const LostWork& work) {
 
 void throw_away(const LostWork& work) {
     remove_with_lock(work.journal);
+}
+
+fs::path bin_beside(const fs::path& journals) {
+    return journals.parent_path() / "bin";
+}
+
+namespace {
+
+/// As much of a title as any file system takes.
+std::string as_file_name(const std::string& title) {
+    constexpr std::size_t kLongest = 60;
+    std::string name;
+    for (const char c : title)
+        name += std::isalnum(static_cast<unsigned char>(c)) != 0 ? c : '-';
+    name.resize(std::min(name.size(), kLongest));
+    return name;
+}
+
+fs::path free_path(const fs::path& folder, const std::string& stem) {
+    constexpr std::string_view kChart = ".chart.json";
+    std::error_code ignored;
+    fs::path path = folder / (stem + std::string(kChart));
+    for (int number = 2; fs::exists(path, ignored); ++number)
+        path = folder / (stem + "-" + std::to_string(number) + std::string(kChart));
+    return path;
+}
+
+void clear_bin(const fs::path& bin) {
+    const auto oldest = fs::file_time_type::clock::now() - std::chrono::hours(24 * kBinDays);
+    std::vector<fs::path> old;
+    std::error_code error;
+    for (fs::directory_iterator at(bin, error); !error && at != fs::directory_iterator(); at.increment(error)) {
+        std::error_code unknown;
+        const auto when = fs::last_write_time(at->path(), unknown);
+        if (!unknown && when < oldest) old.push_back(at->path());
+    }
+    for (const fs::path& path : old)
+        fs::remove(path, error);
+}
+
+} // namespace
+
+Result<fs::path> put_into_bin(const LostWork& work) {
+    Result<Chart> chart = chart_of(work);
+    if (!chart) return chart.error();
+    const fs::path bin = bin_beside(work.journal.parent_path());
+    std::error_code error;
+    fs::create_directories(bin, error);
+    clear_bin(bin);
+    const std::string title = work.title.empty() ? work.file.stem().stem().string() : work.title;
+    const fs::path path = free_path(bin, as_file_name(work.written + (title.empty() ? "" : " " + title)));
+    if (Result<void> saved = json::save_chart(*chart, path); !saved) return saved.error();
+    remove_with_lock(work.journal);
+    return path;
 }
 
 } // namespace padchart::app

@@ -47,7 +47,7 @@ Result<void> take_back(Session& s, const LostWork& work) {
     reset_view(s);
     // The old journal goes once the new one is on the disk (Keeper): a second crash in between costs nothing either.
     s.desks.get<StartDesk>().taken.push_back(work);
-    s.editor.tell(Severity::Note, "Taken back as it was at " + work.written + ". It is not saved yet.");
+    s.editor.tell(Severity::Note, "Restored as it was at " + work.written + ". It is not saved yet.");
     return {};
 }
 

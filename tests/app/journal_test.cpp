@@ -59,6 +59,56 @@ TEST_CASE("what a window left behind is offered with its name and place and come
     CHECK(fs::is_empty(folder.path()));
 }
 
+TEST_CASE("unsaved work that is not wanted goes to the bin as a chart that opens, and leaves it after thirty days") {
+    const ScratchFolder folder;
+    const fs::path journals = folder.path() / "journal";
+    const auto left = [&](const std::string& title) {
+        Journal journal(journals);
+        journal.note(chart_called(title), {}, false);
+        journal.wait();
+    };
+    left("Pump / rev \"C\"");
+    left("Pump / rev \"C\"");
+    std::vector<fs::path> binned;
+    for (const LostWork& work : lost_work(journals)) {
+        const Result<fs::path> path = put_into_bin(work);
+        REQUIRE(path);
+        binned.push_back(*path);
+    }
+    CHECK(lost_work(journals).empty());
+    CHECK(fs::is_empty(journals));
+    REQUIRE(binned.size() == 2);
+    CHECK(binned[0] != binned[1]);
+    for (const fs::path& path : binned) {
+        CHECK(path.parent_path() == bin_beside(journals));
+        const Result<document::Chart> chart = json::load_chart(path);
+        REQUIRE(chart);
+        CHECK(*chart == *chart_called("Pump / rev \"C\""));
+    }
+    using std::chrono::hours;
+    fs::last_write_time(binned[0], fs::file_time_type::clock::now() - hours(24 * 29));
+    fs::last_write_time(binned[1], fs::file_time_type::clock::now() - hours(24 * 31));
+    left("Valve");
+    REQUIRE(put_into_bin(lost_work(journals).at(0)));
+    CHECK(fs::exists(binned[0]));
+    CHECK_FALSE(fs::exists(binned[1]));
+}
+
+TEST_CASE("unsaved work whose bin cannot be made stays where it is") {
+    const ScratchFolder folder;
+    const fs::path journals = folder.path() / "journal";
+    {
+        Journal journal(journals);
+        journal.note(chart_called("Pump"), {}, false);
+        journal.wait();
+    }
+    std::ofstream(bin_beside(journals)) << "no folder";
+    const std::vector<LostWork> lost = lost_work(journals);
+    REQUIRE(lost.size() == 1);
+    CHECK_FALSE(put_into_bin(lost[0]));
+    CHECK(lost_work(journals).size() == 1);
+}
+
 TEST_CASE("a saved chart has no journal") {
     const ScratchFolder folder;
     Journal journal(folder.path());

@@ -20,16 +20,22 @@ std::string name_of(const LostWork& work) {
     return work.file.empty() ? "a chart that was never saved" : work.file.filename().string();
 }
 
+void tell_binned(Session& s, const Result<fs::path>& binned) {
+    if (!binned) return s.editor.tell(Severity::Fault, describe(binned.error()));
+    s.editor.tell(Severity::Warning,
+                  fmt::format("Kept for {} days as {}, a chart to open like any other.", kBinDays, binned->string()));
+}
+
 /// True where the list has become another and must not be walked on.
 bool lost_entry(Ui& ui, Session& s, const LostWork& work, int number) {
     ImGui::PushID(number);
     title(ui, name_of(work));
     muted(ui, "last written " + work.written + (work.file.empty() ? "" : ", belongs to " + work.file.string()));
     gap(ui, 4);
-    const float half = share_of_line(2);
-    const bool back = button(ui, "Take back", ButtonKind::Filled, half);
+    const float third = share_of_line(3);
+    const bool back = button(ui, "Restore", ButtonKind::Filled, 2 * third + ImGui::GetStyle().ItemSpacing.x);
     ImGui::SameLine();
-    const bool away = button(ui, "Throw away", ButtonKind::Outlined, half);
+    const bool away = button(ui, "To the bin", ButtonKind::Plain, third);
     gap(ui, 8);
     ImGui::PopID();
     if (back) {
@@ -38,7 +44,7 @@ bool lost_entry(Ui& ui, Session& s, const LostWork& work, int number) {
         else
             s.editor.tell(Severity::Warning, "Save or discard the chart in hand first; what was left behind waits.");
     }
-    if (away) throw_away(work);
+    if (away) tell_binned(s, put_into_bin(work));
     if (back || away) s.desks.get<StartDesk>().refresh();
     return back || away;
 }
@@ -47,7 +53,7 @@ void lost_section(Ui& ui, Session& s, const std::vector<LostWork>& lost) {
     if (lost.empty()) return;
     verdict(ui, Tone::Unknown,
             lost.size() == 1 ? "Unsaved work was left behind." : "Unsaved work was left behind, twice or more.",
-            "A window ended before it could save. Taking it back changes no file.");
+            "A window ended before it could save. Restoring it changes no file.");
     gap(ui, 6);
     int number = 0;
     for (const LostWork& work : lost)
