@@ -4,6 +4,7 @@
 
 #include <optional>
 
+#include "app/editor.hpp"
 #include "document/arrange.hpp"
 #include "document/copies.hpp"
 
@@ -16,12 +17,15 @@ struct ArrangeDesk {
     double column_step_mm = 2.0, row_step_mm = 2.0; ///< as seen
     int places = 4;
     double step_deg = 90.0;
-    double about_x_mm = 0.0, about_y_mm = 0.0; ///< board frame
+    std::optional<double> about_x_mm, about_y_mm; ///< board frame; nothing: as ring_middle says
     bool turns = true;
     document::Axis fold_along = document::Axis::Y;
     std::optional<double> fold_at_mm; ///< nothing: through the middle of what is selected
 
     bool show_line = true, show_move = false, show_grid = false, show_ring = false, show_fold = false;
 };
+
+/// What the ring will turn about: as typed, else where the copies find room (app/copy_places.hpp).
+[[nodiscard]] geometry::Vec2 ring_about(const Editor& editor, const ArrangeDesk& desk);
 
 } // namespace padchart::app

@@ -8,6 +8,7 @@
 #include "app/access_desk.hpp"
 #include "app/inspect_edits.hpp"
 #include "app/layers_desk.hpp"
+#include "app/lock_signs.hpp"
 #include "app/measures.hpp"
 #include "app/photo_place.hpp"
 #include "app/survey_desk.hpp"
@@ -266,6 +267,7 @@ std::shared_ptr<const scene::Scene> Canvas::overlay(Session& s) const {
         }
     }
     add_photo_words(s, *made);
+    add_lock_signs(*made, s.editor, s.seen_from, s.ui_scale / s.camera.px_per_mm());
     if (s.stage == scene::Stage::Survey) add_survey_overlay(s, *made);
     // What a trace holds that nothing is known of stays in sight while its panel is used.
     if (inside_ || s.tool->is_selecting() || s.panel == Panel::Import || s.panel == Panel::Proposals)

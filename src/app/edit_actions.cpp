@@ -1,6 +1,7 @@
 #include "app/edit_actions.hpp"
 
 #include "app/arrange_desk.hpp"
+#include "app/copy_places.hpp"
 #include "app/key_file.hpp"
 #include "app/layers_desk.hpp"
 #include "app/part_snap.hpp"
@@ -18,6 +19,7 @@ using document::Spread;
 using geometry::Vec2;
 
 constexpr std::string_view kArrange = "Arrange";
+constexpr std::string_view kHidden = " hidden from view only.";
 
 bool always(const Session&) {
     return true;
@@ -81,7 +83,7 @@ void copy_grid(Session& s) {
 void copy_ring(Session& s) {
     const ArrangeDesk& d = desk(s);
     copy_selected_to_ring(s.editor,
-                          {d.places, Angle::degrees(d.step_deg), {d.about_x_mm, d.about_y_mm}, d.turns, s.seen_from});
+                          {d.places, Angle::degrees(d.step_deg), ring_about(s.editor, d), d.turns, s.seen_from});
 }
 
 void fold(Session& s) {
@@ -126,8 +128,14 @@ void add_clipboard(std::vector<Action>& list) {
 
 void hide_selected(Session& s) {
     s.desks.get<LayersDesk>().hide(s.editor.selection());
-    s.editor.tell(Severity::Note, name_of(s.editor.chart(), s.editor.selection()) + " hidden from view only.");
+    s.editor.tell(Severity::Note, name_of(s.editor.chart(), s.editor.selection()) + std::string(kHidden));
     s.editor.select({});
+}
+
+/// What said that something is hidden would be wrong from now on.
+void show_hidden(Session& s) {
+    s.desks.get<LayersDesk>().show_parts();
+    if (s.editor.notice() && s.editor.notice()->text.ends_with(kHidden)) s.editor.clear_notice();
 }
 
 bool has_hidden(const Session& s) {
@@ -140,9 +148,7 @@ void add_views(std::vector<Action>& list) {
                         lock_or_unlock_selected(s.editor);
                     }});
     list.push_back({"hide", "Hide from view", "View", {{Key::H}}, has_selection, hide_selected});
-    list.push_back({"show-hidden", "Show hidden parts again", "View", {shift(Key::H)}, has_hidden, [](Session& s) {
-                        s.desks.get<LayersDesk>().show_parts();
-                    }});
+    list.push_back({"show-hidden", "Show hidden parts again", "View", {shift(Key::H)}, has_hidden, show_hidden});
     list.push_back({"layers", "Layers: what is shown and what is met", "View", {{Key::Y}}, always, [](Session& s) {
                         s.panel = s.panel == Panel::Layers ? Panel::Stage : Panel::Layers;
                     }});
@@ -174,6 +180,12 @@ void add_measures(std::vector<Action>& list) {
 }
 
 } // namespace
+
+Vec2 ring_about(const Editor& editor, const ArrangeDesk& d) {
+    if (editor.selection_bounds().is_empty()) return {};
+    const Vec2 usual = ring_middle(editor.selection_bounds(), Angle::degrees(d.step_deg), bounds_of(editor.chart()));
+    return {d.about_x_mm.value_or(usual.x), d.about_y_mm.value_or(usual.y)};
+}
 
 void add_edit_actions(std::vector<Action>& list) {
     add_clipboard(list);

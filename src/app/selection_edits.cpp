@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "app/copy_places.hpp"
 #include "app/trace_log.hpp"
 #include "document/edits.hpp"
 #include "document/part_finder.hpp"
@@ -127,14 +128,25 @@ void duplicate_selected(Editor& editor, Vec2 seen_by_mm, Side seen_from) {
         "Duplicate " + name_of_selection(editor));
 }
 
+namespace {
+
+/// Copies go where numbers say, maybe out of sight: what is odd about their places is told.
+void add_and_look(Editor& editor, Result<Copies> copies, const std::string& label) {
+    if (!add(editor, std::move(copies), label)) return;
+    if (const std::string remarks = remarks_on_copies(editor.chart(), editor.selection()); !remarks.empty())
+        editor.tell(Severity::Warning, remarks);
+}
+
+} // namespace
+
 void copy_selected_to_grid(Editor& editor, const document::GridArray& grid) {
-    add(editor, document::copy_to_grid(editor.chart(), editor.selection(), grid),
-        fmt::format("Copy {} to a grid of {} x {}", name_of_selection(editor), grid.columns, grid.rows));
+    add_and_look(editor, document::copy_to_grid(editor.chart(), editor.selection(), grid),
+                 fmt::format("Copy {} to a grid of {} x {}", name_of_selection(editor), grid.columns, grid.rows));
 }
 
 void copy_selected_to_ring(Editor& editor, const document::RingArray& ring) {
-    add(editor, document::copy_to_ring(editor.chart(), editor.selection(), ring),
-        fmt::format("Copy {} to a ring of {}", name_of_selection(editor), ring.count));
+    add_and_look(editor, document::copy_to_ring(editor.chart(), editor.selection(), ring),
+                 fmt::format("Copy {} to a ring of {}", name_of_selection(editor), ring.count));
 }
 
 void lock_or_unlock_selected(Editor& editor) {

@@ -1,5 +1,10 @@
 #include "support.hpp"
 
+#include "app/actions.hpp"
+#include "app/arrange_desk.hpp"
+#include "app/copy_places.hpp"
+#include "app/layers_desk.hpp"
+#include "app/lock_signs.hpp"
 #include "app/selection_edits.hpp"
 
 namespace padchart::app {
@@ -91,6 +96,128 @@ TEST_CASE("copies are selected and undo takes all of them away in one step") {
     copy_selected_to_ring(editor, {1, {}, {}, true, Side::Top}); // refused
     CHECK(editor.chart().parts.size() == 9);
     CHECK(told(editor, "at least two places"));
+}
+
+void run_action(Session& s, std::string_view id) {
+    const Action* action = find_action(id);
+    REQUIRE(action != nullptr);
+    run(*action, s);
+}
+
+/// R1 to R3 on a board from -2 to 12 mm across and -2 to 8 mm down.
+document::Chart row_on_board() {
+    document::Chart chart = row_of_chips();
+    chart.board.outline = geometry::Polygon{{{-2, -2}, {12, -2}, {12, 8}, {-2, 8}}, {}};
+    return chart;
+}
+
+TEST_CASE(
+    "a ring whose middle nobody has stated holds its copies apart, beside the part and towards the board's middle") {
+    const geometry::Box part{{-1, -0.5}, {1, 0.5}};
+    const geometry::Box board{{-2, -2}, {40, 2}};
+    for (const double step : {30.0, 45.0, 90.0, -90.0, 120.0, 180.0}) {
+        const Vec2 middle = ring_middle(part, Angle::degrees(step), board);
+        CHECK(middle.x > 0.0);
+        CHECK(middle.y == doctest::Approx(0.0));
+        const int places = static_cast<int>(std::lround(360.0 / std::abs(step)));
+        std::vector<Vec2> at;
+        for (int i = 0; i < places; ++i)
+            at.push_back(geometry::Affine::rotation_about(middle, Angle::degrees(step * i))(part.centre()));
+        for (std::size_t i = 0; i < at.size(); ++i)
+            for (std::size_t k = 0; k < i; ++k)
+                CHECK(geometry::distance(at[i], at[k]) > std::hypot(2.0, 1.0)); // no way round do they touch
+    }
+    CHECK(ring_middle(part, Angle::degrees(90), part).y > 0.0); // no board to turn to: below
+}
+
+TEST_CASE("copies in a ring asked for without a middle land on the board and say nothing") {
+    Session s;
+    s.editor.start_new(row_on_board());
+    s.editor.select({{"r2"}});
+    s.desks.get<ArrangeDesk>().step_deg = 180;
+    s.desks.get<ArrangeDesk>().places = 2;
+    run_action(s, "copy-ring");
+    REQUIRE(s.editor.selection().size() == 1);
+    CHECK_FALSE(s.editor.notice());
+    const Vec2 copy = s.editor.selected_part()->placement.at;
+    CHECK(copy.y > 1.0);
+    CHECK(copy.y < 7.0);
+    CHECK(std::abs(copy.x - 5.0) < 0.5);
+}
+
+TEST_CASE("copies that lie off the board or on another part are told") {
+    Session s;
+    s.editor.start_new(row_on_board());
+    s.editor.select({{"r1"}});
+    copy_selected_to_grid(s.editor, {3, 1, {5, 0}, {0, 0}}); // on R2 and on R3
+    CHECK(told(s.editor, "R4 lies on R2, and 1 more on other parts."));
+    CHECK_FALSE(told(s.editor, "off the board"));
+    s.editor.undo();
+    s.editor.select({{"r1"}});
+    copy_selected_to_grid(s.editor, {1, 3, {0, 0}, {0, 5}}); // at 5 and 10 mm: the second one is beyond 8
+    REQUIRE(s.editor.notice());
+    CHECK(s.editor.notice()->text == "1 of 2 copies lie off the board.");
+    CHECK(s.editor.notice()->severity == Severity::Warning);
+    s.editor.undo();
+    s.editor.select({{"r1"}});
+    copy_selected_to_grid(s.editor, {1, 2, {0, 0}, {0, 3}}); // R9 of the other side is no obstacle
+    CHECK_FALSE(s.editor.notice());
+    copy_selected_to_ring(s.editor, {2, Angle::degrees(180), {-20, 0}, true, Side::Top});
+    CHECK(told(s.editor, "The copy lies off the board."));
+}
+
+TEST_CASE("undo of copies selects what they were made of") {
+    for (const std::string_view id : {"duplicate", "copy-grid", "copy-ring"}) {
+        Session s;
+        s.editor.start_new(row_of_chips());
+        s.editor.select({{"r2"}, {"r3"}});
+        run_action(s, id);
+        const std::vector<Id> copies = s.editor.selection();
+        REQUIRE(copies != std::vector<Id>{{"r2"}, {"r3"}});
+        s.editor.select({});
+        run_action(s, "undo");
+        CHECK(s.editor.selection() == std::vector<Id>{{"r2"}, {"r3"}});
+        run_action(s, "redo");
+        CHECK(s.editor.selection() == copies);
+        run_action(s, "undo");
+        CHECK(s.editor.selection() == std::vector<Id>{{"r2"}, {"r3"}});
+    }
+}
+
+TEST_CASE("that a part is hidden is told until it is shown again") {
+    Session s;
+    s.editor.start_new(row_of_chips());
+    s.editor.select({{"r2"}});
+    run_action(s, "hide");
+    CHECK(told(s.editor, "R2 hidden from view only."));
+    run_action(s, "show-hidden");
+    CHECK_FALSE(s.editor.notice());
+    s.editor.select({{"r2"}});
+    run_action(s, "hide");
+    s.editor.tell(Severity::Fault, "The name is taken.");
+    run_action(s, "show-hidden");
+    CHECK(told(s.editor, "The name is taken.")); // speaks of something else
+}
+
+TEST_CASE("a locked part has a padlock on its side of the board") {
+    Editor editor = with_row({{"r1"}, {"r9"}});
+    const auto signs = [&](Side side, double mm_per_px) {
+        scene::Scene scene;
+        add_lock_signs(scene, editor, side, mm_per_px);
+        return scene.items.size();
+    };
+    CHECK(signs(Side::Top, 0.05) == 0);
+    CHECK_FALSE(is_all_locked(editor));
+    lock_or_unlock_selected(editor);
+    const std::size_t one = signs(Side::Top, 0.05);
+    CHECK(one > 0);
+    CHECK(signs(Side::Bottom, 0.05) == one);
+    CHECK(signs(Side::Top, 1.0) == 0); // the part is smaller than its sign would be
+    CHECK(is_all_locked(editor));
+    editor.select({{"r1"}, {"r2"}});
+    CHECK_FALSE(is_all_locked(editor));
+    editor.select({});
+    CHECK_FALSE(is_all_locked(editor));
 }
 
 TEST_CASE("a group turned about its middle and back lies where it was") {

@@ -26,6 +26,12 @@ void number(Ui& ui, Session& s, const char* label, double ArrangeDesk::*field, c
         refuse_to(s));
 }
 
+void maybe_number(Ui& ui, Session& s, const char* label, std::optional<double> ArrangeDesk::*field) {
+    number_field(
+        ui, label, s.desks.get<ArrangeDesk>().*field, "mm",
+        [&s, field](std::optional<double> typed) { s.desks.get<ArrangeDesk>().*field = typed; }, refuse_to(s));
+}
+
 void whole_number(Ui& ui, Session& s, const char* label, int ArrangeDesk::*field) {
     number_field(
         ui, label, s.desks.get<ArrangeDesk>().*field, "",
@@ -101,8 +107,10 @@ void ring(Ui& ui, Session& s, ArrangeDesk& desk) {
     if (!section(ui, "Copies in a ring", fmt::format("{} places", desk.places), desk.show_ring)) return;
     whole_number(ui, s, "Places", &ArrangeDesk::places);
     number(ui, s, "Turn to the next", &ArrangeDesk::step_deg, "°");
-    number(ui, s, "About x", &ArrangeDesk::about_x_mm, "mm");
-    number(ui, s, "About y", &ArrangeDesk::about_y_mm, "mm");
+    maybe_number(ui, s, "About x", &ArrangeDesk::about_x_mm);
+    maybe_number(ui, s, "About y", &ArrangeDesk::about_y_mm);
+    if (const geometry::Vec2 about = ring_about(s.editor, desk); !desk.about_x_mm || !desk.about_y_mm)
+        muted(ui, fmt::format("Not stated: where the copies find room, now {:.2f}, {:.2f} mm.", about.x, about.y));
     toggle(ui, "Parts turn with the ring", desk.turns);
     act(ui, s, "copy-ring", "Make the copies", -1);
 }

@@ -25,7 +25,10 @@ void layer_toggles(Ui& ui, Session& s, LayersDesk& desk) {
     }
     const bool all = desk.hidden(s.stage).none() && desk.parts().empty();
     gap(ui, 2);
-    if (button(ui, "Show everything", ButtonKind::Outlined, -1, !all, ui.px(30))) desk.show_all(s.stage);
+    if (button(ui, "Show everything", ButtonKind::Outlined, -1, !all, ui.px(30))) {
+        run(*find_action("show-hidden"), s);
+        desk.show_all(s.stage);
+    }
 }
 
 void hidden_parts(Ui& ui, Session& s, LayersDesk& desk) {
@@ -33,7 +36,7 @@ void hidden_parts(Ui& ui, Session& s, LayersDesk& desk) {
     const std::size_t count = desk.parts().size();
     wrapped(ui, fmt::format("Hidden: {}", name_of(s.editor.chart(), desk.parts())));
     if (button(ui, count == 1 ? "Show it again" : "Show them again", ButtonKind::Outlined, -1, true, ui.px(30)))
-        desk.show_parts();
+        run(*find_action("show-hidden"), s);
 }
 
 void snap_fields(Ui& ui, Session& s) {

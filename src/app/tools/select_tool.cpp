@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "app/lock_signs.hpp"
 #include "app/selected_thing.hpp"
 #include "app/selection_edits.hpp"
 #include "app/tools/part_tools.hpp"
@@ -141,8 +142,10 @@ private:
         return kind == document::ThingKind::KeepOut || kind == document::ThingKind::Shield;
     }
 
-    /// Parts have a turn; notes and areas have none.
-    static bool can_turn(const ToolContext& context) { return !selected_thing(context.editor).has_value(); }
+    /// Parts have a turn, unless all of them are locked; notes and areas have none.
+    static bool can_turn(const ToolContext& context) {
+        return !selected_thing(context.editor).has_value() && !is_all_locked(context.editor);
+    }
 
     static Vec2 handle_at(const Box& box, const Pointer& pointer) {
         return {box.centre().x, box.min.y - pointer.mm(scene::kTurnHandle_px)};

@@ -1,0 +1,106 @@
+#include "app/copy_places.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <unordered_set>
+#include <utility>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "document/part_finder.hpp"
+#include "geometry/convex.hpp"
+#include "geometry/overlay.hpp"
+
+namespace padchart::app {
+namespace {
+
+using document::Chart;
+using document::Footprint;
+using document::Id;
+using geometry::Box;
+using geometry::Ring;
+using geometry::Vec2;
+
+constexpr double kGap_mm = 0.5;            // between neighbours on a ring that nobody has measured out
+constexpr double kLeastOverlap_mm2 = 1e-6; // edges that only touch are no overlap
+constexpr double kStep_mm = 0.01;
+
+struct Body {
+    const Footprint* part = nullptr;
+    Ring ring;
+    Box box;
+};
+
+Body body_of(const Footprint& part) {
+    Body body{&part, document::extent_on_board(part), {}};
+    body.box = geometry::bounds(body.ring);
+    return body;
+}
+
+bool is_off(const Chart& chart, const Body& body) {
+    return chart.board.outline && std::any_of(body.ring.begin(), body.ring.end(), [&](Vec2 corner) {
+               return !geometry::contains(*chart.board.outline, corner);
+           });
+}
+
+bool lie_on_each_other(const Body& a, const Body& b) {
+    if (a.part->placement.side != b.part->placement.side || !a.box.overlaps(b.box)) return false;
+    return geometry::convex_overlap_area(geometry::convex_hull(a.ring), geometry::convex_hull(b.ring)) >
+           kLeastOverlap_mm2;
+}
+
+std::string name_of(const Body& body) {
+    return body.part->name.empty() ? "a part without a name" : body.part->name;
+}
+
+/// The first one that a copy lies on: the copy and the other.
+std::vector<std::pair<const Body*, const Body*>> pairs(const std::vector<Body>& copies,
+                                                       const std::vector<Body>& others) {
+    std::vector<std::pair<const Body*, const Body*>> found;
+    for (std::size_t i = 0; i < copies.size(); ++i) {
+        const Body* under = nullptr;
+        for (const Body& other : others)
+            if (under == nullptr && lie_on_each_other(copies[i], other)) under = &other;
+        for (std::size_t k = 0; k < i && under == nullptr; ++k)
+            if (lie_on_each_other(copies[i], copies[k])) under = &copies[k];
+        if (under != nullptr) found.emplace_back(&copies[i], under);
+    }
+    return found;
+}
+
+} // namespace
+
+Vec2 ring_middle(const Box& things, Angle step, const Box& board) {
+    const double across = std::hypot(things.width(), things.height()) + kGap_mm;
+    // A chord of the ring: the step lies between two neighbours.
+    const double half_step = std::abs(std::sin(step.signed_turn().radians() / 2.0));
+    const double radius = half_step > 0.0 ? across / (2.0 * half_step) : across;
+    const Vec2 from = things.centre();
+    Vec2 way = board.is_empty() ? Vec2{} : board.centre() - from;
+    const double far = geometry::length(way);
+    way = far > kStep_mm ? way / far : Vec2{0.0, 1.0};
+    const Vec2 middle = from + way * radius;
+    return {std::round(middle.x / kStep_mm) * kStep_mm, std::round(middle.y / kStep_mm) * kStep_mm};
+}
+
+std::string remarks_on_copies(const Chart& chart, std::span<const Id> copies) {
+    std::unordered_set<std::string> made;
+    for (const Id& id : copies)
+        made.insert(id.text);
+    std::vector<Body> bodies, others;
+    for (const Footprint& part : chart.parts)
+        (made.contains(part.id.text) ? bodies : others).push_back(body_of(part));
+    const auto off = std::count_if(bodies.begin(), bodies.end(), [&](const Body& body) { return is_off(chart, body); });
+    std::string words;
+    if (off > 0)
+        words = bodies.size() == 1 ? "The copy lies off the board."
+                                   : fmt::format("{} of {} copies lie off the board.", off, bodies.size());
+    const auto found = pairs(bodies, others);
+    if (found.empty()) return words;
+    if (!words.empty()) words += " ";
+    words += fmt::format("{} lies on {}", name_of(*found.front().first), name_of(*found.front().second));
+    return words + (found.size() == 1 ? "." : fmt::format(", and {} more on other parts.", found.size() - 1));
+}
+
+} // namespace padchart::app
