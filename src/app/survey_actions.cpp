@@ -14,13 +14,16 @@ bool has_parts(const Session& s) {
 }
 
 void pin_note(Session& s) {
-    s.use_tool(make_pin_tool("Click where the note belongs, Esc leaves",
-                             [&s](const PinnedPlace& place) { begin_note(s, place.at, place.side, place.part); }));
+    s.use_tool(make_pin_tool("Click where the note belongs, Esc leaves", [&s](const PinnedPlace& place) {
+        begin_note(s, place.at, place.side, place.part);
+        return true;
+    }));
 }
 
 void pin_reading(Session& s) {
     s.use_tool(make_pin_tool("Click the point that was measured, Esc leaves", [&s](const PinnedPlace& place) {
         begin_reading(s, place.at, place.side, place.part, place.pad);
+        return true;
     }));
 }
 

@@ -8,7 +8,9 @@
 #include <fmt/format.h>
 
 #include "analysis/coverage.hpp"
+#include "app/click_first.hpp"
 #include "app/today.hpp"
+#include "app/tools/pin_tool.hpp"
 #include "document/edits.hpp"
 #include "document/things.hpp"
 #include "scene/words.hpp"
@@ -100,9 +102,53 @@ void mark_good_and_go_on(Session& s) {
         const std::string label = fmt::format("Mark {} as present and good", part->name);
         s.editor.commit(document::set_condition(s.editor.chart(), id, condition), label);
     }
-    if (const auto next = next_unchecked(s.editor.chart(), id, side)) return s.go_to(*next);
+    if (const auto next = next_unchecked(s.editor.chart(), id, side)) {
+        const Side seen = s.seen_from;
+        s.go_to(*next);
+        if (const Footprint* there = s.editor.selected_part(); there != nullptr && s.seen_from != seen)
+            s.editor.tell(Severity::Note, fmt::format("Turn the board over: {} is on the {}.",
+                                                      there->name.empty() ? "the next part" : there->name,
+                                                      document::to_text(s.seen_from)));
+        return;
+    }
     const analysis::Coverage found = analysis::coverage(s.editor.chart());
     s.editor.tell(Severity::Note, "Every part has been looked at: " + analysis::in_words(found) + ".");
+}
+
+void begin_lifted_land(Session& s, const Id& part) {
+    s.go_to(part); // its pads are to be clicked
+    SurveyDesk& desk = s.desks.get<SurveyDesk>();
+    desk.lifting = part;
+    desk.wants_pads = true;
+    s.use_tool(make_pin_tool("Click the pad whose land is lifted, Esc leaves", [&s, part](const PinnedPlace& place) {
+        const bool is_pad = place.part == part && place.pad_index;
+        if (is_pad)
+            put_down_lifted_land(s, part, *place.pad_index);
+        else
+            s.editor.tell(Severity::Note, "That is no pad of the selected part. Click one of its pads; Esc leaves.");
+        return is_pad;
+    }));
+    s.editor.tell(Severity::Note, std::string(kClickPad));
+}
+
+bool awaits_lifted_land(const Session& s, const Id& part) {
+    const auto* desk = s.desks.find<SurveyDesk>();
+    return desk != nullptr && desk->lifting == part && s.tool->awaits_click();
+}
+
+void put_down_lifted_land(Session& s, const Id& part, std::size_t pad) {
+    const auto at = document::find_part(s.editor.chart(), part);
+    if (!at || pad >= s.editor.chart().parts[*at].pads.size()) return;
+    const Footprint& of = s.editor.chart().parts[*at];
+    SurveyDesk& desk = s.desks.get<SurveyDesk>();
+    desk.pad = {part, pad};
+    desk.lifting = {};
+    const std::string& number = of.pads[pad].number;
+    const std::string label =
+        fmt::format("Land of pad {} of {} lifted", number.empty() ? fmt::format("#{}", pad + 1) : number, of.name);
+    s.editor.clear_notice();
+    s.editor.commit(
+        document::set_pad_state(s.editor.chart(), part, pad, document::LandState::Lifted, of.pads[pad].joint), label);
 }
 
 void go_along(Session& s, int by) {

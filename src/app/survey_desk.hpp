@@ -35,8 +35,18 @@ struct SurveyDesk {
     bool wants_search = false; ///< the search field should take the next letter
     bool shows_filters = false;
     ChosenPad pad;
+    document::Id lifting;    ///< the part whose next clicked pad has a lifted land, while its tool waits
+    bool wants_pads = false; ///< the panel should show the pads
     PinDesk pin;
 };
+
+// A lifted land ------------------------------------------------------------------------------------
+
+/// The next pad of the part that is clicked, on the board or in the panel, has a lifted land.
+void begin_lifted_land(Session& session, const document::Id& part);
+[[nodiscard]] bool awaits_lifted_land(const Session& session, const document::Id& part);
+/// One step; the pad is the chosen one afterwards. Requires: the part has a pad of this index.
+void put_down_lifted_land(Session& session, const document::Id& part, std::size_t pad);
 
 // The walk ----------------------------------------------------------------------------------------
 

@@ -34,6 +34,83 @@ void press(Session& s, Chord chord) {
     run(*action, s);
 }
 
+TEST_CASE("a digit marks presence in survey and inspect, and elsewhere says that it did not") {
+    using scene::Stage;
+    Session s;
+    open_bench(s);
+    s.editor.select({Id{"r1"}});
+    for (const Stage stage : {Stage::Orient, Stage::Heat, Stage::Access, Stage::HandOver}) {
+        s.show_stage(stage);
+        s.editor.clear_notice();
+        press(s, {Key::Digit2});
+        CHECK(presence_of(s, "R1") == Presence::NotChecked);
+        REQUIRE(s.editor.notice());
+        CHECK(s.editor.notice()->text == "R1 was not marked as missing: that is done in Survey or Inspect.");
+    }
+    CHECK_FALSE(s.editor.history().can_undo());
+    s.show_stage(Stage::Inspect);
+    press(s, {Key::Digit2});
+    CHECK(presence_of(s, "R1") == Presence::Missing);
+    s.show_stage(Stage::Survey);
+    press(s, {Key::Digit1});
+    CHECK(presence_of(s, "R1") == Presence::Present);
+}
+
+TEST_CASE("a lifted land is put down by the pad that is clicked next, in one step") {
+    Session s;
+    open_bench(s);
+    s.editor.select({Id{"r2"}});
+    begin_lifted_land(s, Id{"r2"});
+    CHECK(awaits_lifted_land(s, Id{"r2"}));
+    CHECK_FALSE(awaits_lifted_land(s, Id{"r1"}));
+    CHECK(s.desks.get<SurveyDesk>().wants_pads);
+    put_down_lifted_land(s, Id{"r2"}, 1);
+    CHECK_FALSE(awaits_lifted_land(s, Id{"r2"}));
+    const document::Footprint& part = part_named(s.editor.chart(), "R2");
+    CHECK(part.pads[0].land == LandState::NotChecked);
+    CHECK(part.pads[1].land == LandState::Lifted);
+    CHECK(s.editor.history().current().label == "Land of pad 2 of R2 lifted");
+    CHECK(s.desks.get<SurveyDesk>().pad.pad == 1);
+    s.editor.undo();
+    CHECK(part_named(s.editor.chart(), "R2").pads[1].land == LandState::NotChecked);
+    begin_lifted_land(s, Id{"r2"});
+    s.use_tool(s.resting_tool()); // left
+    CHECK_FALSE(awaits_lifted_land(s, Id{"r2"}));
+}
+
+TEST_CASE("a lifted land of a part on the other side turns the board over first") {
+    Session s;
+    open_bench(s);
+    s.editor.select({Id{"r9"}});
+    begin_lifted_land(s, Id{"r9"});
+    CHECK(s.seen_from == Side::Bottom);
+    CHECK(awaits_lifted_land(s, Id{"r9"}));
+}
+
+TEST_CASE("what is typed while a note or a reading waits for its click sets off no action") {
+    Session s;
+    open_bench(s);
+    s.editor.select({Id{"r1"}});
+    for (const Chord& begins : {Chord{Key::M}, shift(Key::N)}) {
+        press(s, begins);
+        REQUIRE(s.tool->awaits_click());
+        for (const Key key : {Key::Digit1, Key::Period, Key::Digit2, Key::K, Key::F, Key::Comma, Key::Slash})
+            for (const Chord& typed : {Chord{key}, shift(key)}) {
+                s.editor.clear_notice();
+                CHECK(held_back(s, typed));
+                REQUIRE(s.editor.notice());
+                CHECK(s.editor.notice()->text == "Click the place first, then type. Esc leaves.");
+            }
+        // Keys nobody types words with do what they always do.
+        for (const Chord& other : {ctrl(Key::Z), Chord{Key::Home}, Chord{Key::F2}, Chord{Key::Plus}})
+            CHECK_FALSE(held_back(s, other));
+    }
+    CHECK(held_back(s, {Key::Digit2}));
+    s.use_tool(s.resting_tool());
+    CHECK_FALSE(s.editor.notice()); // what is asked for goes with the tool that asks
+    CHECK_FALSE(held_back(s, {Key::Digit2}));
+}
+
 TEST_CASE("one key marks part after part as one reads and goes over to the other side") {
     Session s;
     open_bench(s);
@@ -49,6 +126,8 @@ TEST_CASE("one key marks part after part as one reads and goes over to the other
     CHECK(presence_of(s, "R3") == Presence::Present);
     CHECK(s.editor.selected_part()->name == "R9");
     CHECK(s.seen_from == Side::Bottom);
+    REQUIRE(s.editor.notice());
+    CHECK(s.editor.notice()->text == "Turn the board over: R9 is on the bottom.");
     press(s, {Key::F});
     CHECK(presence_of(s, "R9") == Presence::Present);
     REQUIRE(s.editor.notice());

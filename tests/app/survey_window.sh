@@ -49,10 +49,17 @@ echo "  $unchecked parts in $actions presses of one key"
 echo "the list is searched by keys alone"
 xdotool key ctrl+f; sleep 0.4; write 'r7'; sleep 0.3; picture search; xdotool key Return; await 'select: R7'
 
+echo "what is typed before the click of a note or a reading changes nothing"
+edits=$(count 'edit: ') runs=$(count 'action: ')
+xdotool key shift+n; await 'action: pin-note'; write 'burnt flux 2.1 '; sleep 0.5; picture typed-too-early
+xdotool key Escape; xdotool key m; await 'action: pin-reading'; write '1.2k'; sleep 0.5; xdotool key Escape
+[ "$(count 'edit: ')" -eq "$edits" ] || fail "typing too early edits the chart"
+[ "$(count 'action: ')" -eq $((runs + 2)) ] || fail "typing too early runs actions"
+
 echo "a note and a reading are put down where they belong, and taken away again"
-xdotool key shift+n; await 'action: pin-note'; click 200 640; sleep 0.5
+xdotool key shift+n; await 'action: pin-note' 2; click 200 640; sleep 0.5
 write 'flux under the foil'; sleep 0.3; picture note; xdotool key Return; await 'edit: Pin a note'
-xdotool key m; await 'action: pin-reading'; click 220 640; sleep 0.5
+xdotool key m; await 'action: pin-reading' 2; click 220 640; sleep 0.5
 write 'ol'; sleep 0.3; picture reading; xdotool key Return; await 'edit: Put down a reading of OL'
 xdotool key Delete; await 'edit: Delete reading'
 save

@@ -1,7 +1,9 @@
 #include "support.hpp"
 
+#include "app/selection_edits.hpp"
 #include "app/tools/measure_tool.hpp"
 #include "app/tools/part_tools.hpp"
+#include "app/tools/pin_tool.hpp"
 
 namespace padchart::app {
 namespace {
@@ -78,6 +80,38 @@ TEST_CASE("a click selects and a click beside selects nothing") {
     CHECK(bench.editor.selection() == std::vector{Id{"r2"}});
     bench.click(*tool, {5, 8});
     CHECK(bench.editor.selection().empty());
+}
+
+TEST_CASE("a locked part shows no handle to turn it by, and none is met where it would be") {
+    Bench bench(row_of_chips());
+    const auto tool = make_select_tool();
+    bench.click(*tool, {5, 0});
+    CHECK_FALSE(bench.overlay(*tool, {20, 20}).items.empty());
+    lock_or_unlock_selected(bench.editor);
+    CHECK(bench.overlay(*tool, {20, 20}).items.empty());
+    bench.shift = true;
+    bench.click(*tool, {10, 0}); // with a free one beside it there is something to turn
+    CHECK_FALSE(bench.overlay(*tool, {20, 20}).items.empty());
+}
+
+TEST_CASE("a pin tells the pad it hit and waits on until its place is taken") {
+    Bench bench(row_of_chips());
+    std::vector<PinnedPlace> seen;
+    const auto tool = make_pin_tool("Click a pad", [&](const PinnedPlace& place) {
+        seen.push_back(place);
+        return place.pad_index.has_value();
+    });
+    CHECK(tool->awaits_click());
+    bench.click(*tool, {7.5, 4});
+    REQUIRE(seen.size() == 1);
+    CHECK(seen[0].part.is_empty());
+    CHECK_FALSE(tool->is_done());
+    const document::Footprint& part = part_named(bench.editor.chart(), "R2");
+    bench.click(*tool, document::board_from_part(part.placement)(part.pads[1].at));
+    REQUIRE(seen.size() == 2);
+    CHECK(seen[1].part == Id{"r2"});
+    CHECK(seen[1].pad_index == 1);
+    CHECK(tool->is_done());
 }
 
 TEST_CASE("with Shift a click adds and takes out again") {

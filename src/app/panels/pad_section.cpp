@@ -1,4 +1,5 @@
 #include <cmath>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -46,6 +47,13 @@ void cross(const Ui& ui, const Box& box) {
         list->AddLine(vec({c.x - r, c.y - r * way}), vec({c.x + r, c.y + r * way}), packed(ui.colours().ink), ui.px(2));
 }
 
+void take_pad(Session& s, const Id& part, std::size_t pad) {
+    s.desks.get<SurveyDesk>().pad = {part, pad};
+    if (!awaits_lifted_land(s, part)) return;
+    put_down_lifted_land(s, part, pad);
+    s.use_tool(s.resting_tool());
+}
+
 /// The drawing; a click takes the pad under the pointer.
 void pick_pad(const Ui& ui, Session& s, const Footprint& part) {
     const float width = ImGui::GetContentRegionAvail().x, height = ui.px(150), margin = ui.px(14);
@@ -62,14 +70,14 @@ void pick_pad(const Ui& ui, Session& s, const Footprint& part) {
     ImGui::InvisibleButton("##pads", {width, height});
     const bool hovered = ImGui::IsItemHovered(), clicked = ImGui::IsItemClicked();
     const Vec2 mouse{static_cast<double>(ImGui::GetMousePos().x), static_cast<double>(ImGui::GetMousePos().y)};
-    ChosenPad& chosen = s.desks.get<SurveyDesk>().pad;
+    const ChosenPad chosen = s.desks.get<SurveyDesk>().pad;
     for (std::size_t i = 0; i < part.pads.size(); ++i) {
         const Ring ring = geometry::transformed(document::outline_in_part(part.pads[i]), px_from_part);
         const bool is_chosen = chosen.part == part.id && chosen.pad == i;
         const bool is_under = hovered && geometry::contains(ring, mouse);
         if (has_fault(part.pads[i])) cross(ui, geometry::bounds(ring));
         if (is_chosen || is_under) outline(ring, packed(ui.colours().selection), ui.px(is_chosen ? 3 : 2));
-        if (is_under && clicked) chosen = {part.id, i};
+        if (is_under && clicked) take_pad(s, part.id, i);
     }
 }
 
@@ -101,7 +109,11 @@ void pad_fields(Ui& ui, Session& s, const Footprint& part, std::size_t index) {
 } // namespace
 
 void pad_section(Ui& ui, Session& s, const Footprint& part) {
-    title(ui, "Pads");
+    if (std::exchange(s.desks.get<SurveyDesk>().wants_pads, false)) {
+        ImGui::SetScrollHereY(0.0F);
+        ui.wants_frame = true;
+    }
+    title(ui, awaits_lifted_land(s, part.id) ? "Pads: click the one whose land is lifted" : "Pads");
     if (part.pads.empty()) return muted(ui, "None is drawn.");
     pick_pad(ui, s, part);
     const std::string faults = scene::pad_faults_in_words(part);

@@ -10,7 +10,6 @@ namespace {
 using document::Condition;
 using document::Footprint;
 using document::Id;
-using document::LandState;
 using document::Presence;
 using document::Seating;
 
@@ -54,15 +53,13 @@ void quick_answers(Ui& ui, Session& s, const StateEdit& edit, const Footprint& p
             condition.seating = Seating::Loose;
         });
     ImGui::SameLine();
-    ChosenPad& chosen = s.desks.get<SurveyDesk>().pad;
+    const ChosenPad chosen = s.desks.get<SurveyDesk>().pad;
     const bool has_pad = chosen.part == part.id && chosen.pad < part.pads.size();
     if (button(ui, has_pad ? "Land lifted here" : "Land lifted ...", ButtonKind::Outlined, half, !part.pads.empty())) {
         if (has_pad)
-            s.editor.commit(document::set_pad_state(s.editor.chart(), part.id, chosen.pad, LandState::Lifted,
-                                                    part.pads[chosen.pad].joint),
-                            "Land of " + part.name);
+            put_down_lifted_land(s, part.id, chosen.pad);
         else
-            s.editor.tell(Severity::Note, "Click the pad whose land is lifted, under Pads, then press again.");
+            begin_lifted_land(s, part.id);
     }
 }
 

@@ -135,7 +135,8 @@ std::string subtitle_of(const Footprint& part) {
     const int pads = document::pad_count(part);
     std::string text(patterns::label_of(part.part_class));
     if (part.part_class == document::PartClass::Unknown) text = "not told what it is";
-    return fmt::format("{}, {}, {} side", text, padchart::counted(static_cast<std::size_t>(pads), "pad"),
+    return fmt::format("{}, {}, {} side", text,
+                       padchart::counted(static_cast<std::size_t>(pads), "pad"),
                        document::to_text(part.placement.side));
 }
 
@@ -161,6 +162,7 @@ void one_selected(Ui& ui, Session& s, const Footprint& part) {
     begin_body(ui, s.desks.get<SurveyView>().footer_height);
     heading(ui, part.name.empty() ? "Part without a name" : part.name);
     muted(ui, subtitle_of(part));
+    if (part.locked) title(ui, "Locked in its place");
     gap(ui, 4);
     part_form(ui, s, part);
     rule(ui);

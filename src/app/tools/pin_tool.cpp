@@ -7,12 +7,11 @@ namespace {
 
 class PinTool final : public Tool {
 public:
-    PinTool(std::string hint, std::function<void(const PinnedPlace&)> placed)
+    PinTool(std::string hint, std::function<bool(const PinnedPlace&)> placed)
         : hint_(std::move(hint)), placed_(std::move(placed)) {}
 
     void press(const ToolContext& context, const Pointer& pointer) override {
-        done_ = true;
-        placed_(place(context, pointer));
+        done_ = placed_(place(context, pointer));
     }
     void move(const ToolContext&, const Pointer&) override {}
     void release(const ToolContext&, const Pointer&) override {}
@@ -22,30 +21,39 @@ public:
     }
     [[nodiscard]] std::string hint() const override { return hint_; }
     [[nodiscard]] bool is_done() const override { return done_; }
+    [[nodiscard]] bool awaits_click() const override { return true; }
 
 private:
+    static std::optional<std::size_t> pad_under(const document::Footprint& part, geometry::Vec2 at) {
+        for (std::size_t i = 0; i < part.pads.size(); ++i)
+            if (geometry::contains(document::outline_on_board(part, part.pads[i]), at)) return i;
+        return std::nullopt;
+    }
+
     static PinnedPlace place(const ToolContext& context, const Pointer& pointer) {
-        PinnedPlace at{context.board(pointer.scene), context.seen_from, context.part_at(pointer), ""};
+        PinnedPlace at{context.board(pointer.scene), context.seen_from, context.part_at(pointer), "", {}};
         const auto source = context.hits.at(pointer.scene, pointer.mm(2));
         const auto part = document::find_part(context.editor.chart(), at.part);
         if (!source || !part) return at;
         const std::int32_t pad = context.scene.sources[static_cast<std::size_t>(*source)].pad;
         const document::Footprint& of = context.editor.chart().parts[*part];
+        at.pad_index = pad_under(of, at.at);
         if (pad < 0 || static_cast<std::size_t>(pad) >= of.pads.size()) return at;
         const document::Pad& hit = of.pads[static_cast<std::size_t>(pad)];
         at.pad = hit.number;
+        at.pad_index = static_cast<std::size_t>(pad);
         at.at = document::board_from_part(of.placement)(hit.at);
         return at;
     }
 
     std::string hint_;
-    std::function<void(const PinnedPlace&)> placed_;
+    std::function<bool(const PinnedPlace&)> placed_;
     bool done_ = false;
 };
 
 } // namespace
 
-std::unique_ptr<Tool> make_pin_tool(std::string hint, std::function<void(const PinnedPlace&)> placed) {
+std::unique_ptr<Tool> make_pin_tool(std::string hint, std::function<bool(const PinnedPlace&)> placed) {
     return std::make_unique<PinTool>(std::move(hint), std::move(placed));
 }
 

@@ -3,6 +3,7 @@
 
 #include <functional>
 #include <memory>
+#include <optional>
 #include <string>
 
 #include "app/tools/tool.hpp"
@@ -12,11 +13,12 @@ namespace padchart::app {
 struct PinnedPlace {
     geometry::Vec2 at; ///< board mm; the middle of the pad where one was hit
     document::Side side = document::Side::Top;
-    document::Id part; ///< under the pointer, or empty
-    std::string pad;   ///< its number, or empty
+    document::Id part;                    ///< under the pointer, or empty
+    std::string pad;                      ///< its number, or empty
+    std::optional<std::size_t> pad_index; ///< of the part's pads, also one below its body; nothing where none was hit
 };
 
-/// Calls `placed` once and is done. `hint` stands in the status bar.
-[[nodiscard]] std::unique_ptr<Tool> make_pin_tool(std::string hint, std::function<void(const PinnedPlace&)> placed);
+/// Is done with the first place that `placed` takes (true). `hint` stands in the status bar.
+[[nodiscard]] std::unique_ptr<Tool> make_pin_tool(std::string hint, std::function<bool(const PinnedPlace&)> placed);
 
 } // namespace padchart::app
