@@ -9,6 +9,7 @@
 #include "app/selected_thing.hpp"
 #include "app/selection_edits.hpp"
 #include "app/trace_log.hpp"
+#include "app/two_versions.hpp"
 #include "base/disk_file.hpp"
 #include "document/edits.hpp"
 #include "document/part_finder.hpp"
@@ -104,7 +105,7 @@ Result<void> Editor::take_newer_file() {
 void Editor::take_back(Chart chart, const std::filesystem::path& file) {
     const bool is_there = !file.empty() && open(file).has_value();
     if (!is_there) start_new();
-    commit(std::move(chart), "Take back unsaved work");
+    commit(std::move(chart), "Restore unsaved work");
     trace("take back", file.filename().string());
 }
 
@@ -126,17 +127,19 @@ Saving Editor::begin_saving(const std::filesystem::path& path, bool to_own_file)
 Editor::Written Editor::write(const Saving& saving) {
     const auto now = saving.expected ? fingerprint_of(saving.path) : std::nullopt;
     if (now && now != saving.expected)
-        return Error{
-            "somebody else has changed this file since it was opened, so it was not written. Save under another "
-            "name, or open it again and give up your changes",
-            saving.path.filename().string()};
+        return Error{"this file was changed outside this window, so it was not written. " + std::string(kTwoVersions),
+                     saving.path.filename().string()};
     if (Result<void> saved = json::save_chart(*saving.chart, saving.path); !saved) return saved.error();
     return fingerprint_of(saving.path);
 }
 
 Result<void> Editor::end_saving(const Saving& saving, const Written& written) {
     saving_.reset();
-    if (!written) return written.error();
+    if (!written) {
+        // What lies in the file is another chart than the one in hand, even where nothing was done to that since.
+        if (saving.sitting == sitting_ && saving.expected && is_changed_on_disk()) started_elsewhere_ = true;
+        return written.error();
+    }
     trace("save", saving.path.filename().string());
     if (saving.sitting != sitting_) return {}; // another chart has been opened meanwhile
     path_ = saving.path;

@@ -37,6 +37,9 @@ bool Hints::is_read(const std::string& word) {
 }
 
 void Hints::look(Session& s) {
+    // A hint speaks of its stage alone.
+    if (last_ && s.stage != *last_ && s.editor.notice() && s.editor.notice()->text == hint_for(*last_))
+        s.editor.clear_notice();
     if (s.stage == last_ || s.editor.notice() || s.has_dialog()) return;
     // An empty chart has nothing to click on yet: the start page speaks for it.
     if (s.editor.chart().parts.empty()) return;

@@ -7,6 +7,8 @@
 #include "app/remembered.hpp"
 #include "app/start_desk.hpp"
 #include "app/trace_log.hpp"
+#include "app/two_versions.hpp"
+#include "base/disk_file.hpp"
 
 namespace padchart::app {
 namespace {
@@ -14,6 +16,8 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr std::chrono::milliseconds kDiskPeriod{700};
+constexpr std::string_view kOpenTwice =
+    " is open in another window. Work in one of the two: what one saves, the other will not write over.";
 
 std::optional<fs::file_time_type> changed_at(const fs::path& path) {
     std::error_code error;
@@ -43,24 +47,42 @@ void Keeper::take_lock(Session& s) {
     remember_chart(file_);
     if (state_.empty()) return;
     lock_ = FileLock::take(lock_of_chart(state_, file_));
-    if (lock_) return;
-    s.editor.tell(Severity::Warning, file_.filename().string() +
-                                         " is open in another window. Work in one of the two: what one saves, the "
-                                         "other will not write over.");
+    if (lock_) {
+        (void)take_call(); // one meant for a window of before
+        return;
+    }
+    call_the_other();
+    s.editor.tell(Severity::Warning, file_.filename().string() + std::string(kOpenTwice));
     trace("keeper", "open elsewhere");
+}
+
+fs::path Keeper::call_path() const {
+    return lock_of_chart(state_, file_).replace_extension(".call");
+}
+
+void Keeper::call_the_other() const {
+    (void)replace_file(call_path(), "another window has opened the chart\n"); // no more than a courtesy
+}
+
+bool Keeper::take_call() const {
+    std::error_code ignored;
+    return fs::remove(call_path(), ignored);
 }
 
 void Keeper::watch_disk(Session& s) {
     const auto now = Clock::now();
     if (file_.empty() || s.editor.is_saving() || now - looked_ < kDiskPeriod) return;
     looked_ = now;
+    if (lock_ && take_call()) {
+        s.editor.tell(Severity::Warning, file_.filename().string() + std::string(kOpenTwice));
+        trace("keeper", "opened elsewhere");
+    }
     const auto changed = changed_at(file_);
     if (!changed || changed == changed_) return;
     changed_ = changed;
     if (!s.editor.is_changed_on_disk()) return;
-    s.editor.tell(Severity::Warning, file_.filename().string() +
-                                         " was changed outside this window. The action \"Take the newer file\" brings "
-                                         "that in as one step; your own work can be saved under another name.");
+    s.editor.tell(Severity::Warning,
+                  file_.filename().string() + " was changed outside this window. " + std::string(kTwoVersions));
     trace("keeper", "changed outside");
 }
 

@@ -31,6 +31,10 @@ private:
 
     void take_lock(Session& session);
     void watch_disk(Session& session);
+    /// By a file beside the lock, the window that holds it hears of the one that did not get it.
+    [[nodiscard]] std::filesystem::path call_path() const;
+    void call_the_other() const;
+    [[nodiscard]] bool take_call() const; ///< true where there was one
     void drop_taken(Session& session);
 
     std::filesystem::path state_;

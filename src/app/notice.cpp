@@ -1,9 +1,32 @@
 #include <chrono>
 
 #include "app/chrome.hpp"
+#include "app/tip.hpp"
+#include "app/trace_log.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
+
+namespace {
+
+/// A click on the words closes them and reaches nothing below.
+bool is_clicked(Ui& ui, ImVec2 at, ImVec2 size) {
+    constexpr ImGuiWindowFlags kFlags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+                                        ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBackground |
+                                        ImGuiWindowFlags_NoFocusOnAppearing | ImGuiWindowFlags_NoNav |
+                                        ImGuiWindowFlags_NoBringToFrontOnFocus;
+    ImGui::SetNextWindowPos(at);
+    ImGui::SetNextWindowSize(size);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {0, 0});
+    ImGui::Begin("notice", nullptr, kFlags);
+    const bool clicked = ImGui::InvisibleButton("##close", size);
+    if (ImGui::IsItemHovered()) tip(ui, "Click to close");
+    ImGui::End();
+    ImGui::PopStyleVar();
+    return clicked;
+}
+
+} // namespace
 
 void notice(Ui& ui, Session& s, const Layout& layout) {
     const std::optional<Notice>& now = s.editor.notice();
@@ -23,6 +46,10 @@ void notice(Ui& ui, Session& s, const Layout& layout) {
     list->AddRect(at, end, packed(bad ? c.danger : c.rule), ui.px(8));
     list->AddText(font, font->FontSize, {at.x + ui.px(14), at.y + ui.px(8)}, packed(bad ? c.danger_text : c.ink),
                   words.c_str(), nullptr, wrap);
+    if (is_clicked(ui, at, size)) {
+        trace("notice", "closed");
+        s.editor.clear_notice();
+    }
 }
 
 } // namespace padchart::app

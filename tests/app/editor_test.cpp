@@ -224,7 +224,7 @@ TEST_CASE("a chart somebody else has changed meanwhile is not written over") {
     REQUIRE(json::save_chart(theirs, path));
     const Result<void> refused = editor.save_again();
     REQUIRE_FALSE(refused);
-    CHECK(refused.error().message.starts_with("somebody else has changed this file"));
+    CHECK(refused.error().message.starts_with("this file was changed outside this window"));
     CHECK(json::load_chart(path)->title.title == "theirs");
     // Stated again under the same name it is meant, and from then on the file is ours.
     CHECK(editor.save_as(path));

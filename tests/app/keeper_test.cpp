@@ -9,6 +9,7 @@
 #include "app/keeper.hpp"
 #include "app/remembered.hpp"
 #include "app/start_desk.hpp"
+#include "app/two_versions.hpp"
 #include "json/chart_file.hpp"
 
 using namespace padchart;
@@ -58,6 +59,13 @@ TEST_CASE("a second window on one chart is told, and told no more when the first
         Keeper other(user.state());
         other.look(second);
         CHECK(told(second).find("is open in another window") != std::string::npos);
+        std::this_thread::sleep_for(800ms);
+        keeper.look(first); // and the first one hears of it, once
+        CHECK(told(first) == told(second));
+        first.editor.clear_notice();
+        std::this_thread::sleep_for(800ms);
+        keeper.look(first);
+        CHECK(told(first).empty());
     }
     Keeper later(user.state());
     later.look(third);
@@ -83,7 +91,11 @@ TEST_CASE("a chart changed outside is noticed and comes in as one step that undo
     std::this_thread::sleep_for(800ms);
     keeper.look(s);
     CHECK(told(s).find("was changed outside this window") != std::string::npos);
-    CHECK_FALSE(s.editor.save_again());
+    const Result<void> refused = s.editor.save_again();
+    REQUIRE_FALSE(refused);
+    // Both say the same of what can be done.
+    CHECK(told(s).ends_with(kTwoVersions));
+    CHECK(refused.error().message.ends_with(kTwoVersions));
 
     REQUIRE(s.editor.take_newer_file());
     CHECK(s.editor.chart() == theirs);
@@ -91,6 +103,28 @@ TEST_CASE("a chart changed outside is noticed and comes in as one step that undo
     CHECK(s.editor.undo());
     CHECK(s.editor.chart() == mine);
     CHECK(s.editor.save_again());
+}
+
+TEST_CASE(
+    "a chart whose saving was refused is not saved, though nothing was done to it, until one of the two is taken") {
+    const NewUser user;
+    const ScratchFolder bench;
+    const fs::path path = saved_row(bench.path());
+    Session s;
+    REQUIRE(open_chart(s, path.string()));
+    document::Chart theirs = row_of_chips();
+    theirs.title.title = "Theirs";
+    REQUIRE(json::save_chart(theirs, path));
+    CHECK(s.editor.is_saved());
+    CHECK_FALSE(s.editor.save_again());
+    CHECK_FALSE(s.editor.is_saved());
+    REQUIRE(s.editor.take_newer_file());
+    CHECK(s.editor.is_saved());
+    theirs.title.title = "Theirs again";
+    REQUIRE(json::save_chart(theirs, path));
+    CHECK_FALSE(s.editor.save_again());
+    REQUIRE(s.editor.save_as(bench.path() / "mine.chart.json"));
+    CHECK(s.editor.is_saved());
 }
 
 TEST_CASE("work that a window left behind is taken back on top of its file and journaled before the old journal goes") {
@@ -167,6 +201,25 @@ TEST_CASE("the hint of a stage is told once in the life of a user") {
     s.show_stage(scene::Stage::Orient);
     tomorrow.look(s);
     CHECK(told(s) == hint_for(scene::Stage::Orient));
+}
+
+TEST_CASE("a hint goes when its stage is left; what was told by somebody else stays") {
+    const NewUser user;
+    Session s;
+    s.editor.start_new(row_of_chips());
+    Hints hints;
+    hints.look(s);
+    CHECK(told(s) == hint_for(scene::Stage::Survey));
+    s.show_stage(scene::Stage::Orient);
+    hints.look(s);
+    CHECK(told(s) == hint_for(scene::Stage::Orient));
+    s.show_stage(scene::Stage::Survey);
+    hints.look(s);
+    CHECK(told(s).empty());
+    s.editor.tell(Severity::Note, "Saved as row.chart.json");
+    s.show_stage(scene::Stage::Heat);
+    hints.look(s);
+    CHECK(told(s) == "Saved as row.chart.json");
 }
 
 TEST_CASE("a hint waits while something else is being told") {

@@ -172,7 +172,7 @@ TEST_CASE("who quits while the chart is being saved quits when that is done, and
     s.desks.get<WorkDesk>().wait(s);
     CHECK_FALSE(s.wants_quit);
     CHECK(s.editor.notice()->severity == Severity::Fault);
-    CHECK(s.editor.notice()->text.find("somebody else has changed this file") != std::string::npos);
+    CHECK(s.editor.notice()->text.find("this file was changed outside this window") != std::string::npos);
     REQUIRE(s.editor.save_as(path));
     s.editor.nudge({1, 0});
     save(s);
