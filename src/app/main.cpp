@@ -1,5 +1,5 @@
 // `padchart-window [CHART] [--stage S] [--select NAME] [--snapshot FILE.png] [--size WxH] [--scale K]
-// [--theme paper|dark|grey] [--side top|bottom] [--smooth N]`
+// [--theme paper|dark-room|grey-print] [--side top|bottom] [--smooth N]`
 
 #include <charconv>
 #include <iostream>
@@ -15,9 +15,10 @@ using padchart::Error;
 using padchart::Result;
 using padchart::app::WindowOptions;
 
-constexpr const char* kUsage = "padchart-window [CHART] [--stage survey|orient|heat|access|hand-over] [--select NAME]\n"
-                               "    [--snapshot FILE.png] [--size WIDTHxHEIGHT] [--scale 1..3]\n"
-                               "    [--theme paper|dark|grey] [--side top|bottom] [--smooth 0|2|4|8]\n";
+constexpr const char* kUsage =
+    "padchart-window [CHART] [--stage survey|orient|heat|access|inspect|hand-over] [--select NAME]\n"
+    "    [--snapshot FILE.png] [--size WIDTHxHEIGHT] [--scale 0.75..3]\n"
+    "    [--theme paper|dark-room|grey-print] [--side top|bottom] [--smooth 0..8]\n";
 
 template <class T>
 bool parse_number(std::string_view text, T& out, T low, T high) {

@@ -62,6 +62,20 @@ int complete_with_tab(ImGuiInputTextCallbackData* data) {
     return 0;
 }
 
+std::string no_such_file(const std::string& path, const TaskWords& words) {
+    std::string endings;
+    for (std::size_t i = 0; i < words.endings.size(); ++i) {
+        if (i > 0) endings += i + 1 == words.endings.size() ? " or " : ", ";
+        endings += words.endings[i];
+    }
+    const SplitPath parts = split(path);
+    std::error_code ignored;
+    const bool is_folder = parts.folder.empty() || std::filesystem::is_directory(parts.folder, ignored);
+    if (!is_folder) return "There is no folder " + parts.folder + ". Type the path of one that is there.";
+    return "There is no file \"" + parts.beginning + "\" here. Take one from the list, or type the whole name of a " +
+           endings + " file.";
+}
+
 /// A path that will be written over needs a second Enter.
 void accept(Session& s, FileDialog& dialog) {
     const TaskWords& words = words_of(s, dialog.task);
@@ -80,6 +94,11 @@ void accept(Session& s, FileDialog& dialog) {
         dialog.wants_focus = true;
         return;
     }
+    if (!words.writes && !std::filesystem::exists(path, ignored)) {
+        dialog.error = no_such_file(path, words);
+        dialog.wants_focus = true;
+        return;
+    }
     const Dialog before = s.dialog;
     s.dialog = std::monostate{};
     const Result<void> done = finish_file_dialog(s, dialog.task, path);
@@ -89,14 +108,22 @@ void accept(Session& s, FileDialog& dialog) {
     s.dialog = before;
 }
 
+/// A line of the list. True where it is clicked, or has the keys and Enter is pressed.
+bool line(const std::string& text, bool is_typed) {
+    const bool clicked = ImGui::Selectable(text.c_str(), is_typed);
+    const ImGuiIO& io = ImGui::GetIO();
+    return clicked || (ImGui::IsItemFocused() && io.NavVisible && !io.WantTextInput &&
+                       ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter), false));
+}
+
 void file_list(Ui& ui, FileDialog& dialog, const TaskWords& words, float height, bool& chosen) {
     const SplitPath parts = split(expanded(dialog.path));
     ImGui::PushStyleColor(ImGuiCol_ChildBg, packed(ui.colours().paper));
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {ui.px(8), ui.px(6)});
-    ImGui::BeginChild("files", {0, height}, true, ImGuiWindowFlags_AlwaysUseWindowPadding);
+    ImGui::BeginChild("files", {0, height}, true,
+                      ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NavFlattened);
     const std::filesystem::path folder(parts.folder);
-    if (folder.has_parent_path() && folder.parent_path() != folder.root_path() &&
-        ImGui::Selectable("↑  one folder up")) {
+    if (folder.has_parent_path() && folder.parent_path() != folder.root_path() && line("↑  one folder up", false)) {
         dialog.path = folder.parent_path().parent_path().string();
         if (!dialog.path.ends_with('/')) dialog.path += '/';
         dialog.wants_focus = true;
@@ -106,7 +133,7 @@ void file_list(Ui& ui, FileDialog& dialog, const TaskWords& words, float height,
     if (words.writes || entries.empty()) entries = list_files(parts.folder, "", words.endings);
     for (const FileEntry& entry : entries) {
         const std::string label = entry.is_folder ? entry.name + "/" : entry.name;
-        if (!ImGui::Selectable(label.c_str(), entry.name == parts.beginning)) continue;
+        if (!line(label, entry.name == parts.beginning)) continue;
         chosen = !entry.is_folder && parts.beginning == entry.name;
         dialog.path = parts.folder + label;
         dialog.wants_focus = true;
@@ -144,7 +171,7 @@ void file_dialog(Ui& ui, Session& s, FileDialog dialog) {
         dialog.confirm_replace = false;
         dialog.error.clear();
     }
-    muted(ui, "Tab completes the name, Enter takes it, Esc leaves.");
+    muted(ui, "Tab completes the name, Down goes to the list, Enter takes it, Esc leaves.");
     file_list(ui, dialog, words, ui.px(dialog.error.empty() ? 250 : 214), chosen);
     if (!dialog.error.empty()) {
         ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().danger_text));

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "app/widgets.hpp"
 
@@ -9,6 +10,7 @@ namespace padchart::app {
 namespace {
 
 float footer_begins_at = 0; // one panel is drawn at a time
+bool at_top = false;
 
 /// Left free below the footer, as side_panel does.
 float margin_below(const Ui& ui) {
@@ -16,6 +18,10 @@ float margin_below(const Ui& ui) {
 }
 
 } // namespace
+
+void begin_body_at_top() {
+    at_top = true;
+}
 
 void begin_body(const Ui& ui, float footer_height) {
     const float room = ImGui::GetContentRegionAvail().y - footer_height - margin_below(ui);
@@ -26,6 +32,7 @@ void begin_body(const Ui& ui, float footer_height) {
     ImGui::BeginChild("##body", {ImGui::GetWindowWidth(), std::max(room, ui.px(80))}, false,
                       ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NavFlattened);
     ImGui::PopStyleVar();
+    if (std::exchange(at_top, false)) ImGui::SetScrollY(0.0F);
 }
 
 void begin_footer(const Ui& ui) {

@@ -6,6 +6,8 @@
 
 namespace padchart::app {
 
+/// The next body is shown from its top, wherever it was scrolled to.
+void begin_body_at_top();
 /// Begins the part that scrolls. `footer_height` is what end_body() has measured in an earlier frame, 0 at first.
 /// Requires: called in a panel, before anything that scrolls; a begin_footer() and an end_footer() follow.
 void begin_body(const Ui& ui, float footer_height);

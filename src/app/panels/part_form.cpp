@@ -102,12 +102,28 @@ void identity_fields(Ui& ui, Session& s, const PartEdit& edit, const Footprint& 
     family_field(ui, edit, part);
 }
 
+/// A micrometre is finer than anything that was traced. The field hands over what is typed alone, so that the place
+/// itself is not rounded.
+double as_shown(double mm) {
+    return std::round(mm * 1000.0) / 1000.0;
+}
+
+/// What is typed for x or y; empty where the place is one.
+template <class Set>
+std::string why_too_far(const char* label, double typed, document::Placement placement, const Set& set) {
+    constexpr double kFarthest_mm = 10'000.0;
+    set(placement, typed);
+    if (std::abs(placement.at.x) <= kFarthest_mm && std::abs(placement.at.y) <= kFarthest_mm) return {};
+    return fmt::format("{} = {:.10g} mm is too far out: a place lies from -10,000 to 10,000 mm.", label, typed);
+}
+
 void place_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
     const auto number = [&](const char* label, double value, const char* unit, auto set) {
         number_field(
             ui, label, value, unit,
             [edit, set, label, at = part.placement](std::optional<double> typed) {
                 if (!typed) return edit.refuse("A placed part needs a number here.");
+                if (const std::string why = why_too_far(label, *typed, at, set); !why.empty()) return edit.refuse(why);
                 document::Placement placement = at;
                 set(placement, *typed);
                 edit.commit(document::place_part(edit.chart(), edit.id(), placement), label);
@@ -117,13 +133,14 @@ void place_fields(Ui& ui, const PartEdit& edit, const Footprint& part) {
     using document::Placement;
     const char* unit = edit.chart().scale ? "mm" : "units";
     if (part.locked) {
-        fact(ui, "x, y", fmt::format("{:g}, {:g} {}", part.placement.at.x, part.placement.at.y, unit));
+        fact(ui, "x, y",
+             fmt::format("{:g}, {:g} {}", as_shown(part.placement.at.x), as_shown(part.placement.at.y), unit));
         fact(ui, "Turn", fmt::format("{:g}°", part.placement.turn.degrees()));
         fact(ui, "Side", document::to_text(part.placement.side));
         return muted(ui, "Locked: its place stays until it is unlocked.");
     }
-    number("x", part.placement.at.x, unit, [](Placement& p, double v) { p.at.x = v; });
-    number("y", part.placement.at.y, unit, [](Placement& p, double v) { p.at.y = v; });
+    number("x", as_shown(part.placement.at.x), unit, [](Placement& p, double v) { p.at.x = v; });
+    number("y", as_shown(part.placement.at.y), unit, [](Placement& p, double v) { p.at.y = v; });
     number("Turn", part.placement.turn.degrees(), "°", [](Placement& p, double v) { p.turn = Angle::degrees(v); });
     word_field<document::Side>(ui, "Side", part.placement.side, [edit, now = part.placement.side](document::Side side) {
         if (side == now) return;

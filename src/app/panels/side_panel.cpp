@@ -1,6 +1,7 @@
 #include "app/import_flow.hpp"
 #include "app/orient_desk.hpp"
 #include "app/panels/access_panel.hpp"
+#include "app/panels/body.hpp"
 #include "app/panels/edit_panels.hpp"
 #include "app/panels/import_panel.hpp"
 #include "app/panels/panels.hpp"
@@ -25,17 +26,25 @@ void stage_panel(Ui& ui, Session& s) {
     }
 }
 
-/// A panel begins at its top, wherever the one before it was scrolled to.
+/// Stages whose panel is the form of the part in hand; in the others a selected part is a line of a list.
+bool shows_a_part(const Session& s) {
+    return s.panel == Panel::Stage && (s.stage == scene::Stage::Survey || s.stage == scene::Stage::Orient);
+}
+
+/// A panel begins at its top, wherever the one before it was scrolled to; so does the form of another part.
 void scroll_to_top_of_another(Ui& ui, Session& s) {
     struct Shown {
         Panel panel = Panel::Stage;
         scene::Stage stage = scene::Stage::Survey;
+        document::Id part; ///< whose form is shown
         bool operator==(const Shown&) const = default;
     };
     Shown& last = s.desks.get<Shown>();
-    const Shown now{s.panel, s.stage};
+    const document::Footprint* part = shows_a_part(s) ? s.editor.selected_part() : nullptr;
+    const Shown now{s.panel, s.stage, part == nullptr ? document::Id{} : part->id};
     if (last == now) return;
     last = now;
+    begin_body_at_top();
     ImGui::SetScrollY(0.0F);
     ui.wants_frame = true;
 }
