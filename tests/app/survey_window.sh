@@ -66,6 +66,25 @@ save
 ask 'any(n["text"] == "flux under the foil" for n in chart["notes"])' || fail "the note"
 ask 'not any(r["value"] == "OL" and r.get("target") is None for r in chart.get("readings", []))' || fail "the deleted reading"
 
+echo "a lifted land is the pad that is clicked next"
+xdotool key Escape Escape ctrl+f; sleep 0.4; write 'u6'; sleep 0.3; xdotool key Return; await 'select: U6'
+click 1168 458; sleep 0.5; picture lifted-land; click 657 155; await 'edit: Land of pad 5 of U6 lifted'
+picture land-lifted
+xdotool key ctrl+z; await 'undo: Land of pad 5'
+
+echo "a notice goes at a click on it"
+sleep 0.3; click 503 104; await 'notice: closed'
+
+echo "the form of another part begins at its head"
+xdotool mousemove --window "$id" 1085 600; for _ in $(seq 6); do xdotool click 5; sleep 0.1; done
+click 541 266; await 'select: D1'; sleep 0.5; picture head
+click 1168 413; await 'edit: State of D1'
+xdotool key ctrl+z; await 'undo: State of D1'
+
+echo "a locked part has its sign and is told at its head"
+xdotool key b; await 'edit: Lock D1'; picture locked; xdotool key ctrl+z; await 'undo: Lock D1'
+xdotool key Escape Escape
+
 echo "the next part without a record is one key away; mark, place and Enter record it"
 xdotool key F3; await 'stage: orient'
 xdotool key Escape; xdotool key ctrl+a; xdotool key Escape # nothing is selected now
@@ -96,6 +115,13 @@ ask "all(part[n]['orientation']['evidence']['kind'] == 'seen-here' and len(part[
 ask "sum(1 for n in [$names] if part[n]['orientation'].get('mark', 'unknown') != 'unknown') >= 1" || fail "the kind of mark"
 echo "  $(wc -l <"$work/open") parts in at most three actions each"
 xdotool key F11; sleep 0.4; picture recorded-dark
+
+echo "the list of files takes the keys; a file that is not there is no end"
+xdotool key ctrl+o; await 'action: open'; sleep 0.5
+xdotool key End; write 'nothere'; xdotool key Return; sleep 0.5; picture no-such-file; xdotool key Escape
+xdotool key ctrl+o; await 'action: open' 2; sleep 0.5
+xdotool key End; write 'board'; sleep 0.3; xdotool key Down; sleep 0.2; xdotool key Down; sleep 0.2
+xdotool key Return; sleep 0.5; picture file-taken; xdotool key Return; await 'open: board' 2
 xdotool key ctrl+q
 for _ in $(seq 100); do kill -0 "$window" 2>/dev/null || { wait "$window"; status=$?; window=0; break; }; sleep 0.1; done
 [ "$window" -eq 0 ] || fail "the window does not close"

@@ -135,8 +135,7 @@ std::string subtitle_of(const Footprint& part) {
     const int pads = document::pad_count(part);
     std::string text(patterns::label_of(part.part_class));
     if (part.part_class == document::PartClass::Unknown) text = "not told what it is";
-    return fmt::format("{}, {}, {} side", text,
-                       padchart::counted(static_cast<std::size_t>(pads), "pad"),
+    return fmt::format("{}, {}, {} side", text, padchart::counted(static_cast<std::size_t>(pads), "pad"),
                        document::to_text(part.placement.side));
 }
 
