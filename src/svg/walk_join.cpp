@@ -34,7 +34,7 @@ void PartJoin::add(WalkedPart part) {
 }
 
 const Counters* PartJoin::counted_before(const WalkedPart& part, std::int32_t group) const {
-    const auto level = static_cast<std::size_t>(group + 1); // the outermost element is no group
+    const std::size_t level = static_cast<std::size_t>(group) + 1; // -1, the outermost element, is no group
     return level <= part.begun_before ? &open_[level].counters : nullptr;
 }
 
