@@ -1,5 +1,7 @@
 // Laying a photo down: what to click next, the points so far with how far each is off, and their numbers by hand.
 
+#include <cctype>
+
 #include <fmt/format.h>
 
 #include "app/actions.hpp"
@@ -94,13 +96,18 @@ void point_list(Ui& ui, Session& s, const Photo& photo) {
     if (drops) drop_point(s, photo, *drops);
 }
 
+std::string as_sentence(std::string text) {
+    if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+    return text + ".";
+}
+
 /// What is to be said of the points; what speaks against the whole picture first, and loudly.
 void doubts(Ui& ui, Session& s, const Photo& photo) {
     const PhotoPlace place = place_of(photo, s.editor.chart().scale.has_value());
     const auto is_loud = [](const Diagnostic& finding) { return finding.code == "photo-off"; };
     for (const Diagnostic& finding : place.findings)
         if (is_loud(finding))
-            verdict(ui, Tone::Danger, "The photo does not lie where its points say.", finding.message);
+            verdict(ui, Tone::Danger, "The photo does not lie where its points say.", as_sentence(finding.message));
     for (const Diagnostic& finding : place.findings) {
         if (is_loud(finding)) continue;
         dot(ui, finding.severity == Severity::Note ? Tone::Plain : Tone::Danger, false);
