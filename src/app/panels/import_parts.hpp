@@ -34,6 +34,6 @@ void import_scale_section(Ui& ui, Session& session, ImportDesk& desk, ImportPane
 /// What the reader found, or what a corrected trace changes. Requires: an outcome.
 void import_findings(const Ui& ui, const ImportDesk& desk, ImportPanelState& state);
 /// Layers and shapes, each with a picture and what it was taken for.
-void entry_list(const Ui& ui, ImportDesk& desk, ImportPanelState& state, float height);
+void entry_list(const Ui& ui, ImportDesk& desk, ImportPanelState& state, float tall);
 
 } // namespace padchart::app

@@ -79,7 +79,7 @@ public:
     [[nodiscard]] std::string hint() const override {
         if (!desk_.is_loaded()) return "The trace is being read; Esc gives it up";
         if (!desk_.chosen) return "Click a shape to find it in the list; Esc gives up the import";
-        return "Keys 1 to 7 say what it is, 0 leaves it out, Backspace: as its names say";
+        return "Keys 0 to 7 say what it is, Backspace: as named";
     }
 
 private:
