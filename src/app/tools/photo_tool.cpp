@@ -96,7 +96,7 @@ public:
         return "Now click where that spot is on the board, or type it; arrows move the spot by a pixel; Esc drops it";
     }
     [[nodiscard]] bool is_done() const override { return !desk_.placing.has_value(); }
-    [[nodiscard]] bool awaits_click() const override { return true; }
+    [[nodiscard]] bool awaits_click() const override { return desk_.placing && !desk_.placing->pixel; }
 
 private:
     [[nodiscard]] PhotoPlacing* current() const { return desk_.placing ? &*desk_.placing : nullptr; }

@@ -109,7 +109,9 @@ public:
         return "Type the distance in mm at the right; a click begins anew";
     }
     [[nodiscard]] bool is_done() const override { return done_; }
-    [[nodiscard]] bool awaits_click() const override { return true; }
+    [[nodiscard]] bool awaits_click() const override {
+        return desk_.way == ScaleWay::KnownPart ? desk_.part.is_empty() : desk_.points.size() < 2;
+    }
 
 private:
     [[nodiscard]] static Snap snap_at(const SnapField& field, const ToolContext& context, const Pointer& pointer) {
