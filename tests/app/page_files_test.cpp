@@ -17,8 +17,8 @@ using namespace padchart::app;
 namespace fs = std::filesystem;
 
 TEST_CASE("a page written from the window holds the chart of the window and is never saved over") {
-    const fs::path folder = fs::temp_directory_path() / "padchart-page-files";
-    fs::create_directories(folder);
+    const ScratchFolder scratch;
+    const fs::path& folder = scratch.path();
     const std::string page = (folder / "logger.HTML").string();
     Session s;
     REQUIRE(open_chart(s, (tests::source_folder() / "demo/river-logger.chart.json").string()).has_value());
@@ -40,7 +40,6 @@ TEST_CASE("a page written from the window holds the chart of the window and is n
         CHECK(fs::file_size(path) > 1000);
     }
     CHECK_FALSE(write_sheet(s, (folder / "sheet.txt").string()).has_value());
-    fs::remove_all(folder);
 }
 
 TEST_CASE("whole photos go into a page only where they are asked for") {
