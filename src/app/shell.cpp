@@ -264,6 +264,8 @@ void Shell::step(sf::Vector2u size) {
     const auto now = std::chrono::steady_clock::now();
     io.DeltaTime = std::clamp(std::chrono::duration<float>(now - std::exchange(last_frame_, now)).count(), 1e-4F, 0.1F);
     ImGui_ImplOpenGL3_NewFrame();
+    // Keys are the board's again at once: the focus ring of a question that is gone takes none of them.
+    if (std::exchange(had_dialog_, session_.has_dialog()) && !session_.has_dialog()) ImGui::SetWindowFocus(nullptr);
     had_popup_ = is_popup_open(); // the panels close theirs on Escape before the key comes to take_key()
     ImGui::NewFrame();
     panels();

@@ -71,6 +71,7 @@ private:
     std::chrono::steady_clock::time_point notice_since_;
     std::chrono::steady_clock::time_point last_frame_ = std::chrono::steady_clock::now();
     double key_height_px_ = 0.0;
+    bool had_dialog_ = false;
     bool had_popup_ = false;       ///< before the panels took this frame's keys
     std::optional<Camera> fitted_; ///< as the last fit left it
     int fits_wanted_ = 0;
