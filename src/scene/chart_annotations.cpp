@@ -27,14 +27,15 @@ class Annotator {
 public:
     explicit Annotator(Canvas& canvas)
         : canvas_(canvas), scene_(canvas.scene), options_(canvas.options),
-          occupied_(std::max(1.0, 40.0 / canvas.options.px_per_mm)), written_(occupied_), in_the_way_(occupied_) {}
+          occupied_(std::max(1.0, 40.0 / canvas.options.px_per_mm)), written_(occupied_), in_the_way_(occupied_),
+          bodies_(occupied_) {}
 
     void add() {
         for (const PartView& view : canvas_.views) {
             occupied_.add(around(view));
             occupied_.add(view.mark_box);
             // What stands in a can is reached over the can.
-            if (view.part->part_class != document::PartClass::ShieldCan) in_the_way_.add(view.body_box);
+            if (view.part->part_class != document::PartClass::ShieldCan) bodies_.add(view.body_box);
         }
         for (const Box& box : canvas_.avoided)
             occupied_.add(box);
@@ -205,7 +206,13 @@ private:
 
     /// Neither over another part nor over words nor over another such line: it would seem to lead there.
     [[nodiscard]] bool leads_freely(const Box& label, const Box& part) const {
-        return along(lead_between(label, part), [&](const Box& piece) { return !in_the_way_.overlaps(piece); });
+        return along(lead_between(label, part),
+                     [&](const Box& piece) { return !in_the_way_.overlaps(piece) && !bodies_.overlaps(piece); });
+    }
+
+    /// A pin may stand on a part, which its line then has to leave.
+    [[nodiscard]] bool leads_freely_off(const Box& label, const Box& pin) const {
+        return along(lead_between(label, pin), [&](const Box& piece) { return !in_the_way_.overlaps(piece); });
     }
 
     void leader(const Box& part, const Box& label, std::int32_t source) {
@@ -355,7 +362,8 @@ private:
         const Box area = Box{at, at}.grown(mm(sign.radius_px));
         const LabelBlock block{.lines = {{std::move(name.text), name.role, options_.label_px, true}},
                                .px_per_mm = options_.px_per_mm};
-        const std::optional<OutsidePlace> place = beside(block, area);
+        const std::optional<OutsidePlace> place =
+            place_outside(block, area, occupied_, [&](const Box& label) { return leads_freely_off(label, area); });
         const Vec2 at_its_right = at + Vec2{mm(sign.radius_px + 3) + block.width_mm() / 2.0, 0};
         const Vec2 centre = place ? place->centre : at_its_right;
         if (!place && written_.overlaps(block.box_at(centre))) return;
@@ -369,7 +377,8 @@ private:
     const ViewOptions& options_;
     Occupied occupied_;   ///< by anything a label beside a part must keep clear of
     Occupied written_;    ///< by words alone
-    Occupied in_the_way_; ///< of lines that lead from a name to its part
+    Occupied in_the_way_; ///< of a line from a name to its part: words and other such lines
+    Occupied bodies_;     ///< of parts but cans
     std::vector<Box> pins_;
 };
 
