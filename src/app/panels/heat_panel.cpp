@@ -40,16 +40,15 @@ Tone tone_of(const HeatReport& report) {
     return report.target.verdict == analysis::MeltVerdict::Uncertain ? Tone::Unknown : Tone::Fine;
 }
 
-/// " Also at risk: J2, U7 and 8 more.", what technicians protect first; the headline speaks of one already.
+/// " Also at risk: U7 and J2.", of what technicians protect; the first one is what the headline speaks of.
 std::string also_at_risk(const HeatReport& report, std::string_view headline) {
     std::vector<std::string> names;
-    for (const bool delicate : {true, false})
-        for (const analysis::NeighbourReport& near : report.neighbours)
-            if (near.delicate == delicate && near.limit_c && near.verdict != analysis::NeighbourVerdict::Safe &&
-                headline.find(near.name) == std::string_view::npos)
-                names.push_back(near.name);
+    for (const analysis::NeighbourReport& near : report.neighbours)
+        if (near.delicate && near.limit_c && near.verdict != analysis::NeighbourVerdict::Safe &&
+            headline.find(near.name) == std::string_view::npos)
+            names.push_back(near.name);
     if (names.empty()) return {};
-    constexpr std::size_t kNamed = 2;
+    constexpr std::size_t kNamed = 4;
     std::string text = " Also at risk: ";
     for (std::size_t i = 0; i < std::min(names.size(), kNamed); ++i)
         text += (i > 0 ? ", " : "") + names[i];
