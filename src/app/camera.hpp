@@ -10,6 +10,8 @@ namespace padchart::app {
 /// Smallest and largest zoom: a 1 m board fits a small window; 1 um is a pixel.
 inline constexpr double kMinPxPerMm = 0.5;
 inline constexpr double kMaxPxPerMm = 1000.0;
+/// One lone pad does not fill the window: a 1 mm part is shown at the size of a hand.
+inline constexpr double kMostFittedPxPerMm = 200.0;
 
 class Camera {
 public:
@@ -29,9 +31,9 @@ public:
     void pan(geometry::Vec2 by_px);
     void look_at(geometry::Vec2 centre_mm, double px_per_mm);
     /// All of the box with `margin_px` on each side; an empty box leaves the camera alone.
-    /// `bottom_px` more at the lower edge. One lone pad does not fill the window: 200 px/mm shows a 1 mm part at the
-    /// size of a hand.
-    void fit(const geometry::Box& mm, double margin_px, double bottom_px = 0.0, double most_px_per_mm = 200.0);
+    /// `bottom_px` more at the lower edge.
+    void fit(const geometry::Box& mm, double margin_px, double bottom_px = 0.0,
+             double most_px_per_mm = kMostFittedPxPerMm);
     /// Pans just enough that the box is seen; zooms out where it is too large for that.
     void show(const geometry::Box& mm, double margin_px);
 

@@ -23,10 +23,6 @@ constexpr std::chrono::milliseconds kRest{150};
 // A frame is held back no longer for an answer: a window that stands still is worse than an answer that is late.
 constexpr std::chrono::milliseconds kLongestHold{60};
 
-double milliseconds_since(Clock::time_point time) {
-    return std::chrono::duration<double, std::milli>(Clock::now() - time).count();
-}
-
 std::optional<std::size_t> find_plan(const Chart& chart, const Id& id) {
     for (std::size_t i = 0; i < chart.heat_plans.size(); ++i)
         if (chart.heat_plans[i].id == id) return i;

@@ -35,11 +35,11 @@ analysis::HeatOptions options_of(analysis::Resolution resolution) {
     return options;
 }
 
-double milliseconds_since(Clock::time_point time) {
+} // namespace
+
+double milliseconds_since(std::chrono::steady_clock::time_point time) {
     return std::chrono::duration<double, std::milli>(Clock::now() - time).count();
 }
-
-} // namespace
 
 bool HeatQuestion::operator==(const HeatQuestion& other) const {
     return is_same_board(chart, other.chart) && plan == other.plan;

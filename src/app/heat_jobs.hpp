@@ -2,6 +2,7 @@
 // What is worked out about a heat plan behind the window, one kind of answer by one job: what each asks of the
 // analysis, with which grid, and in what order answers go out.
 
+#include <chrono>
 #include <cstdint>
 #include <memory>
 #include <optional>
@@ -60,6 +61,8 @@ using HeatJob = LatestJob<HeatOrder, std::shared_ptr<const HeatAnswer<Report>>>;
 
 /// Of that question, all that the map depends on: equal ones have equal maps.
 [[nodiscard]] HeatQuestion for_map(HeatQuestion question, bool dwell_limited);
+[[nodiscard]] double milliseconds_since(std::chrono::steady_clock::time_point time);
+
 /// Times of the run at which the board's temperatures are kept, for the scrub handle.
 [[nodiscard]] std::vector<double> snapshot_times(double dwell_s, double cool_s);
 } // namespace padchart::app

@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "app/tools/tool.hpp"
-#include "document/part_finder.hpp"
 #include "scene/chart_scene.hpp"
 
 namespace padchart::app {
@@ -60,15 +59,6 @@ void add_lock_signs(scene::Scene& out, const Editor& editor, document::Side seen
         if (std::max(box.width(), box.height()) < kLeastPart_px * mm_per_px) continue;
         add_padlock(out, place_of_sign(box, editor.is_selected(part.id), mm_per_px), mm_per_px);
     }
-}
-
-bool is_all_locked(const Editor& editor) {
-    document::PartFinder finder(editor.shown());
-    return !editor.selection().empty() &&
-           std::all_of(editor.selection().begin(), editor.selection().end(), [&](const document::Id& id) {
-               const auto at = finder.find(id);
-               return at && editor.shown().parts[*at].locked;
-           });
 }
 
 } // namespace padchart::app

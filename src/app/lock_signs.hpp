@@ -9,7 +9,4 @@ namespace padchart::app {
 /// A padlock at the lower right corner of each locked part of the side looked at. `mm_per_px` is a pixel at scale 1.
 void add_lock_signs(scene::Scene& out, const Editor& editor, document::Side seen_from, double mm_per_px);
 
-/// True where something is selected and nothing of it can be moved.
-[[nodiscard]] bool is_all_locked(const Editor& editor);
-
 } // namespace padchart::app

@@ -149,9 +149,13 @@ void copy_selected_to_ring(Editor& editor, const document::RingArray& ring) {
                  fmt::format("Copy {} to a ring of {}", name_of_selection(editor), ring.count));
 }
 
+bool is_all_locked(const Editor& editor) {
+    return !editor.selection().empty() && locked_selection(editor).size() == editor.selection().size();
+}
+
 void lock_or_unlock_selected(Editor& editor) {
     if (editor.selection().empty()) return;
-    const bool lock = locked_selection(editor).size() < editor.selection().size();
+    const bool lock = !is_all_locked(editor);
     editor.commit(document::set_locked(editor.chart(), editor.selection(), lock),
                   (lock ? "Lock " : "Unlock ") + name_of_selection(editor));
 }

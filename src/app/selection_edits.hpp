@@ -14,6 +14,8 @@ namespace padchart::app {
 
 /// The selected parts that may move. Where none may, the user is told why.
 [[nodiscard]] std::vector<document::Id> movable_selection(Editor& editor);
+/// True where something is selected and nothing of it can be moved.
+[[nodiscard]] bool is_all_locked(const Editor& editor);
 /// Tells which of the selected ones are locked and stayed, if any.
 void tell_who_stayed(Editor& editor);
 

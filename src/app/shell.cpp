@@ -227,11 +227,9 @@ void Shell::fit_view() {
     if (std::exchange(session_.wants_fit, false)) fits_wanted_ = kFits;
     if (fits_wanted_ == 0) return;
     // Names laid out for one zoom may ask for another, whose names ask for the first again: in the end it only shrinks.
-    const double before = session_.camera.px_per_mm();
-    const geometry::Box whole = canvas_.whole(session_);
-    session_.camera.fit(whole, kMargin_px * session_.ui_scale, key_height_px_);
-    if (fits_wanted_ <= kFits - kFreeFits && session_.camera.px_per_mm() > before)
-        session_.camera.fit(whole, kMargin_px * session_.ui_scale, key_height_px_, before);
+    const bool is_free = fits_wanted_ > kFits - kFreeFits;
+    session_.camera.fit(canvas_.whole(session_), kMargin_px * session_.ui_scale, key_height_px_,
+                        is_free ? kMostFittedPxPerMm : std::min(session_.camera.px_per_mm(), kMostFittedPxPerMm));
     fitted_ = session_.camera;
     if (--fits_wanted_ == 0) trace("view", "at rest");
 }

@@ -25,10 +25,6 @@ bool is_page_name(const std::filesystem::path& path) {
     return ending == ".html" || ending == ".htm";
 }
 
-bool is_blank(std::string_view text) {
-    return text.find_first_not_of(" \t\r\n") == std::string_view::npos;
-}
-
 /// A text that is no chart, or a chart of another version, is refused by that name before anything else in it is
 /// judged.
 void check_format(ReadState& state, FieldReader& root) {

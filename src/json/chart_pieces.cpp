@@ -8,10 +8,6 @@ namespace {
 
 constexpr std::array<std::string_view, 2> kLongLists{"parts", "keep_outs"};
 
-bool is_blank(std::string_view text) {
-    return text.find_first_not_of(" \t\r\n") == std::string_view::npos;
-}
-
 /// Whether the character could open or close something, or part what stands right inside the object or its lists.
 constexpr bool matters(char c) {
     return c == '"' || c == '[' || c == ']' || c == '{' || c == '}' || c == ',' || c == ':';
@@ -99,6 +95,10 @@ private:
 };
 
 } // namespace
+
+bool is_blank(std::string_view text) {
+    return text.find_first_not_of(" \t\r\n") == std::string_view::npos;
+}
 
 std::string ListPiece::text() const {
     return "{\"" + std::string(key) + "\":[" + std::string(items) + "]}";

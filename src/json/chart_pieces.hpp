@@ -10,6 +10,9 @@
 
 namespace padchart::json {
 
+/// Nothing but what JSON allows between its values.
+[[nodiscard]] bool is_blank(std::string_view text);
+
 /// A stretch of a long list.
 struct ListPiece {
     std::string_view key;

@@ -5,6 +5,8 @@
 set -uo pipefail
 program=$1 root=$2 maker=$3 pictures=${4:-}
 . "$(dirname "$0")/window_tour.sh"
+PYTHONPATH=$(dirname "$(readlink -f "$0")") PYTHONDONTWRITEBYTECODE=1
+export PYTHONPATH PYTHONDONTWRITEBYTECODE
 fail() { echo "FAILED: $*"; echo "--- trace"; tail -40 "$work/trace" 2>/dev/null; echo "--- output"; cat "$work/output" 2>/dev/null; picture failed; exit 1; }
 picture() { [ -n "$pictures" ] && import -window root "$pictures/$1.png"; }
 
@@ -26,10 +28,8 @@ find_board() {
 # Where on the screen the spot of the photo is that shows this place of the board, and where the place itself is.
 where() { python3 - "$truth" "$(grep 'photo-map: ' "$work/trace" | tail -1 | cut -d' ' -f2-)" "$scale" "$left" "$top" "$1" "$2" <<'PY'
 import sys
+from homography import through
 numbers = lambda text: [float(word) for word in text.split()]
-def through(h, x, y):
-    w = h[6] * x + h[7] * y + h[8]
-    return (h[0] * x + h[1] * y + h[2]) / w, (h[3] * x + h[4] * y + h[5]) / w
 truth, shown = numbers(sys.argv[1]), numbers(sys.argv[2])
 scale, left, top, x, y = map(float, sys.argv[3:])
 u, v = through(shown, *through(truth, x, y))
@@ -75,12 +75,10 @@ picture laid
 xdotool key ctrl+s; await 'save: board.chart.json'
 python3 - "$work/board.chart.json" "$truth" <<'PY' || fail "the place of the photo"
 import json, sys
+from homography import through
 chart = json.load(open(sys.argv[1]))
 truth = [float(word) for word in sys.argv[2].split()]
 photo = chart["photos"][0]
-def through(h, x, y):
-    w = h[6] * x + h[7] * y + h[8]
-    return (h[0] * x + h[1] * y + h[2]) / w, (h[3] * x + h[4] * y + h[5]) / w
 ring = chart["board"]["outline_mm"][0]
 xs, ys = [p[0] for p in ring], [p[1] for p in ring]
 worst = 0.0
@@ -129,10 +127,8 @@ click 700 300; await 'scale point: ' 2
 mm=$(python3 - "$straight" "$(grep 'photo-lies: ' "$work/trace" | tail -1 | cut -d' ' -f2-)" \
     $(grep 'scale point: ' "$work/trace" | awk '{ print $3, $4 }') <<'PY'
 import sys
+from homography import through
 numbers = lambda text: [float(word) for word in text.split()]
-def through(h, x, y):
-    w = h[6] * x + h[7] * y + h[8]
-    return (h[0] * x + h[1] * y + h[2]) / w, (h[3] * x + h[4] * y + h[5]) / w
 def back(h):
     a, b, c, d, e, f, g, i, k = h
     return [e * k - f * i, c * i - b * k, b * f - c * e, f * g - d * k, a * k - c * g, c * d - a * f,
@@ -155,12 +151,10 @@ xdotool key ctrl+shift+s; sleep 0.5; xdotool key ctrl+a; xdotool type --delay 0 
 await 'save: traced.chart.json'
 python3 - "$work/traced.chart.json" "$straight" <<'PY' || fail "what was traced is not in true mm"
 import json, sys
+from homography import through
 chart = json.load(open(sys.argv[1]))
 truth = [float(word) for word in sys.argv[2].split()]
 photo = chart["photos"][0]
-def through(h, x, y):
-    w = h[6] * x + h[7] * y + h[8]
-    return (h[0] * x + h[1] * y + h[2]) / w, (h[3] * x + h[4] * y + h[5]) / w
 # 10 mm of the board as the camera saw them, laid back by the chart's own map: 10 mm again.
 a, b = (through(photo["board_from_pixel"], *through(truth, x, 5)) for x in (5, 15))
 length = ((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5

@@ -5,7 +5,6 @@
 
 #include <fmt/format.h>
 
-#include "app/lock_signs.hpp"
 #include "app/selected_thing.hpp"
 #include "app/selection_edits.hpp"
 #include "app/tools/part_tools.hpp"
