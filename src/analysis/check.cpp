@@ -11,6 +11,7 @@
 #include "analysis/grouping.hpp"
 #include "analysis/photo_doubts.hpp"
 #include "analysis/registration.hpp"
+#include "analysis/scale.hpp"
 #include "patterns/marks.hpp"
 #include "patterns/naming.hpp"
 
@@ -116,6 +117,9 @@ void check_scale(const Chart& chart, Collector& out) {
                 fmt::format("The scale is only sure within {:.0f} %{}. Measure two points and set it anew.",
                             chart.scale->relative_uncertainty * 100.0,
                             chart.scale->note.empty() ? "" : " (" + chart.scale->note + ")"));
+    if (chart.scale)
+        for (const document::OtherScale& other : chart.scale->overruled)
+            if (auto finding = disagreement(*chart.scale, as_scale(other))) out.add({std::move(*finding)});
     check_drawn_over_photo(chart, out);
     if (!chart.scale)
         out.add(Severity::Fault, "no-scale",

@@ -149,6 +149,14 @@ std::optional<Diagnostic> disagreement(const Scale& a, const Scale& b) {
         {}};
 }
 
+document::OtherScale overruled(const Scale& scale) {
+    return {scale.mm_per_unit, scale.source, scale.relative_uncertainty, scale.note, scale.extras};
+}
+
+Scale as_scale(const document::OtherScale& other) {
+    return {other.mm_per_unit, other.source, other.relative_uncertainty, other.note, other.extras};
+}
+
 ScaleReading surest(std::span<const ScaleReading> readings) {
     assert(!readings.empty());
     const auto best = std::min_element(readings.begin(), readings.end(), [](const auto& a, const auto& b) {
@@ -159,7 +167,10 @@ ScaleReading surest(std::span<const ScaleReading> readings) {
         if (&other == &*best) continue;
         for (const Diagnostic& finding : other.findings)
             if (finding.code != kUnsureCode) answer.findings.push_back(finding);
-        if (auto finding = disagreement(best->scale, other.scale)) answer.findings.push_back(std::move(*finding));
+        if (auto finding = disagreement(best->scale, other.scale)) {
+            answer.findings.push_back(std::move(*finding));
+            answer.scale.overruled.push_back(overruled(other.scale));
+        }
     }
     return answer;
 }
@@ -202,15 +213,31 @@ std::string scale_words(const Scale& scale) {
                        scale.relative_uncertainty * 100.0, source(), scale.note.empty() ? "" : ", ", scale.note);
 }
 
+namespace {
+
+/// The scale the chart had, and those it overruled itself as far as they do not agree with the new one either.
+void keep_overruled(const Scale& was, Scale& now) {
+    now.overruled.push_back(overruled(was));
+    for (const document::OtherScale& other : was.overruled)
+        if (disagreement(now, as_scale(other))) now.overruled.push_back(other);
+}
+
+} // namespace
+
 Result<Rescaled> put_to_scale(const document::Chart& chart, const Scale& in_chart_lengths) {
     Rescaled result;
     result.factor = in_chart_lengths.mm_per_unit;
     Scale scale = in_chart_lengths;
     if (chart.scale) {
         scale.mm_per_unit *= chart.scale->mm_per_unit;
+        for (document::OtherScale& other : scale.overruled)
+            other.mm_per_unit *= chart.scale->mm_per_unit;
         scale.extras = chart.scale->extras;
         if (!outranks(scale, *chart.scale))
-            if (auto finding = disagreement(scale, *chart.scale)) result.findings.push_back(std::move(*finding));
+            if (auto finding = disagreement(scale, *chart.scale)) {
+                result.findings.push_back(std::move(*finding));
+                keep_overruled(*chart.scale, scale);
+            }
         if (auto finding = degrading(*chart.scale, scale)) result.findings.push_back(std::move(*finding));
     }
     Result<document::Chart> next = document::rescale(chart, result.factor, std::move(scale));

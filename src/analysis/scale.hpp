@@ -45,8 +45,12 @@ struct ScaleReading {
 /// Finding "scale-disagrees" where two scales of the same unit differ by more than their uncertainties together allow.
 [[nodiscard]] std::optional<Diagnostic> disagreement(const document::Scale& a, const document::Scale& b);
 
+/// A scale that is not believed, as it is kept beside the one that is, and back.
+[[nodiscard]] document::OtherScale overruled(const document::Scale& scale);
+[[nodiscard]] document::Scale as_scale(const document::OtherScale& other);
+
 /// The surest of several readings of the same unit with its findings, those of the others but how sure they are, and
-/// one for each other that does not agree with it. Requires: not empty.
+/// one for each other that does not agree with it, which is kept in its `overruled`. Requires: not empty.
 [[nodiscard]] ScaleReading surest(std::span<const ScaleReading> readings);
 
 /// True where the first was measured and the second only drawn: millimetres that a hand stated never speak against
@@ -61,7 +65,9 @@ struct ScaleReading {
 [[nodiscard]] std::string scale_words(const document::Scale& scale);
 
 /// The chart with its lengths put right by a scale that was read in the chart's own present lengths, and a finding
-/// where the scale it had does not agree, or was surer. Errors: as document::rescale.
+/// where the scale it had does not agree, or was surer. A measured scale that does not agree is kept in `overruled`
+/// of the new one; where the two agree one measurement has borne the other out, and what they overrule is dropped.
+/// Errors: as document::rescale.
 struct Rescaled {
     document::Chart chart;
     double factor = 1.0; ///< what every length was multiplied by

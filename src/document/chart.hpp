@@ -32,6 +32,17 @@ struct Title {
     bool operator==(const Title&) const = default;
 };
 
+/// Another way of telling the scale, which does not agree with the one that was taken.
+struct OtherScale {
+    double mm_per_unit = 1.0;
+    ScaleSource source = ScaleSource::DocumentUnits;
+    double relative_uncertainty = 0.0;
+    std::string note;
+    Extras extras;
+
+    bool operator==(const OtherScale&) const = default;
+};
+
 /// How a unit of the trace became a millimetre, and how sure that is.
 struct Scale {
     double mm_per_unit = 1.0;
@@ -39,6 +50,7 @@ struct Scale {
     double relative_uncertainty = 0.0; ///< 0.01 = lengths are right within 1 %
     std::string note;                  ///< "width=\"34mm\" in the trace", "U1 body, 7.0 mm by calliper"
     Extras extras;
+    std::vector<OtherScale> overruled = {}; ///< until one more measurement settles which is right
 
     bool operator==(const Scale&) const = default;
 };
@@ -167,7 +179,7 @@ struct Photo {
     WhichBoard board = WhichBoard::ThisBoard; ///< a donor's photo shows the same places of another board
     bool mirrored = false;                    ///< the picture itself is a mirror image
     std::vector<double> board_from_pixel;     ///< 3 x 3 row by row, pixels (y down) to board mm; empty: not placed
-    std::vector<PhotoPoint> points;           ///< what it was placed by; empty: by hand or not at all
+    std::vector<PhotoPoint> points; ///< what it was placed by; empty: the chart is drawn over it, or not at all
     double opacity = 0.6;
     bool hidden = false;
     bool locked = false;

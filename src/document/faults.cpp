@@ -156,11 +156,18 @@ std::optional<Error> fault_in(const Items<T>& items, const std::string& list, st
     return std::nullopt;
 }
 
-Fault fault_of_scale(const Scale& scale) {
+template <class AnyScale>
+Fault fault_of_numbers(const AnyScale& scale) {
     if (!std::isfinite(scale.mm_per_unit) || scale.mm_per_unit <= 0.0) return "mm per unit must be above 0";
     if (!(scale.relative_uncertainty >= 0.0 && scale.relative_uncertainty <= 1.0))
         return "the scale's uncertainty must lie between 0 and 1";
     return std::nullopt;
+}
+
+Fault fault_of_scale(const Scale& scale) {
+    for (const OtherScale& other : scale.overruled)
+        if (Fault fault = fault_of_numbers(other)) return fault;
+    return fault_of_numbers(scale);
 }
 
 Fault fault_of_stack(const Stack& stack) {

@@ -345,12 +345,22 @@ void fields(Io& io, T& title) {
     io.extras(title.extras);
 }
 
+template <class Io, Is<document::OtherScale> T>
+void fields(Io& io, T& scale) {
+    io.number("mm_per_unit", scale.mm_per_unit, range::kAboveZero);
+    io.word("source", scale.source);
+    io.number("relative_uncertainty", scale.relative_uncertainty, range::kFraction, 0.0);
+    io.text("note", scale.note);
+    io.extras(scale.extras);
+}
+
 template <class Io, Is<document::Scale> T>
 void fields(Io& io, T& scale) {
     io.number("mm_per_unit", scale.mm_per_unit, range::kAboveZero);
     io.word("source", scale.source);
     io.number("relative_uncertainty", scale.relative_uncertainty, range::kFraction, 0.0);
     io.text("note", scale.note);
+    io.list("overruled", scale.overruled);
     io.extras(scale.extras);
 }
 

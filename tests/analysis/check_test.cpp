@@ -69,6 +69,16 @@ TEST_SUITE("check") {
         CHECK(check(chart, {}, {}).empty());
     }
 
+    TEST_CASE("a scale that another way of telling it speaks against is a finding for as long as both are on record") {
+        Chart chart = chart_of({part("R1", {5, 5})});
+        chart.scale = Scale{1.0, ScaleSource::TwoPoints, 0.01, "points", {}};
+        chart.scale->overruled = {{1.3, ScaleSource::DocumentUnits, 0.01, "page", {}}};
+        const Diagnostics findings = check(chart, {}, {});
+        REQUIRE(findings.size() == 1);
+        CHECK(findings[0].code == "scale-disagrees");
+        CHECK(findings[0].severity == Severity::Warning);
+    }
+
     TEST_CASE("millimetres drawn over a photo that lies anywhere are doubted and those on a bare grid are not") {
         Chart chart = chart_of({part("R1", {5, 5})});
         chart.scale = Scale{1.0, ScaleSource::Drawn, 0.0, "drawn by hand in mm", {}};

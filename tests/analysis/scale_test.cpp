@@ -157,6 +157,35 @@ TEST_CASE("of several scales the surest is used and the others are held against 
     CHECK(best.findings[1].code == "scale-part-shape");
 }
 
+TEST_CASE("a scale that does not agree is kept beside the one taken until another measurement settles it") {
+    document::Chart chart;
+    chart.scale = document::Scale{0.25, document::ScaleSource::DocumentUnits, 0.01, "page", {}};
+    // Lengths in the chart's own millimetres: half of what the page says, so 0.125 mm a unit.
+    const auto halved = analysis::put_to_scale(chart, {0.5, document::ScaleSource::TwoPoints, 0.01, "points", {}});
+    REQUIRE(halved);
+    REQUIRE(halved->chart.scale->overruled.size() == 1);
+    CHECK(halved->chart.scale->overruled[0].note == "page");
+    CHECK(halved->chart.scale->overruled[0].mm_per_unit == doctest::Approx(0.25));
+    // A third that agrees with neither: both stay.
+    const auto third = analysis::put_to_scale(halved->chart, {3.0, document::ScaleSource::KnownPart, 0.01, "R1", {}});
+    REQUIRE(third);
+    CHECK(third->chart.scale->overruled.size() == 2);
+    // One that bears the points out settles it.
+    const auto settled =
+        analysis::put_to_scale(halved->chart, {1.002, document::ScaleSource::KnownPart, 0.01, "R1", {}});
+    REQUIRE(settled);
+    CHECK(settled->chart.scale->overruled.empty());
+    // One that bears the page out leaves the points as the odd one.
+    const auto back = analysis::put_to_scale(halved->chart, {2.0, document::ScaleSource::KnownPart, 0.005, "R1", {}});
+    REQUIRE(back);
+    REQUIRE(back->chart.scale->overruled.size() == 1);
+    CHECK(back->chart.scale->overruled[0].note == "points");
+    const analysis::ScaleReading both[] = {{{1.0, document::ScaleSource::TwoPoints, 0.005, "points", {}}, {}},
+                                           {{1.2, document::ScaleSource::KnownPart, 0.01, "part", {}}, {}}};
+    REQUIRE(analysis::surest(both).scale.overruled.size() == 1);
+    CHECK(analysis::surest(both).scale.overruled[0].note == "part");
+}
+
 TEST_CASE("millimetres that a hand drew never speak against measured ones") {
     document::Chart chart;
     chart.scale = document::Scale{1.0, document::ScaleSource::Drawn, 0.0, "drawn by hand in mm", {}};

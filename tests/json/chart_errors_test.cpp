@@ -156,7 +156,7 @@ TEST_CASE("ids are well formed and borne once") {
 TEST_CASE("what the document itself forbids is told with pointer and line too") {
     CHECK(fault_when(R"("limit_c": 245.5)", R"("limit_c": 100)").substr(0, 10) == "another li"); // told of the part:
     CHECK(fault_of_text(replaced(golden_text(), R"("limit_c": 245.5)", R"("limit_c": 100)")) ==
-          "/parts/0 (line 50): the limit lies below the warning temperature; right would be at or above it");
+          "/parts/0 (line 59): the limit lies below the warning temperature; right would be at or above it");
 }
 
 TEST_CASE("another version is refused by its number whatever else it holds") {

@@ -20,11 +20,12 @@ except ImportError as missing:
 
 # Keys of the golden chart that no version knows, one in each kind of object.
 UNKNOWN = {"agreed_on", "asked", "asked_by", "asked_on", "bench", "callipers", "colour", "drawer", "fan", "finish", "holder", "hood",
-           "kept_by", "lamp", "layer", "lens", "loupe", "paste", "print", "repeat", "roll", "seen_twice", "shelf", "sure"}
+           "kept_by", "lamp", "layer", "lens", "loupe", "paste", "print", "repeat", "roll", "seen_twice", "sheet", "shelf",
+           "sure"}
 
 # (where, what is put there) in the golden chart: each must be refused. None takes the key away.
 WRONG = [
-    ("format", "recipe"), ("version", 2), ("version", None), ("scale/source", "guess"), ("scale/mm_per_unit", 0),
+    ("format", "recipe"), ("version", 2), ("version", None), ("scale/source", "guess"), ("scale/mm_per_unit", 0), ("scale/overruled/0/mm_per_unit", 0),
     ("board/outline_mm/0", [[0, 0], [1, 1]]), ("board/stack/layers", 1.5), ("board/stack/layers", 65),
     ("rules/body_gap_mm", -1), ("parts/0/id", "U 4"), ("parts/0/id", None), ("parts/0/side", "tpo"),
     ("parts/0/class", "chip"), ("parts/0/at_mm", [1]), ("parts/0/at_mm", [1, 2, 3]), ("parts/0/at_mm", None),

@@ -53,6 +53,8 @@ TEST_CASE("values of the chart with every key arrive where they belong") {
     CHECK(chart.photos[0].board_from_pixel[2] == 1.5);
     CHECK(chart.photos[0].board == WhichBoard::Donor);
     CHECK(chart.photos[0].points[1].pixel == geometry::Vec2{250, 100.5});
+    REQUIRE(chart.scale->overruled.size() == 1);
+    CHECK(chart.scale->overruled[0].source == ScaleSource::DocumentUnits);
 }
 
 TEST_CASE("a part of which nobody said anything is unknown and unchecked throughout") {

@@ -473,12 +473,15 @@ Title random_title() {
 
 Scale random_scale() {
     Scale scale;
-    auto& [mm_per_unit, source, relative_uncertainty, note, more] = scale;
+    auto& [mm_per_unit, source, relative_uncertainty, note, more, overruled] = scale;
     mm_per_unit = above_zero();
     source = word<ScaleSource>();
     relative_uncertainty = number(0.0, 1.0);
     note = text();
     more = extras();
+    overruled = several([] {
+        return OtherScale{above_zero(), word<ScaleSource>(), number(0.0, 1.0), text(), extras()};
+    });
     return scale;
 }
 
