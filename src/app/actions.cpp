@@ -15,7 +15,6 @@
 #include "app/orient_actions.hpp"
 #include "app/part_actions.hpp"
 #include "app/photo_actions.hpp"
-#include "app/selection_before.hpp"
 #include "app/start_actions.hpp"
 #include "app/survey_actions.hpp"
 #include "app/trace_actions.hpp"
@@ -121,11 +120,6 @@ void add_part_actions(std::vector<Action>& list) {
                     }});
 }
 
-void undo(Session& s) {
-    const auto step = s.editor.snapshot();
-    if (s.editor.undo() && s.editor.selection().empty()) s.editor.select(s.desks.get<SelectionBefore>().of(step));
-}
-
 void add_chart_actions(std::vector<Action>& list) {
     list.push_back(
         {"new", "New chart", "Chart", {ctrl(Key::N)}, always, [](Session& s) { ask_or_do(s, AfterSaving::New); }});
@@ -143,7 +137,7 @@ void add_chart_actions(std::vector<Action>& list) {
                     "Chart",
                     {ctrl(Key::Z)},
                     [](const Session& s) { return s.editor.history().can_undo(); },
-                    undo});
+                    [](Session& s) { s.editor.undo(); }});
     list.push_back({"redo",
                     "Redo",
                     "Chart",
@@ -279,13 +273,7 @@ void run(const Action& action, Session& session) {
         return;
     }
     trace("action", action.id);
-    const auto chart = session.editor.snapshot();
-    const std::vector<document::Id> selected = session.editor.selection();
-    const std::size_t step = session.editor.history().position();
     action.run(session);
-    if (session.editor.snapshot() != chart && session.editor.history().position() == step + 1 &&
-        session.editor.selection() != selected)
-        session.desks.get<SelectionBefore>().keep(session.editor.snapshot(), selected);
 }
 
 } // namespace padchart::app

@@ -31,6 +31,7 @@ void Editor::replace_history(Chart chart, std::string label) {
     history_ = document::History(std::move(chart), std::move(label));
     history_.mark_saved();
     preview_.reset();
+    selection_before_.reset();
     selection_.clear();
     ++version_;
     ++sitting_;
@@ -203,6 +204,7 @@ void Editor::keep_known_selection() {
 
 bool Editor::accept(Result<Chart> edited, std::string label, bool repeated) {
     preview_.reset();
+    std::vector<Id> before = std::exchange(selection_before_, std::nullopt).value_or(selection_);
     ++version_;
     if (!edited) {
         tell(Severity::Fault, describe(edited.error()));
@@ -211,8 +213,9 @@ bool Editor::accept(Result<Chart> edited, std::string label, bool repeated) {
     }
     const std::string what = label;
     Chart chart = std::move(edited).value();
-    const bool made = repeated ? history_.commit_repeated(std::move(chart), std::move(label), selection_)
-                               : history_.commit(std::move(chart), std::move(label), selection_);
+    const bool made = repeated
+                          ? history_.commit_repeated(std::move(chart), std::move(label), selection_, std::move(before))
+                          : history_.commit(std::move(chart), std::move(label), selection_, std::move(before));
     if (!made) return false;
     keep_known_selection();
     clear_notice();
@@ -229,14 +232,21 @@ bool Editor::commit_repeated(Result<Chart> edited, std::string label) {
     return accept(std::move(edited), std::move(label), !will_be_saved());
 }
 
+void Editor::select_what_was_undone(std::size_t step) {
+    const document::Step& first = history_.steps()[step];
+    selection_ = first.selection;
+    keep_known_selection();
+    if (!selection_.empty()) return;
+    selection_ = first.selection_before;
+    keep_known_selection();
+}
+
 bool Editor::undo() {
     drop_preview();
     const std::string label = history_.current().label;
-    // What is selected before the step is undone: that is what the eye should find again.
-    const std::vector<Id> touched = history_.current().selection;
+    const std::size_t undone = history_.position();
     if (!history_.undo()) return false;
-    selection_ = touched;
-    keep_known_selection();
+    select_what_was_undone(undone);
     ++version_;
     tell(Severity::Note, "Undone: " + label);
     trace("undo", label);
@@ -258,10 +268,13 @@ void Editor::go_to_step(std::size_t step) {
     drop_preview();
     if (step == history_.position()) return;
     const bool back = step < history_.position();
-    // Going back, the eye should find what the first of the undone steps touched.
-    selection_ = history_.steps()[back ? step + 1 : step].selection;
     history_.go_to(step);
-    keep_known_selection();
+    if (back) {
+        select_what_was_undone(step + 1);
+    } else {
+        selection_ = history_.current().selection;
+        keep_known_selection();
+    }
     ++version_;
     tell(Severity::Note, (back ? "Back to: " : "Forward to: ") + history_.current().label);
     trace("step", history_.current().label);
@@ -272,6 +285,7 @@ void Editor::preview(Result<Chart> edited) {
         tell(Severity::Fault, describe(edited.error()));
         return;
     }
+    if (!preview_) selection_before_ = selection_;
     preview_ = std::make_shared<const Chart>(std::move(edited).value());
     ++version_;
 }
@@ -285,6 +299,7 @@ bool Editor::commit_preview(std::string label) {
 void Editor::drop_preview() {
     if (!preview_) return;
     preview_.reset();
+    selection_before_.reset();
     keep_known_selection();
     ++version_;
 }
@@ -341,6 +356,7 @@ bool Editor::add_part(Footprint part, document::Placement placement) {
     const Id id = part.id;
     const std::string label = "Add " + part.name;
     const std::vector<Id> before = std::exchange(selection_, {id});
+    selection_before_ = before;
     if (commit(document::add_part(chart(), std::move(part)), label)) return true;
     selection_ = before;
     return false;

@@ -142,10 +142,13 @@ private:
     void replace_history(document::Chart chart, std::string label);
     bool accept(Result<document::Chart> edited, std::string label, bool repeated);
     void keep_known_selection();
+    /// What the eye should find after going back behind that step: what it touched, or what it was done to.
+    void select_what_was_undone(std::size_t step);
 
     document::History history_;
     std::shared_ptr<const document::Chart> preview_; ///< null without a gesture under way
     std::vector<document::Id> selection_;
+    std::optional<std::vector<document::Id>> selection_before_; ///< when the gesture under way began
     std::filesystem::path path_;
     std::optional<std::size_t> on_disk_;            ///< fingerprint of the file as it was read or written
     std::shared_ptr<const document::Chart> saving_; ///< null: nothing is being written

@@ -6,22 +6,24 @@
 namespace padchart::document {
 
 History::History(Chart chart, std::string label) {
-    steps_.push_back({std::make_shared<const Chart>(std::move(chart)), std::move(label), {}});
+    steps_.push_back({std::make_shared<const Chart>(std::move(chart)), std::move(label), {}, {}});
     saved_ = steps_.front().chart;
 }
 
-bool History::commit(Chart chart, std::string label, std::vector<Id> selection) {
+bool History::commit(Chart chart, std::string label, std::vector<Id> selection, std::vector<Id> selection_before) {
     if (chart == *steps_[position_].chart) return false;
     steps_.resize(position_ + 1);
-    steps_.push_back({std::make_shared<const Chart>(std::move(chart)), std::move(label), std::move(selection)});
+    steps_.push_back({std::make_shared<const Chart>(std::move(chart)), std::move(label), std::move(selection),
+                      std::move(selection_before)});
     ++position_;
     return true;
 }
 
-bool History::commit_repeated(Chart chart, std::string label, std::vector<Id> selection) {
+bool History::commit_repeated(Chart chart, std::string label, std::vector<Id> selection,
+                              std::vector<Id> selection_before) {
     const Step& now = steps_[position_];
     const bool repeats = position_ > 0 && now.label == label && now.selection == selection && !is_saved();
-    if (!repeats) return commit(std::move(chart), std::move(label), std::move(selection));
+    if (!repeats) return commit(std::move(chart), std::move(label), std::move(selection), std::move(selection_before));
     if (chart == *now.chart) return false;
     steps_.resize(position_ + 1);
     steps_[position_].chart = std::make_shared<const Chart>(std::move(chart));

@@ -14,8 +14,9 @@ namespace padchart::document {
 
 struct Step {
     std::shared_ptr<const Chart> chart;
-    std::string label;         ///< what was done to get here: "Turn U4 by 15 degrees"
-    std::vector<Id> selection; ///< after the step
+    std::string label;                ///< what was done to get here: "Turn U4 by 15 degrees"
+    std::vector<Id> selection;        ///< after the step
+    std::vector<Id> selection_before; ///< what it was done to: what undo shows where it takes the others away
 };
 
 class History {
@@ -29,9 +30,10 @@ public:
     [[nodiscard]] std::size_t position() const { return position_; }
 
     /// Drops what could be redone and adds a step; a chart equal to the current one makes none (false).
-    bool commit(Chart chart, std::string label, std::vector<Id> selection = {});
+    bool commit(Chart chart, std::string label, std::vector<Id> selection = {}, std::vector<Id> selection_before = {});
     /// Puts the chart in place of the current step where its label is the same (repeated nudges), else commits.
-    bool commit_repeated(Chart chart, std::string label, std::vector<Id> selection = {});
+    bool commit_repeated(Chart chart, std::string label, std::vector<Id> selection = {},
+                         std::vector<Id> selection_before = {});
 
     [[nodiscard]] bool can_undo() const { return position_ > 0; }
     [[nodiscard]] bool can_redo() const { return position_ + 1 < steps_.size(); }

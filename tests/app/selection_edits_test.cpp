@@ -184,6 +184,20 @@ TEST_CASE("undo of copies selects what they were made of") {
     }
 }
 
+TEST_CASE("a jump back over copies selects what they were made of, whatever was done to them since") {
+    Session s;
+    s.editor.start_new(row_of_chips());
+    s.editor.select({{"r2"}});
+    run_action(s, "duplicate");
+    run_action(s, "missing");
+    const std::vector<Id> copies = s.editor.selection();
+    s.editor.select({});
+    s.editor.go_to_step(0);
+    CHECK(s.editor.selection() == std::vector<Id>{{"r2"}});
+    s.editor.go_to_step(2);
+    CHECK(s.editor.selection() == copies);
+}
+
 TEST_CASE("that a part is hidden is told until it is shown again") {
     Session s;
     s.editor.start_new(row_of_chips());
