@@ -174,7 +174,7 @@ std::size_t workers_of(const ReadOptions& options) {
 
 std::size_t parts_for(std::size_t bytes, const ReadOptions& options) {
     constexpr std::size_t kWorthIt = 2'000'000;
-    constexpr std::size_t kPartsEach = 2; ///< who has the harder part does not let the others wait for long
+    constexpr std::size_t kPartsEach = 4; ///< who has the harder part does not let the others wait for long
     const std::size_t workers = workers_of(options);
     if (workers < 2) return 1;
     if (options.part_bytes > 0) return std::max<std::size_t>(bytes / options.part_bytes, 1);

@@ -87,6 +87,7 @@ void Walker::expect(std::size_t bytes) {
     reserve_large(drawing_.points, std::min(bytes / 8, options_.max_points));
     drawing_.subpaths.reserve(std::min(bytes / 128, options_.max_shapes));
     reserve_large(drawing_.shapes, std::min(bytes / 128, options_.max_shapes));
+    reserve_large(drawing_.groups, std::min(bytes / 512, options_.max_shapes));
 }
 
 void Walker::style(const pugi::xml_node& node, std::string_view type, const pugi::xml_node& scope) {
