@@ -160,7 +160,8 @@ namespace {
 
 /// Notes and areas have no turn and no other side to go to by themselves.
 std::vector<Id> parts_among(const Chart& chart, std::vector<Id> ids) {
-    std::erase_if(ids, [&](const Id& id) { return !document::is_part(chart, id); });
+    document::PartFinder finder(chart);
+    std::erase_if(ids, [&](const Id& id) { return !finder.find(id); });
     return ids;
 }
 
@@ -336,17 +337,9 @@ void Editor::move_to_other_side() {
 }
 
 void Editor::set_presence(document::Presence presence) {
-    Chart edited = chart();
-    for (const Id& id : selection_) {
-        const auto at = document::find_part(edited, id);
-        if (!at) continue;
-        document::Condition condition = edited.parts[*at].condition;
-        condition.presence = presence;
-        Result<Chart> next = document::set_condition(edited, id, condition);
-        if (!next) return tell(Severity::Fault, describe(next.error()));
-        edited = std::move(next).value();
-    }
-    commit(std::move(edited), fmt::format("Mark {} as {}", name_of(chart(), selection_), document::to_text(presence)));
+    commit(document::change_parts(chart(), parts_among(chart(), selection_),
+                                  [&](Footprint& part) { part.condition.presence = presence; }),
+           fmt::format("Mark {} as {}", name_of(chart(), selection_), document::to_text(presence)));
 }
 
 bool Editor::add_part(Footprint part, document::Placement placement) {
@@ -396,8 +389,8 @@ std::string name_of(const Chart& chart, std::span<const Id> ids) {
     const auto name = [&](const Id& id) { return document::spoken_name(chart, id); };
     if (ids.size() == 1) return name(ids[0]);
     if (ids.size() == 2) return name(ids[0]) + " and " + name(ids[1]);
-    const bool only_parts =
-        std::all_of(ids.begin(), ids.end(), [&](const Id& id) { return document::is_part(chart, id); });
+    document::PartFinder finder(chart);
+    const bool only_parts = std::all_of(ids.begin(), ids.end(), [&](const Id& id) { return finder.find(id); });
     return fmt::format("{} {}", ids.size(), only_parts ? "parts" : "things");
 }
 

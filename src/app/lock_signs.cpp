@@ -1,6 +1,7 @@
 #include "app/lock_signs.hpp"
 
 #include <algorithm>
+#include <unordered_set>
 
 #include "app/tools/tool.hpp"
 #include "scene/chart_scene.hpp"
@@ -53,11 +54,12 @@ void add_padlock(scene::Scene& out, Vec2 at, double px) {
 } // namespace
 
 void add_lock_signs(scene::Scene& out, const Editor& editor, document::Side seen_from, double mm_per_px) {
+    const std::unordered_set<document::Id> selected(editor.selection().begin(), editor.selection().end());
     for (const document::Footprint& part : editor.shown().parts) {
         if (!part.locked || part.placement.side != seen_from) continue;
         const Box box = seen_bounds(part, seen_from);
         if (std::max(box.width(), box.height()) < kLeastPart_px * mm_per_px) continue;
-        add_padlock(out, place_of_sign(box, editor.is_selected(part.id), mm_per_px), mm_per_px);
+        add_padlock(out, place_of_sign(box, selected.count(part.id) > 0, mm_per_px), mm_per_px);
     }
 }
 

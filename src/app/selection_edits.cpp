@@ -72,8 +72,9 @@ std::string words_of(document::Line line) {
 
 std::vector<Id> movable_selection(Editor& editor) {
     std::vector<Id> parts, others; // only parts can be locked
+    document::PartFinder finder(editor.chart());
     for (const Id& id : editor.selection())
-        (document::is_part(editor.chart(), id) ? parts : others).push_back(id);
+        (finder.find(id) ? parts : others).push_back(id);
     std::vector<Id> free = document::movable(editor.chart(), parts);
     free.insert(free.end(), others.begin(), others.end());
     if (free.empty() && !editor.selection().empty())

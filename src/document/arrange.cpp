@@ -49,8 +49,9 @@ struct Member {
 
 Result<std::vector<Member>> members(const Chart& chart, std::span<const Id> ids, Extent extent) {
     std::vector<Member> list;
+    PartFinder finder(chart);
     for (const Id& id : ids) {
-        const auto at = find_part(chart, id);
+        const auto at = finder.find(id);
         if (!at) return Error{"nothing in this chart bears the id \"" + id.text + "\"", {}};
         const Footprint& part = chart.parts[*at];
         Box box = box_of(part, extent);
@@ -60,13 +61,13 @@ Result<std::vector<Member>> members(const Chart& chart, std::span<const Id> ids,
     return list;
 }
 
-Result<Chart> moved(const Chart& chart, const Id& id, Axis axis, double by) {
-    const auto at = find_part(chart, id);
-    if (!at) return chart;
-    Placement placement = chart.parts[*at].placement;
-    double& where = placement.at.*coordinate(axis);
-    where = clean(where + by);
-    return place_part(chart, id, placement);
+/// Each by its own length along the axis. Requires: one move for each id.
+Result<Chart> moved(const Chart& chart, std::span<const Id> ids, Axis axis, const std::vector<double>& moves) {
+    auto by = moves.begin();
+    return change_parts(chart, ids, [&](Footprint& part) {
+        double& where = part.placement.at.*coordinate(axis);
+        where = clean(where + *by++);
+    });
 }
 
 /// By how much each must move along the axis, in their order.
@@ -91,11 +92,15 @@ std::vector<double> even_moves(const std::vector<Member>& row, double Vec2::*at,
     return moves;
 }
 
-std::optional<Error> locked_error(const Chart& chart, const Id& id, const char* what) {
-    const auto at = find_part(chart, id);
-    if (!at || !chart.parts[*at].locked) return std::nullopt;
-    const std::string& name = chart.parts[*at].name;
-    return Error{(name.empty() ? "One of the parts" : name) + " is locked; unlock it to " + what, {}};
+std::optional<Error> locked_error(const Chart& chart, std::span<const Id> ids, const char* what) {
+    PartFinder finder(chart);
+    for (const Id& id : ids) {
+        const auto at = finder.find(id);
+        if (!at || !chart.parts[*at].locked) continue;
+        const std::string& name = chart.parts[*at].name;
+        return Error{(name.empty() ? "One of the parts" : name) + " is locked; unlock it to " + what, {}};
+    }
+    return std::nullopt;
 }
 
 } // namespace
@@ -118,14 +123,14 @@ Result<Chart> align(const Chart& chart, std::span<const Id> ids, Line line, Exte
         (member.locked ? locked : all).add(member.box);
     if (all.is_empty()) return Error{"all of them are locked; unlock one to move it", {}};
     const double target = line_of(locked.is_empty() ? all : locked, line);
-    Chart next = chart;
+    std::vector<Id> free;
+    std::vector<double> moves;
     for (const Member& member : *list) {
         if (member.locked) continue;
-        Result<Chart> step = moved(next, member.id, axis_of(line), target - line_of(member.box, line));
-        if (!step) return step;
-        next = std::move(step).value();
+        free.push_back(member.id);
+        moves.push_back(target - line_of(member.box, line));
     }
-    return next;
+    return moved(chart, free, axis_of(line), moves);
 }
 
 Result<Chart> spread(const Chart& chart, std::span<const Id> ids, Axis axis, Spread what, Extent extent) {
@@ -137,33 +142,23 @@ Result<Chart> spread(const Chart& chart, std::span<const Id> ids, Axis axis, Spr
     std::stable_sort(row.begin(), row.end(),
                      [at](const Member& a, const Member& b) { return a.box.centre().*at < b.box.centre().*at; });
     const std::vector<double> moves = even_moves(row, at, what);
-    Chart next = chart;
-    for (std::size_t i = 1; i + 1 < row.size(); ++i) {
-        if (const auto fault = locked_error(chart, row[i].id, "spread it")) return *fault;
-        Result<Chart> step = moved(next, row[i].id, axis, moves[i]);
-        if (!step) return step;
-        next = std::move(step).value();
-    }
-    return next;
+    std::vector<Id> between;
+    for (std::size_t i = 1; i + 1 < row.size(); ++i)
+        between.push_back(row[i].id);
+    if (const auto fault = locked_error(chart, between, "spread it")) return *fault;
+    return moved(chart, between, axis, {moves.begin() + 1, moves.end() - 1});
 }
 
 Result<Chart> fold_to_far_side(const Chart& chart, std::span<const Id> ids, FoldLine line) {
-    Chart next = chart;
+    if (const auto fault = locked_error(chart, ids, "turn it over")) return *fault;
     const auto at = coordinate(line.along == Axis::Y ? Axis::X : Axis::Y);
-    for (const Id& id : ids) {
-        if (const auto fault = locked_error(chart, id, "turn it over")) return *fault;
-        const auto found = find_part(next, id);
-        if (!found) return Error{"nothing in this chart bears the id \"" + id.text + "\"", {}};
-        Placement placement = next.parts[*found].placement;
+    return change_parts(chart, ids, [&](Footprint& part) {
+        Placement& placement = part.placement;
         placement.at.*at = clean(2.0 * line.at_mm - placement.at.*at);
         placement.side = placement.side == Side::Top ? Side::Bottom : Side::Top;
         // Laid over about its own vertical a part keeps its turn as seen; about the horizontal it stands on its head.
         if (line.along == Axis::X) placement.turn = (placement.turn + Angle::degrees(180)).wrapped();
-        Result<Chart> step = place_part(next, id, placement);
-        if (!step) return step;
-        next = std::move(step).value();
-    }
-    return next;
+    });
 }
 
 std::vector<Id> movable(const Chart& chart, std::span<const Id> ids) {

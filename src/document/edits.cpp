@@ -46,6 +46,7 @@ Result<Chart> change_each(const Chart& chart, std::span<const Id> ids, const Cha
         if (!at) return no_such(id);
         Footprint part = next.parts[*at];
         change(part);
+        if (part.id != id) return Error{"a part keeps its id \"" + id.text + "\" as long as it lives", part.name};
         if (auto fault = fault_of(part)) return Error{*fault, part.name};
         next.parts.replace(*at, std::move(part));
     }
@@ -272,6 +273,10 @@ Result<Chart> change_part(const Chart& chart, const Id& id, const std::function<
     change(part);
     if (part.id != id) return Error{"a part keeps its id \"" + id.text + "\" as long as it lives", part.name};
     return with_part(chart, *at, std::move(part));
+}
+
+Result<Chart> change_parts(const Chart& chart, std::span<const Id> ids, const std::function<void(Footprint&)>& change) {
+    return change_each(chart, ids, change);
 }
 
 Result<Chart> set_title(const Chart& chart, Title title) {

@@ -44,6 +44,9 @@ namespace padchart::document {
 /// For panels with many fields: `change` edits a copy of the part; its id must stay. Checked like add_part.
 [[nodiscard]] Result<Chart> change_part(const Chart& chart, const Id& id,
                                         const std::function<void(Footprint&)>& change);
+/// The same for many in one go, in their order.
+[[nodiscard]] Result<Chart> change_parts(const Chart& chart, std::span<const Id> ids,
+                                         const std::function<void(Footprint&)>& change);
 
 // The rest -----------------------------------------------------------------------------------------------------------
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "document/part_finder.hpp"
 #include "document/things.hpp"
 
 namespace padchart::document {
@@ -35,8 +36,9 @@ Side other(Side side) {
 
 Result<Fragment> fragment_of(const Chart& chart, std::span<const Id> ids) {
     Fragment taken;
+    PartFinder finder(chart);
     for (const Id& id : ids) {
-        if (const auto at = find_part(chart, id))
+        if (const auto at = finder.find(id))
             taken.parts.push_back(chart.parts[*at]);
         else if (const KeepOut* keep_out = find_keep_out(chart, id))
             taken.keep_outs.push_back(*keep_out);

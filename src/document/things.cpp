@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "document/edits.hpp"
+#include "document/part_finder.hpp"
 #include "geometry/affine.hpp"
 
 namespace padchart::document {
@@ -95,8 +96,9 @@ geometry::Box place_of(const Chart& chart, const Id& id) {
 
 Result<Chart> move_things(const Chart& chart, std::span<const Id> ids, geometry::Vec2 by_mm) {
     std::vector<Id> parts, others;
+    PartFinder finder(chart);
     for (const Id& id : ids)
-        (is_part(chart, id) ? parts : others).push_back(id);
+        (finder.find(id) ? parts : others).push_back(id);
     Result<Chart> moved = parts.empty() ? Result<Chart>(chart) : move_parts(chart, parts, by_mm);
     for (const Id& id : others) {
         if (!moved) break;

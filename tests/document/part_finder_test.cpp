@@ -10,7 +10,7 @@ namespace {
 TEST_CASE("parts are found by their ids as find_part finds them, in any order and more than once") {
     const Chart chart = testing::make_chart(23, 2, 1);
     PartFinder finder(chart);
-    for (std::size_t k = 0; k < 200; ++k) {
+    for (std::size_t k = 0; k < 2000; ++k) { // long enough for the index
         const Id& id = chart.parts[k * 7 % 23].id;
         CHECK(finder.find(id) == find_part(chart, id));
     }

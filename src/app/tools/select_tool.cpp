@@ -10,6 +10,7 @@
 #include "app/tools/part_tools.hpp"
 #include "app/trace_log.hpp"
 #include "document/edits.hpp"
+#include "document/part_finder.hpp"
 #include "document/things.hpp"
 #include "scene/turn_handle.hpp"
 
@@ -163,9 +164,9 @@ private:
         moving_ = movable_selection(context.editor);
         doing_ = moving_.empty() ? Doing::Nothing : Doing::Move;
         std::vector<document::Footprint> parts;
+        document::PartFinder finder(context.editor.chart());
         for (const Id& id : moving_)
-            if (const auto at = document::find_part(context.editor.chart(), id))
-                parts.push_back(context.editor.chart().parts[*at]);
+            if (const auto at = finder.find(id)) parts.push_back(context.editor.chart().parts[*at]);
         snap_ = PartSnap(context.editor.chart(), context.seen_from, parts);
     }
 
@@ -196,10 +197,12 @@ private:
         box.add(pointer.scene);
         std::vector<Id> ids = before_marquee_;
         const document::Chart& chart = context.editor.chart();
+        document::PartFinder finder(chart);
+        const auto before = static_cast<std::ptrdiff_t>(ids.size());
         for (const Id& id : context.hits.in(box, true)) {
-            const auto at = document::find_part(chart, id);
+            const auto at = finder.find(id);
             const bool here = at && chart.parts[*at].placement.side == context.seen_from;
-            if (here && std::find(ids.begin(), ids.end(), id) == ids.end()) ids.push_back(id);
+            if (here && std::find(ids.begin(), ids.begin() + before, id) == ids.begin() + before) ids.push_back(id);
         }
         context.editor.select(std::move(ids));
     }
