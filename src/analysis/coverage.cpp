@@ -66,10 +66,6 @@ double middle_height(const std::vector<Spot>& spots) {
 
 } // namespace
 
-bool is_mentioned(const Chart& chart, const Footprint& part) {
-    return says_something(part) || spoken_of(chart).count(part.id) > 0;
-}
-
 Coverage coverage(const Chart& chart) {
     Coverage found;
     const std::unordered_set<Id> spoken = spoken_of(chart);

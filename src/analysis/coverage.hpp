@@ -11,17 +11,15 @@ namespace padchart::analysis {
 
 struct Coverage {
     std::size_t parts = 0;
-    std::size_t checked = 0;                 ///< somebody has said whether the part is there
-    std::vector<document::Id> not_checked;   ///< in chart order
-    std::vector<document::Id> not_mentioned; ///< parts of which nothing at all is said, in chart order
+    std::size_t checked = 0;               ///< somebody has said whether the part is there
+    std::vector<document::Id> not_checked; ///< in chart order
+    /// Parts of which nothing is said beyond where their copper lies: no class, role, value, state, record, limits,
+    /// nets, comment, note, reading or heat plan. A name alone may come from a trace and says nothing. In chart order.
+    std::vector<document::Id> not_mentioned;
 };
 [[nodiscard]] Coverage coverage(const document::Chart& chart);
 /// "31 of 42 checked".
 [[nodiscard]] std::string in_words(const Coverage& coverage);
-
-/// Somebody has said something of the part beyond where its copper lies: class, role, value, state, record, limits,
-/// nets, a comment, a note, a reading or a heat plan for it. A name alone may come from a trace and says nothing.
-[[nodiscard]] bool is_mentioned(const document::Chart& chart, const document::Footprint& part);
 
 /// The parts of a side as one reads: rows from the top, each from the left, as seen from that side. A row
 /// begins with the topmost part left and takes what lies lower by no more than the height of the middle part.

@@ -10,6 +10,7 @@
 #include <set>
 
 #include "geometry/box_index.hpp"
+#include "geometry/turned_box.hpp"
 
 namespace padchart::analysis {
 namespace {
@@ -473,24 +474,10 @@ Land land_of(LoosePad from, geometry::Ring outline) {
     Land land;
     land.from = from;
     land.box = geometry::bounds(outline);
-    land.centre = land.box.centre();
-    // The narrowest box round it, along one of its edges.
-    double least = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0; i < outline.size(); ++i) {
-        const Vec2 edge = outline[(i + 1) % outline.size()] - outline[i];
-        const double length = geometry::length(edge);
-        if (!(length > 0.0)) continue;
-        const Vec2 u = edge / length;
-        const Vec2 v{-u.y, u.x};
-        geometry::Box own;
-        for (const Vec2 p : outline)
-            own.add(Vec2{dot(p, u), dot(p, v)});
-        if (own.width() * own.height() >= least) continue;
-        least = own.width() * own.height();
-        land.longer_mm = std::max(own.width(), own.height());
-        land.shorter_mm = std::min(own.width(), own.height());
-        land.centre = u * own.centre().x + v * own.centre().y;
-    }
+    const geometry::TurnedBox narrowest = geometry::narrowest_box(outline);
+    land.longer_mm = std::max(narrowest.length, narrowest.width);
+    land.shorter_mm = std::min(narrowest.length, narrowest.width);
+    land.centre = narrowest.centre;
     land.outline = std::move(outline);
     return land;
 }

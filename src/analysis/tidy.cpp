@@ -1,12 +1,14 @@
 #include "analysis/tidy.hpp"
-#include "geometry/segment.hpp"
-
-#include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
 #include <numbers>
+
+#include <fmt/format.h>
+
+#include "geometry/segment.hpp"
+#include "geometry/turned_box.hpp"
 
 namespace padchart::analysis {
 namespace {
@@ -37,26 +39,14 @@ double farthest_from(const Ring& a, const Ring& b) {
 /// The narrowest box round the outline, along one of its edges, as a rectangle of the same area as the outline where
 /// the hand drew round corners.
 Pad as_rectangle(const Pad& pad, const Ring& outline) {
+    const geometry::TurnedBox box = geometry::narrowest_box(outline);
+    if (!(box.area() > 0.0)) return pad;
+    // A hand's corners stick out and in alike: between the box round it and its own area lies the pad.
+    const double shrink = std::sqrt(std::abs(geometry::signed_area(outline)) / box.area());
     Pad best = pad;
-    double least = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0; i < outline.size(); ++i) {
-        const Vec2 edge = outline[(i + 1) % outline.size()] - outline[i];
-        const double length = geometry::length(edge);
-        if (!(length > 0.0)) continue;
-        const Vec2 u = edge / length;
-        const Vec2 v{-u.y, u.x};
-        geometry::Box box;
-        for (const Vec2 p : outline)
-            box.add(Vec2{dot(p, u), dot(p, v)});
-        const double area = box.width() * box.height();
-        if (area >= least || !(area > 0.0)) continue;
-        least = area;
-        // A hand's corners stick out and in alike: between the box round it and its own area lies the pad.
-        const double shrink = std::sqrt(std::abs(geometry::signed_area(outline)) / area);
-        best.at = u * box.centre().x + v * box.centre().y;
-        best.turn = Angle::degrees(std::remainder(geometry::bearing(u).degrees(), 180.0)).wrapped();
-        best.shape = {ShapeKind::Rectangle, box.width() * shrink, box.height() * shrink, {}};
-    }
+    best.at = box.centre;
+    best.turn = Angle::degrees(std::remainder(geometry::bearing(box.along).degrees(), 180.0)).wrapped();
+    best.shape = {ShapeKind::Rectangle, box.length * shrink, box.width * shrink, {}};
     return best;
 }
 

@@ -201,13 +201,6 @@ Result<Chart> rename_part(const Chart& chart, const Id& id, std::string name) {
     return change_part(chart, id, [&](Footprint& part) { part.name = std::move(name); });
 }
 
-Result<Chart> set_role(const Chart& chart, const Id& id, std::string role, PartClass part_class) {
-    return change_part(chart, id, [&](Footprint& part) {
-        part.role = std::move(role);
-        part.part_class = part_class;
-    });
-}
-
 Result<Chart> set_value(const Chart& chart, const Id& id, std::string value) {
     return change_part(chart, id, [&](Footprint& part) { part.value = std::move(value); });
 }

@@ -27,7 +27,6 @@ namespace padchart::document {
 [[nodiscard]] Result<Chart> change_side(const Chart& chart, std::span<const Id> ids);
 
 [[nodiscard]] Result<Chart> rename_part(const Chart& chart, const Id& id, std::string name);
-[[nodiscard]] Result<Chart> set_role(const Chart& chart, const Id& id, std::string role, PartClass part_class);
 [[nodiscard]] Result<Chart> set_value(const Chart& chart, const Id& id, std::string value);
 /// Errors: count below 0 or above 10,000. Nothing: as many as are drawn.
 [[nodiscard]] Result<Chart> set_stated_pad_count(const Chart& chart, const Id& id, std::optional<int> count);

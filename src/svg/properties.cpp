@@ -93,25 +93,11 @@ bool is_valid_path(std::string_view value) {
 /// End of the declaration that starts at `from`: its ';', outside quotes and brackets.
 std::size_t end_of_declaration(std::string_view text, std::size_t from) {
     int depth = 0;
-    char quote = '\0';
-    for (std::size_t i = from; i < text.size(); ++i) {
-        const char c = text[i];
-        if (quote != '\0') {
-            if (c == '\\')
-                ++i;
-            else if (c == quote)
-                quote = '\0';
-        } else if (c == '"' || c == '\'') {
-            quote = c;
-        } else if (c == '(' || c == '[' || c == '{') {
-            ++depth;
-        } else if (c == ')' || c == ']' || c == '}') {
-            if (depth > 0) --depth;
-        } else if (c == ';' && depth == 0) {
-            return i;
-        }
-    }
-    return text.size();
+    return find_outside_quotes(text, from, [&](char c) {
+        if (c == '(' || c == '[' || c == '{') ++depth;
+        if ((c == ')' || c == ']' || c == '}') && depth > 0) --depth;
+        return c == ';' && depth == 0;
+    });
 }
 
 bool take_important(std::string_view& value) {

@@ -62,6 +62,27 @@ inline bool skip_separator(Scanner& scanner) {
     return text;
 }
 
+/// Where `is_end` first says so, asked of each character from `from` on that is neither a quote nor inside quotes (a
+/// backslash there guards the next character); the length of the text where it never does.
+template <class IsEnd>
+[[nodiscard]] std::size_t find_outside_quotes(std::string_view text, std::size_t from, IsEnd is_end) {
+    char quote = '\0';
+    for (std::size_t i = from; i < text.size(); ++i) {
+        const char c = text[i];
+        if (quote != '\0') {
+            if (c == '\\')
+                ++i;
+            else if (c == quote)
+                quote = '\0';
+        } else if (c == '"' || c == '\'') {
+            quote = c;
+        } else if (is_end(c)) {
+            return i;
+        }
+    }
+    return text.size();
+}
+
 /// ASCII only, as CSS counts it.
 [[nodiscard]] inline bool equal_ignoring_case(std::string_view a, std::string_view b) {
     if (a.size() != b.size()) return false;

@@ -29,23 +29,10 @@ constexpr int kMaxNesting = 16;
 /// The end of a block: position of the '}' that matches the '{' at `open`, or the end of the text.
 std::size_t end_of_block(std::string_view text, std::size_t open) {
     int depth = 0;
-    char quote = '\0';
-    for (std::size_t i = open; i < text.size(); ++i) {
-        const char c = text[i];
-        if (quote != '\0') {
-            if (c == '\\')
-                ++i;
-            else if (c == quote)
-                quote = '\0';
-        } else if (c == '"' || c == '\'') {
-            quote = c;
-        } else if (c == '{') {
-            ++depth;
-        } else if (c == '}' && --depth == 0) {
-            return i;
-        }
-    }
-    return text.size();
+    return find_outside_quotes(text, open, [&](char c) {
+        if (c == '{') ++depth;
+        return c == '}' && --depth == 0;
+    });
 }
 
 std::string shortened(std::string_view text) {
