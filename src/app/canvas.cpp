@@ -14,6 +14,7 @@
 #include "app/survey_desk.hpp"
 #include "app/trace_log.hpp"
 #include "scene/labels.hpp"
+#include "scene/overlay_words.hpp"
 
 namespace padchart::app {
 namespace {
@@ -272,6 +273,7 @@ std::shared_ptr<const scene::Scene> Canvas::overlay(Session& s) const {
     // What a trace holds that nothing is known of stays in sight while its panel is used.
     if (inside_ || s.tool->is_selecting() || s.panel == Panel::Import || s.panel == Panel::Proposals)
         s.tool->overlay(here, at, *made);
+    scene::lay_words_off(*made, *picture_->shown, s.camera.visible(), at.px_per_mm / at.ui_scale);
     return made;
 }
 

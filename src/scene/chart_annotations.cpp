@@ -182,26 +182,9 @@ private:
         return std::any_of(canvas_.hatched.begin(), canvas_.hatched.end(), covers);
     }
 
-    struct Lead {
-        Vec2 from, to;
-    };
-    [[nodiscard]] static Lead lead_between(const Box& label, const Box& part) {
-        const auto nearest = [](const Box& box, Vec2 to) {
-            return Vec2{std::clamp(to.x, box.min.x, box.max.x), std::clamp(to.y, box.min.y, box.max.y)};
-        };
-        const Vec2 from = nearest(label, part.centre());
-        return {from, nearest(part, from)};
-    }
-
-    /// Calls it with small boxes along the line, away from its ends, until it answers false.
     template <class Visit>
     bool along(const Lead& lead, const Visit& visit) const {
-        const double length = geometry::distance(lead.from, lead.to), step = mm(2.0), end = mm(3.0);
-        for (double at = end; at < length - end; at += step) {
-            const Vec2 here = geometry::lerp(lead.from, lead.to, at / length);
-            if (!visit(Box{here, here}.grown(mm(1.0)))) return false;
-        }
-        return true;
+        return pieces_along(lead, options_.px_per_mm, visit);
     }
 
     /// Neither over another part nor over words nor over another such line: it would seem to lead there.

@@ -172,6 +172,23 @@ std::optional<OutsidePlace> place_outside(const LabelBlock& block, const Box& ar
     return std::nullopt;
 }
 
+Lead lead_between(const Box& label, const Box& thing) {
+    const auto nearest = [](const Box& box, Vec2 to) {
+        return Vec2{std::clamp(to.x, box.min.x, box.max.x), std::clamp(to.y, box.min.y, box.max.y)};
+    };
+    const Vec2 from = nearest(label, thing.centre());
+    return {from, nearest(thing, from)};
+}
+
+bool pieces_along(const Lead& lead, double px_per_mm, const std::function<bool(const Box&)>& visit) {
+    const double length = geometry::distance(lead.from, lead.to), step = 2.0 / px_per_mm, end = 3.0 / px_per_mm;
+    for (double at = end; at < length - end; at += step) {
+        const Vec2 here = geometry::lerp(lead.from, lead.to, at / length);
+        if (!visit(Box{here, here}.grown(1.0 / px_per_mm))) return false;
+    }
+    return true;
+}
+
 Box box_of(const Text& text, double px_per_mm) {
     const double em = text.height_mm > 0 ? text.height_mm : text.height_px / px_per_mm;
     const Vec2 half{text_width_em(text.text, text.strong) * em / 2, kCapHeight_em * em / 2};

@@ -66,6 +66,14 @@ struct OutsidePlace {
                                                         const Occupied& occupied,
                                                         const std::function<bool(const geometry::Box&)>& leads_freely);
 
+/// A line from words to what they name.
+struct Lead {
+    geometry::Vec2 from, to;
+};
+[[nodiscard]] Lead lead_between(const geometry::Box& label, const geometry::Box& thing);
+/// Visits small boxes along the line, away from its ends; false, and no more of them, once one visit answers false.
+bool pieces_along(const Lead& lead, double px_per_mm, const std::function<bool(const geometry::Box&)>& visit);
+
 /// What the capitals of the text cover at that zoom (scale 1).
 [[nodiscard]] geometry::Box box_of(const Text& text, double px_per_mm);
 
