@@ -126,6 +126,7 @@ struct AccessReport {
     std::string target_name;
     document::Side side = document::Side::Top;
     geometry::Vec2 at;                       ///< what the tool comes to, board frame
+    double board_turn_deg = 0.0;             ///< of the query: what the sentences call 0 degrees
     std::string pad;                         ///< of an iron
     bool pad_is_covered = false;             ///< the body lies over it
     std::vector<AccessNeighbour> neighbours; ///< within the tool's reach, nearest first

@@ -41,6 +41,13 @@ const Item* sample_of(const Scene& shown, Role role) {
     return found == shown.items.end() ? nullptr : &*found;
 }
 
+/// Where a part is missing its lands are seen: so its sample is told from other broken lines by its shape.
+void add_bare_lands(Scene& out, const Box& box) {
+    const double wide = box.width() * 0.24, in = box.height() * 0.2;
+    for (const double left : {box.min.x + box.width() * 0.1, box.max.x - box.width() * 0.1 - wide})
+        out.add(Role::PadCopper, scene::Fill{{ring_of({{left, box.min.y + in}, {left + wide, box.max.y - in}}), {}}});
+}
+
 void add_sample(Scene& out, const Scene& shown, Role role, const Box& box) {
     const Item* item = sample_of(shown, role);
     if (item == nullptr) return;
@@ -51,6 +58,7 @@ void add_sample(Scene& out, const Scene& shown, Role role, const Box& box) {
         if (const auto edge = scene::edge_of(role)) out.add(*edge, scene::Line{ring_of(box), true, Weight::Normal});
         break;
     case Item::Kind::Line:
+        if (role == Role::MissingEdge) add_bare_lands(out, box);
         if (shown.lines[item->index].closed && role != Role::IsothermLiquidus && role != Role::Isotherm)
             out.add(role, scene::Line{ring_of(box), true, shown.lines[item->index].weight});
         else

@@ -24,6 +24,8 @@ using geometry::Vec2;
 constexpr double kClear_px = 12.0, kRing_px = 16.0, kPetal_px = 40.0;
 constexpr double kWide_mm = 1.0;
 constexpr double kArrow_px = 46.0, kHead_px = 12.0;
+constexpr double kTick_px = 9.0;  // where 0 degrees are
+constexpr double kTold_mm = 4.99; // farther off nobody is near
 constexpr double kStep_deg = 2.0;
 constexpr double kAvoided_px = 8.0; // between the boxes that keep names off
 // Of the tool that is drawn: what lies farther off passes over everything a board holds.
@@ -31,7 +33,7 @@ constexpr double kDrawnTool_mm = 14.0;
 
 /// Rounded down, as everywhere where room is told.
 std::string room_words(double mm) {
-    if (mm >= 4.99) return "> 5 mm";
+    if (mm >= kTold_mm) return "> 5 mm";
     const double step = mm < 1.0 ? 0.01 : 0.1;
     return fmt::format("{:g} mm", std::floor(mm / step + 1e-6) * step);
 }
@@ -67,6 +69,7 @@ public:
             add_arrow(*best);
         }
         add_room_labels();
+        add_zero_tick();
         keep_names_off();
         forbid();
         say();
@@ -114,8 +117,9 @@ private:
         if (sector.works)
             add_area(Role::Board, Role::GoodAimEdge, ring_of(sector, [this](double bearing) { return petal(bearing); }),
                      false);
-        else // free, but of no use with this tool: a plain ring
-            canvas_.scene.add(Role::Stale, Line{ring_of(sector, plain), true, Weight::Thin});
+        else // free, but of no use with this tool: a line, no area
+            canvas_.scene.add(Role::Stale, Line{arc(sector.bearings, [this](double) { return (inner_ + outer_) / 2; }),
+                                                false, Weight::Normal});
     }
 
     void add_area(Role fill, Role edge, Ring ring, bool is_hatched) {
@@ -161,20 +165,49 @@ private:
         canvas_.scene.add(Role::Measure, Fill{{{tip, back + across, back - across}, {}}});
     }
 
-    /// The room at the tip of every petal one can use.
+    /// "0.25 mm to C13": whose edge the room ends at.
+    [[nodiscard]] std::string room_to(const Approach& way) const {
+        std::string words = room_words(way.gap_mm);
+        if (way.nearest && way.gap_mm < kTold_mm) words += " to " + report_.neighbours[*way.nearest].name;
+        return words;
+    }
+
+    /// The room at the tip of every petal one can use, with a line to it where the words had to stand away.
     void add_room_labels() {
         if (!canvas_.options.show_labels) return;
         for (const Approach& way : report_.approaches) {
             if (!way.sector.works || way.sector.passage != Passage::Free) continue;
-            const LabelBlock block{.lines = {{room_words(way.gap_mm), Role::LabelMeasure, 11.5, true}},
+            const LabelBlock block{.lines = {{room_to(way), Role::LabelMeasure, 11.5, true}},
                                    .px_per_mm = canvas_.options.px_per_mm};
             const bool is_best = &way == report_.best();
             const Vec2 out = geometry::direction(Angle::degrees(way.bearing_deg));
             const double half = std::abs(out.x) * block.width_mm() / 2.0 + std::abs(out.y) * block.height_mm() / 2.0;
             const double end = is_best ? outer_ + canvas_.mm(kPetal_px + kArrow_px) : petal(way.bearing_deg);
-            const Vec2 place = clear_place(way.bearing_deg, end + half + canvas_.mm(6), block);
-            canvas_.taken.push_back(block.box_at(place).grown(canvas_.mm(2)));
+            const double wished = end + half + canvas_.mm(6);
+            const Vec2 place = clear_place(way.bearing_deg, wished, block), tip = at(way.bearing_deg, end);
+            const geometry::Box box = block.box_at(place);
+            canvas_.taken.push_back(box.grown(canvas_.mm(2)));
+            const Lead lead = lead_between(box, {tip, tip});
+            if (geometry::distance(lead.from, lead.to) > canvas_.mm(10))
+                canvas_.scene.add(Role::Leader, Line{{lead.from, lead.to}, false, Weight::Thin});
             add_block(canvas_.scene, block, place, 0.0, true, -1);
+        }
+    }
+
+    /// Where the degrees of the sentences begin.
+    void add_zero_tick() {
+        const double bearing = -report_.board_turn_deg, end = outer_ + canvas_.mm(kTick_px);
+        canvas_.scene.add(Role::Measure, Line{{at(bearing, outer_), at(bearing, end)}, false, Weight::Normal});
+        if (!canvas_.options.show_labels) return;
+        const LabelBlock block{.lines = {{"0°", Role::LabelMuted, 10.5, true}}, .px_per_mm = canvas_.options.px_per_mm};
+        const Vec2 across = geometry::direction(Angle::degrees(bearing - 90.0));
+        const double half = std::abs(across.x) * block.width_mm() / 2.0 + std::abs(across.y) * block.height_mm() / 2.0;
+        for (const double side : {1.0, -1.0, 2.0, -2.0}) {
+            const geometry::Box box = block.box_at(at(bearing, end) + across * ((half + canvas_.mm(7)) * side));
+            const auto hits = [&](const geometry::Box& taken) { return taken.overlaps(box); };
+            if (std::any_of(canvas_.taken.begin(), canvas_.taken.end(), hits)) continue;
+            canvas_.taken.push_back(box.grown(canvas_.mm(2)));
+            return add_block(canvas_.scene, block, box.centre(), 0.0, true, -1);
         }
     }
 
@@ -201,15 +234,18 @@ private:
 
     [[nodiscard]] bool is_clear(const LabelBlock& block, Vec2 place) const {
         const geometry::Box box = block.box_at(place);
-        return std::none_of(canvas_.views.begin(), canvas_.views.end(),
+        return std::none_of(canvas_.taken.begin(), canvas_.taken.end(),
+                            [&](const geometry::Box& taken) { return taken.overlaps(box); }) &&
+               std::none_of(canvas_.views.begin(), canvas_.views.end(),
                             [&](const PartView& view) { return view.box.overlaps(box); });
     }
 
-    /// Where no body lies under the words: out along the bearing a few steps, else beside it; else where it was wanted.
+    /// Where no part and no other words lie under the words: out along the bearing a few steps, else beside it; else
+    /// where it was wanted.
     [[nodiscard]] Vec2 clear_place(double bearing_deg, double radius, const LabelBlock& block) const {
         const Vec2 across = geometry::direction(Angle::degrees(bearing_deg + 90.0));
         const double half = std::abs(across.x) * block.width_mm() / 2.0 + std::abs(across.y) * block.height_mm() / 2.0;
-        for (const double side : {0.0, 1.0, -1.0, 2.0, -2.0})
+        for (const double side : {0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0, 4.0, -4.0})
             for (int step = 0; step < 5; ++step) {
                 const Vec2 aside = across * (side * (half + canvas_.mm(12)));
                 const Vec2 place = at(bearing_deg, radius + step * canvas_.mm(12)) + aside;

@@ -149,6 +149,44 @@ TEST_CASE("the arrow comes from where the report says as seen from either side")
     CHECK(at);
 }
 
+TEST_CASE("every room is told with its unit and whose edge it ends at, clear of parts and of other words") {
+    const Chart chart = measured_chart();
+    const analysis::AccessReport report = analysis::access(chart, query_for(chart, "U4")).value();
+    for (const double zoom : {20.0, 30.0, 60.0}) {
+        ViewOptions options = access_stage();
+        options.px_per_mm = zoom;
+        const Scene scene = access_scene(chart, {}, options, &report);
+        std::vector<geometry::Box> rooms;
+        for (const Item& item : scene.items)
+            if (item.kind == Item::Kind::Text && scene.texts[item.index].text.find(" mm to ") != std::string::npos)
+                rooms.push_back(box_of(scene.texts[item.index], zoom));
+        const auto told = std::count_if(report.approaches.begin(), report.approaches.end(), [](const auto& way) {
+            return way.sector.works && way.sector.passage == analysis::Passage::Free && way.nearest && way.gap_mm < 4.9;
+        });
+        CHECK(static_cast<std::ptrdiff_t>(rooms.size()) == told);
+        CHECK(told > 0);
+        for (std::size_t i = 0; i < rooms.size(); ++i)
+            for (std::size_t k = 0; k < i; ++k)
+                CHECK_FALSE(rooms[i].overlaps(rooms[k]));
+    }
+}
+
+TEST_CASE("the rose shows where 0 degrees point as the board lies") {
+    const Chart chart = measured_chart();
+    for (const double turn : {0.0, 90.0}) {
+        analysis::AccessQuery query = query_for(chart, "U4");
+        query.board_turn_deg = turn;
+        const analysis::AccessReport report = analysis::access(chart, query).value();
+        const Scene scene = access_scene(chart, {}, access_stage(), &report);
+        const auto zero =
+            std::find_if(scene.texts.begin(), scene.texts.end(), [](const Text& text) { return text.text == "0°"; });
+        REQUIRE(zero != scene.texts.end());
+        // Words stand beside the tick, at most 40 degrees off it as seen from the part.
+        const double bearing = geometry::bearing(zero->at - report.at).degrees();
+        CHECK(std::abs(analysis::turn_between(bearing, -turn)) < 40.0);
+    }
+}
+
 TEST_CASE("from behind only the place is marked and without a report nothing is") {
     const Chart chart = measured_chart();
     const analysis::AccessReport report = analysis::access(chart, query_for(chart, "U4")).value();

@@ -121,7 +121,6 @@ void setup(Ui& ui, Session& s, AccessDesk& desk) {
                  change_of(s, [](AccessQuery& q, double v) { q.hand_deg = v; }));
     slider_field(ui, "The board lies turned by", query.board_turn_deg, {0, 360, 5, 0, "°"},
                  change_of(s, [](AccessQuery& q, double v) { q.board_turn_deg = v; }));
-    muted(ui, "0° is right, 90° up, counter-clockwise.");
 }
 
 // Answer
@@ -230,6 +229,7 @@ void access_panel(Ui& ui, Session& s) {
     muted(ui, desk.query.tool.name);
     gap(ui, 2);
     answer(ui, desk);
+    muted(ui, "0 degrees is east, to the right; they count counter-clockwise, 90 is north, up.");
     detours(ui, s, part);
     gap(ui, 1);
     choose_tool(ui, s, desk);
