@@ -26,9 +26,9 @@ void stage_panel(Ui& ui, Session& s) {
     }
 }
 
-/// Stages whose panel is the form of the part in hand; in the others a selected part is a line of a list.
+/// Not the sheet of the whole board: there a selected part is a line among others.
 bool shows_a_part(const Session& s) {
-    return s.panel == Panel::Stage && (s.stage == scene::Stage::Survey || s.stage == scene::Stage::Orient);
+    return s.panel == Panel::Stage && s.stage != scene::Stage::HandOver;
 }
 
 /// A panel begins at its top, wherever the one before it was scrolled to; so does the form of another part.
@@ -43,7 +43,11 @@ void scroll_to_top_of_another(Ui& ui, Session& s) {
     const document::Footprint* part = shows_a_part(s) ? s.editor.selected_part() : nullptr;
     const Shown now{s.panel, s.stage, part == nullptr ? document::Id{} : part->id};
     if (last == now) return;
+    // Who picks a neighbour from the list of the heat panel goes on reading that list.
+    const bool is_picked_here = s.stage == scene::Stage::Heat && last.panel == now.panel && last.stage == now.stage &&
+                                ImGui::IsWindowHovered(ImGuiHoveredFlags_ChildWindows);
     last = now;
+    if (is_picked_here) return;
     begin_body_at_top();
     ImGui::SetScrollY(0.0F);
     ui.wants_frame = true;
