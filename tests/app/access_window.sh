@@ -32,6 +32,14 @@ echo "answers for the part it was opened with and says that a height is missing"
 await 'access: U4 .*works'
 await 'access-unknown: J2'
 
+echo "begins at the top of its panel for another part, not for the same one"
+at 1150 400; for _ in 1 2 3 4; do xdotool click 5; sleep 0.1; done
+n=$(grep -c 'panel: at its top' "$work/trace")
+at 500 300; xdotool click 1; sleep 0.5 # where there is nothing: U4 stays what is asked about
+[ "$(grep -c 'panel: at its top' "$work/trace")" -eq "$n" ] || fail "the panel of the same part jumped to its top"
+at 313 412; xdotool click 1; await 'access: R9'; await 'panel: at its top' $((n + 1))
+at 471 448; xdotool click 1; await 'access: U4' 2; await 'panel: at its top' $((n + 2))
+
 echo "follows the tool, the other side and the other stages"
 act 'Another tool' access-tool
 act 'steeper' access-steeper

@@ -10,6 +10,7 @@
 #include "app/panels/scale_fields.hpp"
 #include "app/panels/trace_panel.hpp"
 #include "app/survey_desk.hpp"
+#include "app/trace_log.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -41,13 +42,17 @@ void scroll_to_top_of_another(Ui& ui, Session& s) {
     };
     Shown& last = s.desks.get<Shown>();
     const document::Footprint* part = shows_a_part(s) ? s.editor.selected_part() : nullptr;
-    const Shown now{s.panel, s.stage, part == nullptr ? document::Id{} : part->id};
+    Shown now{s.panel, s.stage, part == nullptr ? document::Id{} : part->id};
+    // Heat, access and inspect stay with their part when none is selected any more.
+    const bool is_kept = s.stage != scene::Stage::Survey && s.stage != scene::Stage::Orient;
+    if (part == nullptr && is_kept && last.panel == now.panel && last.stage == now.stage) now.part = last.part;
     if (last == now) return;
     // Who picks a neighbour from the list of the heat panel goes on reading that list.
     const bool is_picked_here = s.stage == scene::Stage::Heat && last.panel == now.panel && last.stage == now.stage &&
                                 ImGui::IsWindowHovered(ImGuiHoveredFlags_ChildWindows);
     last = now;
     if (is_picked_here) return;
+    trace("panel", "at its top");
     begin_body_at_top();
     ImGui::SetScrollY(0.0F);
     ui.wants_frame = true;
