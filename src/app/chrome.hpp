@@ -22,7 +22,14 @@ void rail(Ui& ui, Session& session, const Layout& layout, const std::map<std::st
 void rulers(const Ui& ui, const Session& session, const Layout& layout);
 void status_bar(const Ui& ui, const Session& session, const Layout& layout, const Canvas& canvas);
 /// The last thing the program has to say, over the board; goes away by itself unless it is a fault.
-void notice(Ui& ui, Session& session, const Layout& layout);
+/// What a notice lies over.
+struct NoticeGround {
+    const scene::Scene& shown;
+    double key_height_px = 0.0; ///< scale bar and legend, at the lower edge
+    bool view_rests = true;     ///< no fit under way
+};
+/// Where it hides no name, if there is such a place.
+void notice(Ui& ui, Session& session, const Layout& layout, const NoticeGround& ground);
 
 /// Long work under way: what is done, for how long, and a button that gives it up.
 void work_strip(Ui& ui, Session& session, const Layout& layout);

@@ -1,9 +1,11 @@
 #include <chrono>
+#include <cstdint>
 
 #include "app/chrome.hpp"
 #include "app/tip.hpp"
 #include "app/trace_log.hpp"
 #include "app/widgets.hpp"
+#include "scene/labels.hpp"
 
 namespace padchart::app {
 
@@ -26,11 +28,54 @@ bool is_clicked(Ui& ui, ImVec2 at, ImVec2 size) {
     return clicked;
 }
 
+/// Where the words on show stand. They stay there while they are read, whatever moves below them.
+struct NoticePlace {
+    std::string words;
+    geometry::Box canvas;
+    geometry::Vec2 at;
+};
+
+/// What of the picture's words and signs a box of the window would hide.
+std::size_t hidden_by(const geometry::Box& box, const Session& s, const scene::Scene& shown) {
+    const double px = s.camera.px_per_mm() / s.ui_scale;
+    const geometry::Box on_board{s.camera.scene_from_screen(box.min), s.camera.scene_from_screen(box.max)};
+    std::size_t hidden = 0;
+    for (const scene::Text& text : shown.texts)
+        hidden += on_board.overlaps(scene::box_of(text, px)) ? std::size_t{1} : std::size_t{0};
+    for (const scene::Symbol& symbol : shown.symbols)
+        hidden += on_board.overlaps(geometry::Box{symbol.at, symbol.at}.grown(symbol.radius_px / px)) ? std::size_t{1}
+                                                                                                      : std::size_t{0};
+    return hidden;
+}
+
+/// At the top where that hides no name, else at another edge, else where it hides the fewest.
+geometry::Vec2 place_of(const Ui& ui, ImVec2 size, const Session& s, const geometry::Box& canvas, double key_height_px,
+                        const scene::Scene& shown) {
+    const double in = static_cast<double>(ui.px(14));
+    const double left = canvas.min.x + in, right = canvas.max.x - in - static_cast<double>(size.x);
+    const double middle = canvas.centre().x - static_cast<double>(size.x) / 2;
+    const double top = canvas.min.y + in, bottom = canvas.max.y - key_height_px - in - static_cast<double>(size.y);
+    geometry::Vec2 best{middle, top};
+    std::size_t least = SIZE_MAX;
+    for (const geometry::Vec2 at : {geometry::Vec2{middle, top}, geometry::Vec2{right, top}, geometry::Vec2{left, top},
+                                    geometry::Vec2{middle, bottom}, geometry::Vec2{right, bottom}}) {
+        const geometry::Box box{at, at + geometry::Vec2{static_cast<double>(size.x), static_cast<double>(size.y)}};
+        const std::size_t hidden = hidden_by(box, s, shown);
+        if (hidden >= least) continue;
+        least = hidden;
+        best = at;
+    }
+    return best;
+}
+
 } // namespace
 
-void notice(Ui& ui, Session& s, const Layout& layout) {
+void notice(Ui& ui, Session& s, const Layout& layout, const NoticeGround& ground) {
     const std::optional<Notice>& now = s.editor.notice();
-    if (!now) return;
+    if (!now) {
+        s.desks.get<NoticePlace>().words.clear();
+        return;
+    }
     const paint::Palette& c = ui.colours();
     const bool bad = now->severity != Severity::Note;
     ImFont* font = ui.fonts().strong;
@@ -38,8 +83,12 @@ void notice(Ui& ui, Session& s, const Layout& layout) {
     const std::string words = in_lines(font, now->text, wrap);
     const ImVec2 text = font->CalcTextSizeA(font->FontSize, 1e6F, wrap, words.c_str());
     const ImVec2 size{text.x + ui.px(28), text.y + ui.px(16)};
-    const ImVec2 at{static_cast<float>(layout.canvas.centre().x) - size.x / 2,
-                    static_cast<float>(layout.canvas.min.y) + ui.px(14)};
+    NoticePlace& place = s.desks.get<NoticePlace>();
+    const bool is_new =
+        place.words != words || place.canvas.min != layout.canvas.min || place.canvas.max != layout.canvas.max;
+    if (is_new || !ground.view_rests)
+        place = {words, layout.canvas, place_of(ui, size, s, layout.canvas, ground.key_height_px, ground.shown)};
+    const ImVec2 at{static_cast<float>(place.at.x), static_cast<float>(place.at.y)};
     ImDrawList* list = ImGui::GetBackgroundDrawList();
     const ImVec2 end{at.x + size.x, at.y + size.y};
     list->AddRectFilled(at, end, packed(bad ? c.danger_panel : c.panel), ui.px(8));

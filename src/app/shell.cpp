@@ -187,7 +187,7 @@ void Shell::panels() {
     ui_.wants_frame = false;
     rulers(ui_, session_, layout_);
     status_bar(ui_, session_, layout_, canvas_);
-    notice(ui_, session_, layout_);
+    notice(ui_, session_, layout_, {*canvas_.scene(), key_height_px_, fits_wanted_ == 0});
     ImGui::BeginDisabled(session_.has_dialog());
     top_bar(ui_, session_, layout_);
     ImGui::BeginDisabled(is_importing(session_)); // another stage would leave the import
