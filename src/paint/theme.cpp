@@ -95,7 +95,7 @@ private:
         set(Role::GoodAimEdge, line(p_.fine, {8, 3}, 1.2));
         set(Role::KeepOut, hatched(faded(p_.paper, 205), {HatchKind::CrossLines, 7, 0.9, p_.danger}));
         set(Role::KeepOutEdge, line(p_.danger, {}, 1.3));
-        set(Role::Shield, hatched(faded(p_.rule, 90), {HatchKind::Lines, 4, 0.7, p_.far}));
+        set(Role::Shield, hatched(faded(p_.rule, 90), {HatchKind::Lines, 4.5, 0.9, p_.muted}));
         set(Role::ShieldEdge, line(p_.muted, {9, 2.5}, 1.1));
     }
 
@@ -165,12 +165,12 @@ Palette paper_palette() {
             .danger = rgb(0xD55E00),
             .danger_text = rgb(0xA63D14),
             .danger_panel = rgb(0xFBEADF),
-            .depends = rgb(0xE69F00),
+            .depends = rgb(0xB07800),
             .depends_text = rgb(0x8A5D00),
             .unknown = rgb(0xAA4499),
             .unknown_text = rgb(0x8F3580),
             .unknown_panel = rgb(0xF5E6F2),
-            .fine = rgb(0x00805D),
+            .fine = rgb(0x007E5B),
             .fine_text = rgb(0x006B4E),
             .selection = rgb(0x0072B2),
             .selection_text = rgb(0x005F96),
@@ -186,7 +186,7 @@ Palette dark_room_palette() {
     return {.paper = rgb(0x161A1D),
             .panel = rgb(0x1E2428),
             .ink = rgb(0xE2D9C8),
-            .muted = rgb(0x9AA2A6),
+            .muted = rgb(0xA2AAAE),
             .rule = rgb(0x363E43),
             .rail = rgb(0x0E1113),
             .rail_text = rgb(0xE2D9C8),
