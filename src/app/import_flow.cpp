@@ -207,12 +207,28 @@ void ask_to_leave_import(Session& s, std::optional<AfterSaving> then) {
     s.dialog = LeaveImportDialog{then};
 }
 
+namespace {
+
+/// Measured to the end and left lying: a chart made now would have another scale than its maker believes.
+bool has_scale_to_take(Session& s) {
+    const ImportDesk& desk = s.desks.get<ImportDesk>();
+    if (desk.is_correction() || !desk.outcome()->result) return false;
+    const auto outcome = s.desks.get<ScaleDesk>().foreseen(desk.outcome()->result->chart);
+    return outcome && outcome->has_value();
+}
+
+} // namespace
+
 bool accept_import(Session& s) {
     ImportDesk& desk = s.desks.get<ImportDesk>();
     if (!desk.is_loaded() || desk.is_making()) return false;
     const Result<document::Chart>& chart = desk.outcome()->chart;
     if (!chart) {
         s.editor.tell(Severity::Fault, padchart::describe(chart.error()));
+        return false;
+    }
+    if (has_scale_to_take(s)) {
+        s.editor.tell(Severity::Warning, "The scale you measured is not taken yet. Take it, or empty its field.");
         return false;
     }
     keep_meanings(s);

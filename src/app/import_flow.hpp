@@ -26,7 +26,7 @@ void wait_for_import(Session& session);
 [[nodiscard]] bool is_live_while_importing(std::string_view action);
 
 /// Makes the preview the chart (a new one, or one step of the chart in hand) and shows the findings. False, with a
-/// notice, where that cannot be.
+/// notice, where that cannot be, or where a scale was measured and neither taken nor dropped.
 bool accept_import(Session& session);
 /// Gives up the reading or the preview. Nothing where no import is under way.
 void leave_import(Session& session);

@@ -121,6 +121,16 @@ void rulers(const Ui& ui, const Session& s, const Layout& l) {
             s.editor.shown().scale ? "mm" : "?");
 }
 
+/// What finds room of "do this, that does something else; Esc leaves", in whole clauses from the front.
+std::string clauses_within(std::string text, float width) {
+    while (ImGui::CalcTextSize(text.c_str()).x > width) {
+        const std::size_t last = text.find_last_of(",;");
+        if (last == std::string::npos) return fitted(text, width);
+        text.resize(last);
+    }
+    return text;
+}
+
 void status_bar(const Ui& ui, const Session& s, const Layout& l, const Canvas& canvas) {
     ImDrawList* list = ImGui::GetBackgroundDrawList();
     list->AddRectFilled(vec(l.status.min), vec(l.status.max), packed(ui.colours().panel));
@@ -137,7 +147,7 @@ void status_bar(const Ui& ui, const Session& s, const Layout& l, const Canvas& c
     const float right = static_cast<float>(l.status.max.x) - ui.px(16);
     const float left = static_cast<float>(l.status.min.x) + ui.px(20);
     ImGui::PushFont(strong);
-    caution.text = fitted(caution.text, right - left);
+    caution.text = hint.empty() ? fitted(caution.text, right - left) : clauses_within(hint, right - left);
     ImGui::PopFont();
     const float caution_left = std::max(right - width(strong, caution.text), left);
     const paint::Palette& c = ui.colours();

@@ -126,7 +126,8 @@ private:
         const Role role = part.name.empty()              ? Role::LabelMuted
                           : canvas_.is_selected(part.id) ? Role::Selection
                                                          : Role::LabelPart;
-        block.lines.push_back({part.name.empty() ? "no name" : part.name, role, full ? px * 1.3 : px, true});
+        const std::string nameless = part.body ? "no name" : "loose pads";
+        block.lines.push_back({part.name.empty() ? nameless : part.name, role, full ? px * 1.3 : px, true});
         if (detail == Detail::Name) return block;
         if (full && part.part_class != document::PartClass::Unknown)
             block.lines.push_back({in_words(part.part_class), Role::LabelMuted, px, false});

@@ -363,6 +363,29 @@ TEST_CASE("nothing that was picked or typed for one trace is there in the next")
     CHECK(scale.measuring_mm == 0.02); // the hand is the same
 }
 
+TEST_CASE("no chart is made past a scale that was measured and not taken") {
+    const OwnConfig config;
+    const ScratchFolder folder;
+    Session s;
+    ScaleDesk& scale = s.desks.get<ScaleDesk>();
+    REQUIRE(begin_import(s, write(folder, "loose.svg", kLoose).string()));
+    wait_for_import(s);
+    scale.pick({{20, 20}, ""});
+    scale.pick({{380, 20}, ""});
+    scale.distance_mm = 42.0;
+    CHECK_FALSE(accept_import(s));
+    CHECK(s.editor.notice()->text.starts_with("The scale you measured is not taken yet."));
+    CHECK(is_importing(s));
+    SUBCASE("taken") {
+        REQUIRE(take_scale_for_import(s));
+        wait_for_import(s);
+    }
+    SUBCASE("dropped") {
+        scale.distance_mm.reset();
+    }
+    CHECK(accept_import(s));
+}
+
 TEST_CASE("giving up an import changes nothing") {
     const OwnConfig config;
     Session s;

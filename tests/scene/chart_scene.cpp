@@ -440,6 +440,8 @@ TEST_CASE("a part without a name says so") {
     Footprint part = diode();
     part.name.clear();
     CHECK(label(picture(chart_of(part)), "no name") != nullptr);
+    part.body.reset();
+    CHECK(label(picture(chart_of(part)), "loose pads") != nullptr);
 }
 
 TEST_CASE("selection follows the part's own axes and has four handles") {

@@ -70,7 +70,9 @@ void import_findings(const Ui& ui, const ImportDesk& desk, ImportPanelState& sta
     const auto bad = std::count_if(findings.begin(), findings.end(),
                                    [](const Diagnostic& d) { return d.severity != Severity::Note; });
     const char* label = desk.is_correction() ? "What changes" : "Findings";
+    const bool was_open = state.findings_open;
     if (!section(ui, label, fmt::format("{} of {} to look at", bad, findings.size()), state.findings_open)) return;
+    if (!was_open) ImGui::SetScrollHereY(0.0F); // they begin at the foot of the panel
     constexpr std::size_t kMost = 60;
     for (std::size_t i = 0; i < std::min(findings.size(), kMost); ++i) {
         const Diagnostic& finding = findings[i];
