@@ -52,7 +52,7 @@ std::optional<Homography> settled_place(const Session& s, const Photo& photo) {
     const FirstPlaces* desk = s.desks.find<FirstPlaces>();
     if (desk == nullptr) return std::nullopt;
     const auto at = desk->of.find(photo.id);
-    return at == desk->of.end() ? std::nullopt : std::optional(at->second);
+    return at == desk->of.end() ? std::nullopt : std::optional(at->second.board_from_pixel);
 }
 
 Box drawn_box(const Session& s) {
@@ -81,11 +81,15 @@ Homography first_place_now(const Session& s, const Photo& photo, const LoadedPho
 }
 
 void settle_places(Session& s) {
-    std::map<document::Id, Homography>& places = s.desks.get<FirstPlaces>().of;
+    auto& places = s.desks.get<FirstPlaces>().of;
     for (const Photo* photo : photos_on_show(s)) {
-        if (analysis::placement_of(*photo) || places.contains(photo->id)) continue;
+        const auto settled = places.find(photo->id);
+        const bool is_settled = settled != places.end() && settled->second.mirrored == photo->mirrored;
+        if (analysis::placement_of(*photo) || is_settled) continue;
         const auto loaded = loaded_photo(s, *photo);
-        if (loaded && loaded->has_picture()) places.emplace(photo->id, first_place_now(s, *photo, *loaded));
+        if (loaded && loaded->has_picture())
+            places.insert_or_assign(photo->id,
+                                    FirstPlaces::Place{first_place_now(s, *photo, *loaded), photo->mirrored});
     }
 }
 
@@ -96,6 +100,19 @@ Homography board_from_pixel(const Session& s, const Photo& photo, const LoadedPh
     if (photo.points.size() != 1) return map;
     const Vec2 by = photo.points[0].at - map(photo.points[0].pixel);
     return Homography::of(Affine::translation(by)) * map;
+}
+
+Result<document::Chart> with_photo_mirrored(const Session& s, const Photo& photo, bool is_mirrored) {
+    Result<document::Chart> next = with_mirror(s.editor.chart(), photo.id, is_mirrored);
+    const auto place = analysis::placement_of(photo);
+    const auto loaded = loaded_photo(s, photo);
+    const bool is_free = photo.points.empty() && !photo.locked && is_empty(s.editor.chart());
+    if (!next || !place || !loaded || !is_free || is_mirrored == photo.mirrored) return next;
+    const Vec2 centre = (*place)(Vec2{loaded->full.width / 2.0, loaded->full.height / 2.0});
+    const Affine over = Affine::translation(centre) * Affine::scaling(-1, 1) * Affine::translation(-centre);
+    return with_photo(*next, photo.id, [&](Photo& changed) {
+        changed.board_from_pixel = analysis::numbers_of(Homography::of(over) * *place);
+    });
 }
 
 std::optional<Homography> pixel_from_board(const Photo& photo) {

@@ -16,7 +16,11 @@ struct Session;
 
 /// First places of photos that the chart gives none to: a file from elsewhere. The desk of the session.
 struct FirstPlaces {
-    std::map<document::Id, geometry::Homography> of;
+    struct Place {
+        geometry::Homography board_from_pixel;
+        bool mirrored = false; ///< as which the photo lies there
+    };
+    std::map<document::Id, Place> of;
     bool showed_all = false; ///< a chart of which only a photo is to be seen has been fitted into the window
 };
 
@@ -34,6 +38,10 @@ void settle_places(Session& session);
 /// Its place, its guess, or its settled first place; moved onto its one point where it has one.
 [[nodiscard]] geometry::Homography board_from_pixel(const Session& session, const document::Photo& photo,
                                                     const LoadedPhoto& loaded);
+/// The chart with the photo said to be a mirror image or none: placed anew by its points; where it has none and nothing
+/// is drawn, it turns over where it lies. A locked one stays.
+[[nodiscard]] Result<document::Chart> with_photo_mirrored(const Session& session, const document::Photo& photo,
+                                                          bool is_mirrored);
 /// The way back, of a photo that is placed; nothing for another.
 [[nodiscard]] std::optional<geometry::Homography> pixel_from_board(const document::Photo& photo);
 

@@ -42,11 +42,17 @@ paint::View pixel_view(const Session& s, const Layout& layout) {
     return {Vec2{layout.canvas.width(), layout.canvas.height()} / 2.0, layout.canvas, 1.0, s.ui_scale};
 }
 
-/// Keys by which a panel is walked through; they stay with it while it has the focus.
 bool is_popup_open() {
     return ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel);
 }
 
+/// The panels' library presses what has the focus on Space alone.
+void press_on_enter(ImGuiIO& io) {
+    const bool is_down = io.KeysDown[ImGui::GetKeyIndex(ImGuiKey_Enter)];
+    if (is_down && io.NavVisible && !io.WantTextInput) io.NavInputs[ImGuiNavInput_Activate] = 1.0F;
+}
+
+/// Keys by which a panel is walked through; they stay with it while it has the focus.
 bool walks_panels(Key key) {
     return (key >= Key::Left && key <= Key::PageDown) || key == Key::Enter || key == Key::Tab || key == Key::Space;
 }
@@ -258,6 +264,7 @@ void Shell::step(sf::Vector2u size) {
     for (const InputEvent& event : events)
         feed_panels(event);
     ImGuiIO& io = ImGui::GetIO();
+    press_on_enter(io);
     io.DisplaySize = {static_cast<float>(size.x), static_cast<float>(size.y)};
     const auto now = std::chrono::steady_clock::now();
     io.DeltaTime = std::clamp(std::chrono::duration<float>(now - std::exchange(last_frame_, now)).count(), 1e-4F, 0.1F);

@@ -40,13 +40,6 @@ void text_within(std::string_view text) {
     ImGui::PopTextWrapPos();
 }
 
-/// The panels' library presses what has the focus on Space alone.
-bool is_entered() {
-    const ImGuiIO& io = ImGui::GetIO();
-    return ImGui::IsItemFocused() && io.NavVisible && !io.WantTextInput &&
-           ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter), false);
-}
-
 } // namespace
 
 std::string in_lines(ImFont* font, std::string_view text, float room) {
@@ -79,12 +72,11 @@ bool button(const Ui& ui, const char* label, ButtonKind kind, float width, bool 
     ImGui::PushFont(ui.fonts().strong);
     const float high = height > 0 ? height : ui.px(kind == ButtonKind::Plain ? 30 : 38);
     const bool pressed = ImGui::Button(label, {width < 0 ? ImGui::GetContentRegionAvail().x : width, high});
-    const bool entered = enabled && is_entered();
     ImGui::PopFont();
     ImGui::PopStyleVar();
     ImGui::PopStyleColor(5);
     ImGui::EndDisabled();
-    return pressed || entered;
+    return pressed;
 }
 
 float share_of_line(int count) {

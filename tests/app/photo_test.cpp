@@ -333,6 +333,43 @@ TEST_CASE("a chart drawn over a photo has no scale until one is measured, and th
     CHECK(map_now().h == first.h);
 }
 
+TEST_CASE("a photo said to be a mirror image turns over where it lies, unless something was drawn over it") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(new_chart());
+    add_photo(s, folder, "top.png");
+    const auto map_now = [&] { return *analysis::placement_of(s.editor.chart().photos[0]); };
+    const Homography first = map_now();
+    const auto say = [&](bool mirrored) {
+        return s.editor.commit(with_photo_mirrored(s, s.editor.chart().photos[0], mirrored), "Mirror");
+    };
+    REQUIRE(say(true));
+    CHECK(s.editor.chart().photos[0].mirrored);
+    CHECK(geometry::distance(map_now()({400, 300}), first({0, 300})) < 1e-9); // right is left, up stays up
+    CHECK(geometry::distance(map_now()({200, 150}), first({200, 150})) < 1e-9);
+    REQUIRE(say(false));
+    CHECK(geometry::distance(map_now()({400, 300}), first({400, 300})) < 1e-9);
+    REQUIRE(s.editor.commit(document::add_part(s.editor.chart(), body_over(first, {100, 100}, {180, 140})), "Draw"));
+    const Homography drawn_over = map_now();
+    REQUIRE(say(true));
+    CHECK(map_now().h == drawn_over.h);
+}
+
+TEST_CASE("a photo that is not placed yet turns over too") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(lattice());
+    add_photo(s, folder, "top.png");
+    const auto map_now = [&] {
+        settle_places(s);
+        const Photo& photo = s.editor.chart().photos[0];
+        return board_from_pixel(s, photo, *loaded_photo(s, photo));
+    };
+    const Homography first = map_now();
+    REQUIRE(s.editor.commit(with_photo_mirrored(s, s.editor.chart().photos[0], true), "Mirror"));
+    CHECK(geometry::distance(map_now()({400, 300}), first({0, 300})) < 1e-9);
+}
+
 TEST_CASE("a photo added to a chart that is drawn already stays where it is painted first and is not placed until two "
           "points do it") {
     const ScratchFolder folder;

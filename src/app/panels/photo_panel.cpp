@@ -11,6 +11,7 @@
 #include "app/panels/panels.hpp"
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
+#include "app/photo_place.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -115,8 +116,12 @@ void what_it_shows(Ui& ui, Session& s, const Photo& photo) {
     });
     choice_field(ui, "The picture is", std::array<std::string, 2>{"as the eye sees it", "a mirror image"},
                  photo.mirrored ? 1 : 0, [&](std::size_t i) {
-                     s.editor.commit(with_mirror(s.editor.chart(), id, i == 1),
-                                     "Say whether the photo is a mirror image");
+                     const bool is_drawn_over = is_ground(photo) && !is_empty(s.editor.chart());
+                     s.editor.commit(with_photo_mirrored(s, photo, i == 1), "Say whether the photo is a mirror image");
+                     if (is_drawn_over)
+                         s.editor.tell(Severity::Warning,
+                                       "The photo stays where the chart was drawn over it: what is drawn is mirrored "
+                                       "as the photo is.");
                  });
     text_field(
         ui, "Note", photo.note,
