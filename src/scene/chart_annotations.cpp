@@ -348,12 +348,21 @@ private:
                                .px_per_mm = options_.px_per_mm};
         const std::optional<OutsidePlace> place =
             place_outside(block, area, occupied_, [&](const Box& label) { return leads_freely_off(label, area); });
-        const Vec2 at_its_right = at + Vec2{mm(sign.radius_px + 3) + block.width_mm() / 2.0, 0};
-        const Vec2 centre = place ? place->centre : at_its_right;
-        if (!place && written_.overlaps(block.box_at(centre))) return;
-        if (place && place->needs_leader) leader(area, block.box_at(centre), source);
-        take(block.box_at(centre));
-        add_block(scene_, block, centre, 2.0 * block.width_mm(), !place || is_over_hatch(block.box_at(centre)), source);
+        const std::optional<Vec2> centre = place ? place->centre : beside_sign_off_words(block, area);
+        if (!centre) return;
+        if (place && place->needs_leader) leader(area, block.box_at(*centre), source);
+        take(block.box_at(*centre));
+        add_block(scene_, block, *centre, 2.0 * block.width_mm(), !place || is_over_hatch(block.box_at(*centre)),
+                  source);
+    }
+
+    /// Right beside a sign, over what is drawn there if need be, but never at the throat of other words.
+    [[nodiscard]] std::optional<Vec2> beside_sign_off_words(const LabelBlock& block, const Box& sign) const {
+        const double across = (sign.width() + block.width_mm()) / 2.0 + mm(3);
+        const double along = (sign.height() + block.height_mm()) / 2.0 + mm(3);
+        for (const Vec2 way : {Vec2{across, 0}, Vec2{-across, 0}, Vec2{0, along}, Vec2{0, -along}})
+            if (!written_.overlaps(block.box_at(sign.centre() + way).grown(mm(5)))) return sign.centre() + way;
+        return std::nullopt;
     }
 
     Canvas& canvas_;
