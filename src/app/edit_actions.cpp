@@ -103,7 +103,7 @@ void add_copies(std::vector<Action>& list) {
                     }});
     list.push_back({"copy-grid", "Copies in a grid", kArrange, {}, has_selection, copy_grid});
     list.push_back({"copy-ring", "Copies in a ring", kArrange, {}, has_selection, copy_ring});
-    list.push_back({"fold", "Lay over to the far side, about a line", kArrange, {}, has_selection, fold});
+    list.push_back({"fold", "Fold to the far side, about a line", kArrange, {}, has_selection, fold});
 }
 
 void begin_paste(Session& s) {

@@ -26,6 +26,11 @@ void begin_field(const Ui& ui, const char* label) {
     ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
 }
 
+/// The label without what only tells it from another.
+std::string words_of(const std::string& label) {
+    return label.substr(0, label.find("##"));
+}
+
 std::string hidden_label(const char* label) {
     return std::string("##") + label;
 }
@@ -104,14 +109,16 @@ void number_field(Ui& ui, const char* label, std::optional<double> value, const 
     ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - unit_width);
     // Ten digits tell a written number from the noise of a turn; what is not touched is never rounded.
     const std::string shown = value ? fmt::format("{:.10g}", *value) : std::string();
-    edit_text(ui, label, shown, "not stated", [commit, refuse, unit = std::string(unit)](const std::string& text) {
-        if (text.find_first_not_of(' ') == std::string::npos) return commit(std::nullopt);
-        const Result<double> number = typed_number(text, unit);
-        if (number)
-            commit(*number);
-        else
-            refuse(number.error().message);
-    });
+    edit_text(ui, label, shown, "not stated",
+              [commit, refuse, shown, name = std::string(label), unit = std::string(unit)](const std::string& text) {
+                  if (text.find_first_not_of(' ') == std::string::npos) return commit(std::nullopt);
+                  const Result<double> number = typed_number(text, unit);
+                  if (number)
+                      commit(*number);
+                  else
+                      refuse(fmt::format("{}. {} stays {}.", number.error().message, words_of(name),
+                                         shown.empty() ? "as it was" : shown + " " + unit));
+              });
     if (*unit == '\0') return;
     ImGui::SameLine(0, ui.px(8));
     ImGui::TextUnformatted(unit);

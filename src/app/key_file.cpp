@@ -207,7 +207,13 @@ void load_key_file(Session& s) {
     trace("keys", fmt::format("{} findings", findings.size()));
     if (findings.empty()) return;
     std::string notice = fmt::format("Key file, {}: {}", findings.front().where, findings.front().message);
-    if (findings.size() > 1) notice += fmt::format(" And {} more.", findings.size() - 1);
+    for (std::size_t i = 1; i < findings.size(); ++i)
+        notice += fmt::format("{} {}",
+                              i == 1                     ? " Look also at"
+                              : i + 1 == findings.size() ? " and"
+                                                         : ",",
+                              findings[i].where);
+    if (findings.size() > 1) notice += ".";
     s.editor.tell(Severity::Warning, notice);
 }
 

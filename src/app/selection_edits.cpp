@@ -132,10 +132,11 @@ void duplicate_selected(Editor& editor, Vec2 seen_by_mm, Side seen_from) {
 namespace {
 
 /// Copies go where numbers say, maybe out of sight: what is odd about their places is told.
-void add_and_look(Editor& editor, Result<Copies> copies, const std::string& label) {
-    if (!add(editor, std::move(copies), label)) return;
+bool add_and_look(Editor& editor, Result<Copies> copies, const std::string& label) {
+    if (!add(editor, std::move(copies), label)) return false;
     if (const std::string remarks = remarks_on_copies(editor.chart(), editor.selection()); !remarks.empty())
         editor.tell(Severity::Warning, remarks);
+    return true;
 }
 
 } // namespace
@@ -196,7 +197,7 @@ Fragment things_on(const Clipboard& clipboard, Editor& editor) {
 bool paste(Editor& editor, const Fragment& things) {
     Result<Copies> copies = document::add_copies(editor.chart(), things);
     const std::string label = copies ? "Paste " + name_of(copies->chart, copies->ids) : "";
-    return add(editor, std::move(copies), label);
+    return add_and_look(editor, std::move(copies), label);
 }
 
 } // namespace padchart::app

@@ -6,9 +6,11 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <type_traits>
 
 #include "app/ui.hpp"
 #include "document/vocabulary.hpp"
+#include "patterns/labels.hpp"
 
 namespace padchart::app {
 
@@ -68,7 +70,10 @@ void word_field(Ui& ui, const char* label, Enum value, std::function<void(Enum)>
     std::size_t chosen = 0;
     for (const document::Word<Enum>& word : document::words<Enum>()) {
         if (word.value == value) chosen = words.size();
-        words.push_back(spoken(word.text));
+        if constexpr (std::is_same_v<Enum, document::PartClass>)
+            words.emplace_back(patterns::label_of(word.value));
+        else
+            words.push_back(spoken(word.text));
     }
     choice_field(ui, label, words, chosen, [commit](std::size_t i) { commit(document::words<Enum>()[i].value); });
 }

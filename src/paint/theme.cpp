@@ -88,12 +88,12 @@ private:
     }
 
     void zones() {
-        set(Role::NoAim, hatched(faded(p_.paper, 205), {HatchKind::Lines, 8, 1.1, p_.danger}));
+        set(Role::NoAim, hatched(faded(p_.paper, 205), {HatchKind::Lines, 8, 1.4, p_.danger}));
         set(Role::NoAimEdge, line(p_.danger, {}, 1.1));
         set(Role::Depends, hatched(std::nullopt, {HatchKind::Dots, 7, 2.0, p_.depends}));
         set(Role::DependsEdge, line(p_.depends_text, {6, 4}));
         set(Role::GoodAimEdge, line(p_.fine, {8, 3}, 1.2));
-        set(Role::KeepOut, hatched(faded(p_.paper, 205), {HatchKind::CrossLines, 7, 0.9, p_.danger}));
+        set(Role::KeepOut, hatched(faded(p_.paper, 205), {HatchKind::CrossLines, 7, 1.2, p_.danger}));
         set(Role::KeepOutEdge, line(p_.danger, {}, 1.3));
         set(Role::Shield, hatched(faded(p_.rule, 90), {HatchKind::Lines, 4.5, 0.9, p_.muted}));
         set(Role::ShieldEdge, line(p_.muted, {9, 2.5}, 1.1));

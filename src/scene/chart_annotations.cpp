@@ -18,6 +18,8 @@ using geometry::Vec2;
 namespace {
 
 constexpr double kBadgeRadius_px = 9.0;
+constexpr double kSmallBadgeRadius_px = 7.0;
+constexpr double kBadgeNeeds_px = 36.0; // of a body, both ways
 constexpr double kNoteRadius_px = 7.0;
 constexpr double kReadingRadius_px = 4.5;
 
@@ -97,11 +99,19 @@ private:
             add_ring(hole);
     }
 
+    /// At a corner of the body; outside it, and smaller, where it would cover what it speaks of.
     void badge(Role role, Sign sign, Vec2 at, PartView& view) {
-        const Box box = Box{at, at}.grown(mm(kBadgeRadius_px));
+        const bool covers = std::min(view.body_box.width(), view.body_box.height()) < mm(kBadgeNeeds_px);
+        const double radius_px = covers ? kSmallBadgeRadius_px : kBadgeRadius_px;
+        if (covers) {
+            const Vec2 centre = view.body_box.centre();
+            const double out = mm(radius_px * 0.8);
+            at += Vec2{at.x > centre.x ? out : -out, at.y > centre.y ? out : -out};
+        }
+        const Box box = Box{at, at}.grown(mm(radius_px));
         occupied_.add(box);
         view.badge_box.add(box);
-        scene_.add(role, Symbol{at, sign, kBadgeRadius_px}, view.source);
+        scene_.add(role, Symbol{at, sign, radius_px}, view.source);
     }
 
     void badges() {

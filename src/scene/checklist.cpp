@@ -129,7 +129,7 @@ private:
 
     void joints() {
         const std::string near = heated_names();
-        const std::string where = near.empty() ? "" : "heat was felt at " + near;
+        const std::string where = near.empty() ? "" : "the heat reached " + near;
         add("bridges", {}, "Look for bridges and solder balls, under the bodies too.", where);
         add("joints", {}, "Look that every joint has wetted and nothing sits lifted, skewed or on end.", where);
         add("lands", {}, "Look for lifted or torn lands, burnt mask and blisters.",
@@ -152,7 +152,7 @@ private:
                 add("keep-out-back", keep_out.id,
                     fmt::format("Put back what was taken off for the heat: {}.",
                                 name_or(keep_out.name, plain_words(keep_out.reason))),
-                    "its measure is \"removed\"");
+                    "it was taken off for the heat");
     }
 
     /// A connector on the side the air did not come from is heated from behind, unseen.

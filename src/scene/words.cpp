@@ -2,6 +2,7 @@
 
 #include <array>
 #include <cctype>
+#include <cmath>
 #include <string_view>
 #include <variant>
 
@@ -135,10 +136,19 @@ bool is_absent(const Footprint& part) {
     return part.condition.presence != Presence::NotChecked && part.condition.presence != Presence::Present;
 }
 
+std::string ohms_in_words(double ohm) {
+    const double size = std::abs(ohm);
+    if (size >= 1e6) return fmt::format("{:.6g} MΩ", ohm / 1e6);
+    if (size >= 1e3) return fmt::format("{:.6g} kΩ", ohm / 1e3);
+    return fmt::format("{:.6g} Ω", ohm);
+}
+
 std::string value_in_words(const Reading& reading) {
     if (const SpecialValue* special = std::get_if<SpecialValue>(&reading.value))
         return std::string(document::to_text(*special));
-    const std::string value = fmt::format("{:.6g}", std::get<double>(reading.value));
+    const double number = std::get<double>(reading.value);
+    if (reading.unit == "ohm" || reading.unit == "Ω") return ohms_in_words(number);
+    const std::string value = fmt::format("{:.6g}", number);
     return reading.unit.empty() ? value : value + " " + reading.unit;
 }
 

@@ -36,6 +36,8 @@ template <class Enum>
 
 /// "0.482 V", "OL", "short".
 [[nodiscard]] std::string value_in_words(const document::Reading& reading);
+/// "1.85 kΩ", "220 Ω".
+[[nodiscard]] std::string ohms_in_words(double ohm);
 /// "260 °C", without decimals that say nothing.
 [[nodiscard]] std::string celsius(double value_c);
 /// The sentences of a report write "310 C", as a terminal can show it; paper and screen write "310 °C".

@@ -264,6 +264,21 @@ TEST_CASE("what one window copies another pastes under fresh ids and free names"
     CHECK(part_named(empty.chart(), "R1").placement.at == Vec2{0, 0}); // the name is free here
 }
 
+TEST_CASE("what is pasted off the board is told") {
+    Clipboard clipboard;
+    Editor editor = with_row({{"r1"}});
+    CHECK(copy_selected(editor, clipboard));
+    document::Chart small = new_chart();
+    small.scale = row_of_chips().scale;
+    small.board.outline = geometry::Polygon{{{50, 50}, {60, 50}, {60, 60}, {50, 60}}, {}};
+    Editor other;
+    other.start_new(small);
+    CHECK(paste(other, things_on(clipboard, other)));
+    REQUIRE(other.notice());
+    CHECK(other.notice()->text == "The copy lies off the board.");
+    CHECK(other.notice()->severity == Severity::Warning);
+}
+
 TEST_CASE("pasting from an empty clipboard changes nothing and is told in passing") {
     Clipboard clipboard;
     Editor editor;

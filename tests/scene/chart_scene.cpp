@@ -210,6 +210,31 @@ TEST_CASE("what could go back wrong and is not recorded is dashed and bears a qu
     CHECK(count(picture(chart, orient, &recorded), Role::BadgeUnknown) == 0);
 }
 
+TEST_CASE("the sign of a part that is hardly larger than it stands outside the part, and smaller") {
+    const Chart chart = test::sample_chart();
+    const document::Footprint& part = chart.parts[*document::find_part_named(chart, "U4")];
+    const analysis::FitReport fit = fit_saying(part.id, true, false);
+    const Box body = geometry::bounds(document::extent_on_board(part));
+    const auto sign_at = [&](double zoom) {
+        ViewOptions options;
+        options.stage = Stage::Orient;
+        options.px_per_mm = zoom;
+        const Scene scene = picture(chart, options, &fit);
+        for (const Item& item : scene.items)
+            if (item.role == Role::BadgeUnknown) return scene.symbols[item.index];
+        return Symbol{};
+    };
+    const double small_zoom = 24.0 / std::min(body.width(), body.height()); // the part is 24 px
+    const Symbol far = sign_at(small_zoom), near = sign_at(4 * small_zoom);
+    CHECK(near.radius_px == doctest::Approx(9.0));
+    CHECK(body.contains(near.at)); // at its corner
+    CHECK(far.radius_px < near.radius_px);
+    CHECK_FALSE(body.contains(far.at));
+    // Of a sign whose middle is 0.8 radii outside a corner either way, no point lies in the body but near that corner.
+    CHECK(far.at.x > body.max.x);
+    CHECK(far.at.y < body.min.y);
+}
+
 TEST_CASE("a missing part has no body and keeps its lands and its mark") {
     Footprint part = diode();
     test::record(part, document::MarkKind::Band, Angle::degrees(180), document::Meaning::Cathode);

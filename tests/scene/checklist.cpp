@@ -67,7 +67,7 @@ TEST_CASE("only connectors that the heat reached from behind are to be seated ag
     const auto list = checklist_of(reworked());
     CHECK(find(list, "connector-seated", "j5") != nullptr);
     CHECK(find(list, "connector-seated", "j6") == nullptr);
-    CHECK(find(list, "bridges")->reason == "heat was felt at U4, C7 and J5");
+    CHECK(find(list, "bridges")->reason == "the heat reached U4, C7 and J5");
 }
 
 TEST_CASE("what was laid on or taken off comes off or back again and the cell last") {

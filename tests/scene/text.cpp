@@ -99,6 +99,10 @@ TEST_CASE("a reading is a number with its unit or a word") {
     CHECK(value_in_words(reading) == "0.482 V");
     reading.value = document::SpecialValue::OverLimit;
     CHECK(value_in_words(reading) == "OL");
+    // Ohms with the prefix one says them with.
+    CHECK(ohms_in_words(1850.0) == "1.85 kΩ");
+    CHECK(ohms_in_words(220.0) == "220 Ω");
+    CHECK(ohms_in_words(2.2e6) == "2.2 MΩ");
 }
 
 TEST_CASE("temperatures of a report's sentences get their degree sign and nothing else does") {

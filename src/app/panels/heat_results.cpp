@@ -57,7 +57,9 @@ std::string neighbour_name(const Session& s, const NeighbourReport& near) {
     if (!at || near.is_keep_out) return near.name;
     const document::PartClass part_class = s.editor.chart().parts[*at].part_class;
     if (part_class == document::PartClass::Unknown) return near.name;
-    return near.name + " " + std::string(patterns::label_of(part_class));
+    const std::string label(patterns::label_of(part_class));
+    // "LED1" says what it is.
+    return near.name.starts_with(label) ? near.name : near.name + " " + label;
 }
 
 BandRow neighbour_row(const Session& s, const NeighbourReport& near, const HeatReport* second) {

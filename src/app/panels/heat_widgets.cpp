@@ -11,7 +11,9 @@
 namespace padchart::app {
 namespace {
 
-void typed_value(Ui& ui, const char* label, double value, const SliderRange& range, const SliderAnswer& answer) {
+/// `down`: what stands left of it on the line is taller by that much above its words.
+void typed_value(Ui& ui, const char* label, double value, const SliderRange& range, const SliderAnswer& answer,
+                 float down = 0.0F) {
     const std::string id = std::string("##typed ") + label;
     const ImGuiID field = ImGui::GetID(id.c_str());
     std::string shown = fmt::format("{:.{}f}", value, range.decimals);
@@ -21,6 +23,7 @@ void typed_value(Ui& ui, const char* label, double value, const SliderRange& ran
     // As wide as the number, so that number and unit read as one; wider once it is typed into.
     const float width = draft != nullptr ? ui.px(72) : ImGui::CalcTextSize(shown.c_str()).x + 2 * pad + 1;
     ImGui::SameLine(ImGui::GetContentRegionMax().x - unit - ui.px(4) - width + pad);
+    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + down);
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {pad, ui.px(1)});
     ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, draft != nullptr ? 1.0F : 0.0F);
     if (draft == nullptr) ImGui::PushStyleColor(ImGuiCol_FrameBg, packed(ui.colours().panel));
@@ -35,7 +38,7 @@ void typed_value(Ui& ui, const char* label, double value, const SliderRange& ran
             if (number)
                 answer.change(*number, false);
             else
-                answer.refuse(number.error().message);
+                answer.refuse(fmt::format("{}. It stays {} {}.", number.error().message, shown, unit));
         });
     if (draft != nullptr && !ImGui::IsItemActive()) ui.commit_draft();
     ImGui::SameLine(0, ui.px(4));
@@ -190,7 +193,7 @@ void optional_slider_field(Ui& ui, const char* label, std::optional<double> valu
     bool on = value.has_value();
     const bool switched = toggle(ui, label, on);
     if (value) {
-        typed_value(ui, label, *value, range, answer);
+        typed_value(ui, label, *value, range, answer, ui.px(2));
         slide(ui, *value, range, answer);
     }
     gap(ui, 5);

@@ -58,10 +58,10 @@ void footer_of_part(Ui& ui, Session& s) {
     const float width = ui.px(96);
     ImGui::SetCursorPos({ImGui::GetContentRegionMax().x - width, pen.y});
     const Action& next = *find_action("next-unrecorded");
-    if (button(ui, "Next part", ButtonKind::Plain, width, next.enabled(s), ui.px(24))) run(next, s);
+    if (button(ui, "Next part", ButtonKind::Plain, width, next.enabled(s), ui.px(30))) run(next, s);
     if (!next.keys.empty() && ImGui::IsItemHovered()) tip(ui, to_text(next.keys.front()));
     ImGui::SetCursorPos(pen);
-    count_line(ui, s, pen.y + ui.px(34));
+    count_line(ui, s, pen.y + ui.px(38));
     const float half = share_of_line(2);
     action_button(ui, s, "record-no-mark", "No mark to be seen", ButtonKind::Outlined, half);
     ImGui::SameLine();
