@@ -72,14 +72,18 @@ void choice_list(const Ui& ui, std::span<const std::string> words, std::size_t c
         filter.clear();
         if (searching) ImGui::SetKeyboardFocusHere();
     }
+    bool takes_first = false;
     if (searching) {
         ImGui::SetNextItemWidth(-1);
-        ImGui::InputTextWithHint("##search", "type to search", &filter);
+        const bool entered =
+            ImGui::InputTextWithHint("##search", "type to search", &filter, ImGuiInputTextFlags_EnterReturnsTrue);
+        takes_first = entered && !filter.empty();
     }
     if (searching) ImGui::BeginChild("##words", {0, ui.px(220)}, false);
     for (std::size_t i = 0; i < words.size(); ++i) {
         if (searching && !matches(words[i], filter)) continue;
-        if (ImGui::Selectable(words[i].c_str(), i == chosen)) {
+        if (ImGui::Selectable(words[i].c_str(), i == chosen) || takes_first) {
+            takes_first = false;
             commit(i);
             ImGui::CloseCurrentPopup();
         }

@@ -57,6 +57,14 @@ bool walks_panels(Key key) {
     return (key >= Key::Left && key <= Key::PageDown) || key == Key::Enter || key == Key::Tab || key == Key::Space;
 }
 
+/// A key has one effect: where no focus is to be seen in a panel, arrows move what is on the board and nothing there.
+bool is_for_board_alone(const InputEvent& event, const Session& s) {
+    const bool moves_focus = event.key >= Key::Left && event.key <= Key::PageDown;
+    if (event.kind != InputEvent::Kind::KeyChange || !event.down || !moves_focus) return false;
+    const ImGuiIO& io = ImGui::GetIO();
+    return !io.NavVisible && !io.WantTextInput && !s.has_dialog() && !is_popup_open();
+}
+
 } // namespace
 
 Shell::~Shell() {
@@ -262,7 +270,7 @@ void Shell::step(sf::Vector2u size) {
     canvas_.refresh(session_);
     const std::vector<InputEvent> events = ui_.holds_input() ? std::vector<InputEvent>() : queue_.next_frame();
     for (const InputEvent& event : events)
-        feed_panels(event);
+        if (!is_for_board_alone(event, session_)) feed_panels(event);
     ImGuiIO& io = ImGui::GetIO();
     press_on_enter(io);
     io.DisplaySize = {static_cast<float>(size.x), static_cast<float>(size.y)};
