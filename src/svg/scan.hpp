@@ -3,6 +3,7 @@
 // Numbers follow the SVG 1.1 grammar (section 8.3.9): "5." is not one, ".5" and "+.5e-1" are, "1em" is 1 and a unit.
 // Single precision bounds what a browser reads, so a number beyond it is an error here too.
 
+#include <string>
 #include <string_view>
 
 namespace padchart::svg {
@@ -53,6 +54,14 @@ inline bool skip_separator(Scanner& scanner) {
 [[nodiscard]] bool read_number(Scanner& scanner, double& value);
 /// A single 0 or 1.
 [[nodiscard]] bool read_flag(Scanner& scanner, bool& value);
+
+/// As XML has it for the value of an attribute (1.0, 3.3.3): every blank is a space.
+[[nodiscard]] inline std::string in_one_line(std::string_view text) {
+    std::string line(text);
+    for (char& c : line)
+        if (is_blank(c)) c = ' ';
+    return line;
+}
 
 [[nodiscard]] inline std::string_view trimmed(std::string_view text) {
     while (!text.empty() && is_blank(text.front()))

@@ -318,8 +318,8 @@ bool holds(const AttributeTest& test, const pugi::xml_node& element) {
     const pugi::xml_attribute attribute = element.attribute(test.name.c_str());
     if (!attribute) return false;
     if (test.how == '\0') return true;
-    if (test.any_case) return fits(test.how, lower(attribute.value()), lower(test.value));
-    return fits(test.how, attribute.value(), test.value);
+    const std::string value = in_one_line(attribute.value());
+    return test.any_case ? fits(test.how, lower(value), lower(test.value)) : fits(test.how, value, test.value);
 }
 
 bool holds(const Structure& structure, const pugi::xml_node& element, const pugi::xml_node& scope) {

@@ -335,9 +335,9 @@ bool Walker::emit(const pugi::xml_node& node, Element element, const Context& pa
         remark(node, Severity::Warning, "coarse",
                named(to_text(element), id) + " is too large for the tolerance and is coarser");
     DrawnShape& shape = drawing_.shapes.emplace_back();
-    shape.id = id;
-    shape.label = label_of(attributes_);
-    shape.classes = attributes_[Attribute::Class];
+    shape.id = in_one_line(id);
+    shape.label = in_one_line(label_of(attributes_));
+    shape.classes = in_one_line(attributes_[Attribute::Class]);
     if (node.first_child()) shape.title = title_of(node);
     shape.kind = static_cast<Kind>(element);
     shape.closed = flat.closed;
@@ -360,9 +360,9 @@ std::int32_t Walker::add_group(const pugi::xml_node& node, Element element, cons
     Group& group = drawing_.groups.emplace_back();
     group.parent = parent.group;
     group.element = to_text(element);
-    group.id = attributes_[Attribute::Id];
-    group.label = label_of(attributes_);
-    group.classes = attributes_[Attribute::Class];
+    group.id = in_one_line(attributes_[Attribute::Id]);
+    group.label = in_one_line(label_of(attributes_));
+    group.classes = in_one_line(attributes_[Attribute::Class]);
     group.title = title_of(node);
     group.is_layer = attributes_[Attribute::GroupMode] == "layer";
     if (group.label.empty() && element == Element::G) group.label = group.title.empty() ? group.id : group.title;

@@ -1,8 +1,12 @@
 // Encodings (XML 1.0 appendix F), entities (section 4.4) and places in a text.
 #include "read_support.hpp"
 
+#include <filesystem>
+#include <fstream>
+#include <iterator>
 #include <random>
 
+#include "support/places.hpp"
 #include "svg/entities.hpp"
 #include "svg/text_encoding.hpp"
 #include "svg/text_position.hpp"
@@ -21,6 +25,53 @@ std::string in_utf16(const std::string& ascii, bool big_endian) {
             out += {c, '\0'};
     }
     return out;
+}
+
+/// Every space in the value of an attribute as a line break.
+std::string with_broken_values(std::string text) {
+    char quote = '\0';
+    bool in_tag = false;
+    for (std::size_t i = 0; i + 1 < text.size(); ++i) {
+        char& c = text[i];
+        if (!in_tag) {
+            in_tag = c == '<' && std::isalpha(static_cast<unsigned char>(text[i + 1])) != 0;
+        } else if (quote != '\0') {
+            if (c == ' ') c = '\n';
+            if (c == quote) quote = '\0';
+        } else if (c == '"' || c == '\'') {
+            quote = c;
+        } else if (c == '>') {
+            in_tag = false;
+        }
+    }
+    return text;
+}
+
+TEST_CASE("line breaks in the values of attributes are blanks, as XML has it") {
+    std::size_t read_twice = 0;
+    for (const auto& file : std::filesystem::directory_iterator(tests::source_folder() / "tests/svg/browser/cases")) {
+        std::ifstream stream(file.path(), std::ios::binary);
+        const std::string text{std::istreambuf_iterator<char>(stream), {}};
+        if (file.path().extension() != ".svg" || text.find('\0') != std::string::npos) continue;
+        const auto plain = read(text), broken = read(with_broken_values(text));
+        REQUIRE(plain.has_value() == broken.has_value());
+        if (!plain) continue;
+        INFO(file.path().filename().string());
+        ++read_twice;
+        CHECK(plain->points == broken->points);
+        CHECK(plain->mm_per_unit == broken->mm_per_unit);
+        REQUIRE(plain->shapes.size() == broken->shapes.size());
+        for (std::size_t i = 0; i < plain->shapes.size(); ++i) {
+            CHECK(plain->shapes[i].id == broken->shapes[i].id);
+            CHECK(plain->shapes[i].label == broken->shapes[i].label);
+            CHECK(plain->shapes[i].classes == broken->shapes[i].classes);
+            CHECK(plain->shapes[i].visible == broken->shapes[i].visible);
+        }
+        REQUIRE(plain->groups.size() == broken->groups.size());
+        for (std::size_t i = 0; i < plain->groups.size(); ++i)
+            CHECK(plain->groups[i].label == broken->groups[i].label);
+    }
+    CHECK(read_twice > 60);
 }
 
 TEST_CASE("byte order marks and UTF-16 of both kinds are read") {
