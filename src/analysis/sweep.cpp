@@ -60,6 +60,25 @@ private:
     const document::Items<HeatPlan>& plans_;
 };
 
+/// Of the board, not of what is known about it.
+bool is_of_the_board(const Change& change) {
+    switch (change.kind) {
+    case ChangeKind::Missing:
+    case ChangeKind::Added:
+    case ChangeKind::Moved:
+    case ChangeKind::Turned:
+    case ChangeKind::Side:
+    case ChangeKind::State:
+    case ChangeKind::PadState: return !change.harmless;
+    default: return false;
+    }
+}
+
+void add_change(SweepStep& step, std::size_t at, const CompareReport& report) {
+    step.changes.push_back(at);
+    step.differs_on_charts = step.differs_on_charts || is_of_the_board(report.changes[at]);
+}
+
 void add_changes(const CompareReport& report, std::vector<SweepStep>& steps) {
     std::unordered_map<Id, std::size_t> by_before;
     std::unordered_map<Id, std::size_t> by_after;
@@ -70,9 +89,9 @@ void add_changes(const CompareReport& report, std::vector<SweepStep>& steps) {
     for (std::size_t i = 0; i < report.changes.size(); ++i) {
         const Change& change = report.changes[i];
         if (const auto found = by_before.find(change.before_id); found != by_before.end())
-            steps[found->second].changes.push_back(i);
+            add_change(steps[found->second], i, report);
         else if (const auto other = by_after.find(change.after_id); other != by_after.end())
-            steps[other->second].changes.push_back(i);
+            add_change(steps[other->second], i, report);
     }
 }
 
@@ -172,16 +191,21 @@ SweepProgress sweep_progress(const Chart& after, const std::vector<SweepStep>& s
     progress.parts = steps.size();
     for (const SweepStep& step : steps) {
         const auto found = seen.find(step.subject());
-        if (found == seen.end()) continue;
-        ++progress.compared;
-        if (!found->second) ++progress.differ;
+        const bool is_seen = found != seen.end(), is_said_to_differ = is_seen && !found->second;
+        if (is_seen) ++progress.compared;
+        if (is_said_to_differ)
+            ++progress.differ;
+        else if (step.differs_on_charts)
+            ++progress.differ_on_charts;
     }
     return progress;
 }
 
 std::string in_words(const SweepProgress& progress) {
-    return fmt::format("{} of {} compared; {} differ{}; {} not checked again", progress.compared, progress.parts,
-                       progress.differ, progress.differ == 1 ? "s" : "", progress.not_checked());
+    const std::string by_charts =
+        progress.differ_on_charts == 0 ? "" : fmt::format(", {} more by the charts", progress.differ_on_charts);
+    return fmt::format("{} of {} compared; {} differ{}{}; {} not checked again", progress.compared, progress.parts,
+                       progress.differ, progress.differ == 1 ? "s" : "", by_charts, progress.not_checked());
 }
 
 } // namespace padchart::analysis

@@ -27,6 +27,7 @@ struct SweepStep {
     SweepZone zone = SweepZone::Rest;
     double from_heat_mm = 0.0;        ///< from the nearest plan's aim to the part's box; 0 without a plan
     std::vector<std::size_t> changes; ///< positions in CompareReport::changes
+    bool differs_on_charts = false;   ///< one of them is of the board: gone, new, moved, turned, another side or state
 
     /// What a tick is about: the part on the second chart, or on the first where it is missing.
     [[nodiscard]] const document::Id& subject() const { return after_id.is_empty() ? before_id : after_id; }
@@ -43,13 +44,15 @@ struct SweepStep {
 
 struct SweepProgress {
     std::size_t parts = 0;
-    std::size_t compared = 0; ///< somebody has looked
-    std::size_t differ = 0;   ///< of those
+    std::size_t compared = 0;         ///< somebody has looked
+    std::size_t differ = 0;           ///< of those
+    std::size_t differ_on_charts = 0; ///< beside those: nobody says that they differ, but the charts do
     [[nodiscard]] std::size_t not_checked() const { return parts - compared; }
+    [[nodiscard]] std::size_t all_that_differ() const { return differ + differ_on_charts; }
 };
 /// Ticks about parts that are no step of the walk do not count.
 [[nodiscard]] SweepProgress sweep_progress(const document::Chart& after, const std::vector<SweepStep>& steps);
-/// "14 of 31 compared; 3 differ; 17 not checked again".
+/// "14 of 31 compared; 3 differ, 1 more by the charts; 17 not checked again".
 [[nodiscard]] std::string in_words(const SweepProgress& progress);
 
 } // namespace padchart::analysis

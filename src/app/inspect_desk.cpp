@@ -91,6 +91,7 @@ void InspectDesk::forget() {
     answer_ = nullptr;
     at_ = {};
     asks_to_freeze = false;
+    insists_on = {};
     view_ = InspectView::Changes;
     ++number_; // what is still under way is late
     ++revision_;

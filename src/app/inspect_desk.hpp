@@ -87,6 +87,7 @@ public:
     FileErrand errand = FileErrand::None;
     std::string by;              ///< who looks
     bool asks_to_freeze = false; ///< frozen already; the next press freezes anew
+    document::Id insists_on;     ///< the charts say it differs; said to be the same once more it is taken
     bool shows_changes = true;   ///< sections of the panel
     bool shows_checklist = true;
     bool shows_source = false;

@@ -207,26 +207,6 @@ void step_by(Session& s, int by) {
     go_to_step(s, static_cast<std::size_t>((static_cast<int>(*at) + by % count + count) % count));
 }
 
-void mark_same(Session& s) {
-    InspectDesk& desk = desk_of(s);
-    const auto at = desk.current(s.editor.chart());
-    if (!at) return;
-    const std::shared_ptr<const Inspection> answer = desk.answer();
-    const SweepStep& step = answer->steps[*at];
-    if (step.after_id.is_empty()) {
-        s.editor.tell(Severity::Warning, spoken(step) + " is not on the chart any more, so it cannot be the same.");
-        return;
-    }
-    Tick tick = part_tick(s, step);
-    tick.done = true;
-    tick.note.clear();
-    Result<Chart> chart = with_states_as_before(s.editor.chart(), step, *answer->before);
-    if (chart) chart = document::put(*chart, std::move(tick));
-    s.editor.commit(std::move(chart), spoken(step) + " is as before");
-    trace("inspect same", spoken(step));
-    if (const auto next = desk.next_open(s.editor.chart(), *at)) go_to_step(s, *next);
-}
-
 std::string told_of(const Inspection& inspection, const SweepStep& step) {
     std::string text;
     for (const std::size_t i : step.changes) {
@@ -239,6 +219,31 @@ std::string told_of(const Inspection& inspection, const SweepStep& step) {
         text += (text.empty() ? "" : ", ") + words;
     }
     return text;
+}
+
+void mark_same(Session& s) {
+    InspectDesk& desk = desk_of(s);
+    const auto at = desk.current(s.editor.chart());
+    if (!at) return;
+    const std::shared_ptr<const Inspection> answer = desk.answer();
+    const SweepStep& step = answer->steps[*at];
+    if (step.after_id.is_empty()) {
+        s.editor.tell(Severity::Warning, spoken(step) + " is not on the chart any more, so it cannot be the same.");
+        return;
+    }
+    if (step.differs_on_charts && std::exchange(desk.insists_on, step.subject()) != step.subject()) {
+        s.editor.tell(Severity::Warning, spoken(step) + " is not as before on the chart: " + told_of(*answer, step) +
+                                             ". Once more says it is the same all the same.");
+        return;
+    }
+    Tick tick = part_tick(s, step);
+    tick.done = true;
+    tick.note.clear();
+    Result<Chart> chart = with_states_as_before(s.editor.chart(), step, *answer->before);
+    if (chart) chart = document::put(*chart, std::move(tick));
+    s.editor.commit(std::move(chart), spoken(step) + " is as before");
+    trace("inspect same", spoken(step));
+    if (const auto next = desk.next_open(s.editor.chart(), *at)) go_to_step(s, *next);
 }
 
 void mark_differs(Session& s, const std::string& what) {

@@ -70,6 +70,7 @@ struct Comparison {
 void write_progress(json::JsonWriter& out, const analysis::SweepProgress& progress) {
     out.begin_object(json::JsonLayout::OneLine).member("parts", progress.parts);
     out.member("compared", progress.compared).member("differ", progress.differ);
+    out.member("differ_on_charts", progress.differ_on_charts);
     out.member("not_checked", progress.not_checked()).end_object();
 }
 

@@ -132,9 +132,28 @@ TEST_CASE("the same key gives back the states that nobody has looked at since an
     });
     b.desk().stand_at(part_named(b.s.editor.chart(), "R1").id);
     b.act("same");
+    CHECK(b.s.editor.chart().ticks.empty()); // a cold joint speaks against it
+    b.act("same");
     const Footprint& part = part_named(b.s.editor.chart(), "R1");
     CHECK(part.condition.presence == document::Presence::Present);
     CHECK(part.condition.joint == document::JointState::Cold);
+}
+
+TEST_CASE("a part that the charts say is turned is not the same by one key, and counts as differing") {
+    Bench b;
+    b.act("freeze");
+    change(b.s, "R1", [](Footprint& part) { part.placement.side = document::Side::Bottom; });
+    b.desk().stand_at(part_named(b.s.editor.chart(), "R1").id);
+    const auto progress = [&] { return analysis::sweep_progress(b.s.editor.chart(), b.desk().answer()->steps); };
+    CHECK(progress().differ_on_charts == 1);
+    b.act("same");
+    CHECK(b.s.editor.chart().ticks.empty());
+    REQUIRE(b.s.editor.notice());
+    CHECK(b.s.editor.notice()->text.starts_with("R1 is not as before on the chart: "));
+    b.act("same");
+    CHECK(b.s.editor.chart().ticks.size() == 1);
+    CHECK(in_words(progress()) == "1 of 4 compared; 0 differ, 1 more by the charts; 3 not checked again");
+    CHECK(progress().all_that_differ() == 1);
 }
 
 TEST_CASE("what differs is said with the words of the comparison or one's own") {

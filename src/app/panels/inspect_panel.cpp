@@ -31,9 +31,8 @@ void nothing_to_compare(Ui& ui, Session& s, const Inspection* answer) {
 void outcome(Ui& ui, const analysis::SweepProgress& progress) {
     if (progress.parts == 0) return verdict(ui, Tone::Plain, "Neither chart holds a part.", "");
     const std::string words = in_words(progress) + ".";
-    if (progress.differ > 0)
-        verdict(ui, Tone::Danger,
-                progress.differ == 1 ? "One part differs." : fmt::format("{} parts differ.", progress.differ), words);
+    if (const std::size_t differ = progress.all_that_differ(); differ > 0)
+        verdict(ui, Tone::Danger, differ == 1 ? "One part differs." : fmt::format("{} parts differ.", differ), words);
     else if (progress.not_checked() == 0)
         verdict(ui, Tone::Fine, "Everything is as it was.", words);
     else
