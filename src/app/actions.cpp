@@ -17,6 +17,7 @@
 #include "app/photo_actions.hpp"
 #include "app/start_actions.hpp"
 #include "app/survey_actions.hpp"
+#include "app/survey_desk.hpp"
 #include "app/trace_actions.hpp"
 #include "app/trace_log.hpp"
 
@@ -258,9 +259,28 @@ const Action* action_for(const Chord& chord) {
     return nullptr;
 }
 
+namespace {
+
+/// A new note or reading on show. Its field has lost the keys by a click elsewhere; what is typed is meant for it.
+PinDesk* open_form(Session& session) {
+    PinDesk& pin = session.desks.get<SurveyDesk>().pin;
+    const bool is_shown = session.stage == scene::Stage::Survey && session.panel == Panel::Stage;
+    return is_shown && (pin.note || pin.reading) ? &pin : nullptr;
+}
+
+} // namespace
+
 bool held_back(Session& session, const Chord& chord) {
-    if (!session.tool->awaits_click() || !is_typing(chord)) return false;
-    session.editor.tell(Severity::Note, std::string(kClickFirst));
+    if (!is_typing(chord)) return false;
+    if (session.tool->awaits_click()) {
+        session.editor.tell(Severity::Note, std::string(kClickFirst));
+        return true;
+    }
+    PinDesk* const pin = open_form(session);
+    if (pin == nullptr) return false;
+    pin->wants_focus = true;
+    session.editor.tell(Severity::Note,
+                        fmt::format("The open {} takes the keys; Esc drops it.", pin->note ? "note" : "reading"));
     return true;
 }
 

@@ -91,13 +91,15 @@ private:
         if (std::any_of(lines_.begin(), lines_.end(), same))
             return say(number, "\"" + action->id + "\" stands here a second time; the first line counts.");
         Line line{number, &*action, {}};
-        for (const std::string_view part : split_keys(trimmed(text.substr(sign + 1)))) {
+        const std::string_view wanted = trimmed(text.substr(sign + 1));
+        for (const std::string_view part : split_keys(wanted)) {
             if (const auto chord = chord_from(part))
                 take(line, *chord);
             else
                 say(number, "\"" + std::string(part.substr(0, 40)) + "\" is no key that an action can have.");
         }
-        lines_.push_back(std::move(line));
+        // Nothing at all is meant; a slip of the pen is not, and leaves the usual keys.
+        if (!line.keys.empty() || wanted.empty()) lines_.push_back(std::move(line));
     }
 
     void take(Line& line, const Chord& chord) {

@@ -92,27 +92,46 @@ std::optional<Id> next_unchecked(const Chart& chart, const Id& after, Side side)
     return unchecked_behind(chart, analysis::reading_order(chart, far_side(side)), after);
 }
 
+namespace {
+
+/// Whatever was found is forgotten.
+Condition all_good(Condition condition) {
+    const auto answer = [](auto& field) { field = std::remove_reference_t<decltype(field)>::Good; };
+    condition.presence = Presence::Present;
+    answer(condition.seating);
+    answer(condition.joint);
+    answer(condition.body);
+    return condition;
+}
+
+} // namespace
+
 void mark_good_and_go_on(Session& s) {
     show_survey(s);
     const Footprint* part = s.editor.selected_part();
     const Id id = part == nullptr ? Id{} : part->id;
     const Side side = part == nullptr ? s.seen_from : part->placement.side;
-    if (part != nullptr && !scene::is_absent(*part)) {
-        const Condition condition = good(part->condition);
-        const std::string label = fmt::format("Mark {} as present and good", part->name);
-        s.editor.commit(document::set_condition(s.editor.chart(), id, condition), label);
+    std::string told;
+    if (part != nullptr) {
+        Footprint marked = *part;
+        if (!scene::is_absent(*part)) marked.condition = good(part->condition);
+        const std::string name = part->name.empty() ? "The part" : part->name;
+        const bool is_good = marked.condition == all_good(marked.condition);
+        if (!is_good) told = fmt::format("{} stays as it is: {}. ", name, scene::condition_in_words(marked));
+        if (!scene::is_absent(*part))
+            s.editor.commit(document::set_condition(s.editor.chart(), id, marked.condition),
+                            fmt::format("Mark {} as present{}", name, is_good ? " and good" : ""));
     }
     if (const auto next = next_unchecked(s.editor.chart(), id, side)) {
         const Side seen = s.seen_from;
         s.go_to(*next);
         if (const Footprint* there = s.editor.selected_part(); there != nullptr && s.seen_from != seen)
-            s.editor.tell(Severity::Note, fmt::format("Turn the board over: {} is on the {}.",
-                                                      there->name.empty() ? "the next part" : there->name,
-                                                      document::to_text(s.seen_from)));
-        return;
+            told += fmt::format("Turn the board over: {} is on the {}.",
+                                there->name.empty() ? "the next part" : there->name, document::to_text(s.seen_from));
+    } else {
+        told += "Every part has been looked at: " + analysis::in_words(analysis::coverage(s.editor.chart())) + ".";
     }
-    const analysis::Coverage found = analysis::coverage(s.editor.chart());
-    s.editor.tell(Severity::Note, "Every part has been looked at: " + analysis::in_words(found) + ".");
+    if (!told.empty()) s.editor.tell(Severity::Note, told);
 }
 
 void begin_lifted_land(Session& s, const Id& part) {

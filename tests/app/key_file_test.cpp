@@ -107,6 +107,8 @@ TEST_CASE("what is wrong in the file is told with its line and left out") {
     CHECK(says(findings, "line 5: \"fit\" stands here a second time"));
     CHECK(says(findings, "line 6: F8 is already the key of \"fit\" in line 4."));
     CHECK(actions[1].keys == std::vector<Chord>{{Key::F8}});
+    CHECK(actions[0].keys == three()[0].keys); // a slip of the pen leaves the usual key
+    CHECK(actions[2].keys == three()[2].keys);
 }
 
 TEST_CASE("no bytes in a key file make it stumble") {

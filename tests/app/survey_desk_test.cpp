@@ -111,6 +111,47 @@ TEST_CASE("what is typed while a note or a reading waits for its click sets off 
     CHECK_FALSE(held_back(s, {Key::Digit2}));
 }
 
+TEST_CASE("what is typed beside the open form of a note or a reading goes to the form and sets off no action") {
+    Session s;
+    open_bench(s);
+    s.editor.select({Id{"r1"}});
+    const document::Chart before = s.editor.chart();
+    begin_reading(s, {1, 1}, Side::Top, Id{"r1"}, "1");
+    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    pin.wants_focus = false;
+    CHECK(held_back(s, {Key::Digit2}));
+    CHECK(pin.wants_focus);
+    CHECK(s.editor.notice()->text == "The open reading takes the keys; Esc drops it.");
+    CHECK(s.editor.chart() == before);
+    CHECK_FALSE(held_back(s, {Key::Home}));
+    s.show_stage(scene::Stage::Orient); // the form is not to be seen there
+    CHECK_FALSE(held_back(s, {Key::Digit2}));
+}
+
+TEST_CASE("one key leaves the faults and the absence of a part and says so") {
+    Session s;
+    open_bench(s);
+    document::Chart chart = s.editor.chart();
+    chart = document::change_part(chart, Id{"r1"}, [](document::Footprint& part) {
+                part.condition.presence = Presence::Present;
+                part.condition.seating = Seating::Skewed;
+            }).value();
+    chart = document::change_part(chart, Id{"r2"}, [](document::Footprint& part) {
+                part.condition.presence = Presence::Missing;
+            }).value();
+    REQUIRE(s.editor.commit(chart, "Found"));
+    s.editor.select({Id{"r1"}});
+    mark_good_and_go_on(s);
+    REQUIRE(s.editor.notice());
+    CHECK(s.editor.notice()->text.starts_with("R1 stays as it is: skewed"));
+    CHECK(s.editor.history().current().label == "Mark R1 as present");
+    s.editor.select({Id{"r2"}});
+    const document::Chart now = s.editor.chart();
+    mark_good_and_go_on(s);
+    CHECK(s.editor.chart() == now);
+    CHECK(s.editor.notice()->text.starts_with("R2 stays as it is: missing"));
+}
+
 TEST_CASE("one key marks part after part as one reads and goes over to the other side") {
     Session s;
     open_bench(s);

@@ -57,7 +57,7 @@ void actions_dialog(Ui& ui, Session& s, ActionsDialog dialog) {
     heading(ui, "What do you want to do?");
     gap(ui, 2);
     ImGui::SetNextItemWidth(-1);
-    if (dialog.wants_focus) {
+    if (dialog.wants_focus || is_clicked_beside()) {
         ImGui::SetKeyboardFocusHere();
         dialog.wants_focus = false;
         ui.await_focus();

@@ -55,7 +55,8 @@ bool begin_dialog(Ui& ui, const char* name, double width, double height) {
     ImGui::PushStyleColor(ImGuiCol_WindowBg, packed(with_alpha(ui.colours().rail, 110)));
     ImGui::Begin("shade", nullptr,
                  ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
-                     ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoFocusOnAppearing);
+                     ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoFocusOnAppearing |
+                     ImGuiWindowFlags_NoBringToFrontOnFocus);
     ImGui::End();
     ImGui::PopStyleColor();
     ImGui::SetNextWindowPos({std::round((screen.x - w) / 2), std::round((screen.y - h) / 2)});
@@ -65,8 +66,14 @@ bool begin_dialog(Ui& ui, const char* name, double width, double height) {
     if (ImGui::IsWindowAppearing()) ImGui::SetNextWindowFocus();
     const bool open = ImGui::Begin(
         name, nullptr, ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings);
-    if (ImGui::IsWindowAppearing()) ImGui::SetWindowFocus();
+    if (ImGui::IsWindowAppearing() || is_clicked_beside()) ImGui::SetWindowFocus();
     return open;
+}
+
+bool is_clicked_beside() {
+    constexpr ImGuiHoveredFlags kAnyhow =
+        ImGuiHoveredFlags_RootAndChildWindows | ImGuiHoveredFlags_AllowWhenBlockedByActiveItem;
+    return ImGui::IsMouseReleased(ImGuiMouseButton_Left) && !ImGui::IsWindowHovered(kAnyhow);
 }
 
 void end_dialog() {

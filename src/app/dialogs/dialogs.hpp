@@ -11,6 +11,9 @@ void dialogs(Ui& ui, Session& session);
 
 /// A sheet of paper in the middle of the window, the rest darkened. Call end_dialog() whatever it answers.
 bool begin_dialog(Ui& ui, const char* name, double width, double height);
+/// Within a dialog: the darkness round it was clicked. The keys stay the dialog's; a field that had them wants them
+/// back.
+[[nodiscard]] bool is_clicked_beside();
 void end_dialog();
 
 void file_dialog(Ui& ui, Session& session, FileDialog dialog);

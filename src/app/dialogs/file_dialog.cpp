@@ -158,7 +158,7 @@ void file_dialog(Ui& ui, Session& s, FileDialog dialog) {
     // Focus selects all; a click in the list has made another text meanwhile, so the field is begun anew.
     ImGui::PushID(static_cast<int>(std::hash<std::string>{}(dialog.wants_focus ? dialog.path : "") & 0xFFFFU));
     ImGui::PopID();
-    if (dialog.wants_focus) {
+    if (dialog.wants_focus || is_clicked_beside()) {
         ImGui::SetKeyboardFocusHere();
         dialog.wants_focus = false;
         ui.await_focus();
