@@ -62,8 +62,8 @@ void apply_own(const document::HeatSensitivity& heat, HeatLimits& limits) {
         limits.warn_c = *heat.warn_c;
     else
         limits.warn_c = std::min(limits.warn_c, limits.limit_c - kWarnBelowLimit_c);
-    // With a warning only, the limit of the class may lie below it: the technician's word is the one meant.
-    limits.limit_c = std::max(limits.limit_c, limits.warn_c);
+    // Only a stated limit raises that of the class: to worry later makes no plastic tougher.
+    limits.warn_c = std::min(limits.warn_c, limits.limit_c);
 }
 
 } // namespace

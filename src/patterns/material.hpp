@@ -40,10 +40,10 @@ struct HeatLimits {
     bool delicate = true;             ///< what technicians protect; false for parts made for reflow
 };
 
-/// The part's own limits win, then its material, then the default of its class; marked as heat-sensitive without a
-/// reason it counts as moulded plastic of unknown kind; a reflow-proof body of known size gets
-/// its J-STD-020 class temperature. Nothing where heat has nothing to hurt (test point, mounting hole, shield can).
-/// An unknown material key counts as no material.
+/// The part's own limits win (a warning alone never raises the limit), then its material, then the default of its
+/// class; marked as heat-sensitive without a reason it counts as moulded plastic of unknown kind; a reflow-proof body
+/// of known size gets its J-STD-020 class temperature. Nothing where heat has nothing to hurt (test point, mounting
+/// hole, shield can). An unknown material key counts as no material.
 [[nodiscard]] std::optional<HeatLimits> limits_of(const document::Footprint& part);
 /// The keep-out's own limit wins, then the default of its reason.
 [[nodiscard]] HeatLimits limits_of(const document::KeepOut& keep_out);

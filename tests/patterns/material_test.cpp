@@ -91,12 +91,21 @@ TEST_CASE("own limits win over the material and the material over the class") {
     CHECK(limits_of(socket)->limit_c == 210);
 }
 
-TEST_CASE("a warning above the usual limit raises the limit with it") {
+TEST_CASE("a warning above the usual limit does not raise the limit") {
     document::Footprint socket = part_of(PartClass::CardSocket);
+    const double usual = limits_of(socket)->limit_c;
     socket.heat = document::HeatSensitivity{};
-    socket.heat->warn_c = 250;
-    CHECK(limits_of(socket)->warn_c == 250);
-    CHECK(limits_of(socket)->limit_c >= 250);
+    socket.heat->warn_c = usual + 40;
+    CHECK(limits_of(socket)->limit_c == usual);
+    CHECK(limits_of(socket)->warn_c == usual);
+    socket.heat->limit_c = usual + 60; // stated: somebody knows better
+    CHECK(limits_of(socket)->limit_c == usual + 60);
+    CHECK(limits_of(socket)->warn_c == usual + 40);
+    document::Footprint hole = part_of(PartClass::MountingHole);
+    hole.heat = document::HeatSensitivity{};
+    hole.heat->warn_c = 90; // nothing usual to go by
+    CHECK(limits_of(hole)->warn_c == 90);
+    CHECK(limits_of(hole)->limit_c > 90);
 }
 
 TEST_CASE("what cannot be hurt has no limit unless someone states one") {
