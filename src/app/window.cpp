@@ -2,6 +2,7 @@
 
 #include <chrono>
 #include <cstdlib>
+#include <iostream>
 
 #include <SFML/Graphics/Image.hpp>
 #include <SFML/Graphics/RenderTexture.hpp>
@@ -22,6 +23,7 @@
 #include "app/key_file.hpp"
 #include "app/shell.hpp"
 #include "app/start_desk.hpp"
+#include "app/trace_log.hpp"
 #include "cli/user_folders.hpp"
 
 namespace padchart::app {
@@ -33,7 +35,14 @@ Result<void> prepare(Shell& shell, const WindowOptions& options) {
     s.editor.start_new(new_chart());
     load_key_file(s);
     if (!options.chart.empty())
-        if (Result<void> opened = open_chart(s, options.chart); !opened) return opened;
+        if (Result<void> opened = open_chart(s, options.chart); !opened) {
+            if (!options.snapshot.empty()) return opened;
+            // Opened from a desktop nobody reads what a program prints: the window comes and says why.
+            std::cerr << "padchart-window: " << describe(opened.error()) << '\n';
+            s.editor.tell(Severity::Fault, describe(opened.error()));
+            trace("not opened", describe(opened.error()));
+            return {};
+        }
     if (options.stage) s.show_stage(*options.stage);
     s.seen_from = options.side;
     s.wants_fit = true;

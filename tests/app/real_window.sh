@@ -92,6 +92,14 @@ xdotool windowsize "$id" 1280 800; await 'view: at rest' $((rests + 2))
 keys ctrl+q; await_end
 [ "$status" -eq 0 ] || fail "closing answers $status"
 
+echo "opens and says why when the chart it was started with cannot be read"
+head -c 500 "$root/demo/river-logger.chart.json" >"$work/cut.chart.json"
+open_window "$work/cut.chart.json"
+await 'not opened: .*cut.chart.json'
+grep -q 'cut.chart.json' "$work/output" || fail "nothing for who started it from a terminal"
+xdotool windowfocus --sync "$id"; keys ctrl+q; await_end
+[ "$status" -eq 0 ] || fail "closing answers $status"
+
 echo "says plainly when there is no display"
 env -u DISPLAY "$program" >"$work/output" 2>&1
 [ $? -eq 2 ] || fail "without a display the program should answer 2"
