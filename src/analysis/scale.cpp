@@ -149,12 +149,23 @@ std::optional<Diagnostic> disagreement(const Scale& a, const Scale& b) {
         {}};
 }
 
+namespace {
+
 document::OtherScale overruled(const Scale& scale) {
     return {scale.mm_per_unit, scale.source, scale.relative_uncertainty, scale.note, scale.extras};
 }
 
+} // namespace
+
 Scale as_scale(const document::OtherScale& other) {
     return {other.mm_per_unit, other.source, other.relative_uncertainty, other.note, other.extras};
+}
+
+void hold_against(Scale& taken, const Scale& other, Diagnostics& findings) {
+    auto finding = disagreement(taken, other);
+    if (!finding) return;
+    findings.push_back(std::move(*finding));
+    taken.overruled.push_back(overruled(other));
 }
 
 ScaleReading surest(std::span<const ScaleReading> readings) {
@@ -167,10 +178,7 @@ ScaleReading surest(std::span<const ScaleReading> readings) {
         if (&other == &*best) continue;
         for (const Diagnostic& finding : other.findings)
             if (finding.code != kUnsureCode) answer.findings.push_back(finding);
-        if (auto finding = disagreement(best->scale, other.scale)) {
-            answer.findings.push_back(std::move(*finding));
-            answer.scale.overruled.push_back(overruled(other.scale));
-        }
+        hold_against(answer.scale, other.scale, answer.findings);
     }
     return answer;
 }

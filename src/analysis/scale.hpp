@@ -45,9 +45,11 @@ struct ScaleReading {
 /// Finding "scale-disagrees" where two scales of the same unit differ by more than their uncertainties together allow.
 [[nodiscard]] std::optional<Diagnostic> disagreement(const document::Scale& a, const document::Scale& b);
 
-/// A scale that is not believed, as it is kept beside the one that is, and back.
-[[nodiscard]] document::OtherScale overruled(const document::Scale& scale);
+/// One that was not taken, to be held against others.
 [[nodiscard]] document::Scale as_scale(const document::OtherScale& other);
+
+/// Where `other` does not agree with the scale that was taken: the finding, and `other` kept beside it.
+void hold_against(document::Scale& taken, const document::Scale& other, Diagnostics& findings);
 
 /// The surest of several readings of the same unit with its findings, those of the others but how sure they are, and
 /// one for each other that does not agree with it, which is kept in its `overruled`. Requires: not empty.

@@ -21,14 +21,14 @@ void top_bar(Ui& ui, Session& session, const Layout& layout);
 void rail(Ui& ui, Session& session, const Layout& layout, const std::map<std::string, Icon, std::less<>>& icons);
 void rulers(const Ui& ui, const Session& session, const Layout& layout);
 void status_bar(const Ui& ui, const Session& session, const Layout& layout, const Canvas& canvas);
-/// The last thing the program has to say, over the board; goes away by itself unless it is a fault.
 /// What a notice lies over.
 struct NoticeGround {
     const scene::Scene& shown;
     double key_height_px = 0.0; ///< scale bar and legend, at the lower edge
     bool view_rests = true;     ///< no fit under way
 };
-/// Where it hides no name, if there is such a place.
+/// The last thing the program has to say, over the board where it hides no name, if there is such a place; goes away by
+/// itself unless it is a fault.
 void notice(Ui& ui, Session& session, const Layout& layout, const NoticeGround& ground);
 
 /// Long work under way: what is done, for how long, and a button that gives it up.

@@ -52,15 +52,18 @@ void press_on_enter(ImGuiIO& io) {
     if (is_down && io.NavVisible && !io.WantTextInput) io.NavInputs[ImGuiNavInput_Activate] = 1.0F;
 }
 
+bool moves_focus(Key key) {
+    return key >= Key::Left && key <= Key::PageDown;
+}
+
 /// Keys by which a panel is walked through; they stay with it while it has the focus.
 bool walks_panels(Key key) {
-    return (key >= Key::Left && key <= Key::PageDown) || key == Key::Enter || key == Key::Tab || key == Key::Space;
+    return moves_focus(key) || key == Key::Enter || key == Key::Tab || key == Key::Space;
 }
 
 /// A key has one effect: where no focus is to be seen in a panel, arrows move what is on the board and nothing there.
 bool is_for_board_alone(const InputEvent& event, const Session& s) {
-    const bool moves_focus = event.key >= Key::Left && event.key <= Key::PageDown;
-    if (event.kind != InputEvent::Kind::KeyChange || !event.down || !moves_focus) return false;
+    if (event.kind != InputEvent::Kind::KeyChange || !event.down || !moves_focus(event.key)) return false;
     const ImGuiIO& io = ImGui::GetIO();
     return !io.NavVisible && !io.WantTextInput && !s.has_dialog() && !is_popup_open();
 }

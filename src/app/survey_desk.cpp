@@ -94,14 +94,9 @@ std::optional<Id> next_unchecked(const Chart& chart, const Id& after, Side side)
 
 namespace {
 
-/// Whatever was found is forgotten.
-Condition all_good(Condition condition) {
-    const auto answer = [](auto& field) { field = std::remove_reference_t<decltype(field)>::Good; };
-    condition.presence = Presence::Present;
-    answer(condition.seating);
-    answer(condition.joint);
-    answer(condition.body);
-    return condition;
+bool is_good(const Condition& condition) {
+    return condition.presence == Presence::Present && condition.seating == document::Seating::Good &&
+           condition.joint == document::JointState::Good && condition.body == document::BodyState::Good;
 }
 
 } // namespace
@@ -116,11 +111,11 @@ void mark_good_and_go_on(Session& s) {
         Footprint marked = *part;
         if (!scene::is_absent(*part)) marked.condition = good(part->condition);
         const std::string name = part->name.empty() ? "The part" : part->name;
-        const bool is_good = marked.condition == all_good(marked.condition);
-        if (!is_good) told = fmt::format("{} stays as it is: {}. ", name, scene::condition_in_words(marked));
+        const bool leaves_nothing = is_good(marked.condition);
+        if (!leaves_nothing) told = fmt::format("{} stays as it is: {}. ", name, scene::condition_in_words(marked));
         if (!scene::is_absent(*part))
             s.editor.commit(document::set_condition(s.editor.chart(), id, marked.condition),
-                            fmt::format("Mark {} as present{}", name, is_good ? " and good" : ""));
+                            fmt::format("Mark {} as present{}", name, leaves_nothing ? " and good" : ""));
     }
     if (const auto next = next_unchecked(s.editor.chart(), id, side)) {
         const Side seen = s.seen_from;

@@ -38,9 +38,10 @@ Result<void> prepare(Shell& shell, const WindowOptions& options) {
         if (Result<void> opened = open_chart(s, options.chart); !opened) {
             if (!options.snapshot.empty()) return opened;
             // Opened from a desktop nobody reads what a program prints: the window comes and says why.
-            std::cerr << "padchart-window: " << describe(opened.error()) << '\n';
-            s.editor.tell(Severity::Fault, describe(opened.error()));
-            trace("not opened", describe(opened.error()));
+            const std::string why = describe(opened.error());
+            std::cerr << "padchart-window: " << why << '\n';
+            s.editor.tell(Severity::Fault, why);
+            trace("not opened", why);
             return {};
         }
     if (options.stage) s.show_stage(*options.stage);

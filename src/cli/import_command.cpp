@@ -56,11 +56,7 @@ Result<std::optional<analysis::ScaleReading>> measured_scale(const svg::Drawing&
     }
     if (readings.empty()) return std::optional<analysis::ScaleReading>{};
     analysis::ScaleReading best = analysis::surest(readings);
-    if (const auto page = page_scale(drawing))
-        if (auto finding = analysis::disagreement(best.scale, *page)) {
-            best.findings.push_back(std::move(*finding));
-            best.scale.overruled.push_back(analysis::overruled(*page));
-        }
+    if (const auto page = page_scale(drawing)) analysis::hold_against(best.scale, *page, best.findings);
     return std::optional(std::move(best));
 }
 
@@ -76,11 +72,7 @@ Result<svg::TraceOptions> options_of(const svg::Drawing& drawing, const Argument
     if (mm) {
         options.scale = document::Scale{
             *mm, document::ScaleSource::Drawn, options.relative_uncertainty, "stated on the command line", {}};
-        if (const auto page = page_scale(drawing))
-            if (auto finding = analysis::disagreement(*options.scale, *page)) {
-                findings.push_back(std::move(*finding));
-                options.scale->overruled.push_back(analysis::overruled(*page));
-            }
+        if (const auto page = page_scale(drawing)) analysis::hold_against(*options.scale, *page, findings);
     }
     if (*measured) {
         options.scale = (*measured)->scale;

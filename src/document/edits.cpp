@@ -30,13 +30,6 @@ std::optional<Error> fault_of_new(const Chart& chart, const Id& id) {
     return std::nullopt;
 }
 
-Result<Chart> with_part(const Chart& chart, std::size_t at, Footprint part) {
-    if (auto fault = fault_of(part)) return Error{*fault, part.name};
-    Chart next = chart;
-    next.parts.replace(at, std::move(part));
-    return next;
-}
-
 template <class Change>
 Result<Chart> change_each(const Chart& chart, std::span<const Id> ids, const Change& change) {
     Chart next = chart;
@@ -260,12 +253,7 @@ Result<Chart> set_locked(const Chart& chart, std::span<const Id> ids, bool locke
 }
 
 Result<Chart> change_part(const Chart& chart, const Id& id, const std::function<void(Footprint&)>& change) {
-    const auto at = find_part(chart, id);
-    if (!at) return no_such(id);
-    Footprint part = chart.parts[*at];
-    change(part);
-    if (part.id != id) return Error{"a part keeps its id \"" + id.text + "\" as long as it lives", part.name};
-    return with_part(chart, *at, std::move(part));
+    return change_each(chart, std::span(&id, 1), change);
 }
 
 Result<Chart> change_parts(const Chart& chart, std::span<const Id> ids, const std::function<void(Footprint&)>& change) {

@@ -345,21 +345,24 @@ void fields(Io& io, T& title) {
     io.extras(title.extras);
 }
 
-template <class Io, Is<document::OtherScale> T>
-void fields(Io& io, T& scale) {
+/// Of a scale, whether it was taken or not.
+template <class Io, class AnyScale>
+void scale_fields(Io& io, AnyScale& scale) {
     io.number("mm_per_unit", scale.mm_per_unit, range::kAboveZero);
     io.word("source", scale.source);
     io.number("relative_uncertainty", scale.relative_uncertainty, range::kFraction, 0.0);
     io.text("note", scale.note);
+}
+
+template <class Io, Is<document::OtherScale> T>
+void fields(Io& io, T& scale) {
+    scale_fields(io, scale);
     io.extras(scale.extras);
 }
 
 template <class Io, Is<document::Scale> T>
 void fields(Io& io, T& scale) {
-    io.number("mm_per_unit", scale.mm_per_unit, range::kAboveZero);
-    io.word("source", scale.source);
-    io.number("relative_uncertainty", scale.relative_uncertainty, range::kFraction, 0.0);
-    io.text("note", scale.note);
+    scale_fields(io, scale);
     io.list("overruled", scale.overruled);
     io.extras(scale.extras);
 }

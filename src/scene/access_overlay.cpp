@@ -38,6 +38,11 @@ std::string room_words(double mm) {
     return fmt::format("{:g} mm", std::floor(mm / step + 1e-6) * step);
 }
 
+/// How far the block's box reaches from its middle along the direction.
+double reach_along(const LabelBlock& block, Vec2 direction) {
+    return std::abs(direction.x) * block.width_mm() / 2.0 + std::abs(direction.y) * block.height_mm() / 2.0;
+}
+
 class Rose {
 public:
     Rose(Canvas& canvas, const AccessReport& report)
@@ -181,7 +186,7 @@ private:
                                    .px_per_mm = canvas_.options.px_per_mm};
             const bool is_best = &way == report_.best();
             const Vec2 out = geometry::direction(Angle::degrees(way.bearing_deg));
-            const double half = std::abs(out.x) * block.width_mm() / 2.0 + std::abs(out.y) * block.height_mm() / 2.0;
+            const double half = reach_along(block, out);
             const double end = is_best ? outer_ + canvas_.mm(kPetal_px + kArrow_px) : petal(way.bearing_deg);
             const double wished = end + half + canvas_.mm(6);
             const Vec2 place = clear_place(way.bearing_deg, wished, block), tip = at(way.bearing_deg, end);
@@ -201,7 +206,7 @@ private:
         if (!canvas_.options.show_labels) return;
         const LabelBlock block{.lines = {{"0°", Role::LabelMuted, 10.5, true}}, .px_per_mm = canvas_.options.px_per_mm};
         const Vec2 across = geometry::direction(Angle::degrees(bearing - 90.0));
-        const double half = std::abs(across.x) * block.width_mm() / 2.0 + std::abs(across.y) * block.height_mm() / 2.0;
+        const double half = reach_along(block, across);
         for (const double side : {1.0, -1.0, 2.0, -2.0}) {
             const geometry::Box box = block.box_at(at(bearing, end) + across * ((half + canvas_.mm(7)) * side));
             const auto hits = [&](const geometry::Box& taken) { return taken.overlaps(box); };
@@ -244,7 +249,7 @@ private:
     /// where it was wanted.
     [[nodiscard]] Vec2 clear_place(double bearing_deg, double radius, const LabelBlock& block) const {
         const Vec2 across = geometry::direction(Angle::degrees(bearing_deg + 90.0));
-        const double half = std::abs(across.x) * block.width_mm() / 2.0 + std::abs(across.y) * block.height_mm() / 2.0;
+        const double half = reach_along(block, across);
         for (const double side : {0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0, 4.0, -4.0})
             for (int step = 0; step < 5; ++step) {
                 const Vec2 aside = across * (side * (half + canvas_.mm(12)));

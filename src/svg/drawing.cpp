@@ -56,12 +56,11 @@ std::string why_no_xml(std::string_view text, const char* parser_says) {
 /// A copy for the parser to work in: what it keeps of names and values lies in it.
 class ParserText {
 public:
-    ParserText(std::string_view text, bool has_help)
+    ParserText(std::string_view text, std::launch beside)
         : bytes_(std::make_unique_for_overwrite<char[]>(text.size() + 1)), size_(text.size()) {
         prefer_large_pages(bytes_.get(), size_);
-        const std::size_t middle = has_help ? size_ / 2 : 0;
-        const auto policy = has_help ? std::launch::async : std::launch::deferred;
-        const auto first = std::async(policy, [&] { std::copy_n(text.data(), middle, bytes_.get()); });
+        const std::size_t middle = size_ / 2;
+        const auto first = std::async(beside, [&] { std::copy_n(text.data(), middle, bytes_.get()); });
         std::copy_n(text.data() + middle, size_ - middle, bytes_.get() + middle);
         first.wait();
     }
@@ -83,10 +82,8 @@ struct TextFacts {
     std::size_t styles_end;
 };
 
-std::future<TextFacts> facts_of(std::string_view source, std::string_view text, bool has_help) {
-    return std::async(has_help ? std::launch::async : std::launch::deferred, [source, text] {
-        return TextFacts{TextPositions(source), end_of_style_tags(text)};
-    });
+std::future<TextFacts> facts_of(std::string_view source, std::string_view text, std::launch beside) {
+    return std::async(beside, [source, text] { return TextFacts{TextPositions(source), end_of_style_tags(text)}; });
 }
 
 std::string_view step_name(const std::string& id, std::string_view element, std::uint32_t ordinal,
@@ -116,8 +113,9 @@ Result<Drawing> read(std::string_view bytes, const ReadOptions& options) {
     const std::string_view text = expanded->changed ? std::string_view(expanded->text) : source;
 
     const bool has_help = parts_for(text.size(), options) > 1;
-    ParserText parser_text(text, has_help);
-    std::future<TextFacts> looked_up = facts_of(source, text, has_help);
+    const std::launch beside = has_help ? std::launch::async : std::launch::deferred;
+    ParserText parser_text(text, beside);
+    std::future<TextFacts> looked_up = facts_of(source, text, beside);
     pugi::xml_document document;
     const pugi::xml_parse_result parsed = parser_text.parse(document);
     const TextFacts facts = looked_up.get();
