@@ -77,7 +77,9 @@ void ImportDesk::rebuild() {
 void ImportDesk::settle(std::shared_ptr<const TraceOutcome> outcome) {
     outcome_ = std::move(outcome);
     progress_.reset();
-    factor_ = scale_ ? scale_->mm_per_unit / found_.drawing->mm_per_unit.value_or(1.0) : 1.0;
+    const double drawn = found_.drawing->mm_per_unit.value_or(1.0);
+    const bool has_scale = outcome_->result && outcome_->result->chart.scale;
+    factor_ = has_scale ? outcome_->result->chart.scale->mm_per_unit / drawn : 1.0;
     for (FoundEntry& entry : found_.entries) {
         entry.taken_for = {};
         if (!outcome_->result) continue;

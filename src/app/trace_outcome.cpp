@@ -11,9 +11,11 @@ namespace {
 
 using document::Chart;
 
-svg::TraceOptions options_of(const TraceOrder& order, const Watch& watch) {
+svg::TraceOptions options_of(const TraceOrder& order, Diagnostics& findings, const Watch& watch) {
     svg::TraceOptions options;
     options.scale = order.scale;
+    if (!options.scale && order.current)
+        options.scale = svg::scale_for_correction(*order.drawing, *order.current, findings);
     for (const auto& [said, shapes] : order.said)
         for (const std::size_t shape : shapes) {
             svg::ShapeMeaning& meaning = options.shape_meanings[shape];
@@ -70,17 +72,15 @@ void add_correction(TraceOutcome& outcome, const TraceOrder& order, const Watch&
 
 TraceOutcome make_outcome(const TraceOrder& order, const Watch& watch) {
     TraceOutcome outcome;
-    outcome.result = svg::chart_from_trace(*order.drawing, options_of(order, watch));
+    Diagnostics of_scale;
+    const svg::TraceOptions options = options_of(order, of_scale, watch);
+    outcome.result = svg::chart_from_trace(*order.drawing, options);
     if (!outcome.result) {
         outcome.chart = outcome.result.error();
         return outcome;
     }
     outcome.findings = outcome.result->diagnostics;
-    // A scale that was measured here answers what the reader asked for.
-    if (order.scale)
-        std::erase_if(outcome.findings, [](const Diagnostic& finding) {
-            return finding.code == "no-physical-size" || finding.code == "size-in-px";
-        });
+    append(outcome.findings, of_scale);
     append(outcome.findings, order.findings);
     if (order.current)
         add_correction(outcome, order, watch);

@@ -60,8 +60,9 @@ Result<std::optional<analysis::ScaleReading>> measured_scale(const svg::Drawing&
     return std::optional(std::move(best));
 }
 
-/// The scale the user states; nothing leaves it to the trace.
-Result<svg::TraceOptions> options_of(const svg::Drawing& drawing, const Arguments& arguments, Diagnostics& findings) {
+/// The scale the user states, else that of the chart which is corrected; nothing leaves it to the trace.
+Result<svg::TraceOptions> options_of(const svg::Drawing& drawing, const document::Chart* current,
+                                     const Arguments& arguments, Diagnostics& findings) {
     svg::TraceOptions options;
     Result<std::optional<analysis::ScaleReading>> measured = measured_scale(drawing, arguments);
     if (!measured) return measured.error();
@@ -78,6 +79,7 @@ Result<svg::TraceOptions> options_of(const svg::Drawing& drawing, const Argument
         options.scale = (*measured)->scale;
         findings = (*measured)->findings;
     }
+    if (!options.scale && current) options.scale = svg::scale_for_correction(drawing, *current, findings);
     return options;
 }
 
@@ -92,7 +94,7 @@ void print_summary(const document::Chart& chart, const std::string& output, Stre
                                counted(pads, "pad"), sensitive, counted(chart.keep_outs.size(), "keep-out"),
                                chart.board.outline ? "board outline found" : "no board outline");
     if (chart.scale)
-        streams.out << fmt::format("scale: 1 unit = {:g} mm, within {:g} % ({})\n", chart.scale->mm_per_unit,
+        streams.out << fmt::format("scale: 1 unit = {:g} mm, within {:.2g} % ({})\n", chart.scale->mm_per_unit,
                                    chart.scale->relative_uncertainty * 100.0, chart.scale->note);
     else
         streams.out << "scale: none. Nothing can be measured until it is set; see --scale-points, --scale-part.\n";
@@ -120,10 +122,19 @@ void print_reimport(const svg::ReimportResult& result, Streams streams) {
 
 constexpr double kTidyLimit_mm = 0.05;
 
+/// Of what its pads' middles span.
+geometry::Vec2 middle_of(const document::Chart& chart, const analysis::GroupProposal& proposal) {
+    geometry::Box box;
+    for (const analysis::LoosePad& loose : proposal.pads) {
+        const document::Footprint& part = chart.parts[loose.part];
+        box.add(document::board_from_part(part.placement)(part.pads[loose.pad].at));
+    }
+    return box.centre();
+}
+
 void print_proposals(const document::Chart& chart, const analysis::Grouping& grouping, Streams streams) {
     for (const analysis::GroupProposal& proposal : grouping.proposals) {
-        const document::Footprint& part = chart.parts[proposal.pads.front().part];
-        const geometry::Vec2 at = document::board_from_part(part.placement)(part.pads[proposal.pads.front().pad].at);
+        const geometry::Vec2 at = middle_of(chart, proposal);
         streams.out << fmt::format("proposal at x {:.2f}, y {:.2f}: {}\n", at.x, at.y, proposal.why);
     }
     print(streams.out, analysis::size_suggestions(chart));
@@ -152,15 +163,9 @@ Result<document::Chart> grouped(document::Chart chart, bool take, const Argument
 }
 
 /// The trace's chart, or the chart named by --into with the trace's geometry.
-Result<document::Chart> finished(svg::TraceResult trace, const Arguments& arguments, Diagnostics& findings,
-                                 Streams streams) {
+Result<document::Chart> finished(svg::TraceResult trace, const document::Chart* current, const Arguments& arguments,
+                                 Diagnostics& findings, Streams streams) {
     findings.insert(findings.end(), trace.diagnostics.begin(), trace.diagnostics.end());
-    std::optional<document::Chart> current;
-    if (arguments.has("into")) {
-        Result<document::Chart> loaded = json::load_chart(arguments.text("into"));
-        if (!loaded) return loaded.error();
-        current = std::move(*loaded);
-    }
     const bool take = arguments.has("group") || (current && analysis::was_grouped(*current));
     Result<document::Chart> chart = grouped(std::move(trace.chart), take, arguments, findings, streams);
     if (chart) chart = tidied(std::move(*chart), arguments, streams);
@@ -177,8 +182,8 @@ Result<document::Chart> finished(svg::TraceResult trace, const Arguments& argume
 }
 
 /// Text and drawing of a large trace weigh as much as its chart: they are gone before that is written.
-Result<svg::TraceResult> traced(const std::string& path, const Arguments& arguments, Diagnostics& findings,
-                                Streams streams) {
+Result<svg::TraceResult> traced(const std::string& path, const document::Chart* current, const Arguments& arguments,
+                                Diagnostics& findings, Streams streams) {
     Result<svg::Drawing> drawing = Error{"", ""};
     {
         const Result<std::string> bytes = read_file(path);
@@ -186,7 +191,7 @@ Result<svg::TraceResult> traced(const std::string& path, const Arguments& argume
         drawing = svg::read(*bytes, {.measure_lengths = false});
         if (!drawing) return in_file(path, drawing.error());
     }
-    const Result<svg::TraceOptions> options = options_of(*drawing, arguments, findings);
+    const Result<svg::TraceOptions> options = options_of(*drawing, current, arguments, findings);
     if (!options) return options.error();
     Result<svg::TraceResult> trace = svg::chart_from_trace(*drawing, *options);
     if (trace) return trace;
@@ -201,10 +206,17 @@ int run_import(const Arguments& arguments, Streams streams) {
     std::error_code ignored;
     if (std::filesystem::equivalent(output, path, ignored))
         return fail(streams, {"is the trace itself; right would be another name, such as NAME.chart.json", output});
+    std::optional<document::Chart> into;
+    if (arguments.has("into")) {
+        Result<document::Chart> loaded = json::load_chart(arguments.text("into"));
+        if (!loaded) return fail(streams, loaded.error());
+        into = std::move(*loaded);
+    }
+    const document::Chart* current = into ? &*into : nullptr;
     Diagnostics findings;
-    Result<svg::TraceResult> trace = traced(path, arguments, findings, streams);
+    Result<svg::TraceResult> trace = traced(path, current, arguments, findings, streams);
     if (!trace) return fail(streams, trace.error());
-    const Result<document::Chart> chart = finished(std::move(*trace), arguments, findings, streams);
+    const Result<document::Chart> chart = finished(std::move(*trace), current, arguments, findings, streams);
     if (!chart) return fail(streams, chart.error());
     if (const Result<void> saved = json::save_chart(*chart, output); !saved) return fail(streams, saved.error());
     print_summary(*chart, output, streams);

@@ -42,6 +42,15 @@ bool fresh_scale_wins(const Chart& current, const Chart& fresh) {
            fresh.scale->source != ScaleSource::DocumentUnits;
 }
 
+Diagnostic own_scale_kept(double ratio, const Scale& own) {
+    return {Severity::Warning,
+            "scale-changed",
+            fmt::format("the corrected trace would be {:.4g} times as large: the chart's own scale is kept ({})", ratio,
+                        own.note),
+            {},
+            {}};
+}
+
 struct Pair {
     Chart current;
     Chart fresh;
@@ -57,22 +66,18 @@ Result<Pair> in_one_scale(const Chart& current, const Chart& fresh, Diagnostics&
         pair.current.scale = fresh_wins && !current.scale ? fresh.scale : current.scale;
         return pair;
     }
-    findings.push_back({Severity::Warning,
-                        "scale-changed",
-                        fresh_wins
-                            ? fmt::format("the corrected trace is {:.4g} times as large: every length of the chart "
-                                          "follows it",
-                                          ratio)
-                            : fmt::format("the corrected trace would be {:.4g} times as large: the chart's own scale "
-                                          "is kept ({})",
-                                          ratio, current.scale->note),
-                        {},
-                        {}});
     if (fresh_wins) {
+        findings.push_back(
+            {Severity::Warning,
+             "scale-changed",
+             fmt::format("the corrected trace is {:.4g} times as large: every length of the chart follows it", ratio),
+             {},
+             {}});
         Result<Chart> scaled = document::rescale(current, ratio, *fresh.scale);
         if (!scaled) return scaled.error();
         return Pair{std::move(*scaled), fresh};
     }
+    findings.push_back(own_scale_kept(ratio, *current.scale));
     Result<Chart> scaled = document::rescale(fresh, 1.0 / ratio, *current.scale);
     if (!scaled) return scaled.error();
     return Pair{current, std::move(*scaled)};
@@ -370,6 +375,25 @@ std::string_view to_text(FoundBy how) {
     case FoundBy::Place: return "place";
     }
     return "place";
+}
+
+std::optional<Scale> scale_for_correction(const Drawing& drawing, const Chart& current, Diagnostics& findings) {
+    if (!current.scale) return std::nullopt;
+    const Scale& own = *current.scale;
+    if (!drawing.mm_per_unit) {
+        findings.push_back({Severity::Note,
+                            "chart-scale-taken",
+                            fmt::format("the trace states no size: it is read in the chart's own scale, 1 unit = "
+                                        "{:.4g} mm ({})",
+                                        own.mm_per_unit, own.note),
+                            {},
+                            {}});
+        return own;
+    }
+    if (own.source == ScaleSource::DocumentUnits) return std::nullopt; // a page against a page: the newer counts
+    const double ratio = *drawing.mm_per_unit / own.mm_per_unit;
+    if (std::abs(ratio - 1.0) > kSameScale) findings.push_back(own_scale_kept(ratio, own));
+    return own;
 }
 
 Result<ReimportResult> reimport(const Chart& current, const Chart& fresh, const std::stop_token& stop) {

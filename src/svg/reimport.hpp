@@ -9,6 +9,7 @@
 //   goes along             notes, readings and plans pinned to a part move as their part does
 //   gone from the trace    stays with a finding; leaves only where nothing was ever said of it
 
+#include <optional>
 #include <stop_token>
 #include <string>
 #include <string_view>
@@ -17,6 +18,7 @@
 #include "base/diagnostic.hpp"
 #include "base/result.hpp"
 #include "document/chart.hpp"
+#include "svg/drawing.hpp"
 
 namespace padchart::svg {
 
@@ -43,6 +45,13 @@ struct ReimportResult {
     /// id of `chart`.
     Diagnostics findings;
 };
+
+/// The scale to read a corrected trace in: the chart's own where the trace states none, or where the chart's was
+/// measured and the trace states the size of its page only. Nothing: the trace's own counts. Read so, loose pads and
+/// touching ends are judged in true mm. Finding "chart-scale-taken" where the trace states no size, "scale-changed"
+/// where its page does not fit the chart's scale.
+[[nodiscard]] std::optional<document::Scale>
+scale_for_correction(const Drawing& drawing, const document::Chart& current, Diagnostics& findings);
 
 /// Both charts in mm, or both in the trace's own units. Where their scales differ one of them is put to the other's
 /// first: the fresh one wins where it was measured or where the chart's is the page's size only.

@@ -174,6 +174,11 @@ Result<TraceResult> chart_from_trace(const Drawing& drawing, const TraceOptions&
         return Error{"the scale must be above 0 mm per unit", ""};
     TraceResult result;
     result.diagnostics = drawing.diagnostics;
+    // A scale that was given answers what the reader asks for.
+    if (options.scale)
+        std::erase_if(result.diagnostics, [](const Diagnostic& finding) {
+            return finding.code == "no-physical-size" || finding.code == "size-in-px";
+        });
     result.account.resize(drawing.shapes.size());
     for (std::size_t i = 0; i < drawing.shapes.size(); ++i)
         result.account[i] = {i, Role::None, {}, "left out"};

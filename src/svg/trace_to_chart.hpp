@@ -102,7 +102,7 @@ struct ShapeAccount {
 
 struct TraceResult {
     document::Chart chart;
-    Diagnostics diagnostics;           ///< those of the drawing first
+    Diagnostics diagnostics;           ///< those of the drawing first, but for a size it lacks where a scale is given
     std::vector<ShapeAccount> account; ///< one per shape, in the order of Drawing::shapes
 };
 

@@ -156,6 +156,25 @@ TEST_CASE("a trace without a size gets its scale on the preview") {
     CHECK(desk.shape_at({10.3, 10.4}, 0.05) == 0); // places are those of the preview
 }
 
+TEST_CASE("a corrected trace without a size lies where the chart's own scale puts it") {
+    const OwnConfig config;
+    const ScratchFolder folder;
+    std::string text = kLoose;
+    text.erase(text.find(" width=\"40mm\" height=\"30mm\""), 27);
+    const auto path = write(folder, "nosize.svg", text);
+    ImportDesk desk;
+    REQUIRE(desk.load(path, {}));
+    desk.set_scale(document::Scale{0.1, document::ScaleSource::TwoPoints, 0.01, "points", {}});
+    desk.wait();
+    const auto chart = std::make_shared<const document::Chart>(*desk.outcome()->chart);
+    REQUIRE(desk.load(path, {}, chart));
+    CHECK(desk.factor() == doctest::Approx(0.1));
+    CHECK(desk.shape_at({10.3, 10.4}, 0.05) == 0);
+    REQUIRE(desk.outcome()->chart);
+    CHECK(desk.outcome()->chart->parts.size() == chart->parts.size());
+    CHECK(desk.outcome()->changed.empty());
+}
+
 /// Of so many pads that its outcome is made on a thread.
 std::string many_pads(int rows, int columns) {
     std::string text = R"(<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="200mm" viewBox="0 0 200 200">)";

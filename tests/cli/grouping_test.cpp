@@ -2,6 +2,7 @@
 
 #include <string>
 
+#include "base/counted.hpp"
 #include "cli/run_support.hpp"
 #include "json/chart_file.hpp"
 
@@ -30,6 +31,7 @@ TEST_CASE("import proposes in words which loose pads are one part and groups the
     const std::string plain = folder.file("plain.chart.json");
     const Answer proposed = call({"import", trace, "-o", plain, "--propose"});
     CHECK(contains(proposed.out, "two pads 0.5 x 0.5 mm, 0.90 mm from middle to middle"));
+    CHECK(contains(proposed.out, "proposal at x 2.70, y 2.25: ")); // of both pads' middles, 2.25 and 3.15
     CHECK(contains(proposed.out, "1005M (inch 0402)"));
     CHECK(padchart::json::load_chart(plain)->parts.size() == 1);
 
@@ -66,6 +68,33 @@ TEST_CASE("grouped pads are found again when their trace is corrected") {
     REQUIRE(at);
     CHECK(next->parts[*at].id == small);
     CHECK(next->parts[*at].placement.at.y == doctest::Approx(2.25));
+}
+
+TEST_CASE("a corrected trace without a page size is grouped in the chart's own scale") {
+    const auto without_size = [](std::string text) {
+        const std::string size = " width=\"20mm\" height=\"10mm\"";
+        return text.erase(text.find(size), size.size());
+    };
+    const TemporaryFolder folder;
+    const std::string first = folder.file("first.chart.json"), second = folder.file("second.chart.json");
+    // A pixel drawing: half a pad a unit, far from a millimetre.
+    const std::string scale = "0.2";
+    call(
+        {"import", folder.write("a.svg", without_size(loose_trace())), "--mm-per-unit", scale, "--group", "-o", first});
+    const auto chart = padchart::json::load_chart(first);
+    REQUIRE(chart);
+    const Answer answer =
+        call({"import", folder.write("b.svg", without_size(loose_trace())), "--into", first, "-o", second});
+    CHECK(contains(answer.out, padchart::counted(chart->parts.size(), "part") + " found again"));
+    CHECK(contains(answer.err, "it is read in the chart's own scale, 1 unit = 0.2 mm"));
+    CHECK_FALSE(contains(answer.err, "is gone"));
+    CHECK_FALSE(contains(answer.err, "states no physical size"));
+    const auto next = padchart::json::load_chart(second);
+    REQUIRE(next);
+    REQUIRE(next->parts.size() == chart->parts.size());
+    for (std::size_t i = 0; i < next->parts.size(); ++i)
+        CHECK(next->parts[i].pads == chart->parts[i].pads);
+    CHECK(next->scale == chart->scale);
 }
 
 TEST_CASE("import tidies within a limit that is stated and prints how far each step goes") {
