@@ -191,12 +191,16 @@ std::optional<Diagnostic> degrading(const Scale& now, const Scale& wanted) {
     constexpr double kSame = 1e-12;
     if (outranks(wanted, now)) return std::nullopt;
     if (wanted.relative_uncertainty <= now.relative_uncertainty + kSame) return std::nullopt;
+    // How sure a scale calls itself follows from the distance that was typed: a slip in it makes it too sure.
+    const char* advice = disagreement(now, wanted)
+                             ? "One of them is wrong: take the new one where the old was a slip, else keep the old"
+                             : "Measure a longer distance, or keep the scale there is";
     return Diagnostic{Severity::Warning,
                       "scale-less-sure",
                       fmt::format("the chart's scale is sure within {:.2g} % ({}); the new one only within {:.2g} % "
-                                  "({}). Measure a longer distance, or keep the scale there is",
+                                  "({}). {}",
                                   now.relative_uncertainty * 100.0, now.note, wanted.relative_uncertainty * 100.0,
-                                  wanted.note),
+                                  wanted.note, advice),
                       {},
                       {}};
 }
@@ -223,11 +227,41 @@ std::string scale_words(const Scale& scale) {
 
 namespace {
 
-/// The scale the chart had, and those it overruled itself as far as they do not agree with the new one either.
-void keep_overruled(const Scale& was, Scale& now) {
-    now.overruled.push_back(overruled(was));
+/// Millimetres a hand drew in, of which nobody says how sure they are: no statement that could be wrong.
+bool is_nominal(const Scale& scale) {
+    return scale.source == ScaleSource::Drawn && scale.relative_uncertainty == 0.0;
+}
+
+/// Of those that were overruled the one that the new scale bears out; a guess bears out nothing.
+const document::OtherScale* borne_out(const Scale& now, const std::vector<document::OtherScale>& overruled) {
+    for (const document::OtherScale& other : overruled)
+        if (other.relative_uncertainty <= kUnsure && !disagreement(now, as_scale(other))) return &other;
+    return nullptr;
+}
+
+Diagnostic settled(const Scale& was, const Scale& now, const document::OtherScale& ally) {
+    return {Severity::Note,
+            "scale-settled",
+            fmt::format("two against one: {} agrees with {}, {} with neither and is dropped", now.note, ally.note,
+                        was.note),
+            {},
+            {}};
+}
+
+/// The scale the chart had, and those it had overruled, as far as the new one does not agree with them. Where it does
+/// not agree with the last but with one of those before, two bear each other out and the last is dropped.
+void hold_against_former(const Scale& was, Scale& now, Diagnostics& findings) {
+    auto against = is_nominal(was) ? std::nullopt : disagreement(now, was);
+    const document::OtherScale* ally = against ? borne_out(now, was.overruled) : nullptr;
+    if (ally)
+        findings.push_back(settled(was, now, *ally));
+    else if (against) {
+        findings.push_back(std::move(*against));
+        now.overruled.push_back(overruled(was));
+    }
+    const bool is_borne_out = ally || (!against && !is_nominal(was));
     for (const document::OtherScale& other : was.overruled)
-        if (disagreement(now, as_scale(other))) now.overruled.push_back(other);
+        if (!is_borne_out && disagreement(now, as_scale(other))) now.overruled.push_back(other);
 }
 
 } // namespace
@@ -241,11 +275,7 @@ Result<Rescaled> put_to_scale(const document::Chart& chart, const Scale& in_char
         for (document::OtherScale& other : scale.overruled)
             other.mm_per_unit *= chart.scale->mm_per_unit;
         scale.extras = chart.scale->extras;
-        if (!outranks(scale, *chart.scale))
-            if (auto finding = disagreement(scale, *chart.scale)) {
-                result.findings.push_back(std::move(*finding));
-                keep_overruled(*chart.scale, scale);
-            }
+        hold_against_former(*chart.scale, scale, result.findings);
         if (auto finding = degrading(*chart.scale, scale)) result.findings.push_back(std::move(*finding));
     }
     Result<document::Chart> next = document::rescale(chart, result.factor, std::move(scale));

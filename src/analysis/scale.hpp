@@ -55,8 +55,8 @@ void hold_against(document::Scale& taken, const document::Scale& other, Diagnost
 /// one for each other that does not agree with it, which is kept in its `overruled`. Requires: not empty.
 [[nodiscard]] ScaleReading surest(std::span<const ScaleReading> readings);
 
-/// True where the first was measured and the second only drawn: millimetres that a hand stated never speak against
-/// those that were measured on the board, however sure either calls itself.
+/// True where the first was measured and the second only drawn or stated: that never holds back what was measured on
+/// the board, however sure either calls itself.
 [[nodiscard]] bool outranks(const document::Scale& measured, const document::Scale& drawn);
 
 /// Finding "scale-less-sure" where the new scale is less sure than the one it would take the place of and does not
@@ -67,8 +67,10 @@ void hold_against(document::Scale& taken, const document::Scale& other, Diagnost
 [[nodiscard]] std::string scale_words(const document::Scale& scale);
 
 /// The chart with its lengths put right by a scale that was read in the chart's own present lengths, and a finding
-/// where the scale it had does not agree, or was surer. A measured scale that does not agree is kept in `overruled`
-/// of the new one; where the two agree one measurement has borne the other out, and what they overrule is dropped.
+/// where the scale it had does not agree, or was surer. A scale that was measured or stated and does not agree is kept
+/// in `overruled` of the new one; where the two agree one has borne the other out, and what they overrule is dropped.
+/// Where the new one agrees with what had been overruled instead, the last is the odd one and is dropped: a note
+/// "scale-settled" says so. Millimetres merely drawn in are no statement and disagree with nothing.
 /// Errors: as document::rescale.
 struct Rescaled {
     document::Chart chart;

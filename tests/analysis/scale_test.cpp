@@ -175,11 +175,21 @@ TEST_CASE("a scale that does not agree is kept beside the one taken until anothe
         analysis::put_to_scale(halved->chart, {1.002, document::ScaleSource::KnownPart, 0.01, "R1", {}});
     REQUIRE(settled);
     CHECK(settled->chart.scale->overruled.empty());
-    // One that bears the page out leaves the points as the odd one.
+    // One that bears the page out leaves the points as the odd one: two against one, said once and settled.
     const auto back = analysis::put_to_scale(halved->chart, {2.0, document::ScaleSource::KnownPart, 0.005, "R1", {}});
     REQUIRE(back);
-    REQUIRE(back->chart.scale->overruled.size() == 1);
-    CHECK(back->chart.scale->overruled[0].note == "points");
+    CHECK(back->chart.scale->overruled.empty());
+    CHECK(has(back->findings, "scale-settled"));
+    CHECK_FALSE(has(back->findings, "scale-disagrees"));
+    // A page that is a guess, within half of everything, bears nothing out.
+    document::Chart guessed = halved->chart;
+    document::Scale unsure = *guessed.scale;
+    unsure.overruled[0].relative_uncertainty = 0.5;
+    guessed.scale = unsure;
+    const auto alone = analysis::put_to_scale(guessed, {2.0, document::ScaleSource::KnownPart, 0.005, "R1", {}});
+    REQUIRE(alone);
+    REQUIRE(alone->chart.scale->overruled.size() == 1);
+    CHECK(alone->chart.scale->overruled[0].note == "points");
     const analysis::ScaleReading both[] = {{{1.0, document::ScaleSource::TwoPoints, 0.005, "points", {}}, {}},
                                            {{1.2, document::ScaleSource::KnownPart, 0.01, "part", {}}, {}}};
     REQUIRE(analysis::surest(both).scale.overruled.size() == 1);
@@ -198,6 +208,40 @@ TEST_CASE("millimetres that a hand drew never speak against measured ones") {
     CHECK_FALSE(analysis::outranks(*chart.scale, measured));
     CHECK(analysis::disagreement(measured, *chart.scale));
     CHECK(analysis::scale_words(*chart.scale) == "1 unit = 1 mm: drawn by hand in mm");
+}
+
+TEST_CASE("a scale that was stated disagrees with a measured one like any other and stays on record") {
+    document::Chart chart;
+    document::Scale stated{0.05, document::ScaleSource::Drawn, 0.01, "stated on the command line", {}};
+    stated.overruled = {{0.25, document::ScaleSource::DocumentUnits, 0.01, "page", {}}};
+    chart.scale = stated;
+    const auto result = analysis::put_to_scale(chart, {1.6, document::ScaleSource::TwoPoints, 0.03, "points", {}});
+    REQUIRE(result);
+    CHECK(has(result->findings, "scale-disagrees"));
+    CHECK_FALSE(has(result->findings, "scale-less-sure")); // what was measured is never held back by it
+    REQUIRE(result->chart.scale->overruled.size() == 2);
+    CHECK(result->chart.scale->overruled[0].note == "stated on the command line");
+    CHECK(result->chart.scale->overruled[1].note == "page");
+    // Millimetres merely drawn in are dropped without a word, what was overruled before them is not.
+    stated.relative_uncertainty = 0.0;
+    chart.scale = stated;
+    const auto over = analysis::put_to_scale(chart, {1.6, document::ScaleSource::TwoPoints, 0.03, "points", {}});
+    REQUIRE(over);
+    CHECK(over->findings.empty());
+    REQUIRE(over->chart.scale->overruled.size() == 1);
+    CHECK(over->chart.scale->overruled[0].note == "page");
+}
+
+TEST_CASE("a distance typed ten times too long does not make the right one look merely unsure") {
+    document::Chart chart;
+    chart.scale = document::Scale{1.0, document::ScaleSource::TwoPoints, 0.002, "70 mm between two points", {}};
+    const auto right =
+        analysis::put_to_scale(chart, {0.1, document::ScaleSource::TwoPoints, 0.02, "7 mm between two points", {}});
+    REQUIRE(right);
+    const auto less = std::find_if(right->findings.begin(), right->findings.end(),
+                                   [](const Diagnostic& d) { return d.code == "scale-less-sure"; });
+    REQUIRE(less != right->findings.end());
+    CHECK(less->message.find("One of them is wrong") != std::string::npos);
 }
 
 TEST_CASE("putting a chart to scale multiplies its lengths and its former scale") {
