@@ -135,7 +135,7 @@ int add_photo(const document::Chart& old_chart, const Arguments& arguments, Stre
         findings.insert(findings.end(), placement->findings.begin(), placement->findings.end());
         print_placement(*placement, *points, streams);
     }
-    const Diagnostics own = analysis::photo_findings(photo, *bytes);
+    const Diagnostics own = analysis::photo_findings(photo, facts_down_to_pixels(*bytes));
     findings.insert(findings.end(), own.begin(), own.end());
     const Result<document::Chart> next = document::put(chart, photo);
     if (!next) return fail(streams, next.error());

@@ -3,10 +3,25 @@
 #include <utility>
 
 #include "cli/shared.hpp"
+#include "paint/photo_pixels.hpp"
 
 namespace padchart::cli {
 
 namespace fs = std::filesystem;
+namespace {
+
+/// Enough to have every row decoded; nobody looks at the pixels.
+constexpr std::size_t kFewBytes = std::size_t{1} << 20U;
+
+} // namespace
+
+analysis::PhotoFacts facts_down_to_pixels(std::string_view bytes) {
+    analysis::PhotoFacts facts = analysis::photo_facts(bytes);
+    if (!facts.unreadable.empty()) return facts;
+    const Result<paint::DecodedPhoto> decoded = paint::decode_photo(bytes, kFewBytes);
+    facts.unreadable = decoded ? decoded->cut_short : decoded.error().message;
+    return facts;
+}
 
 PhotoFile read_photo_file(const fs::path& path) {
     PhotoFile file;
@@ -33,7 +48,8 @@ std::string trouble_of(const analysis::PhotoFacts& facts) {
 
 Diagnostics photo_findings_beside(const fs::path& chart_file, const document::Photo& photo) {
     const fs::path folder = fs::absolute(chart_file).parent_path();
-    return analysis::photo_findings(photo, read_photo_file(folder / photo.path).facts);
+    const PhotoFile file = read_photo_file(folder / photo.path);
+    return analysis::photo_findings(photo, file.bytes.empty() ? file.facts : facts_down_to_pixels(file.bytes));
 }
 
 Diagnostics photo_findings_beside(const fs::path& chart_file, const document::Chart& chart) {

@@ -19,8 +19,15 @@ using namespace std::string_literals;
 
 namespace {
 
-/// The head of a PNG of 640 x 480 pixels; nothing here looks further.
-const std::string kPng = "\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\x02\x80\0\0\x01\xe0\x08\x02\0\0\0"s;
+/// 640 x 480 pixels, grey that runs: no row is like the next.
+padchart::paint::Pixels grey_wedge() {
+    padchart::paint::Pixels pixels{640, 480, {}};
+    for (int i = 0; i < 640 * 480; ++i)
+        pixels.rgb.insert(pixels.rgb.end(), 3, static_cast<std::uint8_t>(i * 7 / 640 + i % 13));
+    return pixels;
+}
+
+const std::string kPng = padchart::tests::png_of(grey_wedge());
 
 } // namespace
 
@@ -107,6 +114,24 @@ TEST_CASE("a check of the chart tells of photos that are missing or not the ones
     const Answer gone = call({"check", out});
     CHECK(gone.code == 1);
     CHECK(contains(gone.err, "top.png is not there"));
+}
+
+TEST_CASE("a picture that is cut off is told as cut off wherever its rows are missing") {
+    const TemporaryFolder folder;
+    const std::string out = folder.file("with.chart.json");
+    const std::string jpeg = padchart::tests::jpeg_of(grey_wedge());
+    for (const auto& [name, whole] : {std::pair{"top.jpg"s, jpeg}, std::pair{"top.png"s, kPng}}) {
+        CAPTURE(name);
+        const std::string photo = folder.write(name, whole.substr(0, whole.size() / 2));
+        const Answer added =
+            call({"photo", demo_chart_path(), "--add", photo, "--points", "0,0=0,0;600,0=30,0", "-o", out, "--force"});
+        CHECK(added.code == 1);
+        CHECK(contains(added.err, name + " is damaged or ends before its picture does"));
+        const Answer looked = call({"photo", out, "--check"});
+        CHECK(looked.code == 1);
+        CHECK(contains(looked.out, name + ": photo-unreadable"));
+        CHECK(contains(call({"check", out, "--json"}).out, "\"photo-unreadable\""));
+    }
 }
 
 TEST_CASE("a donor's photo keeps the points it was placed by and says what it shows") {
