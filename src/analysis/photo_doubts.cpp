@@ -56,10 +56,10 @@ void explain_three(PhotoPlacement& placement, Points points, const PhotoView& vi
         placement.findings.push_back(
             {Severity::Warning,
              "photo-mirrored",
-             fmt::format(
-                 "the points fit within {:.2f} {} when the picture is taken as a mirror image: it is one, or it "
-                 "shows the other side",
-                 best, view.in_mm ? "mm" : "units"),
+             fmt::format("the points fit within {:.2f} {} when the picture is taken as {}, or it shows the other side",
+                         best, view.in_mm ? "mm" : "units",
+                         view.mirrored ? "it lies, not as the mirror image it was said to be: it is none"
+                                       : "a mirror image: it is one"),
              {},
              {}});
     else

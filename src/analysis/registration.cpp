@@ -241,10 +241,10 @@ void judge_view(PhotoPlacement& placement, Points points, const PhotoView& view)
         placement.findings.push_back(
             {Severity::Warning,
              "photo-mirrored",
-             fmt::format(
-                 "the points lie the wrong way round for a photograph of the {} side: it is mirrored, shows the "
-                 "other side, or points are exchanged",
-                 document::to_text(view.side)),
+             fmt::format("the points lie the wrong way round for a {} of the {} side: it is {} mirror image, shows the "
+                         "other side, or points are exchanged",
+                         view.mirrored ? "mirror image" : "photograph", document::to_text(view.side),
+                         view.mirrored ? "no" : "a"),
              {},
              {}});
 }

@@ -71,6 +71,12 @@ bool has(const Diagnostics& findings, std::string_view code) {
     return std::any_of(findings.begin(), findings.end(), [&](const Diagnostic& f) { return f.code == code; });
 }
 
+std::string message_of(const Diagnostics& findings, std::string_view code) {
+    for (const Diagnostic& finding : findings)
+        if (finding.code == code) return finding.message;
+    return {};
+}
+
 /// The board's diagonal, against which errors are held: sqrt(36^2 + 26^2) mm, own arithmetic.
 const double kDiagonal_mm = std::hypot(36.0, 26.0);
 
@@ -168,6 +174,10 @@ TEST_CASE("four points of a mirrored picture are placed and told") {
     CHECK(has(top->findings, "photo-mirrored"));
     CHECK(worst_error(top->board_from_pixel, camera) < 1e-7);
     CHECK_FALSE(has(place_photo(seen(camera, kCorners), {Side::Bottom, false})->findings, "photo-mirrored"));
+    // Said to be mirrored where it is not: the words say that it is none.
+    const auto straight = place_photo(seen(Camera{.tilt_deg = 15.0}, kCorners), {Side::Top, true});
+    REQUIRE(straight);
+    CHECK(message_of(straight->findings, "photo-mirrored").find("it is no mirror image") != std::string::npos);
 }
 
 TEST_CASE("an outline that crosses itself is refused") {
@@ -228,6 +238,9 @@ TEST_CASE("three points of a mirrored picture are far off and the mirror is prop
     CHECK_FALSE(has(placed->findings, "photo-exchanged"));
     CHECK(place_photo(points, {Side::Top, true})->findings.empty());
     CHECK(place_photo(points, {Side::Bottom, false})->findings.empty());
+    const std::vector<PointMatch> straight = seen(Camera{.turn_deg = 10.0}, {{2, 2}, {38, 2}, {30, 28}});
+    CHECK(message_of(place_photo(straight, {Side::Top, true})->findings, "photo-mirrored").find("it is none") !=
+          std::string::npos);
 }
 
 TEST_CASE("how far off a point may lie follows the span between a fifth and half a millimetre") {
