@@ -278,7 +278,11 @@ std::shared_ptr<const scene::Scene> Canvas::overlay(Session& s) const {
 }
 
 void Canvas::finish_tool(Session& s) {
-    if (s.tool->is_done()) s.use_tool(s.resting_tool());
+    if (!s.tool->is_done()) return;
+    s.use_tool(s.resting_tool());
+    // These speak of their tool alone: left open they would name keys that mean something else by now.
+    const bool goes_along = s.panel == Panel::Trace || s.panel == Panel::Scale || s.panel == Panel::Proposals;
+    if (goes_along) s.panel = Panel::Stage;
 }
 
 void Canvas::press(const InputEvent& event, Session& s) {
@@ -348,6 +352,7 @@ void Canvas::handle(const InputEvent& event, Session& s, bool is_over) {
 }
 
 bool Canvas::key(const Chord& chord, Session& s) {
+    if (chord.key == Key::Escape) s.editor.clear_notice(); // it spoke of what is given up now
     if (chord.key == Key::Escape && s.tool->cancel(context(s))) {
         tool_drag_ = false;
         finish_tool(s);

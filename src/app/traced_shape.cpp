@@ -169,8 +169,16 @@ Result<Traced> add_body(const Chart& chart, const TracedShape& shape, document::
     return Traced{std::move(*added), std::move(label), id};
 }
 
+/// A pad farther from a body than that is long belongs to something else. Common practice, no source.
+bool is_in_reach(const Footprint& part, Vec2 at) {
+    if (!part.body) return true; // nothing tells how large it is yet
+    const geometry::Box box = geometry::bounds(document::body_on_board(part));
+    return box.grown(std::max(box.width(), box.height())).contains(at);
+}
+
 Result<Traced> add_pad(const Chart& chart, const TracedShape& shape, document::Side side, const Id& wanted) {
     Id id = wanted;
+    if (const auto at = document::find_part(chart, id); at && !is_in_reach(chart.parts[*at], shape.centre)) id = {};
     if (id.is_empty()) {
         id = part_under(chart, shape.centre, side);
         const auto at = document::find_part(chart, id);

@@ -162,6 +162,21 @@ TEST_CASE("loose pads become those of the body drawn round them") {
     CHECK(document::board_from_part(part.placement)(part.pads[0].at).x == doctest::Approx(1.5));
 }
 
+TEST_CASE("pads join the body just drawn up to its own length away and stay loose beyond") {
+    Hand hand(new_chart());
+    TraceDesk desk{TraceWhat::Body, TraceHow::Rectangle};
+    const auto tool = make_trace_tool(desk);
+    hand.drag(*tool, {1, 1}, {4, 3});
+    hand.key(*tool, Key::Digit4);
+    hand.drag(*tool, {6, 1}, {7, 2}); // within 3 mm of it
+    REQUIRE(hand.editor.chart().parts.size() == 1);
+    CHECK(hand.editor.chart().parts[0].pads.size() == 1);
+    hand.drag(*tool, {12, 1}, {13, 2});
+    REQUIRE(hand.editor.chart().parts.size() == 2);
+    CHECK(hand.editor.chart().parts[0].pads.size() == 1);
+    CHECK(hand.editor.chart().parts[1].name.empty());
+}
+
 TEST_CASE("three points of its edge give a round pad") {
     // The circle through (0,0), (2,0) and (1,1) has its middle at (1,0): own arithmetic.
     const std::vector<Vec2> points{{0, 0}, {2, 0}, {1, 1}};

@@ -63,7 +63,9 @@ void snapping(Ui& ui, Session& s, TraceDesk& desk) {
 std::string where_pads_go(const Session& s) {
     const document::Footprint* part = s.editor.selected_part();
     if (part == nullptr) return "A pad goes to the part whose body it lies in; else it stays loose.";
-    return "Pads go to " + (part->name.empty() ? "the selected part" : part->name) + ", which is selected.";
+    const std::string words =
+        "Pads go to " + (part->name.empty() ? "the selected part" : part->name) + ", which is selected";
+    return part->body ? words + "; not those farther off than its body is long." : words + ".";
 }
 
 std::string size_of(const OutlineView& view, bool in_mm) {
