@@ -33,6 +33,8 @@ constexpr std::size_t kDrawnApart = 50;
 
 // As far beside the board as its names reach.
 constexpr double kNames_px = 90.0;
+// As far as the words of the rose of access stand off: its petals and its arrow are drawn in px.
+constexpr double kRoom_px = 170.0;
 // The board keeps its distance from the edge of the canvas; a name beside it may come nearer.
 constexpr double kRoundBoard_px = 26.0;
 
@@ -229,11 +231,17 @@ geometry::Box Canvas::whole(const Session& s) const {
     // Names stand beside their parts, a few letters at the most; zones and lines of temperature may run off the board
     // without end.
     const double mm_per_px = s.ui_scale / s.camera.px_per_mm();
-    const geometry::Box near = box.grown(kNames_px * mm_per_px);
+    const double reach_px = s.stage == scene::Stage::Access ? kRoom_px : kNames_px;
+    const geometry::Box near = box.grown(reach_px * mm_per_px);
     box = box.grown(kRoundBoard_px * mm_per_px);
     for (const scene::Text& text : picture_->shown->texts) {
         const geometry::Box words = scene::box_of(text, s.camera.px_per_mm() / s.ui_scale);
-        if (near.overlaps(words)) box.add(words);
+        // The end of a very long name is no reason to see the board from far away.
+        if (!near.overlaps(words)) continue;
+        box.add(geometry::Vec2{std::clamp(words.min.x, near.min.x, near.max.x),
+                               std::clamp(words.min.y, near.min.y, near.max.y)});
+        box.add(geometry::Vec2{std::clamp(words.max.x, near.min.x, near.max.x),
+                               std::clamp(words.max.y, near.min.y, near.max.y)});
     }
     return box;
 }

@@ -45,11 +45,4 @@ struct KeyPicture {
 [[nodiscard]] KeyPicture key_picture(const Session& session, const Layout& layout, const scene::Scene& shown,
                                      const paint::SfmlFonts& fonts);
 
-/// The one caution that applies now, and whether it is about danger to people.
-struct Caution {
-    std::string text;
-    bool strong = false;
-};
-[[nodiscard]] Caution caution_of(const Session& session);
-
 } // namespace padchart::app

@@ -6,6 +6,7 @@
 
 #include "app/actions.hpp"
 #include "app/chrome.hpp"
+#include "app/legend_plan.hpp"
 #include "scene/access_overlay.hpp"
 
 namespace padchart::app {
@@ -70,15 +71,35 @@ void add_sample(Scene& out, const Scene& shown, Role role, const Box& box) {
     }
 }
 
-void add_scale_bar(Scene& out, const Session& s, Vec2 left) {
+/// So that what stands in it is read over pads as well as over bare board.
+void add_ground(Scene& out, const Box& box, double k) {
+    out.add(Role::PageBox, scene::Fill{{rounded_ring(box, 6 * k), {}}});
+    out.add(Role::PageRule, scene::Line{rounded_ring(box, 6 * k), true, Weight::Thin});
+}
+
+/// Of the board. A round step is at most 2.5 times what is asked for; on a narrow canvas the bar leaves room beside it.
+double bar_mm(const Session& s, const Layout& l) {
+    const double k = s.ui_scale;
+    const double least = std::clamp((l.canvas.width() - 164 * k) / 2.5, 20 * k, 80 * k);
+    return round_step_mm(s.camera.px_per_mm(), least);
+}
+
+/// What its ground leaves at either end; the words may be wider than the bar.
+double beside_bar(double bar_px, double k) {
+    return 12 * k + std::max(48 * k - bar_px, 0.0) / 2;
+}
+
+void add_scale_bar(Scene& out, const Session& s, double step, Vec2 left) {
     const double k = s.ui_scale;
     if (!s.editor.shown().scale) {
+        add_ground(out, {{left.x - 12 * k, left.y - 14 * k}, {left.x + 64 * k, left.y + 14 * k}}, k);
         out.add(Role::PageCaution,
                 scene::Text{.at = {left.x, left.y}, .text = "no scale", .align = scene::Align::Left, .height_px = 12});
         return;
     }
-    const double step = round_step_mm(s.camera.px_per_mm(), 80 * k);
     const Vec2 right{left.x + step * s.camera.px_per_mm(), left.y};
+    const double aside = beside_bar(right.x - left.x, k);
+    add_ground(out, {{left.x - aside, left.y - 27 * k}, {right.x + aside, right.y + 12 * k}}, k);
     out.add(Role::ScaleBar, scene::Line{{left, right}, false, Weight::Bold});
     for (const Vec2 end : {left, right})
         out.add(Role::ScaleBar, scene::Line{{{end.x, end.y - 6 * k}, {end.x, end.y + 6 * k}}, false, Weight::Bold});
@@ -89,91 +110,46 @@ void add_scale_bar(Scene& out, const Session& s, Vec2 left) {
                         .strong = true});
 }
 
-struct Placed {
-    const scene::LegendEntry* entry;
-    Vec2 at;
-};
-
-/// Sizes of the legend, px.
-struct Measures {
-    double row, sample, pad, space, room;
-    unsigned text_size;
-};
-
-struct Arrangement {
-    std::vector<Placed> placed;
-    int rows = 0;
-    double width = 0.0;
-};
-
-/// The line that tells how many entries found no room; it explains no shape.
-bool is_remainder(const scene::LegendEntry& entry) {
-    return entry.role == Role::PageText;
-}
-
-Arrangement arranged(const std::vector<scene::LegendEntry>& entries, const Measures& m, const paint::SfmlFonts& fonts) {
-    Arrangement result;
-    Vec2 pen{m.pad, 0};
-    for (const scene::LegendEntry& entry : entries) {
-        const float text = fonts.width(entry.text, paint::FontWeight::Regular, m.text_size);
-        const double sample = is_remainder(entry) ? 0.0 : m.sample + m.space / 2;
-        const double needs = sample + static_cast<double>(text);
-        if (pen.x > m.pad && pen.x + needs + m.pad > m.room) pen = {m.pad, pen.y + m.row};
-        result.placed.push_back({&entry, pen});
-        pen.x += needs + m.space;
-        result.width = std::max(result.width, pen.x - m.space + m.pad);
-    }
-    result.rows = entries.empty() ? 0 : static_cast<int>(pen.y / m.row + 0.5) + 1;
-    return result;
-}
-
-/// What explains itself, in the order in which it gives way where room is short.
-std::vector<Role> plainest(scene::Stage stage) {
-    if (stage == scene::Stage::Access)
-        return {Role::MissingEdge, Role::FarSideEdge, Role::KeepOut, Role::Stale, Role::NozzleRing, Role::Marquee};
-    return {Role::CutOut,  Role::PadCopper,  Role::Body,        Role::Mark,        Role::BadgeNote,
-            Role::Measure, Role::NozzleRing, Role::FarSideEdge, Role::MissingEdge, Role::Shield};
-}
-
-/// The plainest first, then the last of the list.
-void drop_one(std::vector<scene::LegendEntry>& entries, scene::Stage stage) {
-    for (const Role role : plainest(stage))
-        if (std::erase_if(entries, [&](const scene::LegendEntry& entry) { return entry.role == role; }) > 0) return;
-    entries.pop_back();
-}
-
 std::string key_of(std::string_view action) {
     const Action* found = find_action(action);
     return found == nullptr || found->keys.empty() ? "list of actions" : to_text(found->keys.front());
 }
 
-/// As many entries as find room, and how many did not with the key that shows them.
-std::vector<scene::LegendEntry> shortened(const std::vector<scene::LegendEntry>& all, scene::Stage stage, int most_rows,
-                                          const Measures& m, const paint::SfmlFonts& fonts) {
-    if (arranged(all, m, fonts).rows <= most_rows) return all;
-    std::vector<scene::LegendEntry> kept = all;
-    while (!kept.empty()) {
-        drop_one(kept, stage);
-        std::vector<scene::LegendEntry> shown = kept;
-        shown.push_back({Role::PageText, fmt::format("{} more: {}", all.size() - kept.size(), key_of("legend"))});
-        if (arranged(shown, m, fonts).rows <= most_rows) return kept.empty() ? kept : shown;
+void add_legend(Scene& out, const Scene& shown, const LegendPlan& plan, const LegendSizes& m, const Box& box,
+                double k) {
+    add_ground(out, box, k);
+    for (const PlacedEntry& p : plan.placed) {
+        Vec2 at = box.min + p.at + Vec2{0, 7 * k};
+        if (!is_remainder(p.entry))
+            add_sample(out, shown, p.entry.role, {{at.x, at.y + 4 * k}, {at.x + m.sample, at.y + m.row - 4 * k}});
+        at += {words_after(p.entry, m), m.row / 2};
+        for (const std::string& line : p.lines) {
+            out.add(Role::PageText, scene::Text{.at = at, .text = line, .align = scene::Align::Left, .height_px = 12});
+            at.y += m.row;
+        }
     }
-    return kept;
 }
 
-void add_legend(Scene& out, const Scene& shown, const Arrangement& a, const Measures& m, const Box& box, double k) {
-    out.add(Role::PageBox, scene::Fill{{rounded_ring(box, 6 * k), {}}});
-    out.add(Role::PageRule, scene::Line{rounded_ring(box, 6 * k), true, Weight::Thin});
-    for (const Placed& p : a.placed) {
-        const Vec2 at = box.min + p.at + Vec2{0, 7 * k};
-        const double sample = is_remainder(*p.entry) ? 0.0 : m.sample + m.space / 2;
-        if (sample > 0.0)
-            add_sample(out, shown, p.entry->role, {{at.x, at.y + 4 * k}, {at.x + m.sample, at.y + m.row - 4 * k}});
-        out.add(Role::PageText, scene::Text{.at = {at.x + sample, at.y + m.row / 2},
-                                            .text = p.entry->text,
-                                            .align = scene::Align::Left,
-                                            .height_px = 12});
-    }
+/// Two rows of legend above the scale bar would leave too little of the board.
+bool is_low(const Layout& l, double k) {
+    return l.canvas.height() < 300 * k;
+}
+
+/// Where the legend stands, px: beside the scale bar, above it where the canvas is too narrow for that.
+struct LegendPlace {
+    double left, right, bottom;
+};
+
+LegendPlace legend_place(const Session& s, const Layout& l, double bar_px, double bottom) {
+    const double k = s.ui_scale, right = l.canvas.width() - 20 * k;
+    const double beside = std::max(40 * k + bar_px + 32 * k, 196 * k);
+    if (right - beside >= 200 * k) return {beside, right, bottom};
+    if (is_low(l, k)) return {40 * k + bar_px + beside_bar(bar_px, k) + 8 * k, right + 8 * k, bottom};
+    return {28 * k, right, bottom - 52 * k};
+}
+
+int usual_rows(const Layout& l, double k) {
+    return l.canvas.height() > 520 * k ? 3 : is_low(l, k) ? 1 : 2;
 }
 
 } // namespace
@@ -182,29 +158,28 @@ KeyPicture key_picture(const Session& s, const Layout& l, const Scene& shown, co
     KeyPicture out;
     const double k = s.ui_scale;
     const double bottom = l.canvas.height() - 18 * k;
-    add_scale_bar(out.scene, s, {40 * k, bottom - 16 * k});
+    const double step = bar_mm(s, l);
+    add_scale_bar(out.scene, s, step, {40 * k, bottom - 16 * k});
     out.height_px = 50 * k;
     if (!s.show_legend) return out;
-    const double bar_px = round_step_mm(s.camera.px_per_mm(), 80 * k) * s.camera.px_per_mm();
-    const double left = std::max(40 * k + bar_px + 32 * k, 196 * k);
-    const Measures m{
-        26 * k, 24 * k, 14 * k, 18 * k, l.canvas.width() - left - 20 * k, static_cast<unsigned>(12 * k + 0.5)};
-    const int usual_rows = l.canvas.height() > 520 * k ? 3 : 2;
-    const int most_rows = s.shows_whole_legend ? static_cast<int>(l.canvas.height() * 0.6 / m.row) : usual_rows;
+    const LegendPlace place = legend_place(s, l, step * s.camera.px_per_mm(), bottom);
+    const auto text_size = static_cast<unsigned>(12 * k + 0.5);
+    const LegendSizes m{26 * k, 24 * k, 14 * k, 18 * k, place.right - place.left, [&](std::string_view words) {
+                            return fonts.width(words, paint::FontWeight::Regular, text_size);
+                        }};
+    const int most_rows = s.shows_whole_legend ? static_cast<int>(l.canvas.height() * 0.6 / m.row) : usual_rows(l, k);
     std::vector<scene::LegendEntry> entries = scene::legend_of(shown);
     if (s.stage == scene::Stage::Heat)
         std::erase_if(entries, [](const scene::LegendEntry& entry) { return !scene::is_about_heat(entry.role); });
     if (s.stage == scene::Stage::Access)
         std::erase_if(entries, [](const scene::LegendEntry& entry) { return !scene::is_about_access(entry.role); });
-    const std::size_t all = entries.size();
-    entries = shortened(entries, s.stage, most_rows, m, fonts);
-    out.leaves_out = entries.size() != all || (!entries.empty() && is_remainder(entries.back()));
-    const Arrangement a = arranged(entries, m, fonts);
-    // On a narrow canvas the legend would hide the board: then the panel and the sheet explain.
-    if (a.placed.empty() || a.rows > most_rows || m.room < 200 * k) return out;
-    const double height = a.rows * m.row + 14 * k;
-    add_legend(out.scene, shown, a, m, {{left, bottom - height}, {left + a.width, bottom}}, k);
-    out.height_px = std::max(out.height_px, height + 18 * k);
+    const LegendPlan plan = legend_plan(entries, s.stage, most_rows, key_of("legend"), m);
+    out.leaves_out = plan.leaves_out;
+    if (plan.placed.empty()) return out;
+    const double height = plan.rows * m.row + 14 * k;
+    const Box box{{place.left, place.bottom - height}, {place.left + plan.width, place.bottom}};
+    add_legend(out.scene, shown, plan, m, box, k);
+    out.height_px = std::max(out.height_px, l.canvas.height() - box.min.y);
     return out;
 }
 

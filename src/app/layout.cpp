@@ -2,15 +2,32 @@
 
 #include <algorithm>
 
+#include "app/caution.hpp"
+
 namespace padchart::app {
+namespace {
+
+constexpr double kLeastBeside = 260.0; // for position and counts, design px
+
+int lines_for_cautions(const Ui& ui, double width) {
+    ImFont* font = ui.fonts().strong;
+    return caution_lines(
+        static_cast<float>(width) - 2 * ui.px(kStatusMargin), ui.px(kLeastBeside), [font](std::string_view text) {
+            return font->CalcTextSizeA(font->FontSize, 1e6F, 0.0F, text.data(), text.data() + text.size()).x;
+        });
+}
+
+} // namespace
 
 Layout layout_of(const Ui& ui, double width, double height) {
     const auto px = [&](double design) { return static_cast<double>(ui.px(design)); };
-    const double top = px(56), rail = px(80), status = px(32), ruler = px(18), ruler_wide = px(26);
+    const double top = px(56), rail = px(80), ruler = px(18), ruler_wide = px(26);
     // A narrow window keeps at least half of itself for the board.
     const double panel = std::min(px(380), width / 2);
-    const double left = rail, right = width - panel, bottom = height - status;
+    const double left = rail, right = width - panel;
     Layout l;
+    l.caution_lines = lines_for_cautions(ui, right - left);
+    const double bottom = height - px(32) - l.caution_lines * px(kStatusLine);
     l.top = {{0, 0}, {width, top}};
     l.rail = {{0, top}, {rail, height}};
     l.panel = {{right, top}, {width, height}};

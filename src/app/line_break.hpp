@@ -12,5 +12,8 @@ namespace padchart::app {
 /// that is wider by itself stays whole. `width_of`: of one word or blank, in the unit of `room`.
 [[nodiscard]] std::string broken_at_blanks(std::string_view text, float room,
                                            const std::function<float(std::string_view)>& width_of);
+/// Broken as above, with blanks before the shorter lines, so that all have one middle.
+[[nodiscard]] std::string centred_lines(std::string_view text, float room,
+                                        const std::function<float(std::string_view)>& width_of);
 
 } // namespace padchart::app

@@ -1,12 +1,14 @@
 // Rulers, grid, scale bar and status bar of chrome.hpp.
 
+#include <algorithm>
 #include <cmath>
+#include <functional>
 #include <string>
 #include <vector>
 
 #include <fmt/format.h>
 
-#include "analysis/check.hpp"
+#include "app/caution.hpp"
 #include "app/chrome.hpp"
 #include "app/layers_desk.hpp"
 #include "app/widgets.hpp"
@@ -121,54 +123,79 @@ void rulers(const Ui& ui, const Session& s, const Layout& l) {
             s.editor.shown().scale ? "mm" : "?");
 }
 
-/// What finds room of "do this, that does something else; Esc leaves", in whole clauses from the front.
-std::string clauses_within(std::string text, float width) {
-    while (ImGui::CalcTextSize(text.c_str()).x > width) {
+namespace {
+
+/// "Do this, that does something else; Esc leaves" without its last clauses, until it finds room.
+std::string clauses_within(std::string text, const std::function<bool(const std::string&)>& finds_room) {
+    while (!finds_room(text)) {
         const std::size_t last = text.find_last_of(",;");
-        if (last == std::string::npos) return fitted(text, width);
+        if (last == std::string::npos) break;
         text.resize(last);
     }
     return text;
 }
 
+float width_of(ImFont* font, float size, const std::string& text) {
+    return font->CalcTextSizeA(size, 1e6F, 0, text.c_str()).x;
+}
+
+/// Position, counts and zoom. What finds no room is left out whole: half a number is a wrong number.
+void where_and_what(const Ui& ui, const Session& s, const Canvas& canvas, ImVec2 at, float size, float end) {
+    ImFont* font = ui.fonts().regular;
+    const auto say = [&](const std::string& text) {
+        const float w = width_of(font, size, text);
+        if (text.empty() || at.x + w > end) return;
+        ImGui::GetBackgroundDrawList()->AddText(font, size, at, packed(ui.colours().muted), text.c_str());
+        at.x = std::round(at.x + w + ui.px(22));
+    };
+    say(position_text(s, canvas));
+    say(joined_within(counts(s), end - at.x));
+    say(zoom_text(s.camera.px_per_mm(), s.editor.shown().scale.has_value()));
+}
+
+/// The hint of the tool in hand, else the caution, in the lines it has. What it leaves of the first line ends there.
+float caution_or_hint(const Ui& ui, const Session& s, const Layout& l, ImVec2 from, float size, float right) {
+    ImFont* font = ui.fonts().strong;
+    const float room = right - from.x;
+    const int lines = std::max(l.caution_lines, 1);
+    const auto finds_room = [&](const std::string& text) {
+        const std::string broken = in_lines(font, text, room);
+        return std::count(broken.begin(), broken.end(), '\n') < lines && width_of(font, font->FontSize, broken) <= room;
+    };
+    const std::string hint = s.tool->hint();
+    const Caution caution = hint.empty() ? caution_of(s) : Caution{clauses_within(hint, finds_room), false};
+    const std::string text = in_lines(font, caution.text, room);
+    const paint::Palette& c = ui.colours();
+    const paint::Colour colour = !hint.empty() ? c.selection_text : caution.strong ? c.danger_text : c.unknown_text;
+    const float left = l.caution_lines > 0 ? from.x : std::max(right - width_of(font, size, text), from.x);
+    const auto used = static_cast<float>(1 + std::count(text.begin(), text.end(), '\n'));
+    float y = std::round(from.y + (static_cast<float>(lines) - used) * ui.px(kStatusLine) / 2);
+    for (std::size_t begin = 0; begin <= text.size();) {
+        const std::size_t end = std::min(text.find('\n', begin), text.size());
+        ImGui::GetBackgroundDrawList()->AddText(font, size, {std::round(left), y}, packed(colour), text.data() + begin,
+                                                text.data() + end);
+        begin = end + 1;
+        y += ui.px(kStatusLine);
+    }
+    return left;
+}
+
+} // namespace
+
 void status_bar(const Ui& ui, const Session& s, const Layout& l, const Canvas& canvas) {
     ImDrawList* list = ImGui::GetBackgroundDrawList();
     list->AddRectFilled(vec(l.status.min), vec(l.status.max), packed(ui.colours().panel));
     list->AddLine(vec(l.status.min), vec({l.status.max.x, l.status.min.y}), packed(ui.colours().rule));
-    ImFont* font = ui.fonts().regular;
-    ImFont* strong = ui.fonts().strong;
-    const float size = font->FontSize * 12.5F / 13.0F;
-    const float y = std::round(static_cast<float>(l.status.min.y) + (static_cast<float>(l.status.height()) - size) / 2);
-    const auto width = [&](ImFont* f, const std::string& text) {
-        return f->CalcTextSizeA(size, 1e6F, 0, text.c_str()).x;
-    };
-    const std::string hint = s.tool->hint();
-    Caution caution = hint.empty() ? caution_of(s) : Caution{hint, false};
-    const float right = static_cast<float>(l.status.max.x) - ui.px(16);
-    const float left = static_cast<float>(l.status.min.x) + ui.px(20);
-    ImGui::PushFont(strong);
-    caution.text = hint.empty() ? fitted(caution.text, right - left) : clauses_within(hint, right - left);
-    ImGui::PopFont();
-    const float caution_left = std::max(right - width(strong, caution.text), left);
-    const paint::Palette& c = ui.colours();
+    const float size = ui.fonts().regular->FontSize * 12.5F / 13.0F;
+    const float below = static_cast<float>(l.caution_lines) * ui.px(kStatusLine);
+    const float top =
+        std::round(static_cast<float>(l.status.min.y) + (static_cast<float>(l.status.height()) - below - size) / 2);
+    const float right = static_cast<float>(l.status.max.x) - ui.px(kStatusMargin);
+    const float left = static_cast<float>(l.status.min.x) + ui.px(l.caution_lines > 0 ? kStatusMargin : 20);
     list->PushClipRect(vec(l.status.min), vec(l.status.max));
-    list->AddText(strong, size, {std::round(caution_left), y},
-                  packed(!hint.empty()    ? c.selection_text
-                         : caution.strong ? c.danger_text
-                                          : c.unknown_text),
-                  caution.text.c_str());
-    float x = left;
-    // What finds no room beside the caution is left out whole: half a number is a wrong number.
-    const float end = caution_left - ui.px(20);
-    const auto say = [&](const std::string& text) {
-        const float w = width(font, text);
-        if (text.empty() || x + w > end) return;
-        list->AddText(font, size, {x, y}, packed(c.muted), text.c_str());
-        x = std::round(x + w + ui.px(22));
-    };
-    say(position_text(s, canvas));
-    say(joined_within(counts(s), end - x));
-    say(zoom_text(s.camera.px_per_mm(), s.editor.shown().scale.has_value()));
+    const float caution_left = caution_or_hint(ui, s, l, {left, top}, size, right);
+    const float end = l.caution_lines > 0 ? right : caution_left - ui.px(20);
+    where_and_what(ui, s, canvas, {left, top + below}, size, end);
     list->PopClipRect();
 }
 
@@ -183,20 +210,6 @@ scene::Scene grid_scene(const Session& s) {
         grid.add(scene::Role::GridLine,
                  scene::Line{{{seen.min.x, k * step}, {seen.max.x, k * step}}, false, scene::Weight::Hair});
     return grid;
-}
-
-Caution caution_of(const Session& s) {
-    const document::Chart& chart = s.editor.shown();
-    if (!chart.scale) return {"No scale yet: set it with G; no length here can be trusted.", true};
-    for (const document::Footprint& part : chart.parts)
-        if (analysis::holds_cell(part)) return {"A cell is on this board: take it out before any heat.", true};
-    switch (s.stage) {
-    case scene::Stage::Orient: return {"Once the part is off, the evidence is gone.", false};
-    case scene::Stage::Heat: return {"An estimate, not a measurement: check with a thermocouple.", true};
-    case scene::Stage::HandOver: return {"Check the printed scale bar with a rule.", false};
-    default: break;
-    }
-    return {"Power off, capacitors discharged, wrist strap on.", true};
 }
 
 } // namespace padchart::app

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "app/actions.hpp"
+#include "app/bar_plan.hpp"
 #include "app/chrome.hpp"
 #include "app/tip.hpp"
 #include "app/widgets.hpp"
@@ -44,6 +45,9 @@ std::string title_of(const Session& s) {
     return t.board.empty() || t.title.empty() ? t.board + t.title : t.board + " · " + t.title;
 }
 
+/// Side and "saved" must always be seen; they come first.
+constexpr std::size_t kAlwaysSeen = 2;
+
 std::vector<std::string> state_of(const Session& s) {
     std::vector<std::string> words{s.seen_from == document::Side::Top ? "top side" : "bottom side"};
     if (!s.editor.is_saved()) words.emplace_back("not saved");
@@ -53,41 +57,91 @@ std::vector<std::string> state_of(const Session& s) {
     return words;
 }
 
-void titles(const Ui& ui, const Session& s, float room) {
+std::string state_that_must_be_seen(const Session& s) {
+    std::vector<std::string> words = state_of(s);
+    words.resize(std::min(words.size(), kAlwaysSeen));
+    return joined_within(words, 1e6F);
+}
+
+void titles(const Ui& ui, const Session& s, const BarPlan& plan) {
+    const float left = ui.px(24), high = ui.px(56);
     ImGui::PushFont(ui.fonts().heading);
-    const std::string name = fitted(title_of(s), room);
-    const float width = ImGui::CalcTextSize(name.c_str()).x;
-    ImGui::SetCursorPos({ui.px(24), (ui.px(56) - ImGui::GetFontSize()) / 2});
+    const std::string name = fitted(title_of(s), plan.words);
+    const ImVec2 size = ImGui::CalcTextSize(name.c_str());
+    const float below = ImGui::GetTextLineHeight();
+    const float top = plan.is_stacked ? (high - size.y - ui.fonts().regular->FontSize) / 2 : (high - size.y) / 2;
+    ImGui::SetCursorPos({left, std::round(top)});
     ImGui::TextUnformatted(name.c_str());
     ImGui::PopFont();
-    const float left = ui.px(24) + width + ui.px(18);
-    const std::string state = joined_within(state_of(s), ui.px(24) + room - left);
-    ImGui::SetCursorPos({left, (ui.px(56) - ImGui::GetFontSize()) / 2 + ui.px(1)});
+    const ImVec2 at = plan.is_stacked ? ImVec2{left, std::round(top + below)}
+                                      : ImVec2{left + size.x + ui.px(18), (high - ImGui::GetFontSize()) / 2 + ui.px(1)};
+    const std::string state = joined_within(state_of(s), left + plan.words - at.x);
+    ImGui::SetCursorPos(at);
     ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().muted));
     ImGui::TextUnformatted(state.c_str());
     ImGui::PopStyleColor();
+}
+
+struct BarButton {
+    std::string_view id;
+    int worth; ///< the least goes first where room is short; 0 stays
+};
+
+// From the right; what finds no room is still in the list of actions.
+constexpr std::array<BarButton, 7> kButtons{
+    {{"actions", 0}, {"save", 6}, {"undo", 3}, {"measure", 2}, {"photos", 1}, {"flip-side", 5}, {"add-part", 4}}};
+
+std::string label_of(const Action& action) {
+    return std::string(action.id == "actions" ? "Actions" : action.label);
+}
+
+std::vector<std::size_t> drop_order() {
+    std::vector<std::size_t> order;
+    for (std::size_t i = 0; i < kButtons.size(); ++i)
+        if (kButtons[i].worth > 0) order.push_back(i);
+    std::sort(order.begin(), order.end(),
+              [](std::size_t a, std::size_t b) { return kButtons[a].worth < kButtons[b].worth; });
+    return order;
+}
+
+BarPlan plan_of(const Ui& ui, const Session& s, float full) {
+    BarNeeds needs;
+    needs.room = full - ui.px(24) - ui.px(16);
+    needs.gap = ui.px(8);
+    needs.apart = ui.px(18);
+    needs.least_title = ui.px(90);
+    needs.usual_button = ui.px(86);
+    needs.drop_order = drop_order();
+    needs.state = ImGui::CalcTextSize(state_that_must_be_seen(s).c_str()).x;
+    ImGui::PushFont(ui.fonts().heading);
+    needs.title = ImGui::CalcTextSize(title_of(s).c_str()).x;
+    ImGui::PopFont();
+    ImGui::PushFont(ui.fonts().strong);
+    for (const BarButton& shown : kButtons)
+        needs.labels.push_back(ImGui::CalcTextSize(label_of(*find_action(shown.id)).c_str()).x + ui.px(20));
+    ImGui::PopFont();
+    return bar_plan(needs);
 }
 
 } // namespace
 
 void top_bar(Ui& ui, Session& s, const Layout& layout) {
     begin_fixed("top", layout.top, ui.colours().panel);
-    // From the right; what finds no room is still in the list of actions.
-    constexpr std::array kButtons = {"actions", "save", "undo", "measure", "photos", "flip-side", "add-part"};
-    const float width = ui.px(86), space = ui.px(8), full = static_cast<float>(layout.top.width());
+    const float full = static_cast<float>(layout.top.width());
+    const BarPlan plan = plan_of(ui, s, full);
     float left = full - ui.px(16);
-    for (const char* id : kButtons) {
-        if (left - width < ui.px(150)) break;
+    for (std::size_t i = 0; i < kButtons.size(); ++i) {
+        const float width = plan.buttons[i];
+        if (width <= 0.0F) continue;
         left -= width;
-        const Action& action = *find_action(id);
+        const Action& action = *find_action(kButtons[i].id);
         ImGui::SetCursorPos({left, ui.px(13)});
-        const std::string label(action.id == "actions" ? "Actions" : action.label);
-        if (button(ui, label.c_str(), ButtonKind::Plain, width, action.enabled(s))) run(action, s);
+        if (button(ui, label_of(action).c_str(), ButtonKind::Plain, width, action.enabled(s))) run(action, s);
         if (ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled) && !action.keys.empty())
             tip(ui, to_text(action.keys.front()));
-        left -= space;
+        left -= ui.px(8);
     }
-    titles(ui, s, left - ui.px(40));
+    titles(ui, s, plan);
     const float line = static_cast<float>(layout.top.max.y) - 1;
     ImGui::GetWindowDrawList()->AddLine({0, line}, {full, line}, packed(ui.colours().rule));
     end_fixed();

@@ -58,6 +58,18 @@ std::string joined_within(std::span<const std::string> words, float room) {
     return text;
 }
 
+namespace {
+
+/// The label in as many lines as it needs for that room; the button stays the same one.
+std::string label_within(ImFont* font, std::string_view label, float room) {
+    const std::string_view words = label.substr(0, label.find("##"));
+    if (size_of(font, words).x <= room) return std::string(label);
+    const auto width_of = [font](std::string_view word) { return size_of(font, word).x; };
+    return centred_lines(words, room, width_of) + "###" + std::string(label);
+}
+
+} // namespace
+
 bool button(const Ui& ui, const char* label, ButtonKind kind, float width, bool enabled, float height) {
     const paint::Palette& c = ui.colours();
     const bool filled = kind == ButtonKind::Filled;
@@ -70,8 +82,14 @@ bool button(const Ui& ui, const char* label, ButtonKind kind, float width, bool 
     ImGui::PushStyleColor(ImGuiCol_Border, packed(kind == ButtonKind::Plain ? c.rule : c.ink));
     ImGui::PushStyleVar(ImGuiStyleVar_FrameRounding, ui.px(kind == ButtonKind::Plain ? 6 : 8));
     ImGui::PushFont(ui.fonts().strong);
-    const float high = height > 0 ? height : ui.px(kind == ButtonKind::Plain ? 30 : 38);
-    const bool pressed = ImGui::Button(label, {width < 0 ? ImGui::GetContentRegionAvail().x : width, high});
+    const ImGuiStyle& style = ImGui::GetStyle();
+    const float wide = width < 0 ? ImGui::GetContentRegionAvail().x : width, margin = ui.px(6);
+    const std::string shown = wide > 0 ? label_within(ui.fonts().strong, label, wide - 2 * margin) : std::string(label);
+    const float usual = height > 0 ? height : ui.px(kind == ButtonKind::Plain ? 30 : 38);
+    const float words = ImGui::CalcTextSize(shown.c_str(), nullptr, true).y;
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {wide > 0 ? margin : style.FramePadding.x, style.FramePadding.y});
+    const bool pressed = ImGui::Button(shown.c_str(), {wide, std::max(usual, words + 2 * style.FramePadding.y)});
+    ImGui::PopStyleVar();
     ImGui::PopFont();
     ImGui::PopStyleVar();
     ImGui::PopStyleColor(5);

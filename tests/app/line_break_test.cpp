@@ -30,5 +30,11 @@ TEST_CASE("a word wider than the room stays whole on a line of its own") {
     CHECK(broken("a 123456789 b", 4) == "a\n123456789\nb");
 }
 
+TEST_CASE("lines of a button have one middle") {
+    const auto width_of = [](std::string_view word) { return static_cast<float>(word.size()); };
+    CHECK(centred_lines("Present and good, next part", 17, width_of) == "Present and good,\n    next part");
+    CHECK(centred_lines("Missing", 17, width_of) == "Missing");
+}
+
 } // namespace
 } // namespace padchart::app

@@ -11,7 +11,7 @@ screen=2560x1440
 . "$(dirname "$0")/window_tour.sh"
 mkdir -p "$pictures"
 made=0
-for size in 1280x720@1 1600x1000@1 1920x1080@1.5 2560x1440@2; do
+for size in 1280x720@1 1280x720@1.5 1280x720@2 1600x1000@1 1600x1000@2 1920x1080@1.5 2560x1440@2; do
     for stage in "${stages[@]}"; do
         of_stage=()
         for theme in paper dark-room grey-print; do

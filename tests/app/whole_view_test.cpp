@@ -1,5 +1,6 @@
 #include "app/canvas.hpp"
 
+#include "document/edits.hpp"
 #include "scene/labels.hpp"
 #include "support.hpp"
 #include "support/places.hpp"
@@ -31,6 +32,31 @@ TEST_CASE("no name leaves the canvas when the whole chart is shown, at any size 
                 CHECK((seen.contains(box.min) && seen.contains(box.max)));
             }
         }
+}
+
+namespace {
+
+double fitted_zoom(Session& s, Canvas& canvas) {
+    for (int i = 0; i < 5; ++i) {
+        canvas.refresh(s);
+        s.camera.fit(canvas.whole(s), 40, 100);
+    }
+    return s.camera.px_per_mm();
+}
+
+} // namespace
+
+TEST_CASE("a very long name does not make the whole chart small") {
+    Session s;
+    REQUIRE(s.editor.open(tests::source_folder() / "demo/river-logger.chart.json").has_value());
+    Canvas canvas;
+    s.camera.set_viewport({{90, 60}, {810, 620}});
+    const double before = fitted_zoom(s, canvas);
+    const document::Id id = s.editor.chart().parts[0].id;
+    REQUIRE(s.editor.commit(document::change_part(s.editor.chart(), id,
+                                                  [](document::Footprint& part) { part.name = std::string(160, 'R'); }),
+                            "Name it at length"));
+    CHECK(fitted_zoom(s, canvas) > 0.6 * before);
 }
 
 } // namespace padchart::app

@@ -1,0 +1,44 @@
+#include "app/bar_plan.hpp"
+
+#include <algorithm>
+
+namespace padchart::app {
+namespace {
+
+/// What the buttons leave of the bar.
+float words_beside(const BarNeeds& needs, const std::vector<float>& buttons) {
+    float taken = 0.0F;
+    for (const float width : buttons)
+        if (width > 0.0F) taken += width + needs.gap;
+    return needs.room - taken - needs.apart;
+}
+
+BarPlan plan_with(const BarNeeds& needs, std::vector<float> buttons, bool is_stacked) {
+    const float words = words_beside(needs, buttons);
+    return {is_stacked, std::move(buttons), words};
+}
+
+bool holds_stacked(const BarNeeds& needs, const BarPlan& plan) {
+    return plan.words >= std::max(needs.state, std::min(needs.title, needs.least_title));
+}
+
+} // namespace
+
+BarPlan bar_plan(const BarNeeds& needs) {
+    std::vector<float> usual;
+    for (const float label : needs.labels)
+        usual.push_back(std::max(needs.usual_button, label));
+    BarPlan plan = plan_with(needs, usual, false);
+    if (plan.words >= needs.title + needs.apart + needs.state) return plan;
+    plan.is_stacked = true;
+    if (holds_stacked(needs, plan)) return plan;
+    plan = plan_with(needs, needs.labels, true);
+    for (const std::size_t dropped : needs.drop_order) {
+        if (holds_stacked(needs, plan)) break;
+        plan.buttons[dropped] = 0.0F;
+        plan = plan_with(needs, plan.buttons, true);
+    }
+    return plan;
+}
+
+} // namespace padchart::app
