@@ -20,6 +20,9 @@ public:
     Editor editor;
     bool ctrl = false, shift = false;
 
+    void flip() { side_ = side_ == Side::Top ? Side::Bottom : Side::Top; }
+    [[nodiscard]] Vec2 seen(Vec2 board) const { return scene::scene_from_board(board, side_); }
+
     template <class Action>
     void with(Action action, Vec2 at) {
         scene::ViewOptions options;
@@ -144,6 +147,25 @@ TEST_CASE("a body drawn at an angle turns its part") {
     CHECK(part.body->turn.degrees() == doctest::Approx(0));
     CHECK(part.body->shape.width_mm == doctest::Approx(std::sqrt(32.0)));
     CHECK(part.body->shape.height_mm == doctest::Approx(std::sqrt(2.0)));
+}
+
+TEST_CASE("a tool in hand meets what lies on the side looked at after the board was flipped") {
+    Chart chart = square_board();
+    chart = document::add_part(chart, part_of("chip-1608M", "R1", {10, 8})).value();
+    Hand hand(chart);
+    TraceDesk desk{TraceWhat::KeepOut, TraceHow::Polygon, true, 0.0};
+    const auto tool = make_trace_tool(desk);
+    const auto met = [&](Vec2 board) {
+        scene::Scene shown;
+        hand.with([&](const ToolContext& c, const Pointer& p) { tool->overlay(c, p, shown); }, hand.seen(board));
+        return std::any_of(shown.texts.begin(), shown.texts.end(),
+                           [](const scene::Text& text) { return text.text.find("R1") != std::string::npos; });
+    };
+    CHECK(met({10, 8}));
+    hand.flip();
+    CHECK_FALSE(met({10, 8}));
+    hand.flip();
+    CHECK(met({10, 8}));
 }
 
 TEST_CASE("loose pads become those of the body drawn round them") {

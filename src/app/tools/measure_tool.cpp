@@ -9,7 +9,7 @@
 
 #include <fmt/format.h>
 
-#include "app/snap.hpp"
+#include "app/snaps_shown.hpp"
 #include "app/trace_log.hpp"
 
 namespace padchart::app {
@@ -41,12 +41,10 @@ public:
     }
 
     void move(const ToolContext& context, const Pointer& pointer) override {
-        const Vec2 at = place_at(context, pointer);
-        if (kind_ == MeasureKind::Angle && current_ && !finished_angle_) {
-            current_->points.back() = at;
-        } else if (dragging_) {
-            aim(context, pointer, at);
-        }
+        if (kind_ == MeasureKind::Angle && current_ && !finished_angle_)
+            current_->points.back() = place_at(context, pointer);
+        else if (dragging_)
+            aim(context, pointer, place_at(context, pointer));
     }
 
     void release(const ToolContext& context, const Pointer& pointer) override {
@@ -92,7 +90,7 @@ public:
         if (const auto middle = pad_middle(context, pointer))
             add_snap(out, *middle, context.seen_from, pointer);
         else
-            add_snap(out, snapped(context, pointer), context.seen_from, pointer);
+            add_snap(out, snapped(snaps_.now(context), context, pointer), context.seen_from, pointer);
     }
 
     [[nodiscard]] std::string hint() const override {
@@ -110,15 +108,10 @@ public:
     [[nodiscard]] bool is_done() const override { return done_; }
 
 private:
-    /// Built anew where the chart has changed.
-    [[nodiscard]] Snap snapped(const ToolContext& context, const Pointer& pointer) const {
+    [[nodiscard]] static Snap snapped(const SnapField& field, const ToolContext& context, const Pointer& pointer) {
         const Vec2 at = context.board(pointer.scene);
         if (pointer.ctrl) return {at, SnapKind::None, "", {}};
-        if (field_version_ != context.editor.version()) {
-            field_version_ = context.editor.version();
-            field_ = snap_field(context.editor.shown(), {.side = context.seen_from});
-        }
-        return field_.snap(at, {.reach = pointer.mm(kSnapReach_px)});
+        return field.snap(at, {.reach = pointer.mm(kSnapReach_px)});
     }
 
     /// A pitch runs from middle to middle, wherever on the pad the hand is.
@@ -137,7 +130,7 @@ private:
 
     [[nodiscard]] Vec2 place_at(const ToolContext& context, const Pointer& pointer) const {
         const auto middle = pointer.ctrl ? std::nullopt : pad_middle(context, pointer);
-        return middle ? middle->at : snapped(context, pointer).at;
+        return middle ? middle->at : snapped(snaps_.all(context), context, pointer).at;
     }
 
     void aim(const ToolContext& context, const Pointer& pointer, Vec2 at) {
@@ -223,8 +216,7 @@ private:
     std::string last_;
     int typed_ = 0;
     bool dragging_ = false, finished_angle_ = true, done_ = false;
-    mutable SnapField field_;
-    mutable std::uint64_t field_version_ = 0;
+    mutable SnapsShown snaps_;
 };
 
 } // namespace

@@ -9,7 +9,7 @@
 
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
-#include "app/snap.hpp"
+#include "app/snaps_shown.hpp"
 #include "app/tools/tool.hpp"
 #include "app/trace_log.hpp"
 
@@ -80,7 +80,7 @@ public:
         const Vec2 from = context.board((*placing->map)(*placing->pixel));
         add_cross(out, from, pointer.mm(9));
         if (placing->board_is_empty) return;
-        const Snap snap = snapped(context, pointer);
+        const Snap snap = snapped(snaps_.now(context), context, pointer);
         out.add(scene::Role::Measure, scene::Line{{from, context.board(snap.at)}, false, scene::Weight::Thin});
         add_snap(out, snap, context.seen_from, pointer);
     }
@@ -130,18 +130,14 @@ private:
         return true;
     }
 
-    [[nodiscard]] Snap snapped(const ToolContext& context, const Pointer& pointer) const {
-        if (snap_version_ != context.editor.version()) {
-            field_ = snap_field(context.editor.chart(), {.side = context.seen_from});
-            snap_version_ = context.editor.version();
-        }
+    [[nodiscard]] static Snap snapped(const SnapField& field, const ToolContext& context, const Pointer& pointer) {
         const Vec2 at = context.board(pointer.scene);
         if (pointer.ctrl) return {at, SnapKind::None, "", {}};
-        return field_.snap(at, {.reach = pointer.mm(kSnapReach_px), .edges = false});
+        return field.snap(at, {.reach = pointer.mm(kSnapReach_px), .edges = false});
     }
 
     void put(const ToolContext& context, const Pointer& pointer) const {
-        put_photo_point(desk_, context.editor, snapped(context, pointer).at);
+        put_photo_point(desk_, context.editor, snapped(snaps_.all(context), context, pointer).at);
     }
 
     static void add_cross(scene::Scene& out, Vec2 at, double arm) {
@@ -167,8 +163,7 @@ private:
     std::shared_ptr<const int> token_ = std::make_shared<const int>(0);
     Vec2 pressed_at_;
     bool picked_now_ = false;
-    mutable SnapField field_;
-    mutable std::uint64_t snap_version_ = 0;
+    mutable SnapsShown snaps_;
 };
 
 } // namespace

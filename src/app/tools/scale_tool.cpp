@@ -3,63 +3,17 @@
 #include "app/tools/scale_tool.hpp"
 
 #include <memory>
-#include <utility>
 
 #include <fmt/format.h>
 
-#include "app/latest_job.hpp"
-#include "app/picture.hpp"
 #include "app/scale_desk.hpp"
-#include "app/snap.hpp"
+#include "app/snaps_shown.hpp"
 #include "app/trace_log.hpp"
 
 namespace padchart::app {
 namespace {
 
 using geometry::Vec2;
-
-/// What the pointer can meet on the chart shown. Of a large chart that is worked out beside the window.
-class SnapsShown {
-public:
-    SnapsShown()
-        : job_([](const Of& of, const std::stop_token&, const Job::Give& give) {
-              give({of, snap_field(*of.chart, {.side = of.side})});
-          }) {}
-
-    /// Until it is there nothing is met.
-    const SnapField& now(const ToolContext& context) {
-        if (auto answer = job_.take(); answer && answer->first == wanted_) field_ = std::move(answer->second);
-        Of of{context.editor.shown_snapshot(), context.seen_from};
-        if (of == wanted_) return field_;
-        wanted_ = of;
-        if (is_drawn_at_once(*of.chart)) {
-            job_.drop();
-            field_ = snap_field(*of.chart, {.side = of.side});
-        } else {
-            field_ = SnapField();
-            job_.ask(std::move(of));
-        }
-        return field_;
-    }
-    /// Waits for it: a click must not miss what it was aimed at.
-    const SnapField& all(const ToolContext& context) {
-        (void)now(context);
-        job_.wait();
-        return now(context);
-    }
-
-private:
-    struct Of {
-        std::shared_ptr<const document::Chart> chart;
-        document::Side side = document::Side::Top;
-        bool operator==(const Of&) const = default;
-    };
-    using Job = LatestJob<Of, std::pair<Of, SnapField>>;
-
-    Of wanted_;
-    SnapField field_;
-    Job job_;
-};
 
 class ScaleTool final : public Tool {
 public:

@@ -9,7 +9,7 @@
 
 #include <fmt/format.h>
 
-#include "app/snap.hpp"
+#include "app/snaps_shown.hpp"
 #include "app/trace_log.hpp"
 
 namespace padchart::app {
@@ -25,7 +25,7 @@ public:
     explicit TraceTool(TraceDesk& desk) : desk_(desk) {}
 
     void press(const ToolContext& context, const Pointer& pointer) override {
-        const Vec2 at = place(context, pointer).at;
+        const Vec2 at = clicked(context, pointer);
         pressed_at_ = pointer.scene;
         if (closes(at, pointer)) return finish(context);
         if (!points_.empty() && points_.back() == at) return;
@@ -37,8 +37,7 @@ public:
     /// A rectangle dragged from corner to corner.
     void release(const ToolContext& context, const Pointer& pointer) override {
         const bool dragged = geometry::distance(pressed_at_, pointer.scene) > pointer.mm(kDragStart_px);
-        if (dragged && desk_.how == TraceHow::Rectangle && points_.size() == 1)
-            add(context, place(context, pointer).at);
+        if (dragged && desk_.how == TraceHow::Rectangle && points_.size() == 1) add(context, clicked(context, pointer));
     }
 
     bool key(const ToolContext& context, const Chord& chord) override {
@@ -63,7 +62,7 @@ public:
     }
 
     void overlay(const ToolContext& context, const Pointer& pointer, scene::Scene& out) const override {
-        const Snap snap = place(context, pointer);
+        const Snap snap = place(snaps_.now(context), context, pointer);
         std::vector<Vec2> points = points_;
         points.push_back(snap.at);
         show_points(context, points, pointer, out);
@@ -116,23 +115,19 @@ private:
         return true;
     }
 
-    [[nodiscard]] const SnapField& field(const ToolContext& context) const {
-        if (!field_ || built_ != context.editor.version()) {
-            field_ = snap_field(context.editor.chart(), {.side = context.seen_from});
-            built_ = context.editor.version();
-        }
-        return *field_;
+    /// Where a click puts a point.
+    [[nodiscard]] Vec2 clicked(const ToolContext& context, const Pointer& pointer) const {
+        return place(snaps_.all(context), context, pointer).at;
     }
 
-    /// Where a click would put a point.
-    [[nodiscard]] Snap place(const ToolContext& context, const Pointer& pointer) const {
+    [[nodiscard]] Snap place(const SnapField& field, const ToolContext& context, const Pointer& pointer) const {
         const Vec2 at = context.board(pointer.scene);
         if (pointer.ctrl) return {at, SnapKind::None, "", {}};
         SnapOptions options{.reach = pointer.mm(kSnapReach_px), .grid = desk_.grid};
         if (!desk_.snaps) options.points = options.edges = false;
         if (desk_.snaps) options.level_within = pointer.mm(kLevel_px);
         if (pointer.shift && !points_.empty()) return straight(at, options.grid);
-        Snap snap = field(context).snap(at, options);
+        Snap snap = field.snap(at, options);
         if (points_.size() >= 3 && desk_.how == TraceHow::Polygon &&
             geometry::distance(points_.front(), at) <= options.reach)
             snap = {points_.front(), SnapKind::Corner, "first point: closes it", {}};
@@ -220,8 +215,7 @@ private:
     TraceDesk& desk_;
     std::vector<Vec2> points_; ///< board
     Vec2 pressed_at_;
-    mutable std::optional<SnapField> field_;
-    mutable std::uint64_t built_ = 0;
+    mutable SnapsShown snaps_;
     bool done_ = false;
 };
 
