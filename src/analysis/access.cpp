@@ -44,7 +44,6 @@ public:
         : chart_(chart), target_(target), query_(query) {
         report_.target = target.id;
         report_.target_name = access_name(target);
-        report_.board_turn_deg = query_.board_turn_deg;
         report_.side = target.placement.side;
         report_.at = document::board_from_part(target.placement)(document::centre_in_part(target));
     }

@@ -36,7 +36,8 @@ struct AccessQuery {
     double slip_mm = 2.0;             ///< how far the tool may shoot forward, away from the hand
     double slip_spread_deg = 20.0;    ///< and how far off to either side
     double hand_deg = 315.0;          ///< where one's hand comes from, on the bench: lower right
-    double board_turn_deg = 0.0;      ///< how the board lies turned on the bench, counter-clockwise
+    double board_turn_deg = 0.0;      ///< how the board lies turned on the bench, counter-clockwise; bearings of the
+                                      ///< answer stay those of the chart
     double small_mm = 1.05;           ///< a body no longer than this is moved by a touch (common practice: 1005M)
     bool knows_molten = false;        ///< a heat plan was worked out; `molten` is its answer
     std::vector<document::Id> molten; ///< parts whose joints that plan may melt
@@ -126,7 +127,6 @@ struct AccessReport {
     std::string target_name;
     document::Side side = document::Side::Top;
     geometry::Vec2 at;                       ///< what the tool comes to, board frame
-    double board_turn_deg = 0.0;             ///< of the query: what the sentences call 0 degrees
     std::string pad;                         ///< of an iron
     bool pad_is_covered = false;             ///< the body lies over it
     std::vector<AccessNeighbour> neighbours; ///< within the tool's reach, nearest first
@@ -136,7 +136,8 @@ struct AccessReport {
     std::vector<Approach> approaches;        ///< one a sector that is not blocked, best first
     std::vector<std::size_t> do_not_touch;   ///< small or molten and near, nearest first
     std::vector<std::string> sentences;      ///< the first is the verdict
-    Diagnostics remarks;                     ///< what was assumed, what is missing
+    std::string turn_sentence; ///< of `sentences`, how the board must lie for one's hand; empty without a way in
+    Diagnostics remarks;       ///< what was assumed, what is missing
 
     /// Null where there is no way in.
     [[nodiscard]] const Approach* best() const { return approaches.empty() ? nullptr : &approaches.front(); }
@@ -150,6 +151,8 @@ struct AccessReport {
 /// The opening of the query, or the narrowest one that any grip needs.
 [[nodiscard]] double usual_opening_mm(const AccessReport& report, const AccessQuery& query);
 
+/// "90 degrees clockwise", the shorter way round; empty for none.
+[[nodiscard]] std::string turn_in_words(double counter_clockwise_deg);
 /// "east-north-east": sixteen winds with up as north. Any degrees.
 [[nodiscard]] std::string_view wind_of(double bearing_deg);
 

@@ -77,7 +77,7 @@ private:
     /// "12 to 40 degrees", rounded inwards for what is free, outwards for what is not.
     [[nodiscard]] std::string span(const Sector& sector, bool inwards) const {
         if (sector.width_deg >= 360.0) return "all round";
-        const double from = sector.from_deg + query_.board_turn_deg, to = from + sector.width_deg;
+        const double from = sector.from_deg, to = from + sector.width_deg;
         const double scale = sector.width_deg < 4.0 ? 10.0 : 1.0;
         const double low = (inwards ? std::ceil(from * scale) : std::floor(from * scale)) / scale;
         const double high = (inwards ? std::floor(to * scale) : std::ceil(to * scale)) / scale;
@@ -87,8 +87,7 @@ private:
 
     [[nodiscard]] std::string from_where(const Approach& way) const {
         if (way.sector.bearings.width_deg >= 360.0) return "from any side";
-        return fmt::format("from the {}, {}", wind_of(way.bearing_deg + query_.board_turn_deg),
-                           span(way.sector.bearings, true));
+        return fmt::format("from the {}, {}", wind_of(way.bearing_deg), span(way.sector.bearings, true));
     }
 
     [[nodiscard]] std::string room_of(const Approach& way) const {
@@ -210,9 +209,8 @@ private:
             if (sectors[i].width_deg >= 360.0)
                 tell("All bearings are blocked: " + why + " at the worst.");
             else
-                tell(fmt::format("Do not come from the {}, {}: {}.",
-                                 wind_of(sectors[i].middle_deg() + query_.board_turn_deg), span(sectors[i], false),
-                                 why));
+                tell(fmt::format("Do not come from the {}, {}: {}.", wind_of(sectors[i].middle_deg()),
+                                 span(sectors[i], false), why));
         }
         if (sectors.size() > kMostBlocked)
             tell(fmt::format("{} narrower sector{} blocked too.", sectors.size() - kMostBlocked,
@@ -239,11 +237,22 @@ private:
         if (!small.empty()) tell(fmt::format("Do not touch {}: small enough to be knocked off.", list_of(small)));
     }
 
+    /// Bearings are the chart's, as its picture shows them; only the hand is on the bench.
     void turn_board(const Approach& best) {
-        const double turn = std::round(best.turn_board_deg);
-        if (std::abs(turn) < 1.0) return tell("The board lies right for your hand.");
-        tell(fmt::format("Turn the board by {:g} degrees {}, so that your hand comes from the {}.", std::abs(turn),
-                         turn > 0 ? "counter-clockwise" : "clockwise", wind_of(query_.hand_deg)));
+        const std::string hand{wind_of(query_.hand_deg)};
+        const std::string lies = turn_in_words(query_.board_turn_deg), turn = turn_in_words(best.turn_board_deg);
+        const std::string as_it_lies =
+            lies.empty() ? "as charted" : fmt::format("turned by {} against the chart", lies);
+        if (turn.empty())
+            report_.turn_sentence =
+                fmt::format("The board lies right for your hand, {}: {} on the chart is {} on the bench.", as_it_lies,
+                            wind_of(best.bearing_deg), hand);
+        else
+            report_.turn_sentence = fmt::format(
+                "Turn the board by {}{}: {} on the chart then lies {} on the bench, where your hand comes from.", turn,
+                lies.empty() ? "" : fmt::format(" from where it lies now ({})", as_it_lies), wind_of(best.bearing_deg),
+                hand);
+        tell(report_.turn_sentence);
     }
 
     void remark(Severity severity, const char* code, std::string text) {
@@ -282,6 +291,12 @@ private:
 };
 
 } // namespace
+
+std::string turn_in_words(double counter_clockwise_deg) {
+    const double turn = std::round(turn_between(0.0, counter_clockwise_deg));
+    if (turn == 0.0) return "";
+    return fmt::format("{:g} degrees {}", std::abs(turn), turn > 0.0 ? "counter-clockwise" : "clockwise");
+}
 
 std::string_view wind_of(double bearing_deg) {
     static constexpr std::array<std::string_view, 16> kWinds = {

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "scene/badges.hpp"
 #include "scene/canvas.hpp"
 #include "scene/labels.hpp"
 
@@ -27,7 +28,8 @@ constexpr double kArrow_px = 46.0, kHead_px = 12.0;
 constexpr double kTick_px = 9.0;  // where 0 degrees are
 constexpr double kTold_mm = 4.99; // farther off nobody is near
 constexpr double kStep_deg = 2.0;
-constexpr double kAvoided_px = 8.0; // between the boxes that keep names off
+constexpr double kForbidden_px = 6.5; // sign of what is not to be touched
+constexpr double kAvoided_px = 8.0;   // between the boxes that keep names off
 // Of the tool that is drawn: what lies farther off passes over everything a board holds.
 constexpr double kDrawnTool_mm = 14.0;
 
@@ -54,6 +56,7 @@ public:
                     far = std::max(far, geometry::distance(p, centre_));
         inner_ = far + canvas.mm(kClear_px);
         outer_ = inner_ + canvas.mm(kRing_px);
+        collect_signs();
     }
 
     void under_parts() {
@@ -201,7 +204,7 @@ private:
 
     /// Where the degrees of the sentences begin.
     void add_zero_tick() {
-        const double bearing = -report_.board_turn_deg, end = outer_ + canvas_.mm(kTick_px);
+        const double bearing = 0.0, end = outer_ + canvas_.mm(kTick_px);
         canvas_.scene.add(Role::Measure, Line{{at(bearing, outer_), at(bearing, end)}, false, Weight::Normal});
         if (!canvas_.options.show_labels) return;
         const LabelBlock block{.lines = {{"0°", Role::LabelMuted, 10.5, true}}, .px_per_mm = canvas_.options.px_per_mm};
@@ -210,7 +213,9 @@ private:
         for (const double side : {1.0, -1.0, 2.0, -2.0}) {
             const geometry::Box box = block.box_at(at(bearing, end) + across * ((half + canvas_.mm(7)) * side));
             const auto hits = [&](const geometry::Box& taken) { return taken.overlaps(box); };
-            if (std::any_of(canvas_.taken.begin(), canvas_.taken.end(), hits)) continue;
+            if (std::any_of(canvas_.taken.begin(), canvas_.taken.end(), hits) ||
+                std::any_of(signs_.begin(), signs_.end(), hits))
+                continue;
             canvas_.taken.push_back(box.grown(canvas_.mm(2)));
             return add_block(canvas_.scene, block, box.centre(), 0.0, true, -1);
         }
@@ -237,10 +242,23 @@ private:
             avoid(best->bearing_deg, inner_, outer_ + canvas_.mm(kPetal_px + kArrow_px));
     }
 
+    /// Where the signs of parts will stand: words keep off them.
+    void collect_signs() {
+        for (const PartView& view : canvas_.views) {
+            for (const Badge& badge : badges_of(view, canvas_))
+                signs_.push_back(badge.box(canvas_));
+            for (const std::size_t i : report_.do_not_touch)
+                if (view.part->id == report_.neighbours[i].source)
+                    signs_.push_back(
+                        geometry::Box{forbidden_at(view), forbidden_at(view)}.grown(canvas_.mm(kForbidden_px)));
+        }
+    }
+
     [[nodiscard]] bool is_clear(const LabelBlock& block, Vec2 place) const {
         const geometry::Box box = block.box_at(place);
-        return std::none_of(canvas_.taken.begin(), canvas_.taken.end(),
-                            [&](const geometry::Box& taken) { return taken.overlaps(box); }) &&
+        const auto is_hit = [&](const geometry::Box& taken) { return taken.overlaps(box); };
+        return std::none_of(canvas_.taken.begin(), canvas_.taken.end(), is_hit) &&
+               std::none_of(signs_.begin(), signs_.end(), is_hit) &&
                std::none_of(canvas_.views.begin(), canvas_.views.end(),
                             [&](const PartView& view) { return view.box.overlaps(box); });
     }
@@ -259,13 +277,14 @@ private:
         return at(bearing_deg, radius);
     }
 
+    [[nodiscard]] static Vec2 forbidden_at(const PartView& view) { return {view.body_box.min.x, view.body_box.max.y}; }
+
     void forbid() {
         for (const std::size_t i : report_.do_not_touch)
             for (const PartView& view : canvas_.views)
-                if (view.part->id == report_.neighbours[i].source) {
-                    const Vec2 corner{view.body_box.min.x, view.body_box.max.y};
-                    canvas_.scene.add(Role::BadgeWarning, Symbol{corner, Sign::Exclamation, 6.5}, view.source);
-                }
+                if (view.part->id == report_.neighbours[i].source)
+                    canvas_.scene.add(Role::BadgeWarning, Symbol{forbidden_at(view), Sign::Exclamation, kForbidden_px},
+                                      view.source);
     }
 
     void say() {
@@ -284,6 +303,7 @@ private:
     const AccessReport& report_;
     Vec2 centre_;
     double inner_ = 0.0, outer_ = 0.0;
+    std::vector<geometry::Box> signs_;
 };
 
 /// Seen from behind nothing of it can be judged, only where it is.

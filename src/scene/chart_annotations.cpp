@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "patterns/material.hpp"
+#include "scene/badges.hpp"
 #include "scene/canvas.hpp"
 #include "scene/labels.hpp"
 #include "scene/turn_handle.hpp"
@@ -17,9 +18,6 @@ using geometry::Vec2;
 
 namespace {
 
-constexpr double kBadgeRadius_px = 9.0;
-constexpr double kSmallBadgeRadius_px = 7.0;
-constexpr double kBadgeNeeds_px = 36.0; // of a body, both ways
 constexpr double kNoteRadius_px = 7.0;
 constexpr double kReadingRadius_px = 4.5;
 
@@ -99,33 +97,14 @@ private:
             add_ring(hole);
     }
 
-    /// At a corner of the body; outside it, and smaller, where it would cover what it speaks of.
-    void badge(Role role, Sign sign, Vec2 at, PartView& view) {
-        const bool covers = std::min(view.body_box.width(), view.body_box.height()) < mm(kBadgeNeeds_px);
-        const double radius_px = covers ? kSmallBadgeRadius_px : kBadgeRadius_px;
-        if (covers) {
-            const Vec2 centre = view.body_box.centre();
-            const double out = mm(radius_px * 0.8);
-            at += Vec2{at.x > centre.x ? out : -out, at.y > centre.y ? out : -out};
-        }
-        const Box box = Box{at, at}.grown(mm(radius_px));
-        occupied_.add(box);
-        view.badge_box.add(box);
-        scene_.add(role, Symbol{at, sign, radius_px}, view.source);
-    }
-
     void badges() {
-        const bool orients = options_.stage == Stage::Orient;
-        const bool inspects = !orients && options_.stage != Stage::Heat && options_.stage != Stage::Access;
-        for (PartView& view : canvas_.views) {
-            if (view.outline.empty()) continue;
-            const Box& body = view.body_box;
-            if (view.is_unknown())
-                badge(Role::BadgeUnknown, Sign::Query, {body.max.x, body.min.y}, view);
-            else if (orients && view.needs_record)
-                badge(Role::BadgeDone, Sign::Tick, {body.max.x, body.min.y}, view);
-            if (inspects && has_fault(*view.part)) badge(Role::BadgeWarning, Sign::Exclamation, body.min, view);
-        }
+        for (PartView& view : canvas_.views)
+            for (const Badge& badge : badges_of(view, canvas_)) {
+                const Box box = badge.box(canvas_);
+                occupied_.add(box);
+                view.badge_box.add(box);
+                scene_.add(badge.role, badge.symbol, view.source);
+            }
     }
 
     [[nodiscard]] LabelBlock block_of(const PartView& view, Detail detail) const {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
 #include "access_places.hpp"
 #include "document/edits.hpp"
@@ -390,6 +391,25 @@ TEST_CASE("the board is turned so that the tool comes from the hand") {
             CHECK(turn_between(best.bearing_deg + lies + best.turn_board_deg, hand) == doctest::Approx(0.0));
             CHECK(std::abs(best.turn_board_deg) <= 180.0);
         }
+}
+
+TEST_CASE("bearings stay the chart's however the board lies, and the sentence says which way it turns by how much") {
+    AccessQuery query = bare(upright_bar());
+    query.hand_deg = 315.0;
+    const Chart chart = chart_of({block("t", {0, 0}, {2, 1}, 0, 0.5), block("n", {0, -2}, {2, 1}, 0, 2)});
+    const AccessReport as_charted = ask(chart, query);
+    const double turn = as_charted.best()->turn_board_deg;
+    REQUIRE(std::abs(turn) > 1.0);
+    CHECK(as_charted.turn_sentence.find("Turn the board by " + turn_in_words(turn) + ": ") == 0);
+    query.board_turn_deg = turn;
+    const AccessReport turned = ask(chart, query);
+    CHECK(turned.sentences.front() == as_charted.sentences.front());
+    CHECK(turned.turn_sentence ==
+          fmt::format("The board lies right for your hand, turned by {} against the chart: {} on "
+                      "the chart is south-east on the bench.",
+                      turn_in_words(turn), wind_of(turned.best()->bearing_deg)));
+    CHECK(turn_in_words(270.0) == "90 degrees clockwise");
+    CHECK(turn_in_words(0.2).empty());
 }
 
 TEST_CASE("what stands over the part has to come off first") {

@@ -5,6 +5,7 @@
 
 #include <doctest/doctest.h>
 
+#include "analysis/fit.hpp"
 #include "golden.hpp"
 #include "scene/labels.hpp"
 #include "support/sample_chart.hpp"
@@ -171,7 +172,7 @@ TEST_CASE("every room is told with its unit and whose edge it ends at, clear of 
     }
 }
 
-TEST_CASE("the rose shows where 0 degrees point as the board lies") {
+TEST_CASE("the rose shows where 0 degrees point, east of the picture, however the board lies") {
     const Chart chart = measured_chart();
     for (const double turn : {0.0, 90.0}) {
         analysis::AccessQuery query = query_for(chart, "U4");
@@ -183,7 +184,33 @@ TEST_CASE("the rose shows where 0 degrees point as the board lies") {
         REQUIRE(zero != scene.texts.end());
         // Words stand beside the tick, at most 40 degrees off it as seen from the part.
         const double bearing = geometry::bearing(zero->at - report.at).degrees();
-        CHECK(std::abs(analysis::turn_between(bearing, -turn)) < 40.0);
+        CHECK(std::abs(analysis::turn_between(bearing, 0.0)) < 40.0);
+    }
+}
+
+TEST_CASE("no room is told under a sign of a part") {
+    const Chart chart = measured_chart();
+    const analysis::FitReport fit = analysis::fit(chart);
+    for (const document::Footprint& part : chart.parts) {
+        const auto answer = analysis::access(chart, query_for(chart, part.name.c_str()));
+        if (!answer) continue;
+        const analysis::AccessReport& report = *answer;
+        for (double zoom = 8.0; zoom < 60.0; zoom *= 1.15) {
+            ViewOptions options = access_stage(report.side);
+            options.px_per_mm = zoom;
+            const Scene scene = access_scene(chart, {.fit = &fit}, options, &report);
+            for (const Item& item : scene.items) {
+                if (item.kind != Item::Kind::Text || item.role != Role::LabelMeasure) continue;
+                const geometry::Box words = box_of(scene.texts[item.index], zoom);
+                for (const Item& other : scene.items) {
+                    if (other.role != Role::BadgeUnknown || other.kind != Item::Kind::Symbol) continue;
+                    const Symbol& sign = scene.symbols[other.index];
+                    CAPTURE(part.name);
+                    CAPTURE(zoom);
+                    CHECK_FALSE(words.overlaps(geometry::Box{sign.at, sign.at}.grown(sign.radius_px / zoom)));
+                }
+            }
+        }
     }
 }
 

@@ -50,6 +50,14 @@ void say_verdict(const Ui& ui, const AccessReport& report) {
     verdict(ui, tone_of(report), text.substr(0, colon), reason);
 }
 
+/// Bearings are the picture's; the hand and the turn are the bench's.
+void frames(Ui& ui, const AccessDesk& desk) {
+    if (desk.report() != nullptr && !desk.report()->turn_sentence.empty()) wrapped(ui, desk.report()->turn_sentence);
+    muted(ui, "Winds and degrees are the picture's: 0 is east, to the right, 90 is north, up.");
+    const std::string lies = analysis::turn_in_words(desk.query.board_turn_deg);
+    if (!lies.empty()) muted(ui, "On the bench the board lies turned by " + lies + "; the picture stays as charted.");
+}
+
 void answer(Ui& ui, const AccessDesk& desk) {
     if (const AccessReport* report = desk.report()) return say_verdict(ui, *report);
     if (desk.is_working()) return verdict(ui, Tone::Plain, "Working it out ...", "On a large chart it takes a moment.");
@@ -117,6 +125,7 @@ void setup(Ui& ui, Session& s, AccessDesk& desk) {
                  change_of(s, [](AccessQuery& q, double v) { q.slip_mm = v; }));
     slider_field(ui, "Widens a side by", query.tool.flare_deg, {0, 30, 1, 0, "°"},
                  change_of(s, [](AccessQuery& q, double v) { q.tool.flare_deg = v; }));
+    muted(ui, "On the bench:");
     slider_field(ui, "Your hand comes from", query.hand_deg, {0, 360, 5, 0, "°"},
                  change_of(s, [](AccessQuery& q, double v) { q.hand_deg = v; }));
     slider_field(ui, "The board lies turned by", query.board_turn_deg, {0, 360, 5, 0, "°"},
@@ -130,6 +139,7 @@ void sentences(Ui& ui, const AccessReport& report, AccessDesk& desk) {
     if (report.sentences.size() < 2) return;
     if (!section(ui, "How, and what to mind", "", desk.shows_ways)) return;
     for (std::size_t i = 1; i < report.sentences.size(); ++i) {
+        if (report.sentences[i] == report.turn_sentence) continue; // stands above
         wrapped(ui, report.sentences[i]);
         gap(ui, 1);
     }
@@ -229,7 +239,7 @@ void access_panel(Ui& ui, Session& s) {
     muted(ui, desk.query.tool.name);
     gap(ui, 2);
     answer(ui, desk);
-    muted(ui, "0 degrees is east, to the right; they count counter-clockwise, 90 is north, up.");
+    frames(ui, desk);
     detours(ui, s, part);
     gap(ui, 1);
     choose_tool(ui, s, desk);

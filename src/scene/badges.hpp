@@ -1,0 +1,22 @@
+#pragma once
+// Where the signs of parts stand. Private to the scene module.
+
+#include <vector>
+
+#include "scene/canvas.hpp"
+
+namespace padchart::scene {
+
+struct Badge {
+    Role role = Role::BadgeUnknown;
+    Symbol symbol;
+
+    [[nodiscard]] geometry::Box box(const Canvas& canvas) const {
+        return geometry::Box{symbol.at, symbol.at}.grown(canvas.mm(symbol.radius_px));
+    }
+};
+
+/// At corners of the body; outside it, and smaller, where they would cover what they speak of.
+[[nodiscard]] std::vector<Badge> badges_of(const PartView& view, const Canvas& canvas);
+
+} // namespace padchart::scene
