@@ -13,19 +13,27 @@ using analysis::AccessQuery;
 constexpr std::string_view kGroup = "Access";
 constexpr double kStep_deg = 5.0;
 
-bool in_stage(const Session& s) {
-    return s.stage == scene::Stage::Access;
-}
+const Need in_stage{[](const Session& s) { return s.stage == scene::Stage::Access; }, "go to Access"};
 
-bool has_target(const Session& s) {
-    const AccessDesk* desk = s.desks.find<AccessDesk>();
-    return in_stage(s) && desk != nullptr && desk->has_target();
-}
+const Need has_target = in_stage.and_then({[](const Session& s) {
+                                               const AccessDesk* desk = s.desks.find<AccessDesk>();
+                                               return desk != nullptr && desk->has_target();
+                                           },
+                                           "select a part"});
 
-bool has_iron(const Session& s) {
-    const AccessDesk* desk = s.desks.find<AccessDesk>();
-    return in_stage(s) && desk != nullptr && desk->query.tool.kind == analysis::ToolKind::Iron;
-}
+const Need has_iron =
+    in_stage.and_then({[](const Session& s) {
+                           const AccessDesk* desk = s.desks.find<AccessDesk>();
+                           return desk != nullptr && desk->query.tool.kind == analysis::ToolKind::Iron;
+                       },
+                       "take an iron as the tool"});
+
+const Need has_way = has_target.and_then({[](const Session& s) {
+                                              const analysis::AccessReport* report =
+                                                  s.desks.find<AccessDesk>()->report();
+                                              return report != nullptr && report->best() != nullptr;
+                                          },
+                                          "find a way in"});
 
 void next_tool(Session& s) {
     change_access(s, [](AccessQuery& query) {
@@ -57,9 +65,7 @@ void hold(Session& s, double by_deg) {
 
 /// As it has to be turned for the best way in.
 void turn_as_told(Session& s) {
-    const analysis::AccessReport* report = s.desks.get<AccessDesk>().report();
-    if (report == nullptr || report->best() == nullptr) return;
-    const double by = report->best()->turn_board_deg;
+    const double by = s.desks.get<AccessDesk>().report()->best()->turn_board_deg;
     change_access(s, [by](AccessQuery& query) { query.board_turn_deg += by; });
 }
 
@@ -73,7 +79,7 @@ void add_access_actions(std::vector<Action>& list) {
     list.push_back(
         {"access-lower", "Hold the tool 5° lower", kGroup, {}, in_stage, [](Session& s) { hold(s, -kStep_deg); }});
     list.push_back({"access-near", "Look at it from near by", kGroup, {}, has_target, look_near});
-    list.push_back({"access-turned", "The board is turned as told", kGroup, {}, in_stage, turn_as_told});
+    list.push_back({"access-turned", "The board is turned as told", kGroup, {}, has_way, turn_as_told});
     list.push_back({"access-unturned", "The board lies as charted", kGroup, {}, in_stage, [](Session& s) {
                         change_access(s, [](AccessQuery& query) { query.board_turn_deg = 0.0; });
                     }});

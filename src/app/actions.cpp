@@ -6,6 +6,7 @@
 
 #include "app/access_actions.hpp"
 #include "app/click_first.hpp"
+#include "app/common_needs.hpp"
 #include "app/conflict_actions.hpp"
 #include "app/documents.hpp"
 #include "app/edit_actions.hpp"
@@ -26,13 +27,6 @@ namespace {
 
 using document::Presence;
 using geometry::Vec2;
-
-bool always(const Session&) {
-    return true;
-}
-bool has_selection(const Session& s) {
-    return !s.editor.selection().empty();
-}
 
 // What the arrow keys move, mm: a hair, a step, a stride.
 constexpr double kHair_mm = 0.01, kStep_mm = 0.05, kStride_mm = 0.5;
@@ -137,13 +131,13 @@ void add_chart_actions(std::vector<Action>& list) {
                     "Undo",
                     "Chart",
                     {ctrl(Key::Z)},
-                    [](const Session& s) { return s.editor.history().can_undo(); },
+                    {[](const Session& s) { return s.editor.history().can_undo(); }, "nothing was done yet"},
                     [](Session& s) { s.editor.undo(); }});
     list.push_back({"redo",
                     "Redo",
                     "Chart",
                     {ctrl(Key::Y), ctrl_shift(Key::Z)},
-                    [](const Session& s) { return s.editor.history().can_redo(); },
+                    {[](const Session& s) { return s.editor.history().can_redo(); }, "nothing was taken back"},
                     [](Session& s) { s.editor.redo(); }});
     list.push_back({"add-part", "Add part", "Chart", {{Key::Insert}}, always, [](Session& s) {
                         s.panel = Panel::AddPart;
@@ -222,9 +216,9 @@ std::vector<Action> make_actions() {
     add_conflict_actions(list);
     for (Action& action : list)
         if (!is_live_while_importing(action.id))
-            action.enabled = [enabled = std::move(action.enabled)](const Session& s) {
-                return !is_importing(s) && enabled(s);
-            };
+            action.enabled =
+                Need{[](const Session& s) { return !is_importing(s); }, "take the trace or give it up"}.and_then(
+                    std::move(action.enabled));
     return list;
 }
 

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "app/key.hpp"
+#include "app/need.hpp"
 #include "app/session.hpp"
 
 namespace padchart::app {
@@ -18,7 +19,7 @@ struct Action {
     std::string_view label; ///< "Flip side"
     std::string_view group; ///< heading in the list and the help
     std::vector<Chord> keys;
-    std::function<bool(const Session&)> enabled;
+    Need enabled;
     std::function<void(Session&)> run;
 };
 

@@ -7,12 +7,10 @@ namespace {
 
 constexpr std::string_view kGroup = "Merge";
 
-bool has_conflicts(const Session& s) {
-    return !s.editor.chart().conflicts.empty();
-}
-bool is_settling(const Session& s) {
-    return has_conflicts(s) && s.panel == Panel::Conflicts;
-}
+const Need has_conflicts{[](const Session& s) { return !s.editor.chart().conflicts.empty(); },
+                         "no two versions disagree"};
+const Need is_settling = has_conflicts.and_then(
+    {[](const Session& s) { return s.panel == Panel::Conflicts; }, "open the list of disagreements"});
 
 } // namespace
 

@@ -1,6 +1,7 @@
 #include "app/edit_actions.hpp"
 
 #include "app/arrange_desk.hpp"
+#include "app/common_needs.hpp"
 #include "app/copy_places.hpp"
 #include "app/key_file.hpp"
 #include "app/layers_desk.hpp"
@@ -21,18 +22,8 @@ using geometry::Vec2;
 constexpr std::string_view kArrange = "Arrange";
 constexpr std::string_view kHidden = " hidden from view only.";
 
-bool always(const Session&) {
-    return true;
-}
-bool has_selection(const Session& s) {
-    return !s.editor.selection().empty();
-}
-bool has_two(const Session& s) {
-    return s.editor.selection().size() > 1;
-}
-bool has_three(const Session& s) {
-    return s.editor.selection().size() > 2;
-}
+const Need has_two{[](const Session& s) { return s.editor.selection().size() > 1; }, "select two or more"};
+const Need has_three{[](const Session& s) { return s.editor.selection().size() > 2; }, "select three or more"};
 
 ArrangeDesk& desk(Session& s) {
     return s.desks.get<ArrangeDesk>();
@@ -138,10 +129,11 @@ void show_hidden(Session& s) {
     if (s.editor.notice() && s.editor.notice()->text.ends_with(kHidden)) s.editor.clear_notice();
 }
 
-bool has_hidden(const Session& s) {
-    const LayersDesk* layers = s.desks.find<LayersDesk>();
-    return layers != nullptr && !layers->parts().empty();
-}
+const Need has_hidden{[](const Session& s) {
+                          const LayersDesk* layers = s.desks.find<LayersDesk>();
+                          return layers != nullptr && !layers->parts().empty();
+                      },
+                      "nothing is hidden"};
 
 void add_views(std::vector<Action>& list) {
     list.push_back({"lock", "Lock or unlock", kArrange, {{Key::B}}, has_selection, [](Session& s) {
@@ -157,10 +149,11 @@ void add_views(std::vector<Action>& list) {
                     }});
 }
 
-bool has_measured(const Session& s) {
-    const MeasureDesk* measures = s.desks.find<MeasureDesk>();
-    return measures != nullptr && !measures->pinned.empty();
-}
+const Need has_measured{[](const Session& s) {
+                            const MeasureDesk* measures = s.desks.find<MeasureDesk>();
+                            return measures != nullptr && !measures->pinned.empty();
+                        },
+                        "nothing was measured"};
 
 Action measure_action(std::string_view id, std::string_view label, std::vector<Chord> keys, MeasureKind kind) {
     return {id,     label,

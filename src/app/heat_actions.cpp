@@ -15,21 +15,16 @@ constexpr std::string_view kGroup = "Heat plan";
 constexpr double kStep_mm = 0.1, kStride_mm = 1.0;
 constexpr double kScrub_s = 1.0;
 
-bool in_stage(const Session& s) {
-    return s.stage == scene::Stage::Heat;
-}
-bool has_plan(const Session& s) {
-    return in_stage(s) && s.heat.has_plan();
-}
-bool has_target(const Session& s) {
-    return has_plan(s) && !s.heat.plan().target.is_empty();
-}
-bool is_unsaved(const Session& s) {
-    return has_plan(s) && !s.heat.is_saved(s.editor.chart());
-}
-bool has_plans(const Session& s) {
-    return in_stage(s) && !s.editor.chart().heat_plans.empty();
-}
+const Need in_stage{[](const Session& s) { return s.stage == scene::Stage::Heat; }, "go to Heat"};
+const Need has_plan = in_stage.and_then({[](const Session& s) { return s.heat.has_plan(); }, "begin a heat plan"});
+const Need has_target =
+    has_plan.and_then({[](const Session& s) { return !s.heat.plan().target.is_empty(); }, "give the plan a part"});
+const Need is_unsaved = has_plan.and_then(
+    {[](const Session& s) { return !s.heat.is_saved(s.editor.chart()); }, "the plan is in the chart as it is"});
+const Need has_plans = in_stage.and_then(
+    {[](const Session& s) { return !s.editor.chart().heat_plans.empty(); }, "save a plan into the chart"});
+const Need has_selected_part =
+    in_stage.and_then({[](const Session& s) { return s.editor.selected_part() != nullptr; }, "select one part"});
 
 Chord alt(Key key, bool with_shift = false) {
     return {key, false, with_shift, true};
@@ -120,12 +115,9 @@ void save_as_another(Session& s) {
 void add_plans(std::vector<Action>& list) {
     list.push_back({"heat-save", "Save the plan into the chart", kGroup, {ctrl(Key::P)}, is_unsaved, save_heat_plan});
     list.push_back({"heat-save-another", "Save as another plan", kGroup, {}, has_plan, save_as_another});
-    list.push_back({"heat-target",
-                    "Plan for the selected part",
-                    kGroup,
-                    {},
-                    [](const Session& s) { return in_stage(s) && s.editor.selected_part() != nullptr; },
-                    [](Session& s) { s.heat.begin(s.editor.chart(), document::Id(s.editor.selected_part()->id)); }});
+    list.push_back({"heat-target", "Plan for the selected part", kGroup, {}, has_selected_part, [](Session& s) {
+                        s.heat.begin(s.editor.chart(), document::Id(s.editor.selected_part()->id));
+                    }});
     list.push_back({"heat-next-plan", "Next plan of the chart", kGroup, {}, has_plans, [](Session& s) {
                         const document::Id now = s.heat.has_plan() ? s.heat.plan().id : document::Id{};
                         if (const auto next = plan_after(s, now, {})) s.heat.open(s.editor.chart(), *next);

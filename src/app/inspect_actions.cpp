@@ -7,24 +7,17 @@ namespace {
 
 constexpr std::string_view kGroup = "Before and after";
 
-bool always(const Session&) {
-    return true;
-}
 const InspectDesk* desk_in_stage(const Session& s) {
     return s.stage == scene::Stage::Inspect ? s.desks.find<InspectDesk>() : nullptr;
 }
-bool has_before(const Session& s) {
-    const InspectDesk* desk = desk_in_stage(s);
-    return desk != nullptr && desk->has_before();
-}
-bool has_step(const Session& s) {
-    const InspectDesk* desk = desk_in_stage(s);
-    return desk != nullptr && desk->has_before() && desk->current(s.editor.chart());
-}
-bool has_chosen(const Session& s) {
-    const InspectDesk* desk = desk_in_stage(s);
-    return desk != nullptr && desk->has_chosen();
-}
+const Need in_stage{[](const Session& s) { return desk_in_stage(s) != nullptr; }, "go to Inspect"};
+const Need has_before =
+    in_stage.and_then({[](const Session& s) { return desk_in_stage(s)->has_before(); }, "freeze or choose a before"});
+const Need has_step =
+    has_before.and_then({[](const Session& s) { return desk_in_stage(s)->current(s.editor.chart()).has_value(); },
+                         "choose a part to look at"});
+const Need has_chosen = in_stage.and_then(
+    {[](const Session& s) { return desk_in_stage(s)->has_chosen(); }, "the before is the chart's own"});
 
 void add_sources(std::vector<Action>& list) {
     list.push_back({"freeze", "Freeze as before", kGroup, {ctrl(Key::B)}, always, freeze_chart});

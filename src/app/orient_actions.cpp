@@ -7,13 +7,14 @@ namespace {
 
 constexpr std::string_view kGroup = "Orient";
 
-bool has_open_part(const Session& s) {
-    return s.stage == scene::Stage::Orient && s.panel == Panel::Stage && s.editor.selected_part() != nullptr;
-}
+const Need has_open_part =
+    Need{[](const Session& s) { return s.stage == scene::Stage::Orient && s.panel == Panel::Stage; }, "go to Orient"}
+        .and_then({[](const Session& s) { return s.editor.selected_part() != nullptr; }, "select one part"});
 
-bool has_reports(const Session& s) {
-    return s.computed() != nullptr;
-}
+const Need has_place =
+    has_open_part.and_then({can_record, "choose the place of the mark, by a click or a digit of the number pad"});
+
+const Need has_reports{[](const Session& s) { return s.computed() != nullptr; }, "the chart is still being looked at"};
 
 void show_zero(Session& s) {
     ZeroShown& zero = s.desks.get<OrientDesk>().zero;
@@ -27,7 +28,7 @@ void show_zero(Session& s) {
 void add_orient_actions(std::vector<Action>& list) {
     list.push_back(
         {"next-unrecorded", "Next part without a record", kGroup, {{Key::U}}, has_reports, go_to_next_unrecorded});
-    list.push_back({"record-mark", "Record the mark, next part", kGroup, {{Key::Enter}}, can_record, [](Session& s) {
+    list.push_back({"record-mark", "Record the mark, next part", kGroup, {{Key::Enter}}, has_place, [](Session& s) {
                         record_mark(s);
                     }});
     list.push_back(

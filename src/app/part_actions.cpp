@@ -1,5 +1,6 @@
 #include "app/part_actions.hpp"
 
+#include "app/common_needs.hpp"
 #include "app/documents.hpp"
 #include "app/panels/panels.hpp"
 #include "app/part_files.hpp"
@@ -7,18 +8,8 @@
 namespace padchart::app {
 namespace {
 
-bool has_one_part(const Session& s) {
-    return s.editor.selected_part() != nullptr;
-}
-
-bool has_pads(const Session& s) {
-    const document::Footprint* part = s.editor.selected_part();
-    return part != nullptr && !part->pads.empty();
-}
-
-bool can_use_record(const Session& s) {
-    return s.panel == Panel::Donor && has_one_part(s) && s.donor.has_donor();
-}
+const Need can_use_record = has_one_part.and_then(
+    {[](const Session& s) { return s.panel == Panel::Donor && s.donor.has_donor(); }, "take the part from a donor"});
 
 void use_record(Session& s) {
     s.donor.ask_for(*s.editor.selected_part());
@@ -31,7 +22,6 @@ void use_record(Session& s) {
 
 void add_one_part_actions(std::vector<Action>& list) {
     const auto ask = [](FileTask task) { return [task](Session& s) { show_file_dialog(s, task); }; };
-    const auto always = [](const Session&) { return true; };
     list.push_back({"refit", "Find the families that fit its pads", "One part", {}, has_pads, compare_with_families});
     list.push_back(
         {"load-pattern", "Add part from a pattern file", "One part", {}, always, ask(FileTask::LoadPattern)});

@@ -13,13 +13,11 @@ const document::Photo* chosen_photo(const Session& s) {
     return desk == nullptr ? nullptr : find_photo(s.editor.chart(), desk->chosen);
 }
 
-bool has_chosen(const Session& s) {
-    return s.panel == Panel::Photos && chosen_photo(s) != nullptr;
-}
+const Need has_chosen{[](const Session& s) { return s.panel == Panel::Photos && chosen_photo(s) != nullptr; },
+                      "choose a photo in the list of photos"};
 
-bool can_move(const Session& s) {
-    return has_chosen(s) && !chosen_photo(s)->locked;
-}
+const Need can_move =
+    has_chosen.and_then({[](const Session& s) { return !chosen_photo(s)->locked; }, "unlock the photo"});
 
 /// One yes or no of the chosen photo the other way.
 void toggle(Session& s, bool document::Photo::*field, const char* on, const char* off) {
@@ -42,11 +40,10 @@ void show_photos(Session& s) {
 }
 
 /// A donor's photo on show tells which way its part sat: goes to the record with that said.
-bool can_record_from_photo(const Session& s) {
-    const document::Photo* photo = chosen_photo(s);
-    return s.panel == Panel::Photos && photo != nullptr && s.editor.selected_part() != nullptr &&
-           is_readable(s, *photo);
-}
+const Need can_record_from_photo =
+    has_chosen.and_then({[](const Session& s) { return s.editor.selected_part() != nullptr; }, "select one part"})
+        .and_then({[](const Session& s) { return is_readable(s, *chosen_photo(s)); },
+                   "lay the photo down so that it can be believed"});
 
 void record_from_photo(Session& s) {
     const document::Photo photo = *chosen_photo(s);
@@ -62,7 +59,6 @@ void record_from_photo(Session& s) {
 } // namespace
 
 void add_photo_actions(std::vector<Action>& list) {
-    const auto always = [](const Session&) { return true; };
     const auto ask = [](FileTask task) { return [task](Session& s) { show_file_dialog(s, task); }; };
     list.push_back({"photos", "Photos", "Photos", {}, always, show_photos});
     list.push_back({"add-photo", "Bring in a photo", "Photos", {}, always, ask(FileTask::AddPhoto)});

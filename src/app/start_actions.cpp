@@ -1,15 +1,12 @@
 #include "app/start_actions.hpp"
 
+#include "app/common_needs.hpp"
 #include "app/documents.hpp"
 #include "app/start_desk.hpp"
 #include "app/work_desk.hpp"
 
 namespace padchart::app {
 namespace {
-
-bool always(const Session&) {
-    return true;
-}
 
 void report(Session& s, const Result<void>& done) {
     if (!done) s.editor.tell(Severity::Fault, describe(done.error()));
@@ -34,25 +31,19 @@ void take_newer(Session& s) {
 void add_start_actions(std::vector<Action>& list) {
     list.push_back({"start-page", "Start page", "Chart", {}, always, show_start_page});
     list.push_back({"open-demo", "Open the demo", "Chart", {}, always, run_demo});
-    const auto has_parts = [](const Session& s) { return !s.editor.chart().parts.empty(); };
+    const Need has_work{[](const Session& s) {
+                            const WorkDesk* work = s.desks.find<WorkDesk>();
+                            return work != nullptr && work->can_be_given_up();
+                        },
+                        "nothing is being done that could be given up"};
+    const Need has_file{[](const Session& s) { return !s.editor.path().empty(); }, "save the chart to a file"};
     list.push_back({"write-sheet", "Write the sheet as PDF", "Chart", {ctrl(Key::H)}, has_parts, [](Session& s) {
                         ask_for_sheet(s, ".pdf");
                     }});
-    list.push_back({"give-up-work",
-                    "Give up what is being done",
-                    "Chart",
-                    {},
-                    [](const Session& s) {
-                        const WorkDesk* work = s.desks.find<WorkDesk>();
-                        return work != nullptr && work->can_be_given_up();
-                    },
-                    [](Session& s) { s.desks.get<WorkDesk>().cancel(); }});
-    list.push_back({"take-newer",
-                    "Take the newer file",
-                    "Chart",
-                    {},
-                    [](const Session& s) { return !s.editor.path().empty(); },
-                    take_newer});
+    list.push_back({"give-up-work", "Give up what is being done", "Chart", {}, has_work, [](Session& s) {
+                        s.desks.get<WorkDesk>().cancel();
+                    }});
+    list.push_back({"take-newer", "Take the newer file", "Chart", {}, has_file, take_newer});
 }
 
 } // namespace padchart::app

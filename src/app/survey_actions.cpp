@@ -1,5 +1,6 @@
 #include "app/survey_actions.hpp"
 
+#include "app/common_needs.hpp"
 #include "app/name_walk.hpp"
 #include "app/survey_desk.hpp"
 #include "app/tools/pin_tool.hpp"
@@ -8,10 +9,6 @@ namespace padchart::app {
 namespace {
 
 constexpr std::string_view kGroup = "Survey";
-
-bool has_parts(const Session& s) {
-    return !s.editor.chart().parts.empty();
-}
 
 void pin_note(Session& s) {
     s.use_tool(make_pin_tool("Click where the note belongs, Esc leaves", [&s](const PinnedPlace& place) {
@@ -30,7 +27,10 @@ void pin_reading(Session& s) {
 } // namespace
 
 void add_survey_actions(std::vector<Action>& list) {
-    const auto always = [](const Session&) { return true; };
+    list.push_back({"state-good", "Present and good", kGroup, {}, has_one_part, mark_good});
+    list.push_back({"state-loose", "Loose", kGroup, {}, has_one_part, mark_loose});
+    list.push_back({"state-lifted", "Land lifted", kGroup, {}, has_pads, mark_land_lifted});
+    list.push_back({"state-not-needed", "Not needed, because ...", kGroup, {}, has_one_part, begin_not_needed});
     list.push_back({"good-next", "Present and good, next part", kGroup, {{Key::F}}, has_parts, mark_good_and_go_on});
     list.push_back(
         {"part-after", "Part after this one, as one reads", kGroup, {{Key::Period}}, has_parts, [](Session& s) {

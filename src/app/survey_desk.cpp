@@ -165,6 +165,46 @@ void put_down_lifted_land(Session& s, const Id& part, std::size_t pad) {
         document::set_pad_state(s.editor.chart(), part, pad, document::LandState::Lifted, of.pads[pad].joint), label);
 }
 
+namespace {
+
+void change_state(Session& s, const char* label, const std::function<void(Condition&)>& by) {
+    const Footprint& part = *s.editor.selected_part();
+    Condition condition = part.condition;
+    by(condition);
+    const std::string name = name_of(s.editor.chart(), s.editor.selection());
+    s.editor.commit(document::set_condition(s.editor.chart(), Id(part.id), std::move(condition)),
+                    fmt::format(fmt::runtime(label), name));
+}
+
+} // namespace
+
+void mark_good(Session& s) {
+    change_state(s, "Mark {} as present and good", [](Condition& condition) { condition = good(condition); });
+}
+
+void mark_loose(Session& s) {
+    change_state(s, "Mark {} as loose", [](Condition& condition) {
+        condition.presence = document::Presence::Present;
+        condition.seating = document::Seating::Loose;
+    });
+}
+
+void mark_land_lifted(Session& s) {
+    const Footprint& part = *s.editor.selected_part();
+    const ChosenPad chosen = s.desks.get<SurveyDesk>().pad;
+    if (chosen.part == part.id && chosen.pad < part.pads.size())
+        put_down_lifted_land(s, Id(part.id), chosen.pad);
+    else
+        begin_lifted_land(s, Id(part.id));
+}
+
+void begin_not_needed(Session& s) {
+    show_survey(s);
+    SurveyDesk& desk = s.desks.get<SurveyDesk>();
+    desk.deciding = s.editor.selected_part()->id;
+    desk.wants_reason = true;
+}
+
 void go_along(Session& s, int by) {
     const Footprint* part = s.editor.selected_part();
     const Side side = part == nullptr ? s.seen_from : part->placement.side;

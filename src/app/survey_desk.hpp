@@ -35,8 +35,10 @@ struct SurveyDesk {
     bool wants_search = false; ///< the search field should take the next letter
     bool shows_filters = false;
     ChosenPad pad;
-    document::Id lifting;    ///< the part whose next clicked pad has a lifted land, while its tool waits
-    bool wants_pads = false; ///< the panel should show the pads
+    document::Id lifting;      ///< the part whose next clicked pad has a lifted land, while its tool waits
+    bool wants_pads = false;   ///< the panel should show the pads
+    document::Id deciding;     ///< the part that is about to be called not needed
+    bool wants_reason = false; ///< the field for the reason should take the next letter
     PinDesk pin;
 };
 
@@ -47,6 +49,16 @@ void begin_lifted_land(Session& session, const document::Id& part);
 [[nodiscard]] bool awaits_lifted_land(const Session& session, const document::Id& part);
 /// One step; the pad is the chosen one afterwards. Requires: the part has a pad of this index.
 void put_down_lifted_land(Session& session, const document::Id& part, std::size_t pad);
+
+// The state of the selected part ------------------------------------------------------------------
+
+/// One step each. Requires: one part is selected; for a lifted land, that it has pads.
+void mark_good(Session& session);
+void mark_loose(Session& session);
+/// The land of the chosen pad, else of the next one that is clicked.
+void mark_land_lifted(Session& session);
+/// Shows the field for the reason why the part is not needed, and gives it the pen.
+void begin_not_needed(Session& session);
 
 // The walk ----------------------------------------------------------------------------------------
 

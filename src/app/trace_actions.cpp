@@ -12,10 +12,6 @@
 namespace padchart::app {
 namespace {
 
-bool always(const Session&) {
-    return true;
-}
-
 void begin_scale(Session& s) {
     ScaleDesk& desk = s.desks.get<ScaleDesk>();
     desk.forget_picks();
@@ -52,10 +48,16 @@ void begin_proposals(Session& s) {
     s.use_tool(make_proposal_tool(s.desks.get<ProposalDesk>()));
 }
 
-bool has_trace(const Session& s) {
-    const document::Chart& chart = s.editor.chart();
-    return !chart.parts.empty() || chart.board.outline;
-}
+const Need has_trace{[](const Session& s) {
+                         const document::Chart& chart = s.editor.chart();
+                         return !chart.parts.empty() || chart.board.outline;
+                     },
+                     "chart a part or the board's outline"};
+
+const Need is_bringing_in{is_importing, "nothing is being brought in"};
+
+const Need has_scale_panel{[](const Session& s) { return s.panel == Panel::Scale || s.panel == Panel::Import; },
+                           "measure the scale"};
 
 } // namespace
 
@@ -74,19 +76,14 @@ void add_trace_actions(std::vector<Action>& list) {
     list.push_back({"corrected-trace", "Bring in a corrected drawing", "Tracing", {}, has_trace, [](Session& s) {
                         ask_for_trace(s, true);
                     }});
-    list.push_back({"accept-import", "Accept what is being brought in", "Tracing", {}, is_importing, [](Session& s) {
+    list.push_back({"accept-import", "Accept what is being brought in", "Tracing", {}, is_bringing_in, [](Session& s) {
                         accept_import(s);
                     }});
-    list.push_back({"leave-import", "Give up what is being brought in", "Tracing", {}, is_importing, [](Session& s) {
+    list.push_back({"leave-import", "Give up what is being brought in", "Tracing", {}, is_bringing_in, [](Session& s) {
                         ask_to_leave_import(s);
                     }});
     list.push_back({"scale", "Set the scale", "Tracing", {{Key::G}}, always, begin_scale});
-    list.push_back({"take-scale",
-                    "Take the scale that was measured",
-                    "Tracing",
-                    {},
-                    [](const Session& s) { return s.panel == Panel::Scale || s.panel == Panel::Import; },
-                    take_scale});
+    list.push_back({"take-scale", "Take the scale that was measured", "Tracing", {}, has_scale_panel, take_scale});
 }
 
 } // namespace padchart::app

@@ -43,6 +43,16 @@ TEST_CASE("an action that makes no sense does nothing") {
     CHECK(s.editor.is_saved());
 }
 
+TEST_CASE("an action that cannot run says what it waits for") {
+    Session s;
+    CHECK(find_action("state-loose")->enabled.missing(s) == "select one part");
+    CHECK(find_action("line-left")->enabled.missing(s) == "select two or more");
+    CHECK(find_action("heat-advise")->enabled.missing(s) == "go to Heat");
+    CHECK(find_action("record-mark")->enabled.missing(s) == "go to Orient");
+    CHECK(find_action("undo")->enabled.missing(s) == "nothing was done yet");
+    CHECK(find_action("save")->enabled.missing(s).empty());
+}
+
 TEST_CASE("every action can be run on an empty chart and on a full one") {
     for (const bool full : {false, true})
         for (const Action& action : actions()) {

@@ -56,6 +56,27 @@ TEST_CASE("a digit marks presence in survey and inspect, and elsewhere says that
     CHECK(presence_of(s, "R1") == Presence::Present);
 }
 
+TEST_CASE("what the state form says most often is in the list of actions and does one step each") {
+    Session s;
+    open_bench(s);
+    s.editor.select({Id{"r1"}});
+    const auto condition = [&] { return part_named(s.editor.chart(), "R1").condition; };
+    run(*find_action("state-loose"), s);
+    CHECK(condition().presence == Presence::Present);
+    CHECK(condition().seating == Seating::Loose);
+    run(*find_action("state-good"), s);
+    CHECK(condition().joint == JointState::Good);
+    s.desks.get<SurveyDesk>().pad = {Id{"r1"}, 1};
+    run(*find_action("state-lifted"), s);
+    CHECK(part_named(s.editor.chart(), "R1").pads[1].land == LandState::Lifted);
+    run(*find_action("state-not-needed"), s);
+    CHECK(s.desks.get<SurveyDesk>().deciding == Id{"r1"});
+    CHECK(s.desks.get<SurveyDesk>().wants_reason);
+    for (int i = 0; i < 3; ++i)
+        s.editor.undo();
+    CHECK_FALSE(s.editor.history().can_undo());
+}
+
 TEST_CASE("a lifted land is put down by the pad that is clicked next, in one step") {
     Session s;
     open_bench(s);

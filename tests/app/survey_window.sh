@@ -78,8 +78,8 @@ sleep 0.3; click 503 104; await 'notice: closed'
 echo "the form of another part begins at its head"
 xdotool mousemove --window "$id" 1085 600; for _ in $(seq 6); do xdotool click 5; sleep 0.1; done
 click 541 266; await 'select: D1'; sleep 0.5; picture head
-click 1168 413; await 'edit: State of D1'
-xdotool key ctrl+z; await 'undo: State of D1'
+click 1168 413; await 'edit: Mark D1 as missing'
+xdotool key ctrl+z; await 'undo: Mark D1 as missing'
 
 echo "a locked part has its sign and is told at its head"
 xdotool key b; await 'edit: Lock D1'; picture locked; xdotool key ctrl+z; await 'undo: Lock D1'

@@ -33,7 +33,14 @@ Found found(const Session& s, const std::string& filter) {
     const auto rest = std::stable_partition(found.actions.begin(), found.actions.end(),
                                             [&](const Action* action) { return action->enabled(s); });
     found.possible = static_cast<std::size_t>(rest - found.actions.begin());
+    std::stable_sort(rest, found.actions.end(), [&](const Action* a, const Action* b) {
+        return a->enabled.missing(s) < b->enabled.missing(s); // what waits for the same stands together
+    });
     return found;
+}
+
+std::string why_not(const Action& action, const Session& s) {
+    return "Not possible just now: " + std::string(action.enabled.missing(s));
 }
 
 bool action_row(const Ui& ui, const Session& s, const Action& action, bool chosen) {
@@ -72,12 +79,12 @@ void actions_dialog(Ui& ui, Session& s, ActionsDialog dialog) {
     dialog.chosen = std::clamp(dialog.chosen, 0, std::max(static_cast<int>(list.size()) - 1, 0));
     const Action* wanted = nullptr;
     ImGui::BeginChild("list", {0, -ui.px(2)}, false, ImGuiWindowFlags_NoNav);
-    std::string_view group;
+    std::string group;
     for (std::size_t i = 0; i < list.size(); ++i) {
-        const std::string_view heads = i < possible ? list[i]->group : "Not possible just now";
+        const std::string heads = i < possible ? std::string(list[i]->group) : why_not(*list[i], s);
         if (heads != group) {
             group = heads;
-            ImGui::TextColored(floats(ui.colours().muted), "%s", std::string(group).c_str());
+            muted(ui, group);
         }
         const bool chosen = static_cast<int>(i) == dialog.chosen;
         if (action_row(ui, s, *list[i], chosen)) wanted = list[i];

@@ -1,3 +1,5 @@
+#include <utility>
+
 #include "app/actions.hpp"
 #include "app/panels/survey_parts.hpp"
 #include "app/widgets.hpp"
@@ -40,27 +42,40 @@ void answer(Ui& ui, const StateEdit& edit, const Footprint& part, const char* la
 }
 
 /// What is said most often.
-void quick_answers(Ui& ui, Session& s, const StateEdit& edit, const Footprint& part) {
+void quick_answers(Ui& ui, Session& s, const Footprint& part) {
     const float half = share_of_line(2);
-    if (button(ui, "Present and good", ButtonKind::Outlined, half))
-        edit.change("State", [](Condition& condition) { condition = good(condition); });
+    const auto action_button = [&](std::string_view id, const char* label) {
+        const Action& action = *find_action(id);
+        if (button(ui, label, ButtonKind::Outlined, half, action.enabled(s))) run(action, s);
+    };
+    action_button("state-good", "Present and good");
     ImGui::SameLine();
-    if (button(ui, "Missing", ButtonKind::Outlined, half))
-        edit.change("State", [](Condition& condition) { condition.presence = Presence::Missing; });
-    if (button(ui, "Loose", ButtonKind::Outlined, half))
-        edit.change("State", [](Condition& condition) {
-            condition.presence = Presence::Present;
-            condition.seating = Seating::Loose;
-        });
+    action_button("missing", "Missing");
+    action_button("state-loose", "Loose");
     ImGui::SameLine();
     const ChosenPad chosen = s.desks.get<SurveyDesk>().pad;
     const bool has_pad = chosen.part == part.id && chosen.pad < part.pads.size();
-    if (button(ui, has_pad ? "Land lifted here" : "Land lifted ...", ButtonKind::Outlined, half, !part.pads.empty())) {
-        if (has_pad)
-            put_down_lifted_land(s, part.id, chosen.pad);
-        else
-            begin_lifted_land(s, part.id);
+    action_button("state-lifted", has_pad ? "Land lifted here" : "Land lifted ...");
+}
+
+/// A decision with its reason: asked for where something is wrong with the part, or it is wanted.
+void not_needed(Ui& ui, Session& s, const StateEdit& edit, const Footprint& part) {
+    const std::string& reason = part.condition.not_needed_because;
+    SurveyDesk& desk = s.desks.get<SurveyDesk>();
+    const bool is_asked = desk.deciding == part.id;
+    if (!is_asked && !scene::is_absent(part) && !scene::has_fault(part) && reason.empty()) return;
+    if (is_asked && std::exchange(desk.wants_reason, false)) {
+        ImGui::SetKeyboardFocusHere();
+        ui.await_focus();
     }
+    text_field(
+        ui, "Not needed, because", reason,
+        [edit](const std::string& text) {
+            edit.change("Decision", [&](Condition& condition) { condition.not_needed_because = text; });
+        },
+        "one of four in parallel");
+    muted(ui, reason.empty() ? "A decision with its reason: the board works without it. Empty: not decided."
+                             : "Decided: not needed for function.");
 }
 
 } // namespace
@@ -68,23 +83,13 @@ void quick_answers(Ui& ui, Session& s, const StateEdit& edit, const Footprint& p
 void state_section(Ui& ui, Session& s, const Footprint& part) {
     const StateEdit edit(s, part);
     title(ui, "State");
-    quick_answers(ui, s, edit, part);
+    quick_answers(ui, s, part);
     answer(ui, edit, part, "Is it there?", &Condition::presence);
     answer(ui, edit, part, "How it sits", &Condition::seating);
     answer(ui, edit, part, "Joints", &Condition::joint);
     answer(ui, edit, part, "Body", &Condition::body);
     answer(ui, edit, part, "Lands", &Condition::land);
-    const std::string& reason = part.condition.not_needed_because;
-    if (scene::is_absent(part) || scene::has_fault(part) || !reason.empty()) {
-        text_field(
-            ui, "Not needed, because", reason,
-            [edit](const std::string& text) {
-                edit.change("Decision", [&](Condition& condition) { condition.not_needed_because = text; });
-            },
-            "one of four in parallel");
-        muted(ui, reason.empty() ? "A decision with its reason: the board works without it. Empty: not decided."
-                                 : "Decided: not needed for function.");
-    }
+    not_needed(ui, s, edit, part);
     text_field(ui, "Note", part.condition.note, [edit](const std::string& text) {
         edit.change("Condition note", [&](Condition& condition) { condition.note = text; });
     });
