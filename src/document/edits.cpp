@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "document/part_finder.hpp"
+#include "document/value_text.hpp"
 
 namespace padchart::document {
 namespace {
@@ -180,6 +181,7 @@ Result<Chart> turn_parts(const Chart& chart, std::span<const Id> ids, Angle by, 
 }
 
 Result<Chart> place_part(const Chart& chart, const Id& id, Placement placement) {
+    placement.turn = placement.turn.wrapped();
     return change_each(chart, std::span(&id, 1), [&](Footprint& part) { part.placement = placement; });
 }
 
@@ -195,7 +197,7 @@ Result<Chart> rename_part(const Chart& chart, const Id& id, std::string name) {
 }
 
 Result<Chart> set_value(const Chart& chart, const Id& id, std::string value) {
-    return change_part(chart, id, [&](Footprint& part) { part.value = std::move(value); });
+    return change_part(chart, id, [&](Footprint& part) { part.value = value_as_printed(value); });
 }
 
 Result<Chart> set_stated_pad_count(const Chart& chart, const Id& id, std::optional<int> count) {

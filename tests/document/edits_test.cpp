@@ -61,6 +61,15 @@ TEST_SUITE("edits") {
         CHECK(find_part_named(*after, "R1") == 0u);
     }
 
+    TEST_CASE("a part placed with more than a whole turn has the same direction within one") {
+        for (const auto& [typed, kept] : {std::pair{725.0, 5.0}, {-400.5, 319.5}, {360.0, 0.0}, {90.0, 90.0}}) {
+            const Result<Chart> after =
+                place_part(two_chips(), {"a"}, Placement{{1, 2}, Angle::degrees(typed), Side::Top});
+            REQUIRE(after);
+            CHECK(after->parts[0].placement.turn.degrees() == doctest::Approx(kept));
+        }
+    }
+
     TEST_CASE("a quarter turn about a point brings the place round it counter-clockwise as seen") {
         // y runs down: seen from the top, a quarter turn counter-clockwise brings what lies right of the centre above
         // it.
