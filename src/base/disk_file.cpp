@@ -112,11 +112,20 @@ void sync_folder(const fs::path& target) {
     if (descriptor.is_open()) ::fsync(descriptor.number());
 }
 
+Result<void> check_folder(const fs::path& target) {
+    const fs::path folder = target.parent_path();
+    struct stat status {};
+    if (folder.empty() || ::stat(folder.c_str(), &status) == 0 || errno != ENOENT) return {};
+    return Error{"cannot be written: there is no folder " + folder.string() +
+                     "; make it again, or save into one that is there",
+                 target.string()};
+}
+
 /// Nothing when a file may be put there; `mode` is that of the file that is there now.
 Result<void> check_target(const fs::path& target, std::optional<mode_t>& mode) {
     struct stat status {};
     if (::stat(target.c_str(), &status) != 0) {
-        if (errno == ENOENT) return {};
+        if (errno == ENOENT) return check_folder(target);
         return system_error(target, "cannot be written", errno);
     }
     if (S_ISDIR(status.st_mode)) return system_error(target, "cannot be written", EISDIR);

@@ -146,8 +146,9 @@ TEST_CASE("a place that cannot be written is named with the reason") {
     const auto said = [&folder](const std::string& name) {
         return told(json::save_chart(titled("new"), folder / name));
     };
-    CHECK(said("gone/a.chart.json") ==
-          (folder / "gone/a.chart.json").string() + ": cannot be written: No such file or directory");
+    CHECK(said("gone/a.chart.json") == (folder / "gone/a.chart.json").string() +
+                                           ": cannot be written: there is no folder " + (folder / "gone").string() +
+                                           "; make it again, or save into one that is there");
     CHECK(said("file/a.chart.json") ==
           (folder / "file/a.chart.json").string() + ": cannot be written: Not a directory");
     fs::create_directory(folder / "folder");
