@@ -280,6 +280,8 @@ bool put_down_reading(Session& s) {
         pin.error = value.error().message;
         return false;
     }
+    pin.error = why_impossible(pin.reading->quantity, *value, pin.reading->unit);
+    if (!pin.error.empty()) return false;
     Reading reading = *pin.reading;
     reading.value = *value;
     reading.id = document::free_id(s.editor.chart(), "reading", reading.target.text + reading.pad + pin.value);
@@ -341,6 +343,19 @@ Result<std::variant<double, SpecialValue>> read_measured(std::string_view text, 
     return std::variant<double, SpecialValue>(number * *factor);
 }
 
+std::string why_impossible(Quantity quantity, const std::variant<double, SpecialValue>& value, std::string_view unit) {
+    const double* number = std::get_if<double>(&value);
+    if (number == nullptr) return "";
+    // A meter's diode test gives a few volts (common practice, no source).
+    constexpr double kMostDrop_V = 10.0, kAbsoluteZero_C = -273.15;
+    if (quantity == Quantity::DiodeDrop && unit == "V" && std::abs(*number) > kMostDrop_V)
+        return fmt::format("A diode drop of {:g} V cannot be: the meter's test gives a few volts. Is it a resistance?",
+                           *number);
+    if (quantity == Quantity::Temperature && unit == "\u00b0C" && *number < kAbsoluteZero_C)
+        return fmt::format("{:g} °C cannot be: nothing is colder than -273.15 °C.", *number);
+    return "";
+}
+
 std::string_view what_it_says(const Reading& reading) {
     if (reading.quantity != Quantity::DiodeDrop) return "";
     if (const double* value = std::get_if<double>(&reading.value); value != nullptr && *value == 0.0)
@@ -352,9 +367,14 @@ std::string_view what_it_says(const Reading& reading) {
 }
 
 bool survey_key(Session& s, const Chord& chord) {
-    const PinDesk& pin = s.desks.get<SurveyDesk>().pin;
-    if (chord.key != Key::Escape || (!pin.note && !pin.reading)) return false;
-    drop_pin(s);
+    SurveyDesk& desk = s.desks.get<SurveyDesk>();
+    if (chord.key != Key::Escape) return false;
+    if (desk.pin.note || desk.pin.reading) {
+        drop_pin(s);
+        return true;
+    }
+    if (desk.wishes.text.empty() || !s.editor.selection().empty()) return false;
+    desk.wishes.text.clear();
     return true;
 }
 

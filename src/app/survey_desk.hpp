@@ -93,10 +93,15 @@ void drop_pin(Session& session);
 /// unstable. Errors: neither.
 [[nodiscard]] Result<std::variant<double, document::SpecialValue>> read_measured(std::string_view text,
                                                                                  std::string_view unit);
+/// Why no meter can have shown that: more volts than a diode test gives, less than absolute zero; empty where it can.
+[[nodiscard]] std::string why_impossible(document::Quantity quantity,
+                                         const std::variant<double, document::SpecialValue>& value,
+                                         std::string_view unit);
 /// What a zero or an OL of that quantity says, in one sentence; empty where it says nothing more.
 [[nodiscard]] std::string_view what_it_says(const document::Reading& reading);
 
-/// Escape drops the note or the reading that is about to be put down. True where the key meant that.
+/// Escape drops the note or the reading that is about to be put down, else what was searched for. True where the key
+/// meant that.
 bool survey_key(Session& session, const Chord& chord);
 
 /// The pad in hand, and where a note or a reading is about to be put down, scene mm.

@@ -358,5 +358,34 @@ TEST_CASE("the pad in hand and a pin about to be put down are shown on their sid
     CHECK(other_side.symbols.empty());
 }
 
+TEST_CASE("a reading that no meter can have shown is questioned") {
+    Session s;
+    open_bench(s);
+    begin_reading(s, {0, 0}, Side::Top, Id{"r1"}, "1");
+    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    REQUIRE(pin.reading->quantity == document::Quantity::DiodeDrop);
+    pin.value = "1.2k";
+    CHECK_FALSE(put_down_reading(s));
+    CHECK(pin.error.find("A diode drop of 1200 V cannot be") == 0);
+    pin.value = "0.482";
+    CHECK(put_down_reading(s));
+    CHECK(why_impossible(document::Quantity::Temperature, -300.0, "\u00b0C").find("-300 \u00b0C cannot be") == 0);
+    CHECK(why_impossible(document::Quantity::Resistance, 1200.0, "ohm").empty());
+    CHECK(why_impossible(document::Quantity::DiodeDrop, SpecialValue::OverLimit, "V").empty());
+}
+
+TEST_CASE("Esc in front of a list that is searched shows all of it again") {
+    Session s;
+    open_bench(s);
+    SurveyDesk& desk = s.desks.get<SurveyDesk>();
+    desk.wishes.text = "r2";
+    s.editor.select({Id{"r2"}});
+    CHECK_FALSE(survey_key(s, {Key::Escape})); // deselects first
+    s.editor.select({});
+    CHECK(survey_key(s, {Key::Escape}));
+    CHECK(desk.wishes.text.empty());
+    CHECK_FALSE(survey_key(s, {Key::Escape}));
+}
+
 } // namespace
 } // namespace padchart::app

@@ -157,7 +157,10 @@ void part_list(Ui& ui, Session& s) {
     const std::vector<std::size_t> rows = desk.rows.of(chart, s.background.latest(), desk.wishes);
     desk.cursor = std::clamp(desk.cursor, 0, std::max(0, static_cast<int>(rows.size()) - 1));
     if (rows.empty()) return muted(ui, chart->parts.empty() ? "No part yet." : "Nothing matches.");
-    if (taken) return s.go_to(chart->parts[rows[static_cast<std::size_t>(desk.cursor)]].id);
+    if (taken) {
+        desk.wishes.text.clear(); // found: the next look at the list is at all of it
+        return s.go_to(chart->parts[rows[static_cast<std::size_t>(std::exchange(desk.cursor, 0))]].id);
+    }
     if (desk.wishes.narrows()) muted(ui, fmt::format("{} of {} parts.", rows.size(), chart->parts.size()));
     if (!ImGui::BeginTable("parts", 3, ImGuiTableFlags_None)) return;
     ImGui::TableSetupColumn("name", ImGuiTableColumnFlags_WidthFixed, ui.px(64));

@@ -202,9 +202,11 @@ void reading_form(Ui& ui, Session& s, const Reading& reading) {
     const std::string value = is_number
                                   ? fmt::format("{:.10g}", std::get<double>(reading.value))
                                   : std::string(document::to_text(std::get<document::SpecialValue>(reading.value)));
-    text_field(ui, "Value", value, [&s, edit, unit = reading.unit](const std::string& text) {
+    text_field(ui, "Value", value, [&s, edit, unit = reading.unit, of = reading.quantity](const std::string& text) {
         const auto read = read_measured(text, unit);
         if (!read) return s.editor.tell(Severity::Warning, read.error().message);
+        if (const std::string why = why_impossible(of, *read, unit); !why.empty())
+            return s.editor.tell(Severity::Warning, why);
         edit.change("Value", [&](Reading& r) { r.value = *read; });
     });
     if (const std::string_view says = what_it_says(reading); !says.empty()) muted(ui, says);
