@@ -241,4 +241,8 @@ Result<void> begin_sheet(Session& s, const std::string& path) {
     return {};
 }
 
+std::optional<std::size_t> saved_step(const Session& s) {
+    return s.editor.path().empty() ? std::nullopt : s.editor.history().saved_position();
+}
+
 } // namespace padchart::app

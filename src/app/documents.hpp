@@ -53,4 +53,7 @@ void ask_for_sheet(Session& session, const std::string& ending);
 /// As above, of a large chart behind the window.
 [[nodiscard]] Result<void> begin_sheet(Session& session, const std::string& path);
 
+/// The step of the history that lies in the chart's file; nothing where there is no file yet.
+[[nodiscard]] std::optional<std::size_t> saved_step(const Session& session);
+
 } // namespace padchart::app

@@ -53,6 +53,12 @@ std::string completed(const std::string& path, std::span<const std::string_view>
     return parts.folder + common + (is_whole_folder ? "/" : "");
 }
 
+std::optional<std::string> only_match(const std::string& path, std::span<const std::string_view> endings) {
+    const SplitPath parts = split(path);
+    if (parts.beginning.empty() || list_files(parts.folder, parts.beginning, endings).size() != 1) return std::nullopt;
+    return completed(path, endings);
+}
+
 std::string expanded(const std::string& path) {
     const char* home = std::getenv("HOME");
     if (home == nullptr || !path.starts_with("~/")) return path;

@@ -1,6 +1,7 @@
 #pragma once
 // Folders and names for the file dialog.
 
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -27,6 +28,9 @@ struct SplitPath {
 
 /// The path as far as it is certain: what all entries that begin so have in common.
 [[nodiscard]] std::string completed(const std::string& path, std::span<const std::string_view> endings);
+
+/// The one entry that begins so, with a "/" where it is a folder; nothing where there is none, or more than one.
+[[nodiscard]] std::optional<std::string> only_match(const std::string& path, std::span<const std::string_view> endings);
 
 /// "~/x" with the user's own folder.
 [[nodiscard]] std::string expanded(const std::string& path);

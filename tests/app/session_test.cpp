@@ -118,11 +118,13 @@ TEST_CASE("saving under a new name goes on with what was asked for") {
     Session s;
     s.editor.start_from(row_of_chips(), "Import");
     s.after_saving = AfterSaving::Quit;
+    CHECK(saved_step(s) == std::nullopt);
     save(s); // no file yet: asks for one
     REQUIRE(std::holds_alternative<FileDialog>(s.dialog));
     s.dialog = std::monostate{};
     REQUIRE(finish_file_dialog(s, FileTask::SaveAs, (folder.path() / "row").string()));
     CHECK(s.editor.path().filename() == "row.chart.json"); // the ending is added
+    CHECK(saved_step(s) == 0u);
     CHECK(s.wants_quit);
 }
 
@@ -188,6 +190,10 @@ TEST_CASE("Tab completes a path as far as it is certain") {
     CHECK(completed(at + "n", endings) == at + "north"); // both charts begin so, the text file does not count
     CHECK(completed(at + "north-", endings) == at + "north-2.chart.json");
     CHECK(completed(at + "zzz", endings) == at + "zzz");
+    CHECK(only_match(at + "b", endings) == at + "boards/");
+    CHECK(only_match(at + "north-", endings) == at + "north-2.chart.json");
+    CHECK(only_match(at + "n", endings) == std::nullopt);
+    CHECK(only_match(at, endings) == std::nullopt);
     const auto all = list_files(at, "", endings);
     REQUIRE(all.size() == 3);
     CHECK(all[0].is_folder);

@@ -48,7 +48,7 @@ private:
 bool begin_dialog(Ui& ui, const char* name, double width, double height) {
     const ImVec2 screen = ImGui::GetIO().DisplaySize;
     const float w = std::min(ui.px(width), screen.x - ui.px(32));
-    const float h = std::min(ui.px(height), screen.y - ui.px(32));
+    const float h = std::min(ui.px(height), screen.y - ui.px(32)); // 0: as high as what it holds
     // The darkness behind takes the clicks that would have gone to the board.
     ImGui::SetNextWindowPos({0, 0});
     ImGui::SetNextWindowSize(screen);
@@ -59,7 +59,10 @@ bool begin_dialog(Ui& ui, const char* name, double width, double height) {
                      ImGuiWindowFlags_NoBringToFrontOnFocus);
     ImGui::End();
     ImGui::PopStyleColor();
-    ImGui::SetNextWindowPos({std::round((screen.x - w) / 2), std::round((screen.y - h) / 2)});
+    if (height > 0.0)
+        ImGui::SetNextWindowPos({std::round((screen.x - w) / 2), std::round((screen.y - h) / 2)});
+    else
+        ImGui::SetNextWindowPos({screen.x / 2, screen.y / 2}, ImGuiCond_Always, {0.5F, 0.5F});
     ImGui::SetNextWindowSize({w, h});
     ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, ui.px(10));
     ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1);
@@ -92,7 +95,7 @@ void dialogs(Ui& ui, Session& s) {
 }
 
 void unsaved_dialog(Ui& ui, Session& s, UnsavedDialog dialog) {
-    begin_dialog(ui, "unsaved", 460, 190);
+    begin_dialog(ui, "unsaved", 460, 0);
     heading(ui, "Keep what you have done?");
     gap(ui, 4);
     wrapped(ui, "This chart has changes that are in no file yet.");
@@ -109,7 +112,7 @@ void unsaved_dialog(Ui& ui, Session& s, UnsavedDialog dialog) {
 }
 
 void leave_import_dialog(Ui& ui, Session& s, LeaveImportDialog dialog) {
-    begin_dialog(ui, "leave import", 520, 210);
+    begin_dialog(ui, "leave import", 520, 0);
     heading(ui, "Give up the import?");
     gap(ui, 4);
     const ImportDesk& desk = s.desks.get<ImportDesk>();

@@ -80,7 +80,10 @@ std::string no_such_file(const std::string& path, const TaskWords& words) {
 void accept(Session& s, FileDialog& dialog) {
     const TaskWords& words = words_of(s, dialog.task);
     std::error_code ignored;
-    const std::string typed = expanded(dialog.path);
+    std::string typed = expanded(dialog.path);
+    // Where only one thing can be meant it need not be typed to its end.
+    if (!words.writes && !std::filesystem::exists(typed, ignored))
+        typed = only_match(typed, words.endings).value_or(typed);
     const std::string path = completed_path(dialog.task, typed);
     if (std::filesystem::is_directory(typed, ignored)) {
         dialog.path = typed.ends_with('/') ? typed : typed + "/";

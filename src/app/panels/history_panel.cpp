@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "app/actions.hpp"
+#include "app/documents.hpp"
 #include "app/panels/edit_panels.hpp"
 #include "app/widgets.hpp"
 #include "base/counted.hpp"
@@ -66,7 +67,7 @@ void history_panel(Ui& ui, Session& s) {
     }
     rule(ui);
     HistoryDesk& desk = s.desks.get<HistoryDesk>();
-    const auto saved = s.editor.history().saved_position();
+    const auto saved = saved_step(s);
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {0, 0});
     ImGui::BeginChild("steps", {0, 0}, false, ImGuiWindowFlags_NoNav);
     const float high = ui.px(28);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <sstream>
 
 #include <fmt/format.h>
 
@@ -22,10 +23,13 @@ ImVec2 vec(Vec2 v) {
 
 void caption(const Ui& ui, const Box& box, const std::string& text, paint::Colour colour) {
     ImFont* font = ui.fonts().small;
-    const ImVec2 size = font->CalcTextSizeA(font->FontSize, 1e6F, 0, text.c_str());
-    const float x = static_cast<float>(box.centre().x) - size.x / 2;
-    ImGui::GetWindowDrawList()->AddText(font, font->FontSize, {std::round(x), static_cast<float>(box.max.y) + ui.px(3)},
-                                        packed(colour), text.c_str());
+    float y = static_cast<float>(box.max.y) + ui.px(3);
+    std::istringstream lines(in_lines(font, text, static_cast<float>(box.width())));
+    for (std::string line; std::getline(lines, line); y += font->FontSize) {
+        const float wide = font->CalcTextSizeA(font->FontSize, 1e6F, 0, line.c_str()).x;
+        const float x = static_cast<float>(box.centre().x) - wide / 2;
+        ImGui::GetWindowDrawList()->AddText(font, font->FontSize, {std::round(x), y}, packed(colour), line.c_str());
+    }
 }
 
 /// Body and lands as the part sits, mm.
@@ -41,7 +45,11 @@ Vec2 size_as_it_sits(const Footprint& part) {
 void ghosts(const Ui& ui, const Footprint& part, const analysis::PartFit& fit, const Box& room) {
     const std::size_t count = std::min<std::size_t>(fit.risky_turns.size(), 3);
     const double each = room.height() / static_cast<double>(count);
-    const auto line = static_cast<double>(ui.fonts().small->FontSize + ui.px(6));
+    const char* words = count == 1 ? "turned {:g}°, seats too" : "turned {:g}°";
+    ImFont* font = ui.fonts().small;
+    const std::string one = in_lines(font, fmt::format(fmt::runtime(words), 270.0), static_cast<float>(room.width()));
+    const auto lines = static_cast<float>(1 + std::count(one.begin(), one.end(), '\n'));
+    const auto line = static_cast<double>(lines * font->FontSize + ui.px(6));
     for (std::size_t i = 0; i < count; ++i) {
         const double top = room.min.y + each * static_cast<double>(i);
         const Box box{{room.min.x, top + static_cast<double>(ui.px(4))}, {room.max.x, top + each - line}};
@@ -49,7 +57,6 @@ void ghosts(const Ui& ui, const Footprint& part, const analysis::PartFit& fit, c
         how.ghost = true;
         how.turn = Angle::degrees(fit.risky_turns[i]);
         draw_part(ui, part, box, how);
-        const char* words = count == 1 ? "turned {:g}, seats too" : "turned {:g}";
         caption(ui, box, fmt::format(fmt::runtime(words), fit.risky_turns[i]), ui.colours().unknown_text);
     }
 }
