@@ -135,12 +135,22 @@ const Need has_hidden{[](const Session& s) {
                       },
                       "nothing is hidden"};
 
+const Need hides_anything{[](const Session& s) {
+                              const LayersDesk* layers = s.desks.find<LayersDesk>();
+                              return layers != nullptr && (layers->hidden(s.stage).any() || !layers->parts().empty());
+                          },
+                          "nothing is hidden"};
+
 void add_views(std::vector<Action>& list) {
     list.push_back({"lock", "Lock or unlock", kArrange, {{Key::B}}, has_selection, [](Session& s) {
                         lock_or_unlock_selected(s.editor);
                     }});
     list.push_back({"hide", "Hide from view", "View", {{Key::H}}, has_selection, hide_selected});
     list.push_back({"show-hidden", "Show hidden parts again", "View", {shift(Key::H)}, has_hidden, show_hidden});
+    list.push_back({"show-everything", "Show all layers and parts", "View", {}, hides_anything, [](Session& s) {
+                        show_hidden(s);
+                        s.desks.get<LayersDesk>().show_all(s.stage);
+                    }});
     list.push_back({"layers", "Layers: what is shown and what is met", "View", {{Key::Y}}, always, [](Session& s) {
                         s.panel = s.panel == Panel::Layers ? Panel::Stage : Panel::Layers;
                     }});

@@ -68,12 +68,17 @@ public:
             file.remove_prefix(std::min(end + 1, file.size()));
         }
         give();
-        return std::move(findings_);
+        std::stable_sort(findings_.begin(), findings_.end(),
+                         [](const auto& a, const auto& b) { return a.first < b.first; });
+        Diagnostics in_order;
+        for (auto& [line, finding] : findings_)
+            in_order.push_back(std::move(finding));
+        return in_order;
     }
 
 private:
     void say(std::size_t line, const std::string& what) {
-        findings_.push_back({Severity::Warning, "key-file", what, fmt::format("line {}", line), ""});
+        findings_.push_back({line, {Severity::Warning, "key-file", what, fmt::format("line {}", line), ""}});
     }
 
     void read_line(std::string_view text, std::size_t number) {
@@ -129,7 +134,7 @@ private:
 
     std::vector<KeyedAction>& actions_;
     std::vector<Line> lines_;
-    Diagnostics findings_;
+    std::vector<std::pair<std::size_t, Diagnostic>> findings_; ///< with their lines
 };
 
 std::vector<KeyedAction> keyed_actions() {

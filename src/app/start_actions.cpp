@@ -37,9 +37,11 @@ void add_start_actions(std::vector<Action>& list) {
                         },
                         "nothing is being done that could be given up"};
     const Need has_file{[](const Session& s) { return !s.editor.path().empty(); }, "save the chart to a file"};
-    list.push_back({"write-sheet", "Write the sheet as PDF", "Chart", {ctrl(Key::H)}, has_parts, [](Session& s) {
-                        ask_for_sheet(s, ".pdf");
-                    }});
+    const auto ask = [](const char* ending) { return [ending](Session& s) { ask_for_sheet(s, ending); }; };
+    list.push_back({"write-sheet", "Write the sheet as PDF", "Chart", {ctrl(Key::H)}, has_parts, ask(".pdf")});
+    list.push_back({"write-page", "Write one page for a browser", "Chart", {}, has_parts, ask(".html")});
+    list.push_back({"write-svg", "The map as SVG", "Chart", {}, has_parts, ask(".svg")});
+    list.push_back({"write-png", "The map as PNG", "Chart", {}, has_parts, ask(".png")});
     list.push_back({"give-up-work", "Give up what is being done", "Chart", {}, has_work, [](Session& s) {
                         s.desks.get<WorkDesk>().cancel();
                     }});

@@ -41,6 +41,7 @@ void add_survey_actions(std::vector<Action>& list) {
                     }});
     list.push_back(
         {"name-parts", "Name the part, and one after the other", kGroup, {{Key::E}}, has_parts, begin_naming});
+    list.push_back({"attention", "What needs attention", kGroup, {}, has_parts, show_attention});
     list.push_back({"search-parts", "Search the list of parts", kGroup, {ctrl(Key::F)}, always, search_parts});
     list.push_back({"pin-note", "Note on the board", kGroup, {shift(Key::N)}, always, pin_note});
     list.push_back({"pin-reading", "Reading of a meter", kGroup, {{Key::M}}, always, pin_reading});

@@ -7,10 +7,12 @@
 
 #include <fmt/format.h>
 
+#include "analysis/check.hpp"
 #include "analysis/coverage.hpp"
 #include "app/click_first.hpp"
 #include "app/today.hpp"
 #include "app/tools/pin_tool.hpp"
+#include "cli/frozen.hpp"
 #include "document/edits.hpp"
 #include "document/things.hpp"
 #include "scene/words.hpp"
@@ -214,6 +216,17 @@ void go_along(Session& s, int by) {
     const auto found = part == nullptr ? order.end() : std::find(order.begin(), order.end(), part->id);
     const std::ptrdiff_t from = found == order.end() ? (by > 0 ? -1 : 0) : found - order.begin();
     s.go_to(order[static_cast<std::size_t>(((from + by) % count + count) % count)]);
+}
+
+void show_attention(Session& s) {
+    if (s.computed() == nullptr)
+        return s.editor.tell(Severity::Note, "The chart is still being looked at; again in a moment.");
+    show_survey(s);
+    s.findings = analysis::check(s.editor.chart(), s.computed()->clearance, s.computed()->fit);
+    const Diagnostics before = cli::before_findings(s.editor.chart(), s.editor.path());
+    s.findings.insert(s.findings.begin(), before.begin(), before.end());
+    s.findings_title.clear();
+    s.panel = Panel::Findings;
 }
 
 void search_parts(Session& s) {

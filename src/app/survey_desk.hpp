@@ -73,6 +73,8 @@ void begin_not_needed(Session& session);
 void mark_good_and_go_on(Session& session);
 /// `by` parts on in the reading order of the side.
 void go_along(Session& session, int by);
+/// All that is to be looked at, the worst first, in a panel of its own.
+void show_attention(Session& session);
 /// Deselects, so that the list shows, and gives it the pen.
 void search_parts(Session& session);
 

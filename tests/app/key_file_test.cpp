@@ -169,5 +169,13 @@ TEST_CASE("a broken key file becomes a notice and the window opens") {
     CHECK(action_for({Key::F9})->id == "save");
 }
 
+TEST_CASE("findings of a key file stand in the order of its lines, whenever they are found") {
+    std::vector<KeyedAction> actions = three();
+    const Diagnostics findings = apply_keys("save = H\nnonsense\n", actions);
+    REQUIRE(findings.size() == 2);
+    CHECK(findings[0].where == "line 1"); // only told when all is read: another action had that key
+    CHECK(findings[1].where == "line 2");
+}
+
 } // namespace
 } // namespace padchart::app

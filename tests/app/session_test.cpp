@@ -43,6 +43,21 @@ TEST_CASE("an action that makes no sense does nothing") {
     CHECK(s.editor.is_saved());
 }
 
+TEST_CASE("what the panels write and show for the whole chart is in the list of actions too") {
+    Session s;
+    s.editor.start_new(row_of_chips());
+    for (const char* id : {"write-sheet", "write-page", "write-svg", "write-png"}) {
+        REQUIRE(find_action(id) != nullptr);
+        run(*find_action(id), s);
+        CHECK(std::holds_alternative<FileDialog>(s.dialog));
+        s.dialog = std::monostate{};
+    }
+    CHECK(s.sheet_path.ends_with(".png"));
+    s.background.update(s.editor.snapshot());
+    run(*find_action("attention"), s);
+    CHECK(s.panel == Panel::Findings);
+}
+
 TEST_CASE("an action that cannot run says what it waits for") {
     Session s;
     CHECK(find_action("state-loose")->enabled.missing(s) == "select one part");

@@ -1,6 +1,6 @@
 #include <fmt/format.h>
 
-#include "app/documents.hpp"
+#include "app/actions.hpp"
 #include "app/panels/body.hpp"
 #include "app/panels/heat_widgets.hpp"
 #include "app/panels/panels.hpp"
@@ -85,8 +85,9 @@ void facts(Ui& ui, const Session& s) {
     fact(ui, "Cautions", fmt::format("{}", scene::cautions_for(chart).size()));
 }
 
-void write_button(Ui& ui, Session& s, const char* label, const char* ending, ButtonKind kind, float width) {
-    if (button(ui, label, kind, width, !s.editor.chart().parts.empty())) ask_for_sheet(s, ending);
+void write_button(Ui& ui, Session& s, std::string_view id, ButtonKind kind, float width) {
+    const Action& action = *find_action(id);
+    if (button(ui, std::string(action.label).c_str(), kind, width, action.enabled(s))) run(action, s);
 }
 
 /// Photos make a page too heavy for some mail, so they are asked for.
@@ -115,13 +116,13 @@ void hand_over_panel(Ui& ui, Session& s) {
     gap(ui, 2);
     muted(ui, scene::kAidNotApproval);
     begin_footer(ui);
-    write_button(ui, s, "Write the sheet as PDF", ".pdf", ButtonKind::Filled, -1);
-    write_button(ui, s, "Write one page for a browser", ".html", ButtonKind::Outlined, -1);
+    write_button(ui, s, "write-sheet", ButtonKind::Filled, -1);
+    write_button(ui, s, "write-page", ButtonKind::Outlined, -1);
     photos_switch(ui, s);
     const float half = share_of_line(2);
-    write_button(ui, s, "The map as SVG", ".svg", ButtonKind::Outlined, half);
+    write_button(ui, s, "write-svg", ButtonKind::Outlined, half);
     ImGui::SameLine();
-    write_button(ui, s, "The map as PNG", ".png", ButtonKind::Outlined, half);
+    write_button(ui, s, "write-png", ButtonKind::Outlined, half);
     end_footer(ui, desk.footer_height);
 }
 

@@ -23,12 +23,9 @@ void layer_toggles(Ui& ui, Session& s, LayersDesk& desk) {
         bool on = desk.shows(s.stage, layer);
         if (toggle(ui, std::string(scene::label_of(layer)).c_str(), on)) desk.show(s.stage, layer, on);
     }
-    const bool all = desk.hidden(s.stage).none() && desk.parts().empty();
     gap(ui, 2);
-    if (button(ui, "Show everything", ButtonKind::Outlined, -1, !all, ui.px(30))) {
-        run(*find_action("show-hidden"), s);
-        desk.show_all(s.stage);
-    }
+    const Action& all = *find_action("show-everything");
+    if (button(ui, "Show everything", ButtonKind::Outlined, -1, all.enabled(s), ui.px(30))) run(all, s);
 }
 
 void hidden_parts(Ui& ui, Session& s, LayersDesk& desk) {

@@ -1,6 +1,5 @@
 #include <fmt/format.h>
 
-#include "analysis/check.hpp"
 #include "analysis/coverage.hpp"
 #include "app/actions.hpp"
 #include "app/panels/body.hpp"
@@ -11,7 +10,6 @@
 #include "app/tip.hpp"
 #include "app/widgets.hpp"
 #include "base/counted.hpp"
-#include "cli/frozen.hpp"
 #include "patterns/labels.hpp"
 
 namespace padchart::app {
@@ -68,15 +66,6 @@ void survey_verdict(Ui& ui, const SurveyView& view) {
     verdict(ui, Tone::Unknown, in_words(view.found) + ".", what_is_open(view));
 }
 
-void show_attention(Session& s) {
-    if (s.computed() == nullptr) return;
-    s.findings = analysis::check(s.editor.chart(), s.computed()->clearance, s.computed()->fit);
-    const Diagnostics before = cli::before_findings(s.editor.chart(), s.editor.path());
-    s.findings.insert(s.findings.begin(), before.begin(), before.end());
-    s.findings_title.clear();
-    s.panel = Panel::Findings;
-}
-
 /// Notes, readings, keep-outs and shields, folded.
 void other_lists(Ui& ui, Session& s) {
     auto& view = s.desks.get<SurveyView>();
@@ -107,8 +96,7 @@ void nothing_selected(Ui& ui, Session& s) {
     run_button(ui, s, "draw-part", ButtonKind::Outlined, half);
     run_button(ui, s, "import", ButtonKind::Outlined, half);
     ImGui::SameLine();
-    if (button(ui, "What needs attention", ButtonKind::Outlined, half, !s.editor.chart().parts.empty()))
-        show_attention(s);
+    run_button(ui, s, "attention", ButtonKind::Outlined, half);
     run_button(ui, s, "trace", ButtonKind::Outlined, half);
     ImGui::SameLine();
     run_button(ui, s, "scale", ButtonKind::Outlined, half);
