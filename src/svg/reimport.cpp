@@ -91,11 +91,6 @@ std::vector<Token> tokens_of(const document::Items<T>& items) {
     return tokens;
 }
 
-bool is_spoken_of(const KeepOut& thing) {
-    return thing.reason != document::KeepOutReason::Unknown || thing.through_board || !thing.note.empty() ||
-           thing.limit_c || thing.height_mm || thing.measure != document::Measure::None || !thing.extras.empty();
-}
-
 class Reimport {
 public:
     Reimport(Pair pair, Diagnostics findings, const std::stop_token& stop)
@@ -276,8 +271,12 @@ private:
                 thing.outline = drawn.outline;
                 thing.trace_key = drawn.trace_key;
                 if (thing.name.empty()) thing.name = drawn.name;
-            } else if (!thing.trace_key.empty() && !keep_out_stays(thing)) {
-                continue;
+            } else if (!thing.trace_key.empty()) {
+                result_.kept.push_back(thing.id);
+                find(Severity::Warning, "gone-from-trace",
+                     name_of(thing) + " is gone from the trace, or drawn in no known layer; it is kept, since hot air "
+                                      "would go there. Remove it by hand if it is not wanted",
+                     thing.id);
             }
             next.add(std::move(thing));
         }
@@ -288,20 +287,6 @@ private:
 
     static std::string name_of(const KeepOut& thing) {
         return thing.name.empty() ? "a keep-out" : "keep-out " + thing.name;
-    }
-
-    bool keep_out_stays(const KeepOut& thing) {
-        const std::string name = name_of(thing);
-        if (is_spoken_of(thing)) {
-            result_.kept.push_back(thing.id);
-            find(Severity::Warning, "gone-from-trace",
-                 name + " is gone from the trace; it is kept for what was said of it", thing.id);
-            return true;
-        }
-        result_.left.push_back(thing.name.empty() ? thing.trace_key : thing.name);
-        find(Severity::Warning, "left-with-trace",
-             name + " is gone from the trace and from the chart: hot air may go there now");
-        return false;
     }
 
     void add(KeepOut thing) {

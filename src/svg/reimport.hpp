@@ -7,7 +7,7 @@
 //   stays                  names a hand gave, roles, values, classes, records of direction, heat, states, comments,
 //                          patterns taken from a family (their place follows), title, rules, plans, locked parts
 //   goes along             notes, readings and plans pinned to a part move as their part does
-//   gone from the trace    stays with a finding; leaves only where nothing was ever said of it
+//   gone from the trace    stays with a finding; only parts leave of which nothing was ever said
 
 #include <optional>
 #include <stop_token>

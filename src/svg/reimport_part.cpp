@@ -69,19 +69,22 @@ std::map<std::string, std::size_t> numbered(const std::vector<Pad>& pads) {
     return found;
 }
 
-/// Which fresh pad is which: by number where both bear it, else the nearest within half its size.
+/// Which fresh pad is which: by number where both bear it, else the nearest within half its size, all current pads
+/// shifted so far.
 class PadMatch {
 public:
-    PadMatch(const std::vector<Pad>& current, const std::vector<Pad>& fresh)
+    PadMatch(const std::vector<Pad>& current, const std::vector<Pad>& fresh, Vec2 shift = {})
         : fresh_of(current.size()), taken(fresh.size(), false) {
         const auto by_number = numbered(fresh);
         for (const auto& [number, c] : numbered(current))
             if (const auto found = by_number.find(number); found != by_number.end()) pair(c, found->second);
-        by_place(current, fresh);
+        by_place(current, fresh, shift);
     }
 
     std::vector<std::optional<std::size_t>> fresh_of;
     std::vector<bool> taken;
+
+    [[nodiscard]] auto count() const { return std::count(taken.begin(), taken.end(), true); }
 
 private:
     void pair(std::size_t c, std::size_t f) {
@@ -89,7 +92,7 @@ private:
         taken[f] = true;
     }
 
-    void by_place(const std::vector<Pad>& current, const std::vector<Pad>& fresh) {
+    void by_place(const std::vector<Pad>& current, const std::vector<Pad>& fresh, Vec2 shift) {
         struct Candidate {
             double distance;
             std::size_t c, f;
@@ -97,7 +100,7 @@ private:
         std::vector<Candidate> candidates;
         for (std::size_t c = 0; c < current.size(); ++c)
             for (std::size_t f = 0; f < fresh.size() && !fresh_of[c]; ++f) {
-                const double distance = geometry::distance(current[c].at, fresh[f].at);
+                const double distance = geometry::distance(current[c].at + shift, fresh[f].at);
                 if (!taken[f] && distance <= reach(current[c])) candidates.push_back({distance, c, f});
             }
         std::stable_sort(candidates.begin(), candidates.end(),
@@ -222,17 +225,45 @@ private:
     void geometry() {
         next_.placement = fresh_.placement;
         body();
-        const PadMatch match(current_.pads, fresh_.pads);
+        const PadMatch match = matched_pads();
+        const Vec2 shift = shift_of_frame(match);
         next_.pads.clear();
         for (std::size_t c = 0; c < current_.pads.size(); ++c) {
             pads_[c] = next_.pads.size();
             if (match.fresh_of[c])
                 next_.pads.push_back(merged(current_.pads[c], fresh_.pads[*match.fresh_of[c]]));
-            else if (!is_kept(current_.pads[c]))
+            else if (!is_kept(current_.pads[c], shift))
                 pads_[c].reset();
         }
         for (std::size_t f = 0; f < fresh_.pads.size(); ++f)
             if (!match.taken[f]) next_.pads.push_back(fresh_.pads[f]);
+    }
+
+    /// A part without a body has its origin in the middle of its pads: where some of them are gone the others have
+    /// moved in its frame, though not on the board.
+    [[nodiscard]] PadMatch matched_pads() const {
+        PadMatch in_part(current_.pads, fresh_.pads);
+        if (fresh_.body || in_part.count() == std::ssize(current_.pads)) return in_part;
+        PadMatch on_board(current_.pads, fresh_.pads, frame_apart());
+        return on_board.count() > in_part.count() ? on_board : in_part;
+    }
+
+    /// Where the current part's origin lies in the fresh one's frame.
+    [[nodiscard]] Vec2 frame_apart() const {
+        return document::board_from_part(fresh_.placement).inverse()(current_.placement.at);
+    }
+
+    /// From a place in the current part's frame to the same one in the fresh one's.
+    [[nodiscard]] Vec2 shift_of_frame(const PadMatch& match) const {
+        if (fresh_.body) return {};
+        Vec2 sum;
+        double count = 0.0;
+        for (std::size_t c = 0; c < current_.pads.size(); ++c) {
+            if (!match.fresh_of[c]) continue;
+            sum += fresh_.pads[*match.fresh_of[c]].at - current_.pads[c].at;
+            count += 1.0;
+        }
+        return count > 0.0 ? sum / count : frame_apart();
     }
 
     void body() {
@@ -262,10 +293,11 @@ private:
         return pad;
     }
 
-    /// A pad that is gone from the trace.
-    bool is_kept(const Pad& pad) {
-        if (!has_state(pad) && !spoken_.contains(pad.number)) return false;
+    /// A pad that is gone from the trace. What is said without a number is said of the part.
+    bool is_kept(const Pad& pad, Vec2 shift) {
+        if (!has_state(pad) && (pad.number.empty() || !spoken_.contains(pad.number))) return false;
         next_.pads.push_back(pad);
+        next_.pads.back().at += shift;
         find(Severity::Warning, "pad-gone-kept",
              fmt::format("pad {} of {} is gone from the trace; it is kept for what was said of it",
                          pad.number.empty() ? "without a number" : pad.number, called(current_)));

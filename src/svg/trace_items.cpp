@@ -232,7 +232,7 @@ std::vector<TraceItem> items_of(const Drawing& drawing, const TraceOptions& opti
         item.box = {shape.bbox.min * factor, shape.bbox.max * factor};
         if (!shape.visible && item.role != Role::Note) {
             item.role = Role::Note;
-            log.find(Severity::Warning, "hidden-shape", log.name_of(i) + " is hidden and is left out", i);
+            log.find(Severity::Warning, "hidden-shape", log.name_of(i) + " is hidden and is left out of the chart", i);
         }
         if (item.role != Role::Note && lies_far_off(item.box)) {
             item.role = Role::Note;

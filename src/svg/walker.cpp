@@ -299,7 +299,7 @@ void Walker::visit_shape(const pugi::xml_node& node, Element element, const Cont
     if (!emit(node, element, parent, own, parent.map * placed, counters)) return;
     remark_unapplied(node, properties);
     if (!own.visible)
-        remark(node, Severity::Note, "hidden", named(to_text(element), id) + " is hidden; its geometry is kept");
+        remark(node, Severity::Note, "hidden", named(to_text(element), id) + " is hidden; it is measured all the same");
     for (const pugi::xml_node child : node.children())
         if (is_element(child) && element_named(local_name(child.name())) == Element::Animation)
             remark(child, Severity::Warning, "animation", "an animation is not applied");

@@ -112,6 +112,56 @@ TEST_CASE("a keep-out that is drawn differently is a warning") {
     CHECK(lines[0] == "keep-out K1 is drawn differently: hot air may go elsewhere now");
 }
 
+TEST_CASE("a keep-out that the trace no longer draws stays, since hot air would go there") {
+    document::Chart fresh = Trace{}.chart();
+    fresh.keep_outs.erase(0);
+    const Result<ReimportResult> result = reimport(Trace{}.chart(), fresh);
+    REQUIRE(result);
+    REQUIRE(result->chart.keep_outs.size() == 1);
+    CHECK(result->chart.keep_outs[0] == Trace{}.chart().keep_outs[0]);
+    CHECK(std::any_of(result->findings.begin(), result->findings.end(), [](const Diagnostic& finding) {
+        return finding.code == "gone-from-trace" && finding.severity == Severity::Warning;
+    }));
+}
+
+/// Pads in one layer, without body, names and numbers: their part lies in their middle.
+document::Chart loose_pads(const std::vector<geometry::Vec2>& corners) {
+    std::string text =
+        R"(<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="12mm" viewBox="0 0 20 12"><g id="pads">)";
+    for (const geometry::Vec2 at : corners)
+        text += "<rect x=\"" + std::to_string(at.x) + "\" y=\"" + std::to_string(at.y) +
+                "\" width=\"0.8\" height=\"0.4\"/>";
+    Result<TraceResult> result = chart_from_trace(read(text + "</g></svg>").value());
+    REQUIRE(result);
+    REQUIRE(result->chart.parts.size() == 1);
+    return result->chart;
+}
+
+TEST_CASE("pads without numbers are found again where their middle moved because others are gone") {
+    document::Chart chart = loose_pads({{2, 2}, {2, 4}, {12, 2}, {12, 4}});
+    // Said of the part as a whole, and one pad lifted.
+    document::Reading reading;
+    reading.id = {"reading-1"};
+    reading.target = chart.parts[0].id;
+    chart.readings.add(reading);
+    document::Footprint part = chart.parts[0];
+    part.pads[3].land = document::LandState::Lifted;
+    chart.parts.replace(0, part);
+    const auto places = [](const document::Footprint& of) {
+        std::vector<std::pair<long, long>> all; // in 0.01 mm
+        for (const document::Pad& pad : of.pads) {
+            const geometry::Vec2 at = document::board_from_part(of.placement)(pad.at);
+            all.emplace_back(std::lround(at.x * 100), std::lround(at.y * 100));
+        }
+        return all;
+    };
+    const Result<ReimportResult> result = reimport(chart, loose_pads({{2, 2}, {2, 4}}));
+    REQUIRE(result);
+    REQUIRE(result->chart.parts.size() == 1);
+    // The two that are drawn, and the lifted one where it lay; the third was never spoken of.
+    CHECK(places(result->chart.parts[0]) == std::vector<std::pair<long, long>>{{240, 220}, {240, 420}, {1240, 420}});
+}
+
 TEST_CASE("what came, went and was found by its place has one line each") {
     Trace renamed;
     renamed.pads += "<rect id=\"U1-5\" x=\"5\" y=\"2.8\" width=\"0.4\" height=\"0.8\"/>";
