@@ -28,6 +28,9 @@ using geometry::Vec2;
 /// Families are fitted to no more pads than this: larger arrays are numbered by their places alone.
 constexpr std::size_t kMostFitted = 120;
 constexpr std::size_t kSuggestions = 10;
+/// How far lands may lie and measure off a family's own for a part to be called like it, rms: half the pitch of fine
+/// leads. Common practice, no source.
+constexpr double kAlike_mm = 0.25;
 
 bool is_loose(const Footprint& part) {
     return part.name.empty() && !part.body && part.family.empty() && !part.locked;
@@ -173,7 +176,8 @@ GroupProposal proposal_of(const Chart& chart, const std::vector<Land>& lands, co
         fits = patterns::suggest_families(part.pads, kSuggestions);
     if (const patterns::PatternFit* fit = chosen(fits, set.kind)) {
         proposal.family = fit->family;
-        proposal.like = label_of_family(fit->family);
+        // Stretched far enough any family fits: then it tells how pads are numbered, not what the part is.
+        if (fit->as_is_rms_mm <= kAlike_mm) proposal.like = label_of_family(fit->family);
         proposal.numbers = family_numbers(*fit);
     }
     if (!proposal.like.empty()) proposal.why += fmt::format(": a {} like {}", to_text(set.kind), proposal.like);
@@ -184,6 +188,10 @@ GroupProposal proposal_of(const Chart& chart, const std::vector<Land>& lands, co
     } else if (proposal.numbers.empty()) {
         proposal.numbers = numbers_without_family(part.pads, set.kind);
     }
+    const bool has_new = proposal.kind != GroupKind::Single && !have_numbers(part.pads) && !proposal.numbers.empty() &&
+                         !proposal.numbers.front().empty();
+    if (has_new)
+        proposal.why += fmt::format("; its {} pads would be numbered by rule, none bears a number", part.pads.size());
     return proposal;
 }
 
@@ -230,6 +238,14 @@ bool is_one_row(const std::vector<Vec2>& ring) {
     return std::min(box.width(), box.height()) < kThin * std::max(box.width(), box.height());
 }
 
+/// What is left of loose pads lies in their own middle, as it does when they come from a trace.
+void centre_on_pads(Footprint& part) {
+    const Vec2 middle = document::centre_in_part(part);
+    part.placement.at = document::board_from_part(part.placement)(middle);
+    for (Pad& pad : part.pads)
+        pad.at -= middle;
+}
+
 Chart without_loose(const Chart& chart, const std::set<LoosePad>& taken) {
     Chart next = chart;
     for (std::size_t p = chart.parts.size(); p-- > 0;) {
@@ -239,10 +255,12 @@ Chart without_loose(const Chart& chart, const std::set<LoosePad>& taken) {
             if (!taken.contains({p, i})) left.push_back(part.pads[i]);
         if (left.size() == part.pads.size()) continue;
         part.pads = std::move(left);
-        if (part.pads.empty())
+        if (part.pads.empty()) {
             next.parts.erase(p);
-        else
-            next.parts.replace(p, std::move(part));
+            continue;
+        }
+        centre_on_pads(part);
+        next.parts.replace(p, std::move(part));
     }
     return next;
 }

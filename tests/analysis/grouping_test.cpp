@@ -293,6 +293,24 @@ TEST_CASE("grouping that is told to stop accepts nothing and leaves the rest und
     CHECK(analysis::size_suggestions(chart, 0.1, stop.get_token()).empty());
 }
 
+TEST_CASE("pads that are left over lie in their own middle, where they lay") {
+    Heap heap;
+    heap.add("chip-1005M", {5, 5});
+    heap.add("chip-1005M", {15, 9});
+    const Chart chart = heap.chart();
+    const Grouping grouping = analysis::propose_groups(chart);
+    REQUIRE(grouping.proposals.size() == 2);
+    const auto accepted = analysis::accept_groups(chart, {grouping.proposals.front()});
+    REQUIRE(accepted);
+    REQUIRE(accepted->parts.size() == 2);
+    const Footprint& left = accepted->parts[0]; // the loose ones came first
+    CHECK(left.id == chart.parts[0].id);
+    CHECK(geometry::distance(left.placement.at, {15, 9}) < 1e-9);
+    CHECK(geometry::distance(document::centre_in_part(left), {0, 0}) < 1e-9);
+    for (const document::Pad& pad : left.pads)
+        CHECK(document::board_from_part(left.placement)(pad.at).y == doctest::Approx(9.0));
+}
+
 TEST_CASE("a pad in two proposals is refused") {
     Heap heap;
     heap.add("chip-1005M", {5, 5});
