@@ -73,6 +73,18 @@ void explain_three(PhotoPlacement& placement, Points points, const PhotoView& vi
              {}});
 }
 
+/// Three points in a line fit the picture and its mirror image alike.
+void doubt_line(PhotoPlacement& placement, Points points, const PhotoView& view, double allowed) {
+    const bool mirrors = (view.side == document::Side::Bottom) != view.mirrored;
+    if (worst_of(similarity(points, !mirrors), points) > allowed) return;
+    placement.findings.push_back({Severity::Note,
+                                  "photo-unchecked",
+                                  "the three points lie nearly in a line and fit the mirror image as well: give one "
+                                  "more beside the line",
+                                  {},
+                                  {}});
+}
+
 } // namespace
 
 bool speaks_against_place(const Diagnostic& finding) {
@@ -82,7 +94,10 @@ bool speaks_against_place(const Diagnostic& finding) {
 void judge_fit(PhotoPlacement& placement, Points points, const PhotoView& view) {
     const double worst = worst_of(placement.board_from_pixel, points);
     const double allowed = allowed_off(points, view.in_mm);
-    if (worst <= allowed) return;
+    if (worst <= allowed) {
+        if (points.size() == 3) doubt_line(placement, points, view, allowed);
+        return;
+    }
     placement.findings.push_back(off_finding(worst, allowed, view.in_mm));
     if (points.size() == 3) explain_three(placement, points, view, allowed);
 }
@@ -96,10 +111,29 @@ double allowed_off(Points points, bool in_mm) {
     return in_mm ? std::clamp(share, kOffLeast_mm, kOffMost_mm) : share;
 }
 
+namespace {
+
+/// A picture seen straight lies on the board as it is, seen from the bottom it lies turned over.
+std::optional<Diagnostic> contradicts_mirror(const document::Photo& photo, const geometry::Homography& map) {
+    const geometry::Vec2 pixel = photo.points.empty() ? geometry::Vec2{} : photo.points.front().pixel;
+    const bool lies_mirrored = (map.area_factor(pixel) < 0.0) != (photo.side == document::Side::Bottom);
+    if (lies_mirrored == photo.mirrored) return std::nullopt;
+    return Diagnostic{Severity::Warning,
+                      "photo-mirrored",
+                      photo.mirrored ? "the picture is said to be a mirror image and does not lie on the board as one"
+                                     : "the picture lies on the board as a mirror image and is not said to be one",
+                      {},
+                      {}};
+}
+
+} // namespace
+
 Diagnostics placement_doubts(const document::Photo& photo, bool in_mm) {
     Diagnostics doubts;
     const auto map = placement_of(photo);
-    if (!map || photo.points.size() < 2) return doubts;
+    if (!map) return doubts;
+    if (auto doubt = contradicts_mirror(photo, *map)) doubts.push_back(std::move(*doubt));
+    if (photo.points.size() < 2) return doubts;
     std::vector<PointMatch> points;
     for (const document::PhotoPoint& point : photo.points)
         points.push_back({point.pixel, point.at});
@@ -108,7 +142,9 @@ Diagnostics placement_doubts(const document::Photo& photo, bool in_mm) {
     const Result<PhotoPlacement> again = place_photo(points, {photo.side, photo.mirrored, in_mm});
     if (!again) return doubts;
     for (const Diagnostic& finding : again->findings)
-        if (finding.severity != Severity::Note && finding.code != "photo-off") doubts.push_back(finding);
+        if (finding.severity != Severity::Note && finding.code != "photo-off" &&
+            (finding.code != "photo-mirrored" || doubts.empty() || doubts.front().code != "photo-mirrored"))
+            doubts.push_back(finding);
     return doubts;
 }
 

@@ -10,8 +10,9 @@ namespace padchart::analysis {
 /// there on a spot of the picture shows the neighbour's land. Common practice, no source. Without millimetres 2 %.
 [[nodiscard]] double allowed_off(std::span<const PointMatch> points, bool in_mm);
 
-/// What speaks against reading anything off a photo that is placed by points: its warnings from place_photo, and
-/// "photo-off" of the place it has. Empty where it is not placed, or by hand.
+/// What speaks against reading anything off a photo that is placed: "photo-mirrored" where it lies the other way round
+/// than it is said to be; of one placed by points its warnings from place_photo too, and "photo-off" of the place it
+/// has. Empty where it is not placed.
 [[nodiscard]] Diagnostics placement_doubts(const document::Photo& photo, bool in_mm);
 
 /// The picture shows another place of the board than the chart says, or its mirror image.

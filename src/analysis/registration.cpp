@@ -27,6 +27,10 @@ constexpr double kSteep_deg = 60.0;
 constexpr double kUneven = 3.0;
 constexpr double kPointOff_mm = 0.2;
 constexpr double kPointOffTimes = 3.0;
+/// A slip of so many times what is allowed, a wrong pad say, should show. Common practice, no source.
+constexpr double kSlipTimes = 8.0;
+/// More points than that check each other; each is tried twice, which takes as many fits.
+constexpr std::size_t kMostChecked = 12;
 
 std::optional<Error> pair_fault(Points points) {
     for (std::size_t i = 0; i < points.size(); ++i) {
@@ -279,6 +283,49 @@ void judge_points(PhotoPlacement& placement, Points points) {
                  {}});
 }
 
+/// How far off the worst of the points would lie if this one were a slip of so much, in the direction in which that
+/// shows least. The points are taken to fit exactly.
+double shown_of_slip(std::vector<PointMatch> points, std::size_t one, double slip) {
+    double least = std::numeric_limits<double>::infinity();
+    const Vec2 right = points[one].board;
+    for (const Vec2 by : {Vec2{slip, 0.0}, Vec2{0.0, slip}}) {
+        points[one].board = right + by;
+        const Result<Homography> map = homography(points);
+        if (!map) continue; // no camera sees it so: that would be told
+        double worst = 0.0;
+        for (const PointMatch& point : points)
+            worst = std::max(worst, geometry::distance((*map)(point.pixel), point.board));
+        least = std::min(least, worst);
+    }
+    return least;
+}
+
+/// A spare point checks only those that the others can do without: points close together count as one.
+void judge_checks(PhotoPlacement& placement, Points points, const PhotoView& view) {
+    if (points.size() < 5 || points.size() > kMostChecked) return;
+    std::vector<PointMatch> exact(points.begin(), points.end());
+    for (PointMatch& point : exact)
+        point.board = placement.board_from_pixel(point.pixel);
+    const double allowed = allowed_off(points, view.in_mm), slip = kSlipTimes * allowed;
+    std::size_t least_checked = 0;
+    double shown = std::numeric_limits<double>::infinity();
+    for (std::size_t i = 0; i < exact.size(); ++i)
+        if (const double here = shown_of_slip(exact, i, slip); here < shown) {
+            shown = here;
+            least_checked = i;
+        }
+    if (shown > allowed) return;
+    const char* unit = view.in_mm ? "mm" : "units";
+    placement.findings.push_back(
+        {Severity::Note,
+         "photo-unchecked",
+         fmt::format("a slip of {:.2g} {} at point {} would show by {:.2g} {} only: give one more point, far from the "
+                     "rest",
+                     slip, unit, least_checked + 1, shown, unit),
+         {},
+         {}});
+}
+
 } // namespace
 
 Result<PhotoPlacement> place_photo(Points points, const PhotoView& view) {
@@ -295,6 +342,7 @@ Result<PhotoPlacement> place_photo(Points points, const PhotoView& view) {
     judge_view(placement, points, view);
     judge_fit(placement, points, view);
     judge_points(placement, points);
+    judge_checks(placement, points, view);
     return placement;
 }
 

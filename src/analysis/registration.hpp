@@ -37,8 +37,9 @@ struct PhotoPlacement {
     Diagnostics findings;
 };
 
-/// Findings: "photo-unchecked" (two or four points: nothing tells a wrong one), "photo-steep" (tilted by more than 60
-/// degrees or three times as large at one point as at another: the four points are no plausible view of a board),
+/// Findings: "photo-unchecked" (two or four points: nothing tells a wrong one; one more of which a slip would hardly
+/// show; three in a line, which fit the mirror image as well), "photo-steep" (tilted by more than 60 degrees or three
+/// times as large at one point as at another: the four points are no plausible view of a board),
 /// "photo-mirrored" (not what `view` says; of three points: they fit the mirror image and not the picture),
 /// "photo-exchanged" (three points fit when two of them change places), "photo-off" (a point lies farther off than
 /// allowed_off()), "photo-point-off" (a point far worse than the rest).

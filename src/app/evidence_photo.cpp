@@ -61,7 +61,8 @@ void choose_evidence_photo(Session& s, const Footprint& part, const document::Id
     evidence.crop_px.clear();
     const Photo* found = find_photo(s.editor.chart(), photo);
     if (found == nullptr) return;
-    evidence.kind = document::EvidenceKind::Photo;
+    evidence.kind = found->board == document::WhichBoard::Donor ? document::EvidenceKind::SeenOnDonor
+                                                                : document::EvidenceKind::Photo;
     if (!is_readable(s, *found)) return; // it would show another place of the board: the hand chooses the piece
     if (const auto box = surroundings_on(*found, part)) evidence.crop_px = crop_of(*box);
 }

@@ -1,6 +1,9 @@
 #include "app/photo_actions.hpp"
 
+#include <fmt/format.h>
+
 #include "app/documents.hpp"
+#include "app/evidence_photo.hpp"
 #include "app/orient_desk.hpp"
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
@@ -28,7 +31,15 @@ void toggle(Session& s, bool document::Photo::*field, const char* on, const char
 
 void remove_photo(Session& s) {
     const document::Photo photo = *chosen_photo(s);
-    s.editor.commit(without_photo(s.editor.chart(), photo.id), "Remove photo " + photo_name(photo));
+    std::vector<document::Id> shown;
+    for (const document::Footprint& part : s.editor.chart().parts)
+        if (part.orientation.evidence.photo == photo.id) shown.push_back(part.id);
+    const std::string whose = name_of(s.editor.chart(), shown);
+    if (!s.editor.commit(without_photo(s.editor.chart(), photo.id), "Remove photo " + photo_name(photo))) return;
+    if (!shown.empty())
+        s.editor.tell(Severity::Warning, fmt::format("The {} of {} no longer {} this photo; Ctrl+Z brings it back.",
+                                                     shown.size() == 1 ? "record" : "records", whose,
+                                                     shown.size() == 1 ? "shows" : "show"));
 }
 
 void show_photos(Session& s) {
@@ -49,11 +60,10 @@ void record_from_photo(Session& s) {
     const document::Photo photo = *chosen_photo(s);
     const document::Footprint part = *s.editor.selected_part();
     s.show_stage(scene::Stage::Orient);
+    choose_evidence_photo(s, part, photo.id);
     document::Evidence& evidence = orient_draft(s, part).orientation.evidence;
-    evidence.kind = photo.board == document::WhichBoard::Donor ? document::EvidenceKind::SeenOnDonor
-                                                               : document::EvidenceKind::Photo;
-    evidence.photo = photo.id;
     evidence.note = photo_name(photo);
+    if (photo.board == document::WhichBoard::KnownGood) evidence.note += ", a known good board";
 }
 
 } // namespace

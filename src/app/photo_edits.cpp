@@ -113,7 +113,10 @@ Result<document::Chart> with_points(const document::Chart& chart, const document
         if (photo.locked) return Error{photo_name(photo) + " is locked in its place", {}};
         Photo next = photo;
         next.points = std::move(points);
-        if (next.points.size() == 1) {
+        // Its place came of points that are taken back now.
+        if (photo.points.size() >= 2 && next.points.size() < 2) {
+            next.board_from_pixel.clear();
+        } else if (next.points.size() == 1) {
             if (const auto map = analysis::placement_of(photo))
                 next.board_from_pixel = moved_onto(*map, next.points[0]);
         } else if (next.points.size() > 1) {
@@ -127,10 +130,13 @@ Result<document::Chart> with_points(const document::Chart& chart, const document
 }
 
 Result<document::Chart> with_mirror(const document::Chart& chart, const document::Id& id, bool is_mirrored) {
+    for (const Photo& photo : chart.photos)
+        if (photo.id == id && photo.locked && photo.mirrored != is_mirrored)
+            return Error{photo_name(photo) + " is locked in its place; unlock it before it is turned over", {}};
     Result<document::Chart> next = with_photo(chart, id, [&](Photo& photo) { photo.mirrored = is_mirrored; });
     if (!next) return next;
     for (const Photo& photo : next->photos)
-        if (photo.id == id && photo.points.size() >= 2 && !photo.locked) return with_points(*next, id, photo.points);
+        if (photo.id == id && photo.points.size() >= 2) return with_points(*next, id, photo.points);
     return next;
 }
 

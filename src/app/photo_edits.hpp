@@ -34,13 +34,13 @@ namespace padchart::app {
 /// True where the places of the photo's points are to be typed in mm, though the chart has no scale yet.
 [[nodiscard]] bool typed_places_scale(const document::Chart& chart, const document::Photo& photo);
 
-/// The photo with these points. None: it stays where it is. One: it is moved onto the point, where it had a place. Two
-/// and three place it as seen straight from above, four and more with perspective.
-/// Errors: no photo bears the id, it is locked; as analysis::place_photo.
+/// The photo with these points. None: it stays where it is. One: it is moved onto the point, where it had a place; but
+/// where two or more had placed it and fewer are left, it is no longer placed. Two and three place it as seen straight
+/// from above, four and more with perspective. Errors: no photo bears the id, it is locked; as analysis::place_photo.
 [[nodiscard]] Result<document::Chart> with_points(const document::Chart& chart, const document::Id& id,
                                                   std::vector<document::PhotoPoint> points);
 
-/// The photo said to be a mirror image or none, and placed anew by its points where it is not locked.
+/// The photo said to be a mirror image or none, and placed anew by its points.
 /// Errors: as with_points.
 [[nodiscard]] Result<document::Chart> with_mirror(const document::Chart& chart, const document::Id& id,
                                                   bool is_mirrored);

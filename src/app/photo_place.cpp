@@ -106,9 +106,12 @@ Result<document::Chart> with_photo_mirrored(const Session& s, const Photo& photo
     Result<document::Chart> next = with_mirror(s.editor.chart(), photo.id, is_mirrored);
     const auto place = analysis::placement_of(photo);
     const auto loaded = loaded_photo(s, photo);
-    const bool is_free = photo.points.empty() && !photo.locked && is_empty(s.editor.chart());
+    const bool is_free = photo.points.size() < 2 && is_empty(s.editor.chart());
     if (!next || !place || !loaded || !is_free || is_mirrored == photo.mirrored) return next;
-    const Vec2 centre = (*place)(Vec2{loaded->full.width / 2.0, loaded->full.height / 2.0});
+    // A point that is known stays where it is.
+    const Vec2 pixel =
+        photo.points.empty() ? Vec2{loaded->full.width / 2.0, loaded->full.height / 2.0} : photo.points.front().pixel;
+    const Vec2 centre = (*place)(pixel);
     const Affine over = Affine::translation(centre) * Affine::scaling(-1, 1) * Affine::translation(-centre);
     return with_photo(*next, photo.id, [&](Photo& changed) {
         changed.board_from_pixel = analysis::numbers_of(Homography::of(over) * *place);

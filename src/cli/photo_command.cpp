@@ -77,15 +77,16 @@ void check_inside(const std::vector<PointMatch>& points, const analysis::PhotoHe
     }
 }
 
-void print_placement(const analysis::PhotoPlacement& placement, const std::vector<PointMatch>& points,
+void print_placement(const analysis::PhotoPlacement& placement, const std::vector<PointMatch>& points, bool in_mm,
                      Streams streams) {
+    const char* unit = in_mm ? "mm" : "units";
     // Two points and four always fit: that they are off by nothing tells nothing.
     const bool is_checked = points.size() != 2 && points.size() != 4;
     for (std::size_t i = 0; i < points.size(); ++i)
-        streams.out << fmt::format("point {}: {:g}, {:g} -> {:g}, {:g} mm{}\n", i + 1, points[i].pixel.x,
-                                   points[i].pixel.y, points[i].board.x, points[i].board.y,
-                                   is_checked ? fmt::format(", off by {:.3f} mm", placement.residual_mm[i]) : "");
-    streams.out << (is_checked ? fmt::format("rms {:.3f} mm", placement.rms_mm)
+        streams.out << fmt::format("point {}: {:g}, {:g} -> {:g}, {:g} {}{}\n", i + 1, points[i].pixel.x,
+                                   points[i].pixel.y, points[i].board.x, points[i].board.y, unit,
+                                   is_checked ? fmt::format(", off by {:.3f} {}", placement.residual_mm[i], unit) : "");
+    streams.out << (is_checked ? fmt::format("rms {:.3f} {}", placement.rms_mm, unit)
                                : std::string("no spare point to check by"))
                 << (placement.tilt_deg ? fmt::format("; taken about {:.0f} degrees off straight", *placement.tilt_deg)
                                        : std::string("; how far off straight it was taken is told by four points only"))
@@ -133,7 +134,7 @@ int add_photo(const document::Chart& old_chart, const Arguments& arguments, Stre
             photo.points.push_back({point.pixel, point.board, {}});
         check_inside(*points, *header, findings);
         findings.insert(findings.end(), placement->findings.begin(), placement->findings.end());
-        print_placement(*placement, *points, streams);
+        print_placement(*placement, *points, seen.in_mm, streams);
     }
     const Diagnostics own = analysis::photo_findings(photo, facts_down_to_pixels(*bytes));
     findings.insert(findings.end(), own.begin(), own.end());

@@ -166,6 +166,29 @@ TEST_CASE("the least squares answer is no worse than any small change of it") {
     CHECK(placed->rms_mm == doctest::Approx(std::sqrt(best / 9.0)));
 }
 
+TEST_CASE("points of which two lie together do not check the others and say so") {
+    const Camera camera{.tilt_deg = 12.0};
+    std::vector<PointMatch> points = seen(camera, {{2, 2}, {38, 2}, {38, 28}, {37, 27}, {5, 29}});
+    points[4].board.x += 4.0;
+    const auto placed = place_photo(points);
+    REQUIRE(placed);
+    CHECK_FALSE(has(placed->findings, "photo-off")); // that is why
+    CHECK(message_of(placed->findings, "photo-unchecked").find("mm at point ") != std::string::npos);
+    // Right points of a click's accuracy, spread over the board, check each other.
+    std::vector<PointMatch> spread = seen(camera, {{2, 2}, {38, 2}, {38, 28}, {2, 28}, {20, 15}});
+    for (std::size_t i = 0; i < spread.size(); ++i)
+        spread[i].board += Vec2{i % 2 == 0 ? 0.08 : -0.06, i % 3 == 0 ? -0.08 : 0.07};
+    CHECK_FALSE(has(place_photo(spread)->findings, "photo-unchecked"));
+}
+
+TEST_CASE("three points nearly in a line fit the mirror image as well and say so") {
+    const auto placed = place_photo(seen(Camera{.turn_deg = 10.0}, {{2, 2}, {20, 2.3}, {38, 2}}), {Side::Top, true});
+    REQUIRE(placed);
+    CHECK(message_of(placed->findings, "photo-unchecked").find("in a line") != std::string::npos);
+    CHECK_FALSE(
+        has(place_photo(seen(Camera{.turn_deg = 10.0}, {{2, 2}, {20, 20}, {38, 2}}))->findings, "photo-unchecked"));
+}
+
 TEST_CASE("four points of a mirrored picture are placed and told") {
     const Camera camera{.tilt_deg = 15.0, .mirrored = true};
     const auto top = place_photo(seen(camera, kCorners));

@@ -5,6 +5,7 @@
 
 #include <doctest/doctest.h>
 
+#include "analysis/photo_doubts.hpp"
 #include "app/actions.hpp"
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
@@ -556,6 +557,47 @@ TEST_CASE("no record of which way a part sat comes from a photo that lies far of
     CHECK(is_readable(s, s.editor.chart().photos[0]));
     CHECK(record.enabled(s));
     CHECK(*place_of(s.editor.chart().photos[0]).worst_mm < 1e-9);
+}
+
+TEST_CASE("a photo whose points are taken back is not placed any longer and says so") {
+    const document::Id id{"ph"};
+    document::Chart chart = with_one_photo(lattice(), "a.png");
+    const std::vector<PhotoPoint> two{{{0, 0}, {0, 0}, {}}, {{300, 0}, {30, 0}, {}}};
+    chart = with_points(chart, id, two).value();
+    CHECK(analysis::placement_of(chart.photos[0]));
+    chart = with_points(chart, id, {two[0]}).value();
+    CHECK_FALSE(analysis::placement_of(chart.photos[0]));
+    CHECK(place_of(chart.photos[0]).words == "one point so far, a second one is needed");
+    chart = with_points(chart, id, {}).value();
+    CHECK_FALSE(is_ground(chart.photos[0]));
+    CHECK(place_of(chart.photos[0]).words == "not placed yet");
+    // The ground of a chart stays where it was laid, with one point and without.
+    document::Chart bare = new_chart();
+    Photo ground;
+    ground.id = id;
+    ground.path = "a.png";
+    ground.board_from_pixel = {0.1, 0, 0, 0, 0.1, 0, 0, 0, 1};
+    bare = with_new_photo(bare, ground).value();
+    bare = with_points(bare, id, {{{0, 0}, {5, 5}, {}}}).value();
+    CHECK((*analysis::placement_of(bare.photos[0]))({0, 0}) == Vec2{5, 5});
+    bare = with_points(bare, id, {}).value();
+    CHECK(is_ground(bare.photos[0]));
+}
+
+TEST_CASE("a locked photo is not turned over, and one that lies the other way round than it says is doubtful") {
+    const document::Id id{"ph"};
+    document::Chart chart = with_one_photo(lattice(), "a.png");
+    chart = with_points(chart, id, {{{0, 0}, {0, 0}, {}}, {{300, 0}, {30, 0}, {}}}).value();
+    chart = with_photo(chart, id, [](Photo& photo) { photo.locked = true; }).value();
+    const auto over = with_mirror(chart, id, true);
+    REQUIRE_FALSE(over);
+    CHECK(over.error().message.find("is locked in its place") != std::string::npos);
+    // A file that says so all the same.
+    chart = with_photo(chart, id, [](Photo& photo) { photo.mirrored = true; }).value();
+    CHECK(place_of(chart.photos[0]).is_doubtful);
+    const Diagnostics doubts = analysis::placement_doubts(chart.photos[0], true);
+    REQUIRE(doubts.size() == 1);
+    CHECK(doubts[0].code == "photo-mirrored");
 }
 
 TEST_CASE("two points and four have no spare one that could show how far off they are") {

@@ -101,7 +101,7 @@ void piece_buttons(const Ui& ui, Session& s, const Footprint& part, const docume
     if (button(ui, "Wider", ButtonKind::Plain, third)) crop = crop_of(zoomed(box, 1.25));
     ImGui::SameLine();
     const auto around = surroundings_on(photo, part);
-    if (button(ui, "Round the part", ButtonKind::Plain, third, around.has_value())) crop = crop_of(*around);
+    if (button(ui, "The part", ButtonKind::Plain, third, around.has_value())) crop = crop_of(*around);
     muted(ui, fmt::format("{:.0f} x {:.0f} px from {:.0f}, {:.0f}. Drag the picture to move it.", box.width(),
                           box.height(), box.min.x, box.min.y));
 }
@@ -123,6 +123,11 @@ void evidence_photo(Ui& ui, Session& s, const Footprint& part) {
     if (!box) return muted(ui, "The photo is being read, or its file is not there.");
     const document::Photo shown = *photo;
     piece(ui, s, part, shown, *box);
+    if (shown.mirrored) {
+        dot(ui, Tone::Danger, false);
+        ImGui::SameLine(ui.px(40));
+        wrapped(ui, "This photo is a mirror image: left and right are exchanged in it. Record what the board shows.");
+    }
     piece_buttons(ui, s, part, shown, *box);
 }
 

@@ -117,8 +117,9 @@ void what_it_shows(Ui& ui, Session& s, const Photo& photo) {
     choice_field(ui, "The picture is", std::array<std::string, 2>{"as the eye sees it", "a mirror image"},
                  photo.mirrored ? 1 : 0, [&](std::size_t i) {
                      const bool is_drawn_over = is_ground(photo) && !is_empty(s.editor.chart());
-                     s.editor.commit(with_photo_mirrored(s, photo, i == 1), "Say whether the photo is a mirror image");
-                     if (is_drawn_over)
+                     const bool is_said = s.editor.commit(with_photo_mirrored(s, photo, i == 1),
+                                                          "Say whether the photo is a mirror image");
+                     if (is_said && is_drawn_over)
                          s.editor.tell(Severity::Warning,
                                        "The photo stays where the chart was drawn over it: what is drawn is mirrored "
                                        "as the photo is.");
