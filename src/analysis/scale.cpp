@@ -26,6 +26,12 @@ std::optional<Error> fault_of(const ScaleErrors& errors) {
     return std::nullopt;
 }
 
+/// "0.41 %", "90 %", "a factor of 83".
+std::string percent(double share) {
+    if (share >= 10.0) return fmt::format("a factor of {:.0f}", share + 1.0);
+    return share >= 1.0 ? fmt::format("{:.0f} %", share * 100.0) : fmt::format("{:.2g} %", share * 100.0);
+}
+
 /// Both ends of a length are off on their own.
 double both_ends(double one_mm) {
     return std::numbers::sqrt2 * one_mm;
@@ -88,8 +94,8 @@ Result<ScaleReading> scale_from_points(geometry::Vec2 from, geometry::Vec2 to, d
     reading.scale.mm_per_unit = distance_mm / drawn;
     reading.scale.source = ScaleSource::TwoPoints;
     reading.scale.relative_uncertainty = std::hypot(both_ends(errors.click_mm), errors.measuring_mm) / distance_mm;
-    reading.scale.note =
-        fmt::format("{:.6g} mm between ({:.6g}, {:.6g}) and ({:.6g}, {:.6g})", distance_mm, from.x, from.y, to.x, to.y);
+    reading.scale.note = fmt::format("{:.6g} mm between ({:.4g}, {:.4g}) and ({:.4g}, {:.4g}) as it was drawn then",
+                                     distance_mm, from.x, from.y, to.x, to.y);
     warn_when_unsure(reading);
     return reading;
 }
@@ -142,9 +148,9 @@ std::optional<Diagnostic> disagreement(const Scale& a, const Scale& b) {
     return Diagnostic{
         Severity::Warning,
         "scale-disagrees",
-        fmt::format("two scales differ by {:.2g} %, more than the {:.2g} % they allow together: {:.6g} mm per unit "
-                    "({}) and {:.6g} mm per unit ({}). Measure a longer distance on the board to settle it",
-                    apart * 100.0, allowed * 100.0, a.mm_per_unit, a.note, b.mm_per_unit, b.note),
+        fmt::format("two scales differ by {}, more than the {} they allow together: {:.4g} mm per unit "
+                    "({}) and {:.4g} mm per unit ({}). Measure a longer distance on the board to settle it",
+                    percent(apart), percent(allowed), a.mm_per_unit, a.note, b.mm_per_unit, b.note),
         {},
         {}};
 }

@@ -16,6 +16,7 @@
 #include "app/orient_actions.hpp"
 #include "app/part_actions.hpp"
 #include "app/photo_actions.hpp"
+#include "app/scale_desk.hpp"
 #include "app/start_actions.hpp"
 #include "app/survey_actions.hpp"
 #include "app/survey_desk.hpp"
@@ -268,6 +269,12 @@ bool held_back(Session& session, const Chord& chord) {
     if (!is_typing(chord)) return false;
     if (session.tool->awaits_click()) {
         session.editor.tell(Severity::Note, std::string(kClickFirst));
+        return true;
+    }
+    ScaleDesk& scale = session.desks.get<ScaleDesk>();
+    if (session.panel == Panel::Scale && !session.tool->is_selecting() && scale.points.size() == 2) {
+        scale.wants_focus = true;
+        session.editor.tell(Severity::Note, "The measured distance takes the keys; Esc drops the points.");
         return true;
     }
     PinDesk* const pin = open_form(session);

@@ -279,7 +279,9 @@ std::shared_ptr<const scene::Scene> Canvas::overlay(Session& s) const {
     add_lock_signs(*made, s.editor, s.seen_from, s.ui_scale / s.camera.px_per_mm());
     if (s.stage == scene::Stage::Survey) add_survey_overlay(s, *made);
     // What a trace holds that nothing is known of stays in sight while its panel is used.
-    if (inside_ || s.tool->is_selecting() || s.panel == Panel::Import || s.panel == Panel::Proposals)
+    // So do two points whose distance is being typed.
+    if (inside_ || s.tool->is_selecting() || s.panel == Panel::Import || s.panel == Panel::Proposals ||
+        s.panel == Panel::Scale)
         s.tool->overlay(here, at, *made);
     scene::lay_words_off(*made, *picture_->shown, s.camera.visible(), at.px_per_mm / at.ui_scale);
     return made;

@@ -31,7 +31,10 @@ std::optional<Result<Rescaled>> of_reading(const std::optional<Result<ScaleReadi
 } // namespace
 
 void ScaleDesk::pick(ScalePoint point) {
-    if (points.size() >= 2) points.clear();
+    if (points.size() >= 2) {
+        points.clear();
+        distance_mm.reset(); // it was measured between those
+    }
     points.push_back(std::move(point));
     wants_focus = points.size() == 2;
     insists.reset();
@@ -106,7 +109,7 @@ bool ScaleDesk::apply(Editor& editor) {
     const std::string words = analysis::scale_words(*(*result)->chart.scale);
     if (!editor.commit((*result)->chart, "Scale by " + how)) return false;
     trace("scale", words);
-    forget_picks();
+    begin_anew();
     return true;
 }
 

@@ -14,7 +14,7 @@ namespace {
 
 void begin_scale(Session& s) {
     ScaleDesk& desk = s.desks.get<ScaleDesk>();
-    desk.forget_picks();
+    desk.begin_anew();
     if (const document::Footprint* part = s.editor.selected_part()) desk.part = part->id;
     s.panel = Panel::Scale;
     s.use_tool(make_scale_tool(desk));

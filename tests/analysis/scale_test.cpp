@@ -38,7 +38,7 @@ TEST_CASE("two points give the scale and say how sure it is") {
     CHECK(reading->scale.source == document::ScaleSource::TwoPoints);
     // GUM 5.1.2: two clicks of 0.1 mm and a calliper of 0.05 mm are sqrt(0.0225) = 0.15 mm on 20 mm; own arithmetic.
     CHECK(reading->scale.relative_uncertainty == doctest::Approx(0.0075));
-    CHECK(reading->scale.note == "20 mm between (10, 10) and (40, 50)");
+    CHECK(reading->scale.note == "20 mm between (10, 10) and (40, 50) as it was drawn then");
     CHECK(reading->findings.empty());
 }
 

@@ -149,4 +149,26 @@ TEST_CASE("the scale action hands the pointer to the scale tool and keeps the se
 }
 
 } // namespace
+TEST_CASE("another pair of points wants another distance, and digits typed beside its field touch no part") {
+    Session s;
+    document::Chart chart;
+    chart = document::add_part(chart, part_of("chip-1608M", "R1", {10, 8})).value();
+    s.editor.start_new(chart);
+    s.editor.select({s.editor.chart().parts[0].id});
+    run(*find_action("scale"), s);
+    ScaleDesk& desk = s.desks.get<ScaleDesk>();
+    desk.pick({{0, 0}, ""});
+    desk.pick({{10, 0}, ""});
+    CHECK(std::exchange(desk.wants_focus, false));
+    CHECK(held_back(s, {Key::Digit1}));
+    CHECK(desk.wants_focus); // the field takes the keys from here on
+    CHECK(s.editor.chart() == chart);
+    desk.distance_mm = 38;
+    desk.pick({{5, 5}, ""});
+    CHECK_FALSE(desk.distance_mm);
+    desk.distance_mm = 38;
+    run(*find_action("scale"), s);
+    CHECK_FALSE(desk.distance_mm);
+}
+
 } // namespace padchart::app

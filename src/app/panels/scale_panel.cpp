@@ -98,10 +98,17 @@ bool scale_outcome(const Ui& ui, const ScaleDesk& desk, const Chart& chart) {
         verdict(ui, Tone::Danger, "No scale follows from this.", padchart::describe(result->error()));
         return false;
     }
-    const bool doubt = std::any_of((*result)->findings.begin(), (*result)->findings.end(), speaks_against);
-    verdict(ui, doubt ? Tone::Danger : Tone::Fine, fmt::format("Every length times {:.4g}.", (*result)->factor),
+    const Diagnostics& found = (*result)->findings;
+    const bool doubt = std::any_of(found.begin(), found.end(), speaks_against);
+    const bool warned =
+        std::any_of(found.begin(), found.end(), [](const Diagnostic& f) { return f.severity != Severity::Note; });
+    verdict(ui,
+            doubt    ? Tone::Danger
+            : warned ? Tone::Unknown
+                     : Tone::Fine,
+            fmt::format("Every length times {:.4g}.", (*result)->factor),
             analysis::scale_words(*(*result)->chart.scale));
-    for (const Diagnostic& finding : (*result)->findings) {
+    for (const Diagnostic& finding : found) {
         dot(ui, finding.severity == Severity::Fault ? Tone::Danger : Tone::Unknown, false);
         ImGui::SameLine(0, ui.px(8));
         wrapped(ui, finding.message);
@@ -118,6 +125,10 @@ void scale_panel(Ui& ui, Session& s) {
         verdict(ui, Tone::Danger, "No scale is known.", "Until one is set, nothing on this chart can be read in mm.");
     else if (chart.scale->source == document::ScaleSource::Drawn && chart.scale->relative_uncertainty == 0.0)
         verdict(ui, Tone::Plain, "Lengths are as they were drawn, in mm.", "Nothing on the board was measured yet.");
+    else if (!chart.scale->overruled.empty())
+        verdict(ui, Tone::Danger, "Two scales on record do not agree.",
+                fmt::format("{}. Against it: {}. A third measurement settles it.", analysis::scale_words(*chart.scale),
+                            analysis::scale_words(analysis::as_scale(chart.scale->overruled.front()))));
     else
         verdict(ui, Tone::Plain,
                 fmt::format("Lengths are right within {:.2g} %.", chart.scale->relative_uncertainty * 100),
