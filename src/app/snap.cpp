@@ -6,6 +6,8 @@
 #include <limits>
 #include <optional>
 
+#include <fmt/format.h>
+
 #include "app/tools/tool.hpp"
 #include "geometry/box_index.hpp"
 #include "geometry/segment.hpp"
@@ -23,6 +25,8 @@ using geometry::Vec2;
 namespace {
 
 constexpr double kCornerTurn_deg = 15.0;
+/// There are so many corners that something is always level with one: only where that is plainly meant.
+constexpr double kCornerShare = 1.0 / 3.0;
 
 struct Candidate {
     Vec2 at;
@@ -49,7 +53,7 @@ std::string words_of(SnapKind kind, const std::string& name) {
     case SnapKind::Corner: return "corner of " + name;
     case SnapKind::Middle: return "middle of an edge of " + name;
     case SnapKind::Edge: return "edge of " + name;
-    case SnapKind::Level: return "level with " + name;
+    case SnapKind::Level:
     case SnapKind::Grid:
     case SnapKind::None: break;
     }
@@ -105,16 +109,19 @@ struct SnapField::State {
 
 namespace {
 
-/// The centre whose x (or y) is nearest to the place's own; of several as near, the nearest centre.
+/// The centre or corner whose x (or y) is nearest to the place's own; of several as near, the nearest.
 struct Level {
+    Vec2 at;
+    std::string_view of; ///< empty: a centre
     std::size_t outline = 0;
     double off = std::numeric_limits<double>::infinity();
     double away = std::numeric_limits<double>::infinity();
 
-    void offer(double its_off, double its_away, std::size_t i) {
+    void offer(double its_off, const Level& other) {
         constexpr double kSame = 1e-9;
-        if (its_off > off + kSame || (its_off > off - kSame && its_away >= away)) return;
-        *this = {i, its_off, its_away};
+        if (its_off > off + kSame || (its_off > off - kSame && other.away >= away)) return;
+        *this = other;
+        off = its_off;
     }
 };
 
@@ -125,21 +132,31 @@ Snap SnapField::State::level_or_grid(Vec2 at, const SnapOptions& options) const 
     if (options.level_within <= 0.0) return snap;
     Level level_x, level_y;
     for (const std::size_t i : index.touching(box_about(at, options.level_within))) {
-        if (!outlines[i].has_centre) continue;
-        const double away = geometry::distance(at, centres[i]);
-        if (away > options.level_within) continue;
-        level_x.offer(std::abs(at.x - centres[i].x), away, i);
-        level_y.offer(std::abs(at.y - centres[i].y), away, i);
+        const auto offer_both = [&](Vec2 point, std::string_view of, double reach) {
+            const double away = geometry::distance(at, point);
+            if (away > options.level_within) return;
+            const double off_x = std::abs(at.x - point.x), off_y = std::abs(at.y - point.y);
+            if (off_x <= reach) level_x.offer(off_x, {point, of, i, 0.0, away});
+            if (off_y <= reach) level_y.offer(off_y, {point, of, i, 0.0, away});
+        };
+        if (outlines[i].has_centre) offer_both(centres[i], "", options.reach);
+        for (const Vec2 corner : corners[i])
+            offer_both(corner, "a corner of ", kCornerShare * options.reach);
     }
-    const auto take = [&](const Level& level, double& to, double value) {
-        to = value;
+    const auto take = [&](const Level& level, const char* how) {
         snap.kind = SnapKind::Level;
-        const std::string& name = outlines[level.outline].name;
-        snap.words = snap.words.empty() ? words_of(SnapKind::Level, name) : snap.words + " and " + name;
-        snap.level_with.push_back(centres[level.outline]);
+        snap.words +=
+            fmt::format("{}{} {}{}", snap.words.empty() ? "" : ", ", how, level.of, outlines[level.outline].name);
+        snap.level_with.push_back(level.at);
     };
-    if (level_x.off <= options.reach) take(level_x, snap.at.x, centres[level_x.outline].x);
-    if (level_y.off <= options.reach) take(level_y, snap.at.y, centres[level_y.outline].y);
+    if (level_x.off <= options.reach) {
+        snap.at.x = level_x.at.x;
+        take(level_x, "in line with");
+    }
+    if (level_y.off <= options.reach) {
+        snap.at.y = level_y.at.y;
+        take(level_y, "level with");
+    }
     return snap;
 }
 

@@ -1,7 +1,7 @@
 #pragma once
 // Where the hand probably means when it comes near something drawn: a centre, a corner, the middle of an edge, an edge,
-// level with a centre near by, the grid. Pure, and fast enough for every move of the pointer. Board frame, in the
-// chart's own lengths: mm, or the trace's units where the chart has no scale.
+// level with a centre or a corner near by, the grid. Pure, and fast enough for every move of the pointer. Board frame,
+// in the chart's own lengths: mm, or the trace's units where the chart has no scale.
 //
 //     const SnapField field = snap_field(editor.chart(), {.side = seen_from, .without = editor.selection()});
 //     const Snap snap = field.snap(board_at, {.reach = pointer.mm(kSnapReach_px)});   // per move of the pointer
@@ -39,14 +39,15 @@ struct SnapOptions {
     double grid = 0.0; ///< its step; 0: none. Met from any distance, unlike the rest
     bool points = true;
     bool edges = true;
-    double level_within = 0.0; ///< centres at most this far away count for being level; 0: none
+    double level_within = 0.0; ///< centres and corners at most this far away count for being level; 0: none
 };
 
 struct Snap {
     geometry::Vec2 at;
     SnapKind kind = SnapKind::None;
-    std::string words; ///< "corner of pad 3 of U4", "level with pad 3 of U4"; empty for None and Grid
-    /// From the centres `at` is level with, at most two; for the overlay.
+    std::string words; ///< "corner of pad 3 of U4", "in line with pad 3 of U4, level with a corner of J2"; empty for
+                       ///< None and Grid
+    /// The centres and corners `at` is level with, at most two; for the overlay.
     std::vector<geometry::Vec2> level_with;
 };
 

@@ -61,6 +61,16 @@ TEST_CASE("the grid is met where nothing else is") {
     CHECK(field.snap({4.01, 4.01}, {.reach = 0.1, .grid = 0.05}).kind == SnapKind::Corner);
 }
 
+TEST_CASE("a place is level with a corner only where that is nearer than any centre") {
+    const SnapField field({square("a", {0, 0}, 1), square("b", {4, 0.1}, 1)}); // corners at y -0.5, 0.5 and -0.4, 0.6
+    const SnapOptions options{.reach = 0.3, .level_within = 10};
+    const Snap corner = field.snap({2, 0.62}, options);
+    CHECK(are_near(corner.at, {2, 0.6}));
+    CHECK(corner.words == "level with a corner of b");
+    CHECK(field.snap({2, 0.75}, options).kind == SnapKind::None); // farther than a third of the reach
+    CHECK(are_near(field.snap({2, 0.2}, options).at, {2, 0.1}));
+}
+
 TEST_CASE("a place is level with centres near by in each direction by itself") {
     const SnapField field({square("a", {0, 0}, 1), square("b", {4, 6}, 1)});
     const SnapOptions options{.reach = 0.1, .grid = 0.5, .level_within = 10};
@@ -70,7 +80,8 @@ TEST_CASE("a place is level with centres near by in each direction by itself") {
     CHECK(both.level_with.size() == 2);
     const Snap one = field.snap({4.05, 2.2}, options);
     CHECK(are_near(one.at, {4, 2}));
-    CHECK(one.words == "level with b");
+    CHECK(one.words == "in line with b");
+    CHECK(both.words == "in line with b, level with a");
     CHECK(field.snap({4.05, 2.2}, {.reach = 0.1, .level_within = 1}).kind == SnapKind::None);
 }
 
