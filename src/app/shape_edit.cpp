@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "app/snap.hpp"
+#include "base/counted.hpp"
 #include "document/edits.hpp"
 #include "geometry/segment.hpp"
 #include "geometry/validity.hpp"
@@ -390,18 +391,49 @@ OutlineRef newest(const Chart& chart, TraceWhat what, const Id& thing) {
     return {what, thing, 0};
 }
 
+bool is_area(TraceWhat what) {
+    return what == TraceWhat::KeepOut || what == TraceWhat::Shield;
+}
+
+Chart with_holes(Chart chart, TraceWhat what, const Id& id, const std::vector<Ring>& holes) {
+    const auto give = [&](auto& things) {
+        for (std::size_t i = 0; i < things.size(); ++i) {
+            if (things[i].id != id) continue;
+            auto thing = things[i];
+            thing.outline.holes = holes;
+            things.replace(i, std::move(thing));
+        }
+    };
+    if (what == TraceWhat::KeepOut)
+        give(chart.keep_outs);
+    else
+        give(chart.shields);
+    return chart;
+}
+
 } // namespace
 
 Result<MeaningChange> change_meaning(const Chart& chart, const OutlineRef& ref, TraceWhat what) {
     const auto now = held(chart, ref);
     if (!now) return gone();
     const std::string before = words_of(chart, ref);
+    const geometry::Polygon* area = area_of(chart, ref);
+    const std::vector<Ring> holes = area != nullptr ? area->holes : std::vector<Ring>{};
+    if (!holes.empty() && !is_area(what))
+        return Error{fmt::format("{} has {}, which only keep-outs and shields can have; close {} first (click {}, "
+                                 "Delete).",
+                                 before, counted(holes.size(), "hole"), holes.size() == 1 ? "it" : "them",
+                                 holes.size() == 1 ? "it" : "each"),
+                     ""};
     const Result<Chart> without = remove_outline(chart, ref);
     if (!without) return without.error();
     Result<Traced> made = with_traced(*without, what, shape_of(*now), side_of(chart, ref));
     if (!made) return made.error();
     const OutlineRef after = newest(made->chart, what, made->thing);
-    return MeaningChange{std::move(made->chart), after, fmt::format("Take {} for a {}", before, to_text(what))};
+    if (!holes.empty()) made->chart = with_holes(std::move(made->chart), what, made->thing, holes);
+    const char* article = what == TraceWhat::Outline ? "an" : "a";
+    return MeaningChange{std::move(made->chart), after,
+                         fmt::format("Take {} for {} {}", before, article, to_text(what))};
 }
 
 } // namespace padchart::app

@@ -465,6 +465,21 @@ TEST_CASE("what an outline is can be said later") {
     CHECK_FALSE(pad->chart.parts[0].body);
 }
 
+TEST_CASE("the holes of an area go along where it becomes another area and hold it back from becoming less") {
+    Chart chart = square_board();
+    document::KeepOut area;
+    area.id = {"keep-1"};
+    area.outline = {geometry::rectangle(4, 3), {geometry::rectangle(1, 1)}};
+    area.side = Side::Top;
+    chart.keep_outs.add(area);
+    const auto shield = change_meaning(chart, {TraceWhat::KeepOut, area.id, 0}, TraceWhat::Shield);
+    REQUIRE(shield);
+    CHECK(shield->chart.shields[0].outline.holes.size() == 1);
+    const auto body = change_meaning(shield->chart, shield->made, TraceWhat::Body);
+    REQUIRE_FALSE(body);
+    CHECK(body.error().message.find("1 hole") != std::string::npos);
+}
+
 TEST_CASE("what is under the pointer is the smallest outline and the board only at its edge") {
     Chart chart = square_board();
     chart = document::add_part(chart, part_of("chip-1608M", "R1", {10, 8})).value();
