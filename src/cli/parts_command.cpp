@@ -90,7 +90,11 @@ std::vector<Column> columns(const std::optional<Column>& more) {
 
 /// Headings first.
 std::vector<CsvRow> part_rows(const document::Chart& chart, const std::optional<Column>& more) {
-    const std::vector<Column> all = columns(more);
+    std::vector<Column> all = columns(more);
+    if (!chart.scale) // a heading that promises mm has nothing to stand over
+        for (Column& column : all)
+            if (column.heading == "x_mm" || column.heading == "y_mm")
+                column.cell = [](const Footprint&) { return std::string(); };
     std::vector<CsvRow> rows(1);
     for (const Column& column : all)
         rows.front().emplace_back(column.heading);
@@ -113,7 +117,7 @@ void print_json(const document::Chart& chart, const std::optional<Column>& more,
     for (const Footprint& part : chart.parts) {
         out.begin_object();
         out.member("id", part.id.text).member("name", part.name);
-        out.member("side", document::to_text(part.placement.side)).key("at_mm");
+        out.member("side", document::to_text(part.placement.side)).key(chart.scale ? "at_mm" : "at_units");
         write_point(out, part.placement.at);
         out.member("turn_deg", part.placement.turn.degrees()).member("class", document::to_text(part.part_class));
         out.member("role", part.role).member("value", part.value).member("pads", document::pad_count(part));
@@ -133,8 +137,9 @@ void print_json(const document::Chart& chart, const std::optional<Column>& more,
 void print_text(const document::Chart& chart, const std::optional<Column>& more, Streams streams) {
     const auto zero = [&more](std::string_view text) { return more ? fmt::format("{:>7}  ", text) : std::string(); };
     const std::string_view level = more && more->heading == "turn_from_level_a_deg" ? "level A" : "level B";
-    streams.out << fmt::format("{:<8} {:<7} {:>8} {:>8} {:>6}  {}{:<22} {:>4}  {:<30} {}\n", "name", "side", "x mm",
-                               "y mm", "turn", zero(level), "class", "pads", "orientation", "role");
+    streams.out << fmt::format("{:<8} {:<7} {:>8} {:>8} {:>6}  {}{:<22} {:>4}  {:<30} {}\n", "name", "side",
+                               chart.scale ? "x mm" : "x units", chart.scale ? "y mm" : "y units", "turn", zero(level),
+                               "class", "pads", "orientation", "role");
     for (const Footprint& part : chart.parts)
         streams.out << fmt::format("{:<8} {:<7} {:>8.2f} {:>8.2f} {:>6g}  {}{:<22} {:>4}  {:<30} {}\n",
                                    on_one_line(display_name(part)), document::to_text(part.placement.side),

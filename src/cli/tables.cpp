@@ -13,8 +13,9 @@ std::string word(Enum value) {
     return std::string(document::to_text(value));
 }
 
-std::string place(double mm) {
-    return fmt::format("{:.3f}", mm);
+/// Empty where nothing can be measured.
+std::string place(const document::Chart& chart, double mm) {
+    return chart.scale ? fmt::format("{:.3f}", mm) : std::string();
 }
 
 std::string maybe(const std::optional<double>& number) {
@@ -34,9 +35,9 @@ TextTable readings_table(const document::Chart& chart) {
                       "reference", "leads", "power", "board", "parts_removed", "meter", "date",     "note"};
     for (const document::Reading& r : chart.readings)
         table.rows.push_back({r.id.text, r.target.is_empty() ? std::string() : display_name(chart, r.target), r.pad,
-                              word(r.side), place(r.at.x), place(r.at.y), word(r.quantity), value_of(r), r.unit,
-                              r.reference, word(r.leads), word(r.power), word(r.board), r.parts_removed, r.meter,
-                              r.date, r.note});
+                              word(r.side), place(chart, r.at.x), place(chart, r.at.y), word(r.quantity), value_of(r),
+                              r.unit, r.reference, word(r.leads), word(r.power), word(r.board), r.parts_removed,
+                              r.meter, r.date, r.note});
     return table;
 }
 
@@ -47,7 +48,8 @@ TextTable keep_outs_table(const document::Chart& chart) {
     for (const document::KeepOut& k : chart.keep_outs) {
         const geometry::Vec2 centre = geometry::centroid(k.outline.outer);
         table.rows.push_back({k.id.text, k.name, word(k.reason), word(k.side), k.through_board ? "yes" : "no",
-                              place(centre.x), place(centre.y), fmt::format("{:.2f}", geometry::area(k.outline)),
+                              place(chart, centre.x), place(chart, centre.y),
+                              chart.scale ? fmt::format("{:.2f}", geometry::area(k.outline)) : std::string(),
                               maybe(k.height_mm), maybe(k.limit_c), word(k.measure), k.note});
     }
     return table;

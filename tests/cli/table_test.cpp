@@ -36,7 +36,8 @@ std::string fault_of(const std::string& text) {
     return describe(rows.error());
 }
 
-constexpr const char* kChart = R"({"format": "padchart", "version": 1, "parts": [
+constexpr const char* kChart = R"({"format": "padchart", "version": 1,
+  "scale": {"mm_per_unit": 1, "source": "drawn", "relative_uncertainty": 0}, "parts": [
 {"id": "r7", "name": "R7", "value": "10k", "role": "pull-up, I2C", "class": "resistor", "at_mm": [1.4, 2]},
 {"id": "c1", "name": "C1", "class": "ceramic-capacitor", "at_mm": [3, 4]}],
 "readings": [{"id": "m1", "quantity": "diode-drop", "value": "OL", "unit": "V", "at_mm": [1, 2], "target": "r7",
@@ -228,6 +229,26 @@ TEST_CASE("a table that is no UTF-8 is refused before a character is lost and UT
         wide += {c, '\0'};
     CHECK(call({"parts", chart, "--from", folder.write("u.csv", wide), "-o", out}).code == 0);
     CHECK(contains(read_text(out), "\"value\": \"22k\""));
+}
+
+TEST_CASE("tables of a chart without a scale promise no millimetres and come back as they went") {
+    const TemporaryFolder folder;
+    std::string text = kChart;
+    const std::size_t from = text.find("\"scale\""), to = text.find("\"parts\"");
+    const std::string chart = folder.write("a.chart.json", text.erase(from, to - from));
+    CHECK(contains(call({"parts", chart}).out, "x units"));
+    CHECK(contains(call({"parts", chart, "--json"}).out, "\"at_units\""));
+    for (const char* table : {"parts", "readings", "keep-outs"}) {
+        const std::string csv = call({"parts", chart, "--table", table, "--csv"}).out;
+        const Rows rows = rows_of(csv);
+        for (std::size_t column = 0; column < rows[0].size(); ++column)
+            if (rows[0][column].find("_mm") != std::string::npos && rows[0][column] != "above_board_mm")
+                CHECK(rows[1][column].empty());
+        const Answer back = call({"parts", chart, "--table", table, "--from", folder.write("t.csv", csv), "-o",
+                                  folder.file("b.chart.json"), "--force"});
+        CHECK(back.code == 0);
+        CHECK(contains(back.out, "0 cells changed"));
+    }
 }
 
 TEST_CASE("readings and keep-outs are printed as tables") {

@@ -88,7 +88,10 @@ void in_line(Ui& ui, Session& s, ArrangeDesk& desk) {
 }
 
 void move_by(Ui& ui, Session& s, ArrangeDesk& desk) {
-    if (!section(ui, "Move by", fmt::format("{:g}, {:g} mm", desk.right_mm, desk.down_mm), desk.show_move)) return;
+    if (!section(ui, "Move by",
+                 fmt::format("{:g}, {:g} {}", desk.right_mm, desk.down_mm, s.editor.chart().scale ? "mm" : "units"),
+                 desk.show_move))
+        return;
     number(ui, s, "To the right", &ArrangeDesk::right_mm, "mm");
     number(ui, s, "Down", &ArrangeDesk::down_mm, "mm");
     act(ui, s, "move-by", "Move", -1);
