@@ -102,6 +102,7 @@ void actions_dialog(Ui& ui, Session& s, ActionsDialog dialog) {
 
 void help_dialog(Ui& ui, Session& s) {
     begin_dialog(ui, "help", 620, 600);
+    ImGui::BeginChild("keys", {0, -ui.px(52)}, false);
     heading(ui, "With the hand on the mouse");
     gap(ui, 2);
     fact(ui, "Select a part", "click; Shift or Ctrl adds");
@@ -112,7 +113,6 @@ void help_dialog(Ui& ui, Session& s) {
     fact(ui, "Zoom", "wheel, at the pointer");
     rule(ui);
     heading(ui, "With the keys");
-    ImGui::BeginChild("keys", {0, -ui.px(52)}, false);
     for (const Action& action : actions())
         if (!action.keys.empty()) fact(ui, std::string(action.label).c_str(), keys_of(action));
     ImGui::EndChild();

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <array>
 #include <filesystem>
 #include <vector>
@@ -151,6 +152,17 @@ void file_list(Ui& ui, FileDialog& dialog, const TaskWords& words, float height,
 
 } // namespace
 
+namespace {
+
+/// What the words below and the buttons leave, also in a low window.
+float list_height(const Ui& ui, const std::string& error, float buttons_at) {
+    const float gap = ImGui::GetStyle().ItemSpacing.y, width = ImGui::GetContentRegionAvail().x;
+    const float below = error.empty() ? 0.0F : ImGui::CalcTextSize(error.c_str(), nullptr, false, width).y + gap;
+    return std::max(buttons_at - ImGui::GetCursorPosY() - below - 2 * gap, ui.px(60));
+}
+
+} // namespace
+
 void file_dialog(Ui& ui, Session& s, FileDialog dialog) {
     const TaskWords& words = words_of(s, dialog.task);
     begin_dialog(ui, "file", 640, 460);
@@ -175,14 +187,15 @@ void file_dialog(Ui& ui, Session& s, FileDialog dialog) {
         dialog.error.clear();
     }
     muted(ui, "Tab completes the name, Down goes to the list, Enter takes it, Esc leaves.");
-    file_list(ui, dialog, words, ui.px(dialog.error.empty() ? 250 : 214), chosen);
+    const float buttons_at = ImGui::GetWindowHeight() - ui.px(38 + 18);
+    file_list(ui, dialog, words, list_height(ui, dialog.error, buttons_at), chosen);
     if (!dialog.error.empty()) {
         ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().danger_text));
         wrapped(ui, dialog.error);
         ImGui::PopStyleColor();
     }
     const float third = share_of_line(3);
-    ImGui::SetCursorPosY(ImGui::GetWindowHeight() - ui.px(38 + 18));
+    ImGui::SetCursorPosY(buttons_at);
     if (button(ui, dialog.confirm_replace ? "Replace" : words.button, ButtonKind::Filled, third)) chosen = true;
     ImGui::SameLine();
     const bool leaves = button(ui, "Cancel", ButtonKind::Outlined, third);
