@@ -67,7 +67,7 @@ Result<void> write_snapshot(const WindowOptions& options) {
     FrameWatch watch;
     if (Result<void> ready = prepare(shell, options); !ready) return ready;
     // The first frames settle sizes and reports; the last is the picture.
-    for (int i = 0; i < 6; ++i) {
+    for (int i = 0; i < 10; ++i) {
         target.setActive(true);
         shell.frame(target, watch);
         if (i == 1) shell.session().background.wait();

@@ -92,6 +92,14 @@ xdotool windowsize "$id" 1280 800; await 'view: at rest' $((rests + 2))
 keys ctrl+q; await_end
 [ "$status" -eq 0 ] || fail "closing answers $status"
 
+echo "at the largest type in a small window every action that is used most is still a button away"
+open_chart "$work/board.chart.json" --size 1280x720 --scale 2
+click 628 62; await 'action: flip-side'
+click 465 62; await 'action: add-part'
+keys Escape; click 1185 62; await 'action: actions'; keys Escape
+keys ctrl+q; await_end
+[ "$status" -eq 0 ] || fail "closing answers $status"
+
 echo "opens and says why when the chart it was started with cannot be read"
 head -c 500 "$root/demo/river-logger.chart.json" >"$work/cut.chart.json"
 open_window "$work/cut.chart.json"
