@@ -274,7 +274,8 @@ bool held_back(Session& session, const Chord& chord) {
     ScaleDesk& scale = session.desks.get<ScaleDesk>();
     if (session.panel == Panel::Scale && !session.tool->is_selecting() && scale.points.size() == 2) {
         scale.wants_focus = true;
-        session.editor.tell(Severity::Note, "The measured distance takes the keys; Esc drops the points.");
+        scale.distance_mm.reset(); // what is typed now is not to be put behind it
+        session.editor.tell(Severity::Note, "Type the measured distance into its field; Esc drops the points.");
         return true;
     }
     PinDesk* const pin = open_form(session);

@@ -6,12 +6,15 @@
 #include <fmt/format.h>
 
 #include "app/access_desk.hpp"
+#include "app/import_desk.hpp"
+#include "app/import_flow.hpp"
 #include "app/inspect_edits.hpp"
 #include "app/layers_desk.hpp"
 #include "app/lock_signs.hpp"
 #include "app/measures.hpp"
 #include "app/photo_place.hpp"
 #include "app/survey_desk.hpp"
+#include "app/tools/import_tool.hpp"
 #include "app/trace_log.hpp"
 #include "scene/labels.hpp"
 #include "scene/overlay_words.hpp"
@@ -224,6 +227,7 @@ void Canvas::add_what_is_missing(const Session& s, scene::Scene& overlay) const 
 geometry::Box Canvas::whole(const Session& s) const {
     geometry::Box board = bounds_of(s.editor.shown());
     board.add(bounds_of_photos(s));
+    if (is_importing(s)) board.add(s.desks.find<ImportDesk>()->extent_not_understood());
     geometry::Box box;
     if (board.is_empty()) return box;
     for (const geometry::Vec2 corner : {board.min, board.max})
@@ -278,8 +282,8 @@ std::shared_ptr<const scene::Scene> Canvas::overlay(Session& s) const {
     add_photo_words(s, *made);
     add_lock_signs(*made, s.editor, s.seen_from, s.ui_scale / s.camera.px_per_mm());
     if (s.stage == scene::Stage::Survey) add_survey_overlay(s, *made);
-    // What a trace holds that nothing is known of stays in sight while its panel is used.
-    // So do two points whose distance is being typed.
+    if (is_importing(s)) add_found_shapes(s.desks.get<ImportDesk>(), here, *made);
+    // What a panel speaks of stays in sight while it is used.
     if (inside_ || s.tool->is_selecting() || s.panel == Panel::Import || s.panel == Panel::Proposals ||
         s.panel == Panel::Scale)
         s.tool->overlay(here, at, *made);

@@ -49,6 +49,7 @@ void ImportDesk::forget() {
     scale_findings_.clear();
     from_memory_ = {};
     outcome_.reset();
+    not_understood_ = {};
     progress_.reset();
     said_.clear();
     chosen.reset();
@@ -80,6 +81,13 @@ void ImportDesk::settle(std::shared_ptr<const TraceOutcome> outcome) {
     const double drawn = found_.drawing->mm_per_unit.value_or(1.0);
     const bool has_scale = outcome_->result && outcome_->result->chart.scale;
     factor_ = has_scale ? outcome_->result->chart.scale->mm_per_unit / drawn : 1.0;
+    not_understood_ = {};
+    if (outcome_->result)
+        for (const svg::ShapeAccount& account : outcome_->result->account)
+            if (account.role == svg::Role::None) {
+                const geometry::Box& box = found_.drawing->shapes[account.shape].bbox;
+                not_understood_.add({box.min * factor_, box.max * factor_});
+            }
     for (FoundEntry& entry : found_.entries) {
         entry.taken_for = {};
         if (!outcome_->result) continue;

@@ -82,6 +82,8 @@ public:
     [[nodiscard]] std::optional<std::size_t> shape_at(geometry::Vec2 chart_place, double reach) const;
     /// From the drawing's lengths to those of the outcome's chart.
     [[nodiscard]] double factor() const { return factor_; }
+    /// Of the shapes nothing is known of, lengths as above; empty where there is none.
+    [[nodiscard]] const geometry::Box& extent_not_understood() const { return not_understood_; }
     /// Opens all the entry lies in.
     void reveal(std::size_t entry);
 
@@ -110,6 +112,7 @@ private:
     std::optional<document::Scale> scale_;
     Diagnostics scale_findings_;
     double factor_ = 1.0;
+    geometry::Box not_understood_;
     std::shared_ptr<const TraceOutcome> outcome_;
     std::shared_ptr<WorkProgress> progress_;
     std::uint64_t order_ = 0; ///< number of the last one

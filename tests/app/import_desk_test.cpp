@@ -4,6 +4,7 @@
 #include "support.hpp"
 
 #include "app/actions.hpp"
+#include "app/canvas.hpp"
 #include "app/documents.hpp"
 #include "app/import_flow.hpp"
 #include "app/picture.hpp"
@@ -154,6 +155,33 @@ TEST_CASE("a trace without a size gets its scale on the preview") {
     CHECK(std::none_of(told.begin(), told.end(), [](const Diagnostic& d) { return d.code == "no-physical-size"; }));
     CHECK_FALSE(scale.distance_mm);                // it was measured on this board
     CHECK(desk.shape_at({10.3, 10.4}, 0.05) == 0); // places are those of the preview
+}
+
+TEST_CASE("what nothing is known of is in view from the start and drawn whatever tool is in hand") {
+    const OwnConfig config;
+    const ScratchFolder folder;
+    Session s;
+    REQUIRE(begin_import(s, write(folder, "loose.svg", kLoose).string()));
+    wait_for_import(s);
+    hold_import(s);
+    ImportDesk& desk = s.desks.get<ImportDesk>();
+    // The edge and the pads lie in a layer nobody knows; only R1's body is understood.
+    CHECK(desk.extent_not_understood().min.x == doctest::Approx(2.0));
+    CHECK(desk.extent_not_understood().max.x == doctest::Approx(38.0));
+    Canvas canvas;
+    s.camera.set_viewport({{90, 60}, {1200, 900}});
+    canvas.refresh(s);
+    CHECK(canvas.whole(s).contains({38, 28}));
+    const auto dashed = [&] {
+        const auto overlay = canvas.overlay(s);
+        return std::count_if(overlay->items.begin(), overlay->items.end(),
+                             [](const scene::Item& item) { return item.role == scene::Role::UnknownEdge; });
+    };
+    CHECK(dashed() == 5);
+    s.use_tool(make_scale_tool(s.desks.get<ScaleDesk>()));
+    CHECK(dashed() == 5);
+    desk.say_role(entry_named(desk, "Kupfer"), Role::Pad);
+    CHECK(desk.extent_not_understood().is_empty());
 }
 
 TEST_CASE("a corrected trace without a size lies where the chart's own scale puts it") {

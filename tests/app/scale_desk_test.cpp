@@ -164,6 +164,9 @@ TEST_CASE("another pair of points wants another distance, and digits typed besid
     CHECK(desk.wants_focus); // the field takes the keys from here on
     CHECK(s.editor.chart() == chart);
     desk.distance_mm = 38;
+    CHECK(held_back(s, {Key::Digit1}));
+    CHECK_FALSE(desk.distance_mm);
+    desk.distance_mm = 38;
     desk.pick({{5, 5}, ""});
     CHECK_FALSE(desk.distance_mm);
     desk.distance_mm = 38;

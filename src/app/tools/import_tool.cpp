@@ -20,42 +20,11 @@ constexpr std::size_t kMostShapes = 3000, kMostPoints = 60'000;
 constexpr std::size_t kMostMarked = 200;
 constexpr double kReach_px = 5.0;
 
-class ImportTool final : public Tool {
+class FoundShapes {
 public:
-    explicit ImportTool(ImportDesk& desk) : desk_(desk) {}
+    explicit FoundShapes(const ImportDesk& desk) : desk_(desk) {}
 
-    void press(const ToolContext& context, const Pointer& pointer) override {
-        if (!desk_.is_loaded()) return;
-        const Vec2 at = context.board(pointer.scene);
-        trace("click", fmt::format("board {:.2f} {:.2f}", at.x, at.y));
-        const auto shape = desk_.shape_at(at, pointer.mm(kReach_px));
-        desk_.chosen.reset();
-        if (!shape) return;
-        desk_.chosen = desk_.entry_of(*shape);
-        desk_.reveal(*desk_.chosen);
-        trace("import chosen", desk_.entries()[*desk_.chosen].name);
-    }
-    void move(const ToolContext&, const Pointer&) override {}
-    void release(const ToolContext&, const Pointer&) override {}
-
-    /// The digits of the tracing tool, and 7 for a mark, 0 for nothing of it.
-    bool key(const ToolContext&, const Chord& chord) override {
-        if (!desk_.chosen || chord.ctrl || chord.alt) return false;
-        constexpr std::array kByDigit{svg::Role::Note, svg::Role::Outline, svg::Role::CutOut, svg::Role::Body,
-                                      svg::Role::Pad,  svg::Role::KeepOut, svg::Role::Shield, svg::Role::Mark};
-        if (chord.key >= Key::Digit0 && chord.key <= Key::Digit7)
-            desk_.say_role(*desk_.chosen,
-                           kByDigit[static_cast<std::size_t>(chord.key) - static_cast<std::size_t>(Key::Digit0)]);
-        else if (chord.key == Key::Backspace)
-            desk_.say_role(*desk_.chosen, std::nullopt);
-        else
-            return false;
-        return true;
-    }
-
-    bool cancel(const ToolContext&) override { return std::exchange(desk_.chosen, std::nullopt).has_value(); }
-
-    void overlay(const ToolContext& context, const Pointer&, scene::Scene& out) const override {
+    void add_to(const ToolContext& context, scene::Scene& out) const {
         if (!desk_.is_loaded() || desk_.outcome() == nullptr || !desk_.outcome()->result) return;
         std::size_t room = kMostPoints, shapes = kMostShapes;
         const auto& account = desk_.outcome()->result->account;
@@ -74,12 +43,6 @@ public:
             if (room == 0 || shapes-- == 0) return;
             add(context, i, scene::Role::Selection, scene::Weight::Bold, room, out);
         }
-    }
-
-    [[nodiscard]] std::string hint() const override {
-        if (!desk_.is_loaded()) return "The trace is being read; Esc gives it up";
-        if (!desk_.chosen) return "Click a shape to find it in the list; Esc gives up the import";
-        return "Keys 0 to 7 say what it is, Backspace: as named";
     }
 
 private:
@@ -115,10 +78,59 @@ private:
         }
     }
 
+    const ImportDesk& desk_;
+};
+
+class ImportTool final : public Tool {
+public:
+    explicit ImportTool(ImportDesk& desk) : desk_(desk) {}
+
+    void press(const ToolContext& context, const Pointer& pointer) override {
+        if (!desk_.is_loaded()) return;
+        const Vec2 at = context.board(pointer.scene);
+        trace("click", fmt::format("board {:.2f} {:.2f}", at.x, at.y));
+        const auto shape = desk_.shape_at(at, pointer.mm(kReach_px));
+        desk_.chosen.reset();
+        if (!shape) return;
+        desk_.chosen = desk_.entry_of(*shape);
+        desk_.reveal(*desk_.chosen);
+        trace("import chosen", desk_.entries()[*desk_.chosen].name);
+    }
+    void move(const ToolContext&, const Pointer&) override {}
+    void release(const ToolContext&, const Pointer&) override {}
+
+    /// The digits of the tracing tool, and 7 for a mark, 0 for nothing of it.
+    bool key(const ToolContext&, const Chord& chord) override {
+        if (!desk_.chosen || chord.ctrl || chord.alt) return false;
+        constexpr std::array kByDigit{svg::Role::Note, svg::Role::Outline, svg::Role::CutOut, svg::Role::Body,
+                                      svg::Role::Pad,  svg::Role::KeepOut, svg::Role::Shield, svg::Role::Mark};
+        if (chord.key >= Key::Digit0 && chord.key <= Key::Digit7)
+            desk_.say_role(*desk_.chosen,
+                           kByDigit[static_cast<std::size_t>(chord.key) - static_cast<std::size_t>(Key::Digit0)]);
+        else if (chord.key == Key::Backspace)
+            desk_.say_role(*desk_.chosen, std::nullopt);
+        else
+            return false;
+        return true;
+    }
+
+    bool cancel(const ToolContext&) override { return std::exchange(desk_.chosen, std::nullopt).has_value(); }
+
+    [[nodiscard]] std::string hint() const override {
+        if (!desk_.is_loaded()) return "The trace is being read; Esc gives it up";
+        if (!desk_.chosen) return "Click a shape to find it in the list; Esc gives up the import";
+        return "Keys 0 to 7 say what it is, Backspace: as named";
+    }
+
+private:
     ImportDesk& desk_;
 };
 
 } // namespace
+
+void add_found_shapes(const ImportDesk& desk, const ToolContext& context, scene::Scene& out) {
+    FoundShapes(desk).add_to(context, out);
+}
 
 std::unique_ptr<Tool> make_import_tool(ImportDesk& desk) {
     return std::make_unique<ImportTool>(desk);
