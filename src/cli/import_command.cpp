@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <filesystem>
+#include <map>
 #include <optional>
 #include <ostream>
 
@@ -199,6 +200,28 @@ Result<svg::TraceResult> traced(const std::string& path, const document::Chart* 
     return in_file(path, trace.error());
 }
 
+constexpr std::size_t kMostOfAKind = 12;
+
+/// A layer of a thousand shapes under a name nobody knows is one thing to put right, not a thousand lines.
+Diagnostics few_of_a_kind(const Diagnostics& findings) {
+    std::map<std::string, std::size_t> count, told;
+    for (const Diagnostic& finding : findings)
+        ++count[finding.code];
+    Diagnostics few;
+    for (const Diagnostic& finding : findings) {
+        const std::size_t nth = ++told[finding.code];
+        if (nth <= kMostOfAKind) few.push_back(finding);
+        if (nth == kMostOfAKind + 1)
+            few.push_back({finding.severity,
+                           finding.code,
+                           fmt::format("{} like these are not printed ({}); the window lists all of them",
+                                       counted(count[finding.code] - kMostOfAKind, "more finding"), finding.code),
+                           {},
+                           {}});
+    }
+    return few;
+}
+
 int run_import(const Arguments& arguments, Streams streams) {
     const std::string path = arguments.text("TRACE");
     const std::string output = arguments.text("output");
@@ -222,7 +245,7 @@ int run_import(const Arguments& arguments, Streams streams) {
     print_summary(*chart, output, streams);
     const Diagnostics mirrored = analysis::mirrored_numbering(*chart);
     findings.insert(findings.end(), mirrored.begin(), mirrored.end());
-    print(streams.err, findings);
+    print(streams.err, few_of_a_kind(findings));
     return exit_code_of(findings);
 }
 

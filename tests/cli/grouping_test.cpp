@@ -70,6 +70,22 @@ TEST_CASE("grouped pads are found again when their trace is corrected") {
     CHECK(next->parts[*at].placement.at.y == doctest::Approx(2.25));
 }
 
+TEST_CASE("a layer that nobody knows is told by its first shapes and how many more there are") {
+    const TemporaryFolder folder;
+    std::string text = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"20mm\" height=\"10mm\"><g id=\"zeug\">";
+    for (int i = 0; i < 100; ++i)
+        text += "<rect x=\"" + std::to_string(i % 20) + "\" y=\"" + std::to_string(i / 20) +
+                "\" width=\".5\" height=\".5\"/>";
+    const Answer answer =
+        call({"import", folder.write("many.svg", text + "</g></svg>"), "-o", folder.file("a.chart.json")});
+    std::size_t lines = 0;
+    for (std::size_t at = answer.err.find("lies in no known layer"); at != std::string::npos;
+         at = answer.err.find("lies in no known layer", at + 1))
+        ++lines;
+    CHECK(lines == 12);
+    CHECK(contains(answer.err, "88 more findings like these are not printed (not-understood)"));
+}
+
 TEST_CASE("a corrected trace without a page size is grouped in the chart's own scale") {
     const auto without_size = [](std::string text) {
         const std::string size = " width=\"20mm\" height=\"10mm\"";
