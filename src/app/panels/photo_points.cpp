@@ -31,10 +31,12 @@ void typed_place(Ui& ui, Session& s, PhotoDesk& desk, const Photo& photo) {
             ui, label, value, unit, [&value](std::optional<double> typed) { value = typed; },
             [&s](std::string text) { refuse(s, std::move(text)); });
     };
+    const bool ends_typing =
+        ImGui::GetIO().WantTextInput && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter), false);
     field("On the board, x", placing.typed_x);
     field("On the board, y", placing.typed_y);
     const bool ready = placing.typed_x && placing.typed_y;
-    if (button(ui, "Put it there", ButtonKind::Filled, -1, ready))
+    if (button(ui, "Put it there", ButtonKind::Filled, -1, ready) || (ready && ends_typing))
         put_photo_point(desk, s.editor, {*placing.typed_x, *placing.typed_y});
 }
 
