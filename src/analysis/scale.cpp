@@ -255,8 +255,8 @@ Diagnostic settled(const Scale& was, const Scale& now, const document::OtherScal
 }
 
 /// The scale the chart had, and those it had overruled, as far as the new one does not agree with them. Where it does
-/// not agree with the last but with one of those before, two bear each other out and the last is dropped.
-void hold_against_former(const Scale& was, Scale& now, Diagnostics& findings) {
+/// not agree with the last but with one of those before, two bear each other out and the last is dropped: true.
+bool hold_against_former(const Scale& was, Scale& now, Diagnostics& findings) {
     auto against = is_nominal(was) ? std::nullopt : disagreement(now, was);
     const document::OtherScale* ally = against ? borne_out(now, was.overruled) : nullptr;
     if (ally)
@@ -268,6 +268,7 @@ void hold_against_former(const Scale& was, Scale& now, Diagnostics& findings) {
     const bool is_borne_out = ally || (!against && !is_nominal(was));
     for (const document::OtherScale& other : was.overruled)
         if (!is_borne_out && disagreement(now, as_scale(other))) now.overruled.push_back(other);
+    return ally != nullptr;
 }
 
 } // namespace
@@ -281,8 +282,10 @@ Result<Rescaled> put_to_scale(const document::Chart& chart, const Scale& in_char
         for (document::OtherScale& other : scale.overruled)
             other.mm_per_unit *= chart.scale->mm_per_unit;
         scale.extras = chart.scale->extras;
-        hold_against_former(*chart.scale, scale, result.findings);
-        if (auto finding = degrading(*chart.scale, scale)) result.findings.push_back(std::move(*finding));
+        // How sure the odd one calls itself no longer counts.
+        const bool is_settled = hold_against_former(*chart.scale, scale, result.findings);
+        if (auto finding = degrading(*chart.scale, scale); finding && !is_settled)
+            result.findings.push_back(std::move(*finding));
     }
     Result<document::Chart> next = document::rescale(chart, result.factor, std::move(scale));
     if (!next) return next.error();

@@ -181,6 +181,11 @@ TEST_CASE("a scale that does not agree is kept beside the one taken until anothe
     CHECK(back->chart.scale->overruled.empty());
     CHECK(has(back->findings, "scale-settled"));
     CHECK_FALSE(has(back->findings, "scale-disagrees"));
+    // Nor is it held back for being less sure than the odd one.
+    const auto rough = analysis::put_to_scale(halved->chart, {2.0, document::ScaleSource::KnownPart, 0.03, "R1", {}});
+    REQUIRE(rough);
+    CHECK_FALSE(has(rough->findings, "scale-less-sure"));
+    CHECK(rough->chart.scale->overruled.empty());
     // A page that is a guess, within half of everything, bears nothing out.
     document::Chart guessed = halved->chart;
     document::Scale unsure = *guessed.scale;
