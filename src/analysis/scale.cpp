@@ -246,12 +246,12 @@ const document::OtherScale* borne_out(const Scale& now, const std::vector<docume
 }
 
 Diagnostic settled(const Scale& was, const Scale& now, const document::OtherScale& ally) {
-    return {Severity::Note,
-            "scale-settled",
-            fmt::format("two against one: {} agrees with {}, {} with neither and is dropped", now.note, ally.note,
-                        was.note),
-            {},
-            {}};
+    return {
+        Severity::Note,
+        "scale-settled",
+        fmt::format("two scales agree ({}; {}), the third does not and is dropped ({})", now.note, ally.note, was.note),
+        {},
+        {}};
 }
 
 /// The scale the chart had, and those it had overruled, as far as the new one does not agree with them. Where it does
