@@ -33,7 +33,8 @@ constexpr std::array<std::string_view, kPropertyCount> kNames{"display",
                                                               "filter",
                                                               "marker-start",
                                                               "marker-mid",
-                                                              "marker-end"};
+                                                              "marker-end",
+                                                              "opacity"};
 
 bool is_one_of(std::string_view value, std::initializer_list<std::string_view> words) {
     for (const std::string_view word : words)

@@ -40,6 +40,7 @@ enum class Property : std::uint8_t {
     MarkerStart,
     MarkerMid,
     MarkerEnd,
+    Opacity,
     Count
 };
 

@@ -29,6 +29,12 @@ std::size_t counter_of(Element element) {
     return static_cast<std::size_t>(element);
 }
 
+/// "0", "0.0", "0%".
+bool is_nought(const PropertyValue& value) {
+    return value.is_set && value.text.find('0') != std::string_view::npos &&
+           value.text.find_first_not_of("0.%+ ") == std::string_view::npos;
+}
+
 bool is_none(const PropertyValue& value) {
     return !value.is_set || equal_ignoring_case(trimmed(value.text), "none");
 }
@@ -491,6 +497,8 @@ void Walker::remark_unapplied(const pugi::xml_node& node, const Properties& prop
     for (const Unapplied& unapplied : kUnapplied)
         if (!is_none(properties[unapplied.property]))
             remark(node, Severity::Note, unapplied.code, std::string(unapplied.message));
+    if (is_nought(properties[Property::Opacity]))
+        remark(node, Severity::Note, "clear", "an opacity of 0 hides what is drawn here, the geometry is kept");
 }
 
 } // namespace padchart::svg

@@ -151,6 +151,12 @@ TEST_CASE("text and images and effects are reported") {
     const Drawing drawing = read_page(
         "<text>U4</text><image href=\"p.png\"/><blob/><rect width=\"5\" height=\"5\" clip-path=\"url(#c)\" "
         "style=\"mask:url(#m);marker-start:url(#k)\" filter=\"url(#f)\"><animate attributeName=\"x\"/></rect>");
+    for (const char* text : {"opacity=\"0\"", "style=\"opacity: 0.0\"", "style=\"opacity:0%\""}) {
+        const Drawing clear = read_page("<g " + std::string(text) + "><rect width=\"5\" height=\"5\"/></g>");
+        CHECK(has_code(clear.diagnostics, "clear"));
+        CHECK(clear.shapes.size() == 1);
+    }
+    CHECK_FALSE(has_code(read_page("<rect width=\"5\" height=\"5\" opacity=\"0.05\"/>").diagnostics, "clear"));
     for (const char* code : {"not-geometry", "unknown-element", "clip", "mask", "marker", "filter", "animation"}) {
         CAPTURE(code);
         CHECK(has_code(drawing.diagnostics, code));
