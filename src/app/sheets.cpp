@@ -32,13 +32,16 @@ Result<void> write_page(const document::Chart& chart, const SheetWish& wish, con
     const std::string name =
         file.empty() ? std::filesystem::path(wish.path).stem().string() + ".chart.json" : file.filename().string();
     page::PageInput input{chart, reports, bytes, name};
+    input.stop = steps.stop;
     if (!file.empty()) input.evidence = cli::evidence_for_page(chart, file);
     if (!file.empty() && wish.with_photos) {
         steps.say("reading the photos");
         input.photos = cli::photos_for_page(chart, file);
         if (steps.stop.stop_requested()) return given_up();
     }
-    return replace_file(wish.path, page::one_file_page(input));
+    const std::string html = page::one_file_page(input);
+    if (steps.stop.stop_requested()) return given_up();
+    return replace_file(wish.path, html, steps.stop);
 }
 
 /// A picture is one page: that of the first map, not the cover before it.
@@ -68,9 +71,9 @@ Result<void> write_sheet(const document::Chart& chart, const SheetWish& wish, co
     if (steps.stop.stop_requested()) return given_up();
     steps.say("writing " + std::to_string(sheet.pages.size()) + " pages");
     const paint::Theme& theme = paint::grey_print_theme();
-    if (ending == ".pdf") return paint::write_pdf(sheet, theme, path);
-    if (ending == ".svg") return paint::write_svg(first_map(sheet), theme, path);
-    return paint::write_png(first_map(sheet), theme, kPictureDpi, path);
+    if (ending == ".pdf") return paint::write_pdf(sheet, theme, path, steps.stop);
+    if (ending == ".svg") return paint::write_svg(first_map(sheet), theme, path, steps.stop);
+    return paint::write_png(first_map(sheet), theme, kPictureDpi, path, steps.stop);
 }
 
 Result<void> write_sheet(const Session& s, const std::string& path) {

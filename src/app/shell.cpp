@@ -151,7 +151,7 @@ void Shell::take_key(const InputEvent& event) {
     if (!event.down || is_modifier(event.key)) return;
     const ImGuiIO& io = ImGui::GetIO();
     WorkDesk& work = session_.desks.get<WorkDesk>();
-    if (event.key == Key::Escape && work.holds_hands()) return work.cancel();
+    if (event.key == Key::Escape && work.holds_hands()) return work.cancel(session_);
     if (session_.has_dialog()) {
         if (event.key == Key::Escape) {
             session_.dialog = std::monostate{};

@@ -43,7 +43,7 @@ void add_start_actions(std::vector<Action>& list) {
     list.push_back({"write-svg", "The map as SVG", "Chart", {}, has_parts, ask(".svg")});
     list.push_back({"write-png", "The map as PNG", "Chart", {}, has_parts, ask(".png")});
     list.push_back({"give-up-work", "Give up what is being done", "Chart", {}, has_work, [](Session& s) {
-                        s.desks.get<WorkDesk>().cancel();
+                        s.desks.get<WorkDesk>().cancel(s);
                     }});
     list.push_back({"take-newer", "Take the newer file", "Chart", {}, has_file, take_newer});
 }

@@ -17,7 +17,7 @@ WorkDesk::WorkDesk()
 bool WorkDesk::begin(std::string title, bool holds_hands, Work work) {
     if (is_busy()) return false;
     title_ = std::move(title);
-    step_.clear();
+    step_ = job_.is_busy() ? "waiting for what was given up" : "";
     holds_hands_ = holds_hands;
     for_good_ = false;
     began_ = Clock::now();
@@ -32,12 +32,13 @@ bool WorkDesk::begin_for_good(std::string title, Work work) {
     return true;
 }
 
-void WorkDesk::cancel() {
+void WorkDesk::cancel(Session& s) {
     if (!can_be_given_up()) return;
     trace("work given up", title_);
     title_.clear();
     ++number_; // what still comes of it is late
     job_.drop();
+    s.editor.tell(Severity::Note, holds_hands_ ? "Given up, the chart is as it was." : "Given up, nothing written.");
 }
 
 bool WorkDesk::update(Session& s) {

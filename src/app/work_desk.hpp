@@ -31,8 +31,8 @@ public:
     bool begin(std::string title, bool holds_hands, Work work);
     /// As above, of work that must come to its end, such as saving: nobody can give it up, and no hand is held.
     bool begin_for_good(std::string title, Work work);
-    /// Does nothing where it must come to its end.
-    void cancel();
+    /// And says so. Does nothing where it must come to its end.
+    void cancel(Session& session);
     /// Takes what has come. True where something else is to be seen than before.
     bool update(Session& session);
 

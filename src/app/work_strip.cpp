@@ -37,7 +37,7 @@ void work_strip(Ui& ui, Session& s, const Layout& l) {
     ImGui::TextUnformatted(fitted(text, ImGui::GetContentRegionAvail().x - give_up - ui.px(14)).c_str());
     if (work.can_be_given_up()) {
         ImGui::SameLine(ImGui::GetContentRegionMax().x - give_up);
-        if (button(ui, "Give it up", ButtonKind::Outlined, give_up, true, ui.px(32))) work.cancel();
+        if (button(ui, "Give it up", ButtonKind::Outlined, give_up, true, ui.px(32))) work.cancel(s);
     }
     ImGui::End();
     ImGui::PopStyleVar(3);

@@ -135,7 +135,8 @@ Result<void> check_target(const fs::path& target, std::optional<mode_t>& mode) {
     return {};
 }
 
-Result<void> write_and_rename(const fs::path& target, std::string_view bytes, std::optional<mode_t> mode) {
+Result<void> write_and_rename(const fs::path& target, std::string_view bytes, std::optional<mode_t> mode,
+                              const std::stop_token& stop) {
     Result<Named> beside = create_beside(target);
     if (!beside) return beside.error();
     FileBeside guard(beside->path);
@@ -143,6 +144,7 @@ Result<void> write_and_rename(const fs::path& target, std::string_view bytes, st
     if (mode && ::fchmod(file.number(), *mode) != 0) return system_error(target, "cannot keep the file's mode", errno);
     if (!write_all(file.number(), bytes) || ::fsync(file.number()) != 0 || !file.close())
         return system_error(target, "cannot be written", errno);
+    if (stop.stop_requested()) return Error{"given up, nothing written", target.string()};
     if (::rename(beside->path.c_str(), target.c_str()) != 0) return system_error(target, "cannot be written", errno);
     guard.keep();
     sync_folder(target);
@@ -170,12 +172,12 @@ Result<std::string> read_file(const fs::path& path) {
     }
 }
 
-Result<void> replace_file(const fs::path& path, std::string_view bytes) {
+Result<void> replace_file(const fs::path& path, std::string_view bytes, const std::stop_token& stop) {
     const Result<fs::path> target = target_of_links(path);
     if (!target) return target.error();
     std::optional<mode_t> mode;
     if (const Result<void> free = check_target(*target, mode); !free) return free.error();
-    return write_and_rename(*target, bytes, mode);
+    return write_and_rename(*target, bytes, mode, stop);
 }
 
 } // namespace padchart

@@ -2,6 +2,7 @@
 // Files as whole texts: read at once, replaced at once.
 
 #include <filesystem>
+#include <stop_token>
 #include <string>
 #include <string_view>
 
@@ -14,7 +15,8 @@ namespace padchart {
 
 /// The old bytes or the new ones, whatever happens between: writes beside, syncs, renames, syncs the folder. Follows
 /// symbolic links; keeps an existing file's mode. Errors: `where` is the path; the file beside is gone and the old one
-/// as it was.
-[[nodiscard]] Result<void> replace_file(const std::filesystem::path& path, std::string_view bytes);
+/// as it was. A stop that is asked for before the new file takes the old one's place is an error too.
+[[nodiscard]] Result<void> replace_file(const std::filesystem::path& path, std::string_view bytes,
+                                        const std::stop_token& stop = {});
 
 } // namespace padchart

@@ -189,8 +189,10 @@ std::string figure(const PageInput& input, Side side, const std::vector<StagePic
                    const std::vector<double>& levels) {
     std::vector<Scene> scenes;
     for (const StagePicture& stage : stages)
-        for (const double level : levels)
+        for (const double level : levels) {
+            if (input.stop.stop_requested()) return {};
             scenes.push_back(scene_of(input, stage, side, level));
+        }
     std::vector<Variant> variants;
     for (std::size_t i = 0; i < scenes.size(); ++i)
         variants.push_back({i / levels.size(), i % levels.size(), &scenes[i], levels[i % levels.size()]});

@@ -3,6 +3,7 @@
 // nothing else. It shows both sides stage by stage, a card for what is tapped, measures, finds, prints, gives the chart
 // back as it was, and takes notes to be sent back. Its content policy runs nothing but its own script, known by hash.
 
+#include <stop_token>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -33,9 +34,10 @@ struct PageInput {
     std::string chart_name;         ///< "river-logger.chart.json": what a download of it is called
     std::vector<EvidenceJpeg> evidence{};
     std::vector<BoardPicture> photos{}; ///< at most one a side
+    std::stop_token stop{};
 };
 
-/// The whole file. The same input gives the same bytes.
+/// The whole file; a page without its maps after a stop. The same input gives the same bytes.
 [[nodiscard]] std::string one_file_page(const PageInput& input);
 
 } // namespace padchart::page

@@ -403,10 +403,10 @@ cairo_status_t append_bytes(void* text, const unsigned char* bytes, unsigned int
     return CAIRO_STATUS_SUCCESS;
 }
 
-Result<void> write_image(cairo_surface_t* surface, const std::string& path) {
+Result<void> write_image(cairo_surface_t* surface, const std::string& path, const std::stop_token& stop = {}) {
     std::string png;
     const cairo_status_t status = cairo_surface_write_to_png_stream(surface, append_bytes, &png);
-    if (status == CAIRO_STATUS_SUCCESS) return replace_picture(path, marked_png(std::move(png)));
+    if (status == CAIRO_STATUS_SUCCESS) return replace_picture(path, marked_png(std::move(png)), stop);
     return Error{std::string("The picture could not be made: ") + cairo_status_to_string(status) + ".", path};
 }
 
@@ -440,7 +440,8 @@ Result<double> drawn_width_em(const std::string& text, FontWeight weight) {
     return text_width(context.get(), text, weight, 1000.0) / 1000.0;
 }
 
-Result<void> write_pdf(const scene::Document& document, const Theme& theme, const std::string& path) {
+Result<void> write_pdf(const scene::Document& document, const Theme& theme, const std::string& path,
+                       const std::stop_token& stop) {
     if (document.pages.empty()) return Error{"There is no page to write.", path};
     std::string bytes;
     const Surface surface(cairo_pdf_surface_create_for_stream(append_bytes, &bytes, 1, 1));
@@ -449,6 +450,7 @@ Result<void> write_pdf(const scene::Document& document, const Theme& theme, cons
     const Context context(cairo_create(surface.get()));
     std::size_t number = 0;
     for (const scene::Page& page : document.pages) {
+        if (stop.stop_requested()) return Error{"given up, nothing written", path};
         cairo_pdf_surface_set_size(surface.get(), page.width_mm * kPointsPer_mm, page.height_mm * kPointsPer_mm);
         cairo_save(context.get());
         cairo_scale(context.get(), kPointsPer_mm, kPointsPer_mm);
@@ -458,10 +460,11 @@ Result<void> write_pdf(const scene::Document& document, const Theme& theme, cons
         cairo_show_page(context.get());
     }
     if (Result<void> done = finished(surface, context.get(), path); !done) return done;
-    return replace_picture(path, bytes);
+    return replace_picture(path, bytes, stop);
 }
 
-Result<void> write_svg(const scene::Page& page, const Theme& theme, const std::string& path) {
+Result<void> write_svg(const scene::Page& page, const Theme& theme, const std::string& path,
+                       const std::stop_token& stop) {
     std::string text;
     const Surface surface(cairo_svg_surface_create_for_stream(append_bytes, &text, page.width_mm, page.height_mm));
     cairo_svg_surface_set_document_unit(surface.get(), CAIRO_SVG_UNIT_MM);
@@ -470,10 +473,11 @@ Result<void> write_svg(const scene::Page& page, const Theme& theme, const std::s
     cairo_show_page(context.get());
     if (Result<void> done = finished(surface, context.get(), path); !done) return done;
     name_root(text);
-    return replace_picture(path, marked_svg(std::move(text)));
+    return replace_picture(path, marked_svg(std::move(text)), stop);
 }
 
-Result<void> write_png(const scene::Page& page, const Theme& theme, double dpi, const std::string& path) {
+Result<void> write_png(const scene::Page& page, const Theme& theme, double dpi, const std::string& path,
+                       const std::stop_token& stop) {
     const double scale = dpi / 25.4;
     const double width = std::round(page.width_mm * scale);
     const double height = std::round(page.height_mm * scale);
@@ -485,7 +489,7 @@ Result<void> write_png(const scene::Page& page, const Theme& theme, double dpi, 
     paint_ground(context.get(), rgb(0xFFFFFF));
     cairo_scale(context.get(), scale, scale);
     if (Result<void> drawn = draw_page(context.get(), page, theme); !drawn) return drawn;
-    return write_image(surface.get(), path);
+    return write_image(surface.get(), path, stop);
 }
 
 Result<void> write_picture(const Scene& scene, const Camera& camera, int width_px, int height_px, const Theme& theme,

@@ -5,6 +5,7 @@
 //     Result<void> done = paint::write_pdf(sheet, paint::grey_print_theme(), "sheet.pdf");
 
 #include <optional>
+#include <stop_token>
 #include <string>
 
 #include "base/result.hpp"
@@ -30,12 +31,16 @@ struct Camera {
 /// Width of a text as it will be drawn, in multiples of the font's height. Errors: no font.
 [[nodiscard]] Result<double> drawn_width_em(const std::string& text, FontWeight weight);
 
-// Errors of all that write: no font, no page, the file cannot be written.
+// Errors of all that write: no font, no page, the file cannot be written, a stop was asked for (between pages, or last
+// before the new file takes the old one's place).
 
-[[nodiscard]] Result<void> write_pdf(const scene::Document& document, const Theme& theme, const std::string& path);
-[[nodiscard]] Result<void> write_svg(const scene::Page& page, const Theme& theme, const std::string& path);
+[[nodiscard]] Result<void> write_pdf(const scene::Document& document, const Theme& theme, const std::string& path,
+                                     const std::stop_token& stop = {});
+[[nodiscard]] Result<void> write_svg(const scene::Page& page, const Theme& theme, const std::string& path,
+                                     const std::stop_token& stop = {});
 /// Requires: dpi above 0. Errors too: more than 16,000 px either way.
-[[nodiscard]] Result<void> write_png(const scene::Page& page, const Theme& theme, double dpi, const std::string& path);
+[[nodiscard]] Result<void> write_png(const scene::Page& page, const Theme& theme, double dpi, const std::string& path,
+                                     const std::stop_token& stop = {});
 
 /// A picture of one scene on the theme's paper, as the window would show it.
 /// Requires: width and height above 0.

@@ -36,15 +36,15 @@ std::string text_chunk() {
 
 } // namespace
 
-Result<void> replace_picture(const fs::path& path, std::string_view bytes) {
+Result<void> replace_picture(const fs::path& path, std::string_view bytes, const std::stop_token& stop) {
     std::error_code fault;
     const auto not_written = [&path](const std::string& why) {
         return Error{"The file could not be written: " + why + "; look at its folder and the room on the disk.",
                      path.string()};
     };
     if (!fs::exists(path, fault) || fs::is_regular_file(path, fault)) {
-        const Result<void> done = replace_file(path, bytes);
-        return done ? done : not_written(done.error().message);
+        const Result<void> done = replace_file(path, bytes, stop);
+        return done || stop.stop_requested() ? done : not_written(done.error().message);
     }
     // A pipe or a device is written into, not replaced.
     std::ofstream out(path, std::ios::binary);

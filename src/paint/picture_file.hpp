@@ -3,6 +3,7 @@
 // may replace last week's sheet but never a trace or a photograph of the same name.
 
 #include <filesystem>
+#include <stop_token>
 #include <string>
 #include <string_view>
 
@@ -10,8 +11,10 @@
 
 namespace padchart::paint {
 
-/// The old bytes or the new ones, whatever happens between. Errors: `where` is the path; the old file stays.
-[[nodiscard]] Result<void> replace_picture(const std::filesystem::path& path, std::string_view bytes);
+/// The old bytes or the new ones, whatever happens between. Errors: `where` is the path; the old file stays, as where a
+/// stop is asked for.
+[[nodiscard]] Result<void> replace_picture(const std::filesystem::path& path, std::string_view bytes,
+                                           const std::stop_token& stop = {});
 
 /// With a comment that says whose it is. Requires: SVG with an XML declaration on its first line.
 [[nodiscard]] std::string marked_svg(std::string svg);

@@ -4,6 +4,7 @@
 #include <fstream>
 
 #include "app/documents.hpp"
+#include "base/disk_file.hpp"
 #include "support.hpp"
 
 namespace padchart::app {
@@ -72,8 +73,10 @@ TEST_CASE("what is given up changes nothing any more, and its work is told to st
             was_told = true;
             return [&done](Session&) { ++done; };
         }));
-        desk.cancel();
+        desk.cancel(s);
         CHECK_FALSE(desk.is_busy());
+        REQUIRE(s.editor.notice());
+        CHECK(s.editor.notice()->text == "Given up, nothing written.");
         desk.wait(s);
     }
     CHECK(done == 0);
@@ -96,6 +99,45 @@ TEST_CASE("the sheet of a large chart is written behind the window") {
     REQUIRE(finish_file_dialog(s, FileTask::WriteSheet, (folder.path() / "sheet.doc").string()));
     work.wait(s);
     CHECK(s.editor.notice()->severity == Severity::Fault);
+}
+
+TEST_CASE("a sheet that is given up while its pages are written leaves the file that was there") {
+    const ScratchFolder folder;
+    const document::Chart chart = many_chips(3);
+    for (const char* ending : {"pdf", "html", "svg", "png"}) {
+        CAPTURE(ending);
+        const std::string path = (folder.path() / ("sheet." + std::string(ending))).string();
+        std::ofstream(path) << "last week's";
+        std::stop_source given_up;
+        const auto say = [&](const std::string& step) {
+            if (step.starts_with("writing")) given_up.request_stop();
+        };
+        CHECK_FALSE(write_sheet(chart, {{}, path, false}, {given_up.get_token(), say}));
+        CHECK(given_up.stop_requested());
+        CHECK(read_file(path).value() == "last week's");
+        CHECK(std::distance(std::filesystem::directory_iterator(folder.path()), {}) == 1);
+        std::filesystem::remove(path);
+    }
+}
+
+TEST_CASE("what follows work that was given up says what it waits for") {
+    std::atomic<bool> has_begun = false, may_end = false;
+    Session s;
+    WorkDesk desk;
+    REQUIRE(desk.begin("Stubborn", false, [&](const auto&, const auto&) -> WorkDesk::Then {
+        has_begun = true;
+        while (!may_end)
+            std::this_thread::yield();
+        return [](Session&) {};
+    }));
+    while (!has_begun)
+        std::this_thread::yield();
+    desk.cancel(s);
+    REQUIRE(desk.begin("Next", false, [](const auto&, const auto&) { return [](Session&) {}; }));
+    CHECK(desk.step() == "waiting for what was given up");
+    may_end = true;
+    desk.wait(s);
+    CHECK_FALSE(desk.is_busy());
 }
 
 TEST_CASE("a large chart is read behind the window while nothing else can be done") {
@@ -143,7 +185,7 @@ TEST_CASE("a large chart is saved behind the window, while it may be worked on, 
     CHECK_FALSE(s.has_dialog());
     CHECK(s.editor.is_saving());
     CHECK_FALSE(s.editor.is_saved());
-    work.cancel();
+    work.cancel(s);
     CHECK(work.is_busy());
     s.editor.turn(Angle::degrees(90), document::Side::Top); // goes into the next saving
     work.wait(s);
