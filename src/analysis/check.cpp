@@ -12,6 +12,7 @@
 #include "analysis/photo_doubts.hpp"
 #include "analysis/registration.hpp"
 #include "analysis/scale.hpp"
+#include "document/things.hpp"
 #include "patterns/marks.hpp"
 #include "patterns/naming.hpp"
 
@@ -329,8 +330,8 @@ void check_record(const Chart& chart, Collector& out) {
 
 void check_readings(const Chart& chart, Collector& out) {
     for (const document::Reading& reading : chart.readings) {
-        const std::string what =
-            reading.target.is_empty() ? "A reading" : "The reading at " + name_of(chart, reading.target);
+        std::string what = "Reading " + document::pin_name(chart, reading.id);
+        if (!reading.target.is_empty()) what += " at " + name_of(chart, reading.target);
         if (reading.meter.empty())
             out.add(Severity::Note, "reading-without-meter",
                     what + " names no meter; readings of two meters cannot be compared.", reading.id.text);

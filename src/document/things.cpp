@@ -77,12 +77,18 @@ const Reading* find_reading(const Chart& chart, const Id& id) {
     return find_in(chart.readings, id);
 }
 
+std::string pin_name(const Chart& chart, const Id& id) {
+    if (find_note(chart, id) != nullptr) return "N" + std::to_string(number_of(chart.notes, id));
+    if (find_reading(chart, id) != nullptr) return "M" + std::to_string(number_of(chart.readings, id));
+    return {};
+}
+
 std::string spoken_name(const Chart& chart, const Id& id) {
     if (const auto at = find_part(chart, id)) return or_kind(chart.parts[*at].name, "a part without a name");
     if (const KeepOut* thing = find_keep_out(chart, id)) return or_kind(thing->name, "a keep-out");
     if (const Shield* thing = find_shield(chart, id)) return or_kind(thing->name, "a shield");
-    if (find_note(chart, id) != nullptr) return "note " + std::to_string(number_of(chart.notes, id));
-    if (find_reading(chart, id) != nullptr) return "reading " + std::to_string(number_of(chart.readings, id));
+    if (find_note(chart, id) != nullptr) return "note " + pin_name(chart, id);
+    if (find_reading(chart, id) != nullptr) return "reading " + pin_name(chart, id);
     return "something";
 }
 

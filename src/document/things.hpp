@@ -22,7 +22,9 @@ enum class ThingKind { None, Part, KeepOut, Shield, Note, Reading, HeatPlan, Pho
 [[nodiscard]] const Note* find_note(const Chart& chart, const Id& id);
 [[nodiscard]] const Reading* find_reading(const Chart& chart, const Id& id);
 
-/// What people call it: a part's or keep-out's name, "note 2", "reading 3" as they are numbered on the map.
+/// What stands beside the sign of a note or a reading on the map: "N2", "M3". Empty for anything else.
+[[nodiscard]] std::string pin_name(const Chart& chart, const Id& id);
+/// What people call it: a part's or keep-out's name, "note N2", "reading M3" as they are numbered on the map.
 [[nodiscard]] std::string spoken_name(const Chart& chart, const Id& id);
 /// Where it lies, board mm; empty for what has no place, and for parts (those have their own bounds).
 [[nodiscard]] geometry::Box place_of(const Chart& chart, const Id& id);

@@ -76,6 +76,7 @@ private:
         set(Role::PadCopper, area(p_.copper));
         set(Role::PadMissing, {});
         set(Role::PadEdge, line(p_.copper_edge));
+        set(Role::PadFault, line(p_.ink));
         set(Role::Body, area(p_.body));
         set(Role::BodyEdge, line(p_.ink));
         set(Role::SensitiveBody, area(p_.sensitive));

@@ -16,6 +16,9 @@ struct Badge {
     }
 };
 
+/// Where damage and poor joints are told; elsewhere other signs have the say.
+[[nodiscard]] bool tells_faults(Stage stage);
+
 /// At corners of the body; outside it, and smaller, where they would cover what they speak of.
 [[nodiscard]] std::vector<Badge> badges_of(const PartView& view, const Canvas& canvas);
 

@@ -29,6 +29,9 @@ struct PartView {
     [[nodiscard]] bool is_unknown() const { return needs_record && !has_record; }
 };
 
+/// The frame of what is selected stands this far off; its handles reach this far from its corners.
+inline constexpr double kFrame_px = 5.0, kHandle_px = 4.0;
+
 struct KeepOutView {
     const document::KeepOut* keep_out = nullptr;
     geometry::Polygon outline;

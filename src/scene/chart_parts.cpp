@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <unordered_map>
 
+#include "scene/badges.hpp"
 #include "scene/canvas.hpp"
 #include "scene/marks.hpp"
 #include "scene/words.hpp"
@@ -154,6 +155,14 @@ void collect_parts(Canvas& canvas) {
 
 namespace {
 
+/// Over all of the part: a chip's body lies on its lands.
+void add_pad_faults(Scene& scene, const PartView& view) {
+    for (std::size_t i = 0; i < view.part->pads.size(); ++i)
+        if (has_fault(view.part->pads[i]))
+            add_fault_cross(scene, geometry::bounds(pad_in_scene(view, view.part->pads[i])),
+                            scene.add_source(view.part->id, static_cast<std::int32_t>(i)));
+}
+
 /// Whole, before anything else: what it hides stays to be seen.
 void add_shield_can(Canvas& canvas, PartView& view) {
     if (!view.absent) add_body(canvas.scene, view);
@@ -182,6 +191,9 @@ void add_parts(Canvas& canvas) {
         add_copper(canvas.scene, view, false);
         if (view.absent) add_body(canvas.scene, view);
     }
+    if (tells_faults(canvas.options.stage))
+        for (const PartView& view : canvas.views)
+            add_pad_faults(canvas.scene, view);
     for (PartView& view : canvas.views)
         view.mark_box = add_mark(canvas.scene, *view.part, view.scene_from_part, view.source);
 }

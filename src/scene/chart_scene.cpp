@@ -88,12 +88,12 @@ void add_selection(Canvas& canvas) {
         if (!frame.empty()) canvas.scene.add(Role::Hover, Line{std::move(frame), true, Weight::Normal});
     }
     for (const document::Id& id : canvas.options.selection) {
-        Ring frame = frame_of(canvas, finder, id, canvas.mm(5));
+        Ring frame = frame_of(canvas, finder, id, canvas.mm(kFrame_px));
         if (frame.empty()) continue;
         canvas.scene.add(Role::Selection, Line{frame, true, Weight::Normal});
         if (canvas.options.selection.size() > kHandled) continue;
         for (const Vec2 corner : frame)
-            canvas.scene.add(Role::SelectionHandle, Symbol{corner, Sign::Handle, 4.0});
+            canvas.scene.add(Role::SelectionHandle, Symbol{corner, Sign::Handle, kHandle_px});
     }
 }
 

@@ -6,6 +6,7 @@
 
 #include "analysis/check.hpp"
 #include "analysis/sweep.hpp"
+#include "document/things.hpp"
 #include "patterns/alloy.hpp"
 #include "scene/words.hpp"
 
@@ -243,8 +244,9 @@ private:
         return text;
     }
 
+    /// By its sign on the map: two points of one board may well be told by the same words.
     [[nodiscard]] std::string point_of(const document::Reading& reading) const {
-        std::string text = plain_words(reading.quantity);
+        std::string text = document::pin_name(chart_, reading.id) + ", " + plain_words(reading.quantity);
         if (const auto at = document::find_part(chart_, reading.target))
             text += " at " + name_or(chart_.parts[*at].name, "a part without a name");
         if (!reading.pad.empty()) text += " pad " + reading.pad;

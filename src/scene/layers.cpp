@@ -13,6 +13,7 @@ std::optional<Layer> layer_of_role(Role role) {
     switch (role) {
     case Role::PadCopper:
     case Role::PadMissing:
+    case Role::PadFault:
     case Role::PadEdge: return Layer::Pads;
     case Role::Body:
     case Role::BodyEdge:

@@ -18,6 +18,7 @@ constexpr std::array kWords{
     Words{Role::PadCopper, "land"},
     Words{Role::Mark, "mark on the part"},
     Words{Role::MissingEdge, "missing"},
+    Words{Role::PadFault, "land or joint at fault"},
     Words{Role::FarSideEdge, "on the far side"},
     Words{Role::BadgeUnknown, "could go back wrong, not recorded"},
     Words{Role::UnknownEdge, "could go back wrong, not recorded"},

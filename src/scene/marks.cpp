@@ -231,4 +231,11 @@ geometry::Box add_mark(Scene& scene, const Footprint& part, const Affine& scene_
     return drawer.box();
 }
 
+void add_fault_cross(Scene& scene, const geometry::Box& pad, std::int32_t source) {
+    const Vec2 centre = pad.centre();
+    const double r = std::min(pad.width(), pad.height()) * 0.4;
+    for (const Vec2 arm : {Vec2{r, r}, Vec2{r, -r}})
+        scene.add(Role::PadFault, Line{{centre - arm, centre + arm}, false, Weight::Normal}, source);
+}
+
 } // namespace padchart::scene

@@ -25,6 +25,7 @@ enum class Role : std::uint8_t {
     PadCopper,
     PadMissing,
     PadEdge,
+    PadFault, ///< the cross on a pad whose land or joint is not as it should be
     Body,
     BodyEdge,
     SensitiveBody,

@@ -1,5 +1,6 @@
 #include "scene/words.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cctype>
 #include <cmath>
@@ -109,8 +110,8 @@ std::string condition_in_words(const Footprint& part) {
     std::string text;
     if (is_absent(part)) text = patterns::label_of(condition.presence);
     join(text, ", ", found);
-    if (text.empty()) text = is_checked(condition) ? "no fault seen" : "not checked";
     join(text, "; ", pad_faults_in_words(part));
+    if (text.empty()) text = is_checked(condition) ? "no fault seen" : "not checked";
     if (!condition.not_needed_because.empty())
         join(text, "; ", fmt::format("not needed: {}", condition.not_needed_because));
     return text;
@@ -125,11 +126,17 @@ std::string pad_faults_in_words(const Footprint& part) {
     return text;
 }
 
+bool has_fault(const Pad& pad) {
+    return !pad_trouble(pad).empty();
+}
+
+bool has_fault(const Condition& condition) {
+    return !troubles(condition).empty();
+}
+
 bool has_fault(const Footprint& part) {
-    if (!troubles(part.condition).empty()) return true;
-    for (const Pad& pad : part.pads)
-        if (!pad_trouble(pad).empty()) return true;
-    return false;
+    return has_fault(part.condition) ||
+           std::any_of(part.pads.begin(), part.pads.end(), [](const Pad& pad) { return has_fault(pad); });
 }
 
 bool is_absent(const Footprint& part) {

@@ -31,6 +31,8 @@ template <class Enum>
 [[nodiscard]] std::string pad_faults_in_words(const document::Footprint& part);
 /// Some answer says that something is not as it should be.
 [[nodiscard]] bool has_fault(const document::Footprint& part);
+[[nodiscard]] bool has_fault(const document::Condition& of_the_part_itself);
+[[nodiscard]] bool has_fault(const document::Pad& pad);
 /// Not on the board: missing, removed, lost or never fitted.
 [[nodiscard]] bool is_absent(const document::Footprint& part);
 

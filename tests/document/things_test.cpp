@@ -53,8 +53,8 @@ TEST_CASE("things are told apart and called as on the map") {
     CHECK(spoken_name(chart, Id{"u1"}) == "U1");
     CHECK(spoken_name(chart, Id{"k1"}) == "foam");
     CHECK(spoken_name(chart, Id{"s1"}) == "a shield");
-    CHECK(spoken_name(chart, Id{"n2"}) == "note 2");
-    CHECK(spoken_name(chart, Id{"m1"}) == "reading 1");
+    CHECK(spoken_name(chart, Id{"n2"}) == "note N2");
+    CHECK(spoken_name(chart, Id{"m1"}) == "reading M1");
 }
 
 TEST_CASE("all kinds are moved by the same hand in one step") {

@@ -235,6 +235,54 @@ TEST_CASE("the sign of a part that is hardly larger than it stands outside the p
     CHECK(far.at.y < body.min.y);
 }
 
+TEST_CASE("the sign of a selected part keeps clear of the handle at its corner") {
+    const Chart chart = test::sample_chart();
+    const document::Footprint& part = chart.parts[*document::find_part_named(chart, "U4")];
+    const analysis::FitReport fit = fit_saying(part.id, true, false);
+    for (const double zoom : {5.0, 20.0, 60.0}) {
+        CAPTURE(zoom);
+        ViewOptions options;
+        options.stage = Stage::Orient;
+        options.px_per_mm = zoom;
+        options.selection = {part.id};
+        const Scene scene = picture(chart, options, &fit);
+        std::vector<Symbol> handles;
+        std::optional<Symbol> sign;
+        for (const Item& item : scene.items) {
+            if (item.role == Role::SelectionHandle) handles.push_back(scene.symbols[item.index]);
+            if (item.role == Role::BadgeUnknown) sign = scene.symbols[item.index];
+        }
+        REQUIRE(sign);
+        REQUIRE(handles.size() == 4);
+        for (const Symbol& handle : handles) {
+            const Box box = Box{handle.at, handle.at}.grown(handle.radius_px / zoom);
+            CHECK_FALSE(box.overlaps(Box{sign->at, sign->at}.grown(sign->radius_px / zoom)));
+        }
+    }
+}
+
+TEST_CASE("a land at fault is crossed out where it lies, and the sign stands beside it") {
+    Footprint part = diode();
+    part.condition.presence = document::Presence::Present;
+    CHECK(count(picture(chart_of(part)), Role::PadFault) == 0);
+    for (const document::LandState land : {document::LandState::Lifted, document::LandState::Missing}) {
+        for (std::size_t i = 0; i < part.pads.size(); ++i) {
+            Footprint at_fault = part;
+            at_fault.pads[i].land = land;
+            const Scene scene = picture(chart_of(at_fault));
+            CHECK(count(scene, Role::PadFault) == 2);
+            const geometry::Affine map = scene_from_board(Side::Top) * document::board_from_part(part.placement);
+            const Vec2 here = map(part.pads[i].at), other = map(part.pads[1 - i].at);
+            CHECK(geometry::distance(box_of_role(scene, Role::PadFault).centre(), here) < 1e-9);
+            for (const Item& item : scene.items) {
+                if (item.role != Role::BadgeWarning) continue;
+                const Vec2 sign = scene.symbols[item.index].at;
+                CHECK(geometry::distance(sign, here) < geometry::distance(sign, other));
+            }
+        }
+    }
+}
+
 TEST_CASE("a missing part has no body and keeps its lands and its mark") {
     Footprint part = diode();
     test::record(part, document::MarkKind::Band, Angle::degrees(180), document::Meaning::Cathode);

@@ -114,6 +114,21 @@ TEST_CASE("low-melt alloy is asked after where it was used and worse where lead 
     CHECK(find(checklist_of(chart), "low-melt-residue")->reason.find("96 °C") != std::string::npos);
 }
 
+TEST_CASE("two readings without a part are told apart by their signs on the map") {
+    Chart chart = reworked();
+    Reading reading;
+    reading.value = 0.482;
+    reading.unit = "V";
+    reading.power = PowerState::Off;
+    for (const char* id : {"r1", "r2"}) {
+        reading.id = {id};
+        chart.readings.add(reading);
+    }
+    const auto list = checklist_of(chart);
+    CHECK(find(list, "reading-again", "r1")->text == "Measure again without power: M1, diode drop to GND.");
+    CHECK(find(list, "reading-again", "r2")->text == "Measure again without power: M2, diode drop to GND.");
+}
+
 TEST_CASE("readings of this board without power are measured again") {
     Chart chart = reworked();
     Reading off, on, other;
@@ -132,7 +147,7 @@ TEST_CASE("readings of this board without power are measured again") {
         chart.readings.add(reading);
     const auto list = checklist_of(chart);
     REQUIRE(find(list, "reading-again", "r1") != nullptr);
-    CHECK(find(list, "reading-again", "r1")->text == "Measure again without power: diode drop at C7 to GND.");
+    CHECK(find(list, "reading-again", "r1")->text == "Measure again without power: M1, diode drop at C7 to GND.");
     CHECK(find(list, "reading-again", "r2") == nullptr);
     CHECK(find(list, "reading-again", "r3") == nullptr);
     CHECK(find(list, "readings") == nullptr);

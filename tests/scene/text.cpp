@@ -92,6 +92,15 @@ TEST_CASE("a condition names what is wrong and nothing else") {
     CHECK(is_absent(part));
 }
 
+TEST_CASE("a part whose land is lifted is not said to be without fault") {
+    document::Footprint part = test::chip("C1", document::PartClass::CeramicCapacitor, {0, 0}, {1, 0.5});
+    part.condition.presence = document::Presence::Present;
+    part.pads[1].land = document::LandState::Lifted;
+    CHECK(condition_in_words(part) == "pad 2: land lifted");
+    part.condition.presence = document::Presence::NotChecked;
+    CHECK(condition_in_words(part) == "pad 2: land lifted");
+}
+
 TEST_CASE("a reading is a number with its unit or a word") {
     document::Reading reading;
     reading.value = 0.482;

@@ -25,11 +25,6 @@ ImVec2 vec(Vec2 v) {
     return {static_cast<float>(v.x), static_cast<float>(v.y)};
 }
 
-bool has_fault(const Pad& pad) {
-    const bool land = pad.land != LandState::NotChecked && pad.land != LandState::Good;
-    return land || (pad.joint != JointState::NotChecked && pad.joint != JointState::Good);
-}
-
 void outline(const Ring& ring, ImU32 colour, float width) {
     std::vector<ImVec2> points;
     for (const Vec2 p : ring)
@@ -75,7 +70,7 @@ void pick_pad(const Ui& ui, Session& s, const Footprint& part) {
         const Ring ring = geometry::transformed(document::outline_in_part(part.pads[i]), px_from_part);
         const bool is_chosen = chosen.part == part.id && chosen.pad == i;
         const bool is_under = hovered && geometry::contains(ring, mouse);
-        if (has_fault(part.pads[i])) cross(ui, geometry::bounds(ring));
+        if (scene::has_fault(part.pads[i])) cross(ui, geometry::bounds(ring));
         if (is_chosen || is_under) outline(ring, packed(ui.colours().selection), ui.px(is_chosen ? 3 : 2));
         if (is_under && clicked) take_pad(s, part.id, i);
     }
