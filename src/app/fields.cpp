@@ -99,12 +99,6 @@ void text_field(Ui& ui, const char* label, const std::string& value, const Commi
     edit_text(ui, label, value, hint, commit);
 }
 
-void long_text_field(Ui& ui, const char* label, const std::string& value, const Commit& commit, const char* hint) {
-    ImGui::TextUnformatted(label);
-    ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
-    edit_text(ui, label, value, hint, commit);
-}
-
 void number_field(Ui& ui, const char* label, std::optional<double> value, const char* unit,
                   const std::function<void(std::optional<double>)>& commit,
                   const std::function<void(std::string)>& refuse) {

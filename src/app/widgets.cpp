@@ -6,6 +6,7 @@
 #include <imgui_internal.h>
 
 #include "app/line_break.hpp"
+#include "app/tip.hpp"
 
 namespace padchart::app {
 namespace {
@@ -210,6 +211,14 @@ std::string fitted(const std::string& text, float room) {
         if (!cut.empty() && static_cast<unsigned char>(cut.back()) >= 0xC0U) cut.pop_back();
     }
     return cut + "…";
+}
+
+bool fitted_with_tip(const Ui& ui, const std::string& text, bool hovered) {
+    const std::string shown = fitted(text, ImGui::GetContentRegionAvail().x);
+    ImGui::TextUnformatted(shown.c_str());
+    const bool tells = hovered && shown != text;
+    if (tells) tip(ui, text);
+    return tells;
 }
 
 std::string spoken(std::string_view word) {

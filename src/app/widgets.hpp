@@ -47,8 +47,9 @@ using Commit = std::function<void(const std::string&)>;
 /// `commit` is called once, when the pen leaves the field, and only if the text has changed. `id` must be unique in the
 /// panel and name the thing it edits.
 void text_field(Ui& ui, const char* label, const std::string& value, const Commit& commit, const char* hint = "");
-/// As above, for a sentence: the field has the line below its label to itself.
-void long_text_field(Ui& ui, const char* label, const std::string& value, const Commit& commit, const char* hint = "");
+/// As above, for several sentences: some lines below the label, broken as one types. Enter hands over, Shift+Enter
+/// begins a line.
+void note_field(Ui& ui, const char* label, const std::string& value, const Commit& commit, const char* hint = "");
 /// As above; takes what base/typed_number.hpp takes in this unit. An empty field is nothing. What is no number calls
 /// `refuse`.
 void number_field(Ui& ui, const char* label, std::optional<double> value, const char* unit,
@@ -60,6 +61,10 @@ void choice_field(Ui& ui, const char* label, std::span<const std::string> words,
 
 /// As much of the text as fits, with dots where some is left out; in the current font.
 [[nodiscard]] std::string fitted(const std::string& text, float room);
+
+/// As much of the text as fits the rest of the line; all of it at the pointer where some is cut and `hovered`.
+/// True where it shows that.
+bool fitted_with_tip(const Ui& ui, const std::string& text, bool hovered);
 
 /// "not-checked" as people read it: "not checked".
 [[nodiscard]] std::string spoken(std::string_view word);

@@ -5,6 +5,7 @@
 #include "app/actions.hpp"
 #include "app/panels/survey_parts.hpp"
 #include "app/panels/thing_edit.hpp"
+#include "app/tip.hpp"
 #include "scene/words.hpp"
 
 namespace padchart::app {
@@ -29,7 +30,7 @@ void keep_out_form(Ui& ui, Session& s, const KeepOut& keep_out) {
     bool through = keep_out.through_board;
     if (ImGui::Checkbox("holds through the board", &through))
         edit.change("Through the board", [&](KeepOut& changed) { changed.through_board = through; });
-    edit.text(ui, keep_out, "Note", &KeepOut::note, "");
+    edit.note(ui, keep_out, "Note", &KeepOut::note);
     if (keep_out.measure == document::Measure::None) muted(ui, "No measure yet: take it off, shield it, or watch it.");
     if (keep_out.reason == document::KeepOutReason::Cell && keep_out.measure == document::Measure::Shielded)
         verdict(ui, Tone::Danger, "A cell is taken out, never shielded only.", "It may vent or burn.");
@@ -43,30 +44,31 @@ void shield_form(Ui& ui, Session& s, const Shield& shield) {
     edit.text(ui, shield, "Name", &Shield::name, "foil over J2");
     edit.word(ui, shield, "What it is", &Shield::kind);
     edit.word(ui, shield, "Side", &Shield::side);
-    edit.text(ui, shield, "Note", &Shield::note, "");
+    edit.note(ui, shield, "Note", &Shield::note);
 }
 
-bool line(const Session& s, const Id& id, const std::string& text) {
+bool line(const Ui& ui, const Session& s, const Id& id, const std::string& text) {
     ImGui::PushID(id.text.c_str());
-    const bool pressed =
-        ImGui::Selectable(fitted(text, ImGui::GetContentRegionAvail().x).c_str(), s.editor.is_selected(id));
+    const std::string shown = fitted(text, ImGui::GetContentRegionAvail().x);
+    const bool pressed = ImGui::Selectable(shown.c_str(), s.editor.is_selected(id));
+    if (shown != text && ImGui::IsItemHovered()) tip(ui, text);
     ImGui::PopID();
     return pressed;
 }
 
 } // namespace
 
-void area_rows(Ui&, Session& s) {
+void area_rows(Ui& ui, Session& s) {
     std::optional<Id> pressed;
     for (const KeepOut& keep_out : s.editor.chart().keep_outs) {
         const std::string name = keep_out.name.empty() ? scene::plain_words(keep_out.reason) : keep_out.name;
         const std::string measure =
             keep_out.measure == document::Measure::None ? "no measure yet" : scene::plain_words(keep_out.measure);
-        if (line(s, keep_out.id, fmt::format("{}: {}", name, measure))) pressed = keep_out.id;
+        if (line(ui, s, keep_out.id, fmt::format("{}: {}", name, measure))) pressed = keep_out.id;
     }
     for (const Shield& shield : s.editor.chart().shields) {
         const std::string name = shield.name.empty() ? "shield" : shield.name;
-        if (line(s, shield.id, fmt::format("{}: {}", name, scene::plain_words(shield.kind)))) pressed = shield.id;
+        if (line(ui, s, shield.id, fmt::format("{}: {}", name, scene::plain_words(shield.kind)))) pressed = shield.id;
     }
     if (pressed) go_to_thing(s, *pressed);
 }

@@ -47,7 +47,9 @@ void whole_number(Ui& ui, Session& s, const char* label, int ArrangeDesk::*field
 
 bool act(Ui& ui, Session& s, std::string_view id, const char* label, float width) {
     const Action& action = *find_action(id);
+    ImGui::PushID(action.id.data(), action.id.data() + action.id.size()); // two of one label are two buttons
     const bool pressed = button(ui, label, ButtonKind::Outlined, width, action.enabled(s), ui.px(30));
+    ImGui::PopID();
     if (pressed) run(action, s);
     if (ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled)) tip(ui, action.label);
     return pressed;

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 #include <string>
 
 #include <fmt/format.h>
@@ -40,8 +41,18 @@ void findings_verdict(Ui& ui, std::size_t all, std::size_t bad) {
             "A click on a line goes to the part it speaks of.");
 }
 
-Tone tone_of(Severity severity) {
-    return severity == Severity::Fault ? Tone::Danger : severity == Severity::Warning ? Tone::Unknown : Tone::Plain;
+/// A full disc for a fault, a triangle for a warning, a bar for a note: each reads without colour.
+void severity_sign(const Ui& ui, Severity severity) {
+    if (severity == Severity::Fault) return dot(ui, Tone::Danger, true);
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float r = ui.px(5), y = std::round(at.y + ImGui::GetTextLineHeight() / 2), x = at.x + r;
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    if (severity == Severity::Warning)
+        list->AddTriangle({x, y - r}, {x + r, y + r * 0.8F}, {x - r, y + r * 0.8F}, packed(ui.colours().unknown),
+                          ui.px(1.6));
+    else
+        list->AddLine({x - r, y}, {x + r, y}, packed(ui.colours().muted), ui.px(2));
+    ImGui::Dummy({2 * r + ui.px(4), ImGui::GetTextLineHeight()});
 }
 
 void finding_row(Ui& ui, Session& s, const Diagnostic& finding, int number) {
@@ -55,7 +66,7 @@ void finding_row(Ui& ui, Session& s, const Diagnostic& finding, int number) {
     const bool clicked = ImGui::Selectable("##row", false, 0, {width, size.y + ui.px(8)});
     const ImVec2 after = ImGui::GetCursorPos();
     ImGui::SetCursorPos({at.x, at.y + ui.px(4)});
-    dot(ui, tone_of(finding.severity), finding.severity == Severity::Fault);
+    severity_sign(ui, finding.severity);
     ImGui::SetCursorPos({at.x + indent, at.y + ui.px(4)});
     ImGui::PushTextWrapPos(at.x + width);
     ImGui::TextUnformatted(lines.c_str());

@@ -60,8 +60,8 @@ void title_fields(Ui& ui, Session& s) {
     title_field(ui, s, "Date", &Title::date, "2025-03-14");
     title_field(ui, s, "Chart revision", &Title::chart_revision);
     title_field(ui, s, "Edge that is up", &Title::up_edge);
-    long_text_field(ui, "Left out", s.editor.chart().title.not_mapped, into_title(s, "Left out", &Title::not_mapped),
-                    "what is not on the chart");
+    note_field(ui, "Left out", s.editor.chart().title.not_mapped, into_title(s, "Left out", &Title::not_mapped),
+               "what is not on the chart");
 }
 
 std::string scale_in_words(const document::Chart& chart) {

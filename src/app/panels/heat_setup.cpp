@@ -135,7 +135,7 @@ void heat_setup(Ui& ui, Session& s) {
         s.aim_at_target();
     text_field(ui, "Name of the plan", s.heat.plan().name,
                [&s](const std::string& text) { change_plan(s, [&](HeatPlan& plan) { plan.name = text; }); });
-    text_field(ui, "Note", s.heat.plan().note,
+    note_field(ui, "Note", s.heat.plan().note,
                [&s](const std::string& text) { change_plan(s, [&](HeatPlan& plan) { plan.note = text; }); });
 }
 

@@ -8,6 +8,7 @@
 #include "app/actions.hpp"
 #include "app/documents.hpp"
 #include "app/panels/edit_panels.hpp"
+#include "app/tip.hpp"
 #include "app/widgets.hpp"
 #include "base/counted.hpp"
 
@@ -25,6 +26,7 @@ void step_row(const Ui& ui, Session& s, std::size_t i, std::optional<std::size_t
     ImGui::PushID(static_cast<int>(i));
     const ImVec2 at = ImGui::GetCursorPos();
     const bool clicked = ImGui::Selectable("##step", is_current, 0, {width, high});
+    const bool hovered = ImGui::IsItemHovered();
     const ImVec2 after = ImGui::GetCursorPos();
     const float line = at.y + (high - ImGui::GetTextLineHeight()) / 2;
     ImGui::SetCursorPos({at.x + ui.px(4), line});
@@ -36,6 +38,7 @@ void step_row(const Ui& ui, Session& s, std::size_t i, std::optional<std::size_t
     const std::string label = fitted(history.steps()[i].label, width - ui.px(32) - mark_width);
     ImGui::TextColored(floats(is_ahead ? ui.colours().muted : ui.colours().ink), "%s", label.c_str());
     ImGui::PopFont();
+    if (hovered && label != history.steps()[i].label) tip(ui, history.steps()[i].label);
     if (!mark.empty()) {
         ImGui::SetCursorPos({at.x + width - mark_width + ui.px(4), line});
         ImGui::TextColored(floats(ui.colours().fine_text), "%s", mark.c_str());

@@ -131,6 +131,7 @@ void record_rows(Ui& ui, Session& s) {
             ImGui::PushID(i);
             const ImVec2 pen = ImGui::GetCursorPos();
             if (ImGui::Selectable("##part", s.editor.is_selected(part.id), 0, {0, ui.px(20)})) clicked = part.id;
+            const bool hovered = ImGui::IsItemHovered();
             const ImVec2 after = ImGui::GetCursorPos();
             ImGui::SetCursorPos(pen);
             dot(ui, fit.has_record ? Tone::Fine : Tone::Unknown, fit.has_record);
@@ -140,8 +141,9 @@ void record_rows(Ui& ui, Session& s) {
             ImGui::PopFont();
             ImGui::SameLine(ui.px(98));
             const std::string remark = list_remark(part, fit);
-            ImGui::TextColored(floats(ui.colours().muted), "%s",
-                               fitted(remark, ImGui::GetContentRegionAvail().x).c_str());
+            ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().muted));
+            fitted_with_tip(ui, remark, hovered);
+            ImGui::PopStyleColor();
             ImGui::SetCursorPos(after);
             ImGui::PopID();
         }

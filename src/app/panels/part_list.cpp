@@ -118,6 +118,7 @@ void row(Ui& ui, Session& s, const Footprint& part, bool under_cursor) {
         else
             s.go_to(part.id);
     }
+    const bool hovered = ImGui::IsItemHovered();
     if (under_cursor) {
         const ImVec2 min = ImGui::GetItemRectMin(), max = ImGui::GetItemRectMax();
         ImGui::GetWindowDrawList()->AddRect(min, max, packed(ui.colours().selection), ui.px(4), 0, ui.px(1.6));
@@ -125,11 +126,13 @@ void row(Ui& ui, Session& s, const Footprint& part, bool under_cursor) {
     ImGui::PopFont();
     ImGui::TableNextColumn();
     const std::string what = what_of(part) + (far ? ", other side" : "");
-    ImGui::TextColored(floats(ui.colours().muted), "%s", fitted(what, ImGui::GetContentRegionAvail().x).c_str());
+    ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().muted));
+    const bool is_told = fitted_with_tip(ui, what, hovered);
+    ImGui::PopStyleColor();
     ImGui::TableNextColumn();
     dot(ui, tone_of(part), part.condition.presence != document::Presence::NotChecked);
     ImGui::SameLine(0, ui.px(4));
-    ImGui::TextUnformatted(fitted(scene::condition_in_words(part), ImGui::GetContentRegionAvail().x).c_str());
+    fitted_with_tip(ui, scene::condition_in_words(part), hovered && !is_told);
     ImGui::PopID();
 }
 

@@ -124,7 +124,7 @@ void what_it_shows(Ui& ui, Session& s, const Photo& photo) {
                                        "The photo stays where the chart was drawn over it: what is drawn is mirrored "
                                        "as the photo is.");
                  });
-    text_field(
+    note_field(
         ui, "Note", photo.note,
         [&](const std::string& text) { change("Note of the photo", [&](Photo& p) { p.note = text; }); },
         "before the heat");

@@ -99,7 +99,8 @@ void reading_fields(Ui& ui, const Reading& reading,
     text("Pad", &Reading::pad, "");
     text("Parts off at the time", &Reading::parts_removed, "");
     text("When", &Reading::date, "2026-03-14");
-    text("Remark", &Reading::note, "");
+    note_field(ui, "Remark", reading.note,
+               [change](const std::string& typed) { change([&](Reading& r) { r.note = typed; }); });
 }
 
 void reading_draft(Ui& ui, Session& s, PinDesk& pin) {
@@ -132,13 +133,14 @@ bool line(const Ui& ui, const Session& s, const Id& id, const std::string& name,
     ImGui::PushID(id.text.c_str());
     const ImVec2 pen = ImGui::GetCursorPos();
     const bool pressed = ImGui::Selectable("##line", s.editor.is_selected(id), 0, {0, ui.px(20)});
+    const bool hovered = ImGui::IsItemHovered();
     const ImVec2 after = ImGui::GetCursorPos();
     ImGui::SetCursorPos(pen);
     ImGui::PushFont(ui.fonts().strong);
     ImGui::TextUnformatted(name.c_str());
     ImGui::PopFont();
     ImGui::SameLine(pen.x + ui.px(44));
-    ImGui::TextUnformatted(fitted(text, ImGui::GetContentRegionAvail().x).c_str());
+    fitted_with_tip(ui, text, hovered);
     ImGui::SetCursorPos(after);
     ImGui::PopID();
     return pressed;
@@ -188,7 +190,7 @@ void note_form(Ui& ui, Session& s, const Note& note) {
     heading(ui, "Note");
     muted(ui, about(s.editor.chart(), note.target, "", note.at) + ". Drag its sign to another place.");
     gap(ui, 4);
-    edit.text(ui, note, "Text", &Note::text, "");
+    edit.note(ui, note, "Text", &Note::text);
     edit.text(ui, note, "Who", &Note::author, "");
     edit.text(ui, note, "When", &Note::date, "2026-03-14");
 }

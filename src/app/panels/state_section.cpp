@@ -90,7 +90,7 @@ void state_section(Ui& ui, Session& s, const Footprint& part) {
     answer(ui, edit, part, "Body", &Condition::body);
     answer(ui, edit, part, "Lands", &Condition::land);
     not_needed(ui, s, edit, part);
-    text_field(ui, "Note", part.condition.note, [edit](const std::string& text) {
+    note_field(ui, "Note", part.condition.note, [edit](const std::string& text) {
         edit.change("Condition note", [&](Condition& condition) { condition.note = text; });
     });
 }

@@ -35,6 +35,11 @@ public:
             },
             hint);
     }
+    void note(Ui& ui, const T& thing, const char* label, std::string T::*field) const {
+        note_field(ui, label, thing.*field, [edit = *this, field, label](const std::string& typed) {
+            edit.change(label, [&](T& changed) { changed.*field = typed; });
+        });
+    }
     template <class Enum>
     void word(Ui& ui, const T& thing, const char* label, Enum T::*field) const {
         word_field<Enum>(ui, label, thing.*field, [edit = *this, field, label](Enum value) {
