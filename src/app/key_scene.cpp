@@ -8,6 +8,7 @@
 #include "app/chrome.hpp"
 #include "app/legend_plan.hpp"
 #include "scene/access_overlay.hpp"
+#include "scene/marks.hpp"
 
 namespace padchart::app {
 namespace {
@@ -59,6 +60,7 @@ void add_sample(Scene& out, const Scene& shown, Role role, const Box& box) {
         if (const auto edge = scene::edge_of(role)) out.add(*edge, scene::Line{ring_of(box), true, Weight::Normal});
         break;
     case Item::Kind::Line:
+        if (role == Role::PadFault) return scene::add_faulty_land(out, box);
         if (role == Role::MissingEdge) add_bare_lands(out, box);
         if (shown.lines[item->index].closed && role != Role::IsothermLiquidus && role != Role::Isotherm)
             out.add(role, scene::Line{ring_of(box), true, shown.lines[item->index].weight});

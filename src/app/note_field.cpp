@@ -12,7 +12,7 @@
 namespace padchart::app {
 namespace {
 
-constexpr std::ptrdiff_t kFewestLines = 3, kMostLines = 6; // more are scrolled to
+constexpr std::ptrdiff_t kFewestLines = 3, kMostLines = 8; // more are scrolled to
 
 /// Of the field that has the pen; one has it at a time.
 std::weak_ptr<SoftLines>& lines_under_pen() {

@@ -268,7 +268,7 @@ std::string svg_definitions(double mm_per_px) {
         "{0}/></g>\n",
         thin);
     out += fmt::format("<g id=\"sign-handle\"><path d=\"M-1-1h2v2h-2z\"{0}/></g>\n", thin);
-    out += fmt::format("<g id=\"sign-cross\"><path d=\"M-1-1 1 1M-1 1 1-1\"{0}/></g>\n", thin);
+    out += fmt::format("<g id=\"sign-cross\"><path d=\"M-1 0H1M0-1V1\"{0}/></g>\n", thin);
     return out + "</defs></svg>\n";
 }
 

@@ -313,9 +313,10 @@ private:
     }
 
     void cross(const Style& style, Vec2 at, double r) {
-        for (const double way : {-1.0, 1.0}) {
-            cairo_move_to(context_, at.x - r, at.y - r * way);
-            cairo_line_to(context_, at.x + r, at.y + r * way);
+        // Upright, as in the window: a slanted one is that of a land at fault.
+        for (const Vec2 arm : {Vec2{r, 0}, Vec2{0, r}}) {
+            cairo_move_to(context_, at.x - arm.x, at.y - arm.y);
+            cairo_line_to(context_, at.x + arm.x, at.y + arm.y);
         }
         stroke_as(style, 1.6);
     }

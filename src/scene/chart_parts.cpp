@@ -155,11 +155,20 @@ void collect_parts(Canvas& canvas) {
 
 namespace {
 
-/// Over all of the part: a chip's body lies on its lands.
+/// What is to be seen of a land whose other end lies under the body.
+Box seen_of(const PartView& view, const Box& pad) {
+    if (!lies_under(view, pad)) return pad;
+    const Box& body = view.body_box;
+    if (pad.min.x < body.min.x) return {pad.min, {std::min(pad.max.x, body.min.x), pad.max.y}};
+    if (pad.max.x > body.max.x) return {{std::max(pad.min.x, body.max.x), pad.min.y}, pad.max};
+    if (pad.min.y < body.min.y) return {pad.min, {pad.max.x, std::min(pad.max.y, body.min.y)}};
+    return {{pad.min.x, std::max(pad.min.y, body.max.y)}, pad.max};
+}
+
 void add_pad_faults(Scene& scene, const PartView& view) {
     for (std::size_t i = 0; i < view.part->pads.size(); ++i)
         if (has_fault(view.part->pads[i]))
-            add_fault_cross(scene, geometry::bounds(pad_in_scene(view, view.part->pads[i])),
+            add_fault_cross(scene, seen_of(view, geometry::bounds(pad_in_scene(view, view.part->pads[i]))),
                             scene.add_source(view.part->id, static_cast<std::int32_t>(i)));
 }
 

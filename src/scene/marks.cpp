@@ -238,4 +238,11 @@ void add_fault_cross(Scene& scene, const geometry::Box& pad, std::int32_t source
         scene.add(Role::PadFault, Line{{centre - arm, centre + arm}, false, Weight::Normal}, source);
 }
 
+void add_faulty_land(Scene& scene, const geometry::Box& box) {
+    const Ring ring{box.min, {box.max.x, box.min.y}, box.max, {box.min.x, box.max.y}};
+    scene.add(Role::PadCopper, Fill{{ring, {}}});
+    scene.add(Role::PadEdge, Line{ring, true, Weight::Hair});
+    add_fault_cross(scene, box, -1);
+}
+
 } // namespace padchart::scene

@@ -11,6 +11,8 @@ namespace padchart::scene {
 geometry::Box add_mark(Scene& scene, const document::Footprint& part, const geometry::Affine& scene_from_part,
                        std::int32_t source);
 
+/// A land with such a cross fills `box`: the legend's sample.
+void add_faulty_land(Scene& scene, const geometry::Box& box);
 /// A cross on a pad whose land or joint is not as it should be: it reads without colour. `pad` in scene mm.
 void add_fault_cross(Scene& scene, const geometry::Box& pad, std::int32_t source);
 

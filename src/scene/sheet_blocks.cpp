@@ -100,7 +100,7 @@ public:
         case Role::BadgeWarning: sign(role, Sign::Exclamation); return;
         case Role::BadgeNote: sign(role, Sign::NoteSign); return;
         case Role::Measure: sign(role, Sign::Cross); return;
-        case Role::PadFault: faulty_pad(); return;
+        case Role::PadFault: add_faulty_land(scene_, box_); return;
         case Role::Mark: mark(); return;
         case Role::NozzleRing: ring(); return;
         case Role::Isotherm:
@@ -126,10 +126,6 @@ private:
         scene_.add(Role::BadgeUnknown, Symbol{{box_.max.x - 0.6, box_.min.y + 0.8}, Sign::Query, 7.0});
     }
     void sign(Role role, Sign sign) { scene_.add(role, Symbol{box_.centre(), sign, 7.0}); }
-    void faulty_pad() {
-        area(Role::PadCopper);
-        add_fault_cross(scene_, box_, -1);
-    }
     void mark() {
         area(Role::Body);
         const double x = box_.min.x + 1.2;

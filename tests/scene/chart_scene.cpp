@@ -273,7 +273,10 @@ TEST_CASE("a land at fault is crossed out where it lies, and the sign stands bes
             CHECK(count(scene, Role::PadFault) == 2);
             const geometry::Affine map = scene_from_board(Side::Top) * document::board_from_part(part.placement);
             const Vec2 here = map(part.pads[i].at), other = map(part.pads[1 - i].at);
-            CHECK(geometry::distance(box_of_role(scene, Role::PadFault).centre(), here) < 1e-9);
+            const Box cross = box_of_role(scene, Role::PadFault), body = box_of_role(scene, Role::Body);
+            CHECK(geometry::bounds(geometry::transformed(document::outline_in_part(part.pads[i]), map))
+                      .contains(cross.centre()));
+            CHECK_FALSE(cross.grown(-1e-6).overlaps(body)); // where the body hides nothing of it
             for (const Item& item : scene.items) {
                 if (item.role != Role::BadgeWarning) continue;
                 const Vec2 sign = scene.symbols[item.index].at;
