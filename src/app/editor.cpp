@@ -317,12 +317,12 @@ void Editor::turn(Angle by, document::Side seen_from) {
     const std::vector<Id> free = parts_among(chart(), movable_selection(*this));
     if (!about || free.empty()) return;
     if (commit(document::turn_parts(chart(), free, by, *about, seen_from),
-               fmt::format("Turn {} by {:g} degrees", name_of(chart(), free), by.degrees())))
+               fmt::format("Turn {} by {}", name_of(chart(), free), turn_for_hand(by.degrees()))))
         tell_who_stayed(*this);
 }
 
 void Editor::remove_selected() {
-    const std::vector<Id> free = movable_selection(*this);
+    const std::vector<Id> free = movable_selection(*this, "delete");
     if (free.empty()) return;
     if (!commit(document::remove(chart(), free), "Delete " + name_of(chart(), free))) return;
     keep_known_selection();

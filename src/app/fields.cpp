@@ -114,7 +114,7 @@ void number_field(Ui& ui, const char* label, std::optional<double> value, const 
                   if (number)
                       commit(*number);
                   else
-                      refuse(fmt::format("{}. {} stays {}.", number.error().message, words_of(name),
+                      refuse(fmt::format("{} {} stays {}.", number.error().message, words_of(name),
                                          shown.empty() ? "as it was" : shown + " " + unit));
               });
     if (*unit == '\0') return;

@@ -79,6 +79,11 @@ std::string what_of(const Footprint& part) {
     return "not told";
 }
 
+void sort_by(PartWishes& wishes, PartColumn column) {
+    wishes.descending = wishes.sort == column && !wishes.descending;
+    wishes.sort = column;
+}
+
 bool natural_less(std::string_view a, std::string_view b) {
     const auto split = [](std::string_view text) {
         const std::size_t digits = text.find_first_of("0123456789");

@@ -40,6 +40,8 @@ struct PartWishes {
     }
 };
 
+/// A second time turns the order round.
+void sort_by(PartWishes& wishes, PartColumn column);
 /// "buck converter", "ceramic capacitor", "not told": what the list says of it.
 [[nodiscard]] std::string what_of(const document::Footprint& part);
 /// C2 before C10.

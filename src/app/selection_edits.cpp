@@ -1,6 +1,7 @@
 #include "app/selection_edits.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include <fmt/format.h>
@@ -70,7 +71,14 @@ std::string words_of(document::Line line) {
 
 } // namespace
 
-std::vector<Id> movable_selection(Editor& editor) {
+std::string turn_for_hand(double counter_clockwise_deg) {
+    return fmt::format("{:g} degrees{}", std::abs(counter_clockwise_deg),
+                       counter_clockwise_deg == 0.0  ? ""
+                       : counter_clockwise_deg > 0.0 ? " counter-clockwise"
+                                                     : " clockwise");
+}
+
+std::vector<Id> movable_selection(Editor& editor, std::string_view unlock_to) {
     std::vector<Id> parts, others; // only parts can be locked
     document::PartFinder finder(editor.chart());
     for (const Id& id : editor.selection())
@@ -78,9 +86,8 @@ std::vector<Id> movable_selection(Editor& editor) {
     std::vector<Id> free = document::movable(editor.chart(), parts);
     free.insert(free.end(), others.begin(), others.end());
     if (free.empty() && !editor.selection().empty())
-        editor.tell(Severity::Warning,
-                    fmt::format("{} {} locked; unlock to change the place.", name_of_selection(editor),
-                                editor.selection().size() == 1 ? "is" : "are"));
+        editor.tell(Severity::Warning, fmt::format("{} {} locked; unlock to {}.", name_of_selection(editor),
+                                                   editor.selection().size() == 1 ? "is" : "are", unlock_to));
     return free;
 }
 

@@ -3,6 +3,8 @@
 // screen: to the right is to the right, whichever side is looked at. Locked parts stay, and the user is told so.
 
 #include <optional>
+#include <string>
+#include <string_view>
 #include <vector>
 
 #include "app/clipboard.hpp"
@@ -12,8 +14,12 @@
 
 namespace padchart::app {
 
+/// What a hand sees of a turn: "15 degrees counter-clockwise", "77 degrees clockwise".
+[[nodiscard]] std::string turn_for_hand(double counter_clockwise_deg);
+
 /// The selected parts that may move. Where none may, the user is told why.
-[[nodiscard]] std::vector<document::Id> movable_selection(Editor& editor);
+[[nodiscard]] std::vector<document::Id> movable_selection(Editor& editor,
+                                                          std::string_view unlock_to = "change the place");
 /// True where something is selected and nothing of it can be moved.
 [[nodiscard]] bool is_all_locked(const Editor& editor);
 /// Tells which of the selected ones are locked and stayed, if any.

@@ -26,10 +26,27 @@ void take_newer(Session& s) {
         s.editor.tell(Severity::Note, "The file is as it was when it was opened or saved here.");
 }
 
+void restore(Session& s) {
+    StartDesk& desk = s.desks.get<StartDesk>();
+    if (!s.editor.is_saved())
+        return s.editor.tell(Severity::Warning, "Save or discard the chart in hand first; what was left behind waits.");
+    if (desk.lost.size() > 1) return show_start_page(s); // which of them is for the user to say
+    const LostWork work = desk.lost.front();
+    report(s, take_back(s, work));
+    desk.refresh();
+}
+
 } // namespace
 
 void add_start_actions(std::vector<Action>& list) {
     list.push_back({"start-page", "Start page", "Chart", {}, always, show_start_page});
+    const Need has_lost{[](const Session& s) {
+                            const StartDesk* desk = s.desks.find<StartDesk>();
+                            return desk != nullptr && !desk->lost.empty();
+                        },
+                        "no unsaved work was left behind"};
+    list.push_back({"recent-charts", "Recent charts", "Chart", {}, always, show_start_page});
+    list.push_back({"restore", "Restore unsaved work", "Chart", {}, has_lost, restore});
     list.push_back({"open-demo", "Open the demo", "Chart", {}, always, run_demo});
     const Need has_work{[](const Session& s) {
                             const WorkDesk* work = s.desks.find<WorkDesk>();

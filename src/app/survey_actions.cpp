@@ -1,5 +1,7 @@
 #include "app/survey_actions.hpp"
 
+#include <fmt/format.h>
+
 #include "app/common_needs.hpp"
 #include "app/name_walk.hpp"
 #include "app/survey_desk.hpp"
@@ -10,18 +12,59 @@ namespace {
 
 constexpr std::string_view kGroup = "Survey";
 
+/// `begin` where Enter may say so: on the selected part.
+std::function<void()> on_selected(Session& s, void (*begin)(Session&)) {
+    if (s.editor.selected_part() == nullptr) return {};
+    return [&s, begin] {
+        if (s.editor.selected_part() != nullptr) begin(s);
+    };
+}
+
+std::string pin_hint(const Session& s, const char* click) {
+    const document::Footprint* part = s.editor.selected_part();
+    if (part == nullptr) return std::string(click) + ", Esc leaves";
+    return fmt::format("{}, Enter puts it on {}, Esc leaves", click, part->name.empty() ? "the part" : part->name);
+}
+
 void pin_note(Session& s) {
-    s.use_tool(make_pin_tool("Click where the note belongs, Esc leaves", [&s](const PinnedPlace& place) {
-        begin_note(s, place.at, place.side, place.part);
-        return true;
-    }));
+    s.use_tool(make_pin_tool(
+        pin_hint(s, "Click where the note belongs"),
+        [&s](const PinnedPlace& place) {
+            begin_note(s, place.at, place.side, place.part);
+            return true;
+        },
+        on_selected(s, begin_note_on_part)));
 }
 
 void pin_reading(Session& s) {
-    s.use_tool(make_pin_tool("Click the point that was measured, Esc leaves", [&s](const PinnedPlace& place) {
-        begin_reading(s, place.at, place.side, place.part, place.pad);
-        return true;
-    }));
+    s.use_tool(make_pin_tool(
+        pin_hint(s, "Click the point that was measured"),
+        [&s](const PinnedPlace& place) {
+            begin_reading(s, place.at, place.side, place.part, place.pad);
+            return true;
+        },
+        on_selected(s, begin_reading_at_part)));
+}
+
+void show_only(Session& s) {
+    show_part_list(s);
+    s.desks.get<SurveyDesk>().shows_filters = true;
+}
+
+void show_all_parts(Session& s) {
+    show_part_list(s);
+    PartWishes& wishes = s.desks.get<SurveyDesk>().wishes;
+    PartWishes all;
+    all.sort = wishes.sort;
+    all.descending = wishes.descending;
+    wishes = all;
+}
+
+Action sort_action(std::string_view id, std::string_view label, PartColumn column) {
+    return {id, label, kGroup, {}, has_parts, [column](Session& s) {
+                show_part_list(s);
+                sort_by(s.desks.get<SurveyDesk>().wishes, column);
+            }};
 }
 
 } // namespace
@@ -43,6 +86,14 @@ void add_survey_actions(std::vector<Action>& list) {
         {"name-parts", "Name the part, and one after the other", kGroup, {{Key::E}}, has_parts, begin_naming});
     list.push_back({"attention", "What needs attention", kGroup, {}, has_parts, show_attention});
     list.push_back({"search-parts", "Search the list of parts", kGroup, {ctrl(Key::F)}, always, search_parts});
+    list.push_back({"show-only", "Show only some parts in the list", kGroup, {}, has_parts, show_only});
+    list.push_back({"show-all-parts", "Show all parts in the list", kGroup, {}, has_parts, show_all_parts});
+    list.push_back(sort_action("sort-by-name", "Sort the list by name", PartColumn::Name));
+    list.push_back(sort_action("sort-by-kind", "Sort the list by what it is", PartColumn::What));
+    list.push_back(sort_action("sort-by-state", "Sort the list by state", PartColumn::State));
+    list.push_back({"note-on-part", "Note on the selected part", kGroup, {}, has_one_part, begin_note_on_part});
+    list.push_back(
+        {"reading-at-part", "Reading at the selected part", kGroup, {}, has_one_part, begin_reading_at_part});
     list.push_back({"pin-note", "Note on the board", kGroup, {shift(Key::N)}, always, pin_note});
     list.push_back({"pin-reading", "Reading of a meter", kGroup, {{Key::M}}, always, pin_reading});
 }

@@ -229,10 +229,32 @@ void show_attention(Session& s) {
     s.panel = Panel::Findings;
 }
 
-void search_parts(Session& s) {
+void show_part_list(Session& s) {
     show_survey(s);
     s.editor.select({});
     drop_pin(s);
+}
+
+namespace {
+
+geometry::Vec2 middle_of(const Footprint& part) {
+    return document::board_from_part(part.placement)(document::centre_in_part(part));
+}
+
+} // namespace
+
+void begin_note_on_part(Session& s) {
+    const Footprint& part = *s.editor.selected_part();
+    begin_note(s, middle_of(part), part.placement.side, part.id);
+}
+
+void begin_reading_at_part(Session& s) {
+    const Footprint& part = *s.editor.selected_part();
+    begin_reading(s, middle_of(part), part.placement.side, part.id, "");
+}
+
+void search_parts(Session& s) {
+    show_part_list(s);
     s.desks.get<SurveyDesk>().wants_search = true;
 }
 
@@ -351,6 +373,15 @@ Result<std::variant<double, SpecialValue>> read_measured(std::string_view text, 
     if (fault != std::errc{} || !std::isfinite(number)) return refused;
     std::string rest(end, plain.data() + plain.size());
     if (!unit.empty() && rest.ends_with(unit)) rest.resize(rest.size() - unit.size());
+    // "1k2": the prefix stands for the point, as it is printed on parts.
+    const std::size_t digits = rest.find_first_of("0123456789");
+    if (digits != std::string::npos && digits > 0 && plain.find_first_of(".eE") == std::string::npos &&
+        rest.find_first_not_of("0123456789", digits) == std::string::npos) {
+        const std::string whole(begin, static_cast<std::size_t>(end - begin));
+        const std::string pointed = whole + "." + rest.substr(digits);
+        std::from_chars(pointed.data(), pointed.data() + pointed.size(), number);
+        rest.resize(digits);
+    }
     const std::optional<double> factor = factor_of(rest);
     if (!factor) return refused;
     return std::variant<double, SpecialValue>(number * *factor);

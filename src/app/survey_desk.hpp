@@ -75,6 +75,11 @@ void mark_good_and_go_on(Session& session);
 void go_along(Session& session, int by);
 /// All that is to be looked at, the worst first, in a panel of its own.
 void show_attention(Session& session);
+/// The list of parts is to be seen: nothing is selected, no form is open.
+void show_part_list(Session& session);
+/// At the middle of the selected part. Requires: one part is selected.
+void begin_note_on_part(Session& session);
+void begin_reading_at_part(Session& session);
 /// Deselects, so that the list shows, and gives it the pen.
 void search_parts(Session& session);
 

@@ -6,7 +6,9 @@
 #include "app/actions.hpp"
 #include "app/documents.hpp"
 #include "app/files.hpp"
+#include "app/heat_risks.hpp"
 #include "app/import_flow.hpp"
+#include "app/survey_desk.hpp"
 #include "support/places.hpp"
 
 namespace padchart::app {
@@ -56,6 +58,56 @@ TEST_CASE("what the panels write and show for the whole chart is in the list of 
     s.background.update(s.editor.snapshot());
     run(*find_action("attention"), s);
     CHECK(s.panel == Panel::Findings);
+}
+
+TEST_CASE("what the list of parts and the form of a part offer is in the list of actions too") {
+    Session s;
+    s.editor.start_new(row_of_chips());
+    const PartWishes& wishes = s.desks.get<SurveyDesk>().wishes;
+    run(*find_action("sort-by-state"), s);
+    CHECK(wishes.sort == PartColumn::State);
+    CHECK_FALSE(wishes.descending);
+    run(*find_action("sort-by-state"), s);
+    CHECK(wishes.descending);
+    run(*find_action("show-only"), s);
+    CHECK(s.desks.get<SurveyDesk>().shows_filters);
+    CHECK(find_action("note-on-part")->enabled.missing(s) == "select one part");
+    CHECK(find_action("restore")->enabled.missing(s) == "no unsaved work was left behind");
+    const document::Id part = s.editor.chart().parts[1].id;
+    s.editor.select({part});
+    run(*find_action("note-on-part"), s);
+    REQUIRE(s.desks.get<SurveyDesk>().pin.note);
+    CHECK(s.desks.get<SurveyDesk>().pin.note->target == part);
+    run(*find_action("reading-at-part"), s);
+    REQUIRE(s.desks.get<SurveyDesk>().pin.reading);
+    CHECK(s.desks.get<SurveyDesk>().pin.reading->target == part);
+}
+
+TEST_CASE("what is locked is unlocked to be deleted, and a turn says which way") {
+    Session s;
+    s.editor.start_new(row_of_chips());
+    s.editor.select({s.editor.chart().parts[0].id});
+    run(*find_action("quarter-right"), s);
+    CHECK(s.editor.history().steps().back().label == "Turn R1 by 90 degrees clockwise");
+    run(*find_action("lock"), s);
+    run(*find_action("delete"), s);
+    CHECK(s.editor.chart().parts.size() == 4);
+    REQUIRE(s.editor.notice());
+    CHECK(s.editor.notice()->text == "R1 is locked; unlock to delete.");
+}
+
+TEST_CASE("all at risk are named beside the one the headline speaks of, whoever protects them") {
+    analysis::HeatReport report;
+    for (const char* name : {"U7", "J2", "BT1", "C9"}) {
+        analysis::NeighbourReport near;
+        near.name = name;
+        near.limit_c = 260;
+        near.delicate = near.name == "J2" || near.name == "BT1";
+        near.verdict = near.name == "C9" ? analysis::NeighbourVerdict::Safe : analysis::NeighbourVerdict::AtRisk;
+        report.neighbours.push_back(near);
+    }
+    CHECK(also_at_risk(report, "Shield BT1 before you start") == " Also at risk: J2 and U7.");
+    CHECK(also_at_risk(report, "") == " Also at risk: J2, BT1 and U7.");
 }
 
 TEST_CASE("an action that cannot run says what it waits for") {

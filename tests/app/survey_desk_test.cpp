@@ -295,11 +295,14 @@ TEST_CASE("what the meter shows is read as a hand writes it") {
     CHECK(number("482 mV", "V") == doctest::Approx(0.482));
     CHECK(number("4.7k", "ohm") == doctest::Approx(4700));
     CHECK(number("4.7 kohm", "ohm") == doctest::Approx(4700));
+    CHECK(number("1k2", "ohm") == doctest::Approx(1200));
+    CHECK(number("4k7ohm", "ohm") == doctest::Approx(4700));
+    CHECK(number("-0m5", "V") == doctest::Approx(-0.0005));
     CHECK(number("-0.1", "V") == doctest::Approx(-0.1));
     CHECK(number("1e-9", "F") == doctest::Approx(1e-9));
     CHECK(std::get<SpecialValue>(*read_measured("OL", "V")) == SpecialValue::OverLimit);
     CHECK(std::get<SpecialValue>(*read_measured(" short ", "V")) == SpecialValue::Short);
-    for (const char* wrong : {"", "good", "1.2.3", "5 apples", "nan", "inf"})
+    for (const char* wrong : {"", "good", "1.2.3", "5 apples", "1.2k3", "1x2", "nan", "inf"})
         CHECK_FALSE(read_measured(wrong, "V"));
 }
 

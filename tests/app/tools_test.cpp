@@ -114,6 +114,19 @@ TEST_CASE("a pin tells the pad it hit and waits on until its place is taken") {
     CHECK(tool->is_done());
 }
 
+TEST_CASE("Enter pins to the selected part where the pin may go there, else it means nothing") {
+    Bench bench(row_of_chips());
+    const auto nowhere = [](const PinnedPlace&) { return false; };
+    bool is_entered = false;
+    const auto bare = make_pin_tool("Click", nowhere);
+    CHECK_FALSE(bench.key(*bare, {Key::Enter}));
+    const auto tool = make_pin_tool("Click", nowhere, [&] { is_entered = true; });
+    CHECK_FALSE(bench.key(*tool, {Key::A}));
+    CHECK(bench.key(*tool, {Key::Enter}));
+    CHECK(is_entered);
+    CHECK(tool->is_done());
+}
+
 TEST_CASE("with Shift a click adds and takes out again") {
     Bench bench(row_of_chips());
     const auto tool = make_select_tool();
@@ -189,7 +202,7 @@ TEST_CASE("the round handle turns counter-clockwise as seen") {
     bench.drag(*tool, handle, {-r, 0}); // from above to the left: a quarter turn against the clock
     CHECK(part_named(bench.editor.chart(), "R1").placement.turn.degrees() == doctest::Approx(90));
     CHECK(part_named(bench.editor.chart(), "R1").placement.at == Vec2{0, 0});
-    CHECK(bench.editor.history().current().label == "Turn R1 by 90 degrees");
+    CHECK(bench.editor.history().current().label == "Turn R1 by 90 degrees counter-clockwise");
 }
 
 TEST_CASE("the round handle turns as seen on the bottom side too") {

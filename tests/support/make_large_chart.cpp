@@ -3,14 +3,16 @@
 #include <cstdlib>
 #include <iostream>
 #include <string>
+#include <string_view>
 
 #include "support/chart_generator.hpp"
 #include "json/chart_file.hpp"
 
 int main(int count, char** words) {
-    if (count < 2) {
-        std::cerr << "make_large_chart OUT.chart.json [PARTS [PADS-A-PART]]\n";
-        return 2;
+    const bool asks = count > 1 && (std::string_view(words[1]) == "--help" || std::string_view(words[1]) == "-h");
+    if (count < 2 || words[1][0] == '-') {
+        (asks ? std::cout : std::cerr) << "make_large_chart OUT.chart.json [PARTS [PADS-A-PART]]\n";
+        return asks ? 0 : 2;
     }
     const auto number = [&](int i, std::size_t usual) {
         return count > i ? static_cast<std::size_t>(std::strtoul(words[i], nullptr, 10)) : usual;

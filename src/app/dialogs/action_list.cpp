@@ -57,6 +57,19 @@ bool stepped(ImGuiKey key) {
     return ImGui::IsKeyPressed(ImGui::GetKeyIndex(key));
 }
 
+void scroll_by_keys() {
+    const float line = ImGui::GetTextLineHeightWithSpacing(), page = ImGui::GetWindowHeight() - line;
+    float to = ImGui::GetScrollY();
+    if (stepped(ImGuiKey_DownArrow)) to += line;
+    if (stepped(ImGuiKey_UpArrow)) to -= line;
+    if (stepped(ImGuiKey_PageDown)) to += page;
+    if (stepped(ImGuiKey_PageUp)) to -= page;
+    if (stepped(ImGuiKey_Home)) to = 0.0F;
+    if (stepped(ImGuiKey_End)) to = ImGui::GetScrollMaxY();
+    to = std::clamp(to, 0.0F, ImGui::GetScrollMaxY());
+    if (to != ImGui::GetScrollY()) ImGui::SetScrollY(to);
+}
+
 } // namespace
 
 void actions_dialog(Ui& ui, Session& s, ActionsDialog dialog) {
@@ -102,7 +115,8 @@ void actions_dialog(Ui& ui, Session& s, ActionsDialog dialog) {
 
 void help_dialog(Ui& ui, Session& s) {
     begin_dialog(ui, "help", 620, 600);
-    ImGui::BeginChild("keys", {0, -ui.px(52)}, false);
+    ImGui::BeginChild("keys", {0, -ui.px(52)}, false, ImGuiWindowFlags_NoNav);
+    scroll_by_keys();
     heading(ui, "With the hand on the mouse");
     gap(ui, 2);
     fact(ui, "Select a part", "click; Shift or Ctrl adds");

@@ -1,6 +1,8 @@
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <string>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -17,6 +19,8 @@ constexpr std::size_t kAtOnce = 100; // a large trace may have tens of thousands
 struct FindingsView {
     std::string of; ///< title of the findings it stands for
     std::size_t count = 0, shown = kAtOnce;
+    std::optional<std::size_t> cursor{}; ///< the line that Enter takes
+    bool wants_cursor_seen = false;
 };
 
 /// To the part it speaks of, or to the photo.
@@ -38,7 +42,7 @@ void findings_verdict(Ui& ui, std::size_t all, std::size_t bad) {
     if (all == 0) return verdict(ui, Tone::Fine, "Nothing to report.", "Everything was understood.");
     if (bad == 0) return verdict(ui, Tone::Plain, "Nothing is wrong.", "The notes below are good to know.");
     verdict(ui, Tone::Danger, fmt::format("{} need{} a look.", bad, bad == 1 ? "s" : ""),
-            "A click on a line goes to the part it speaks of.");
+            "A click on a line goes to the part it speaks of; so do Up, Down and Enter.");
 }
 
 /// A full disc for a fault, a triangle for a warning, a bar for a note: each reads without colour.
@@ -55,8 +59,29 @@ void severity_sign(const Ui& ui, Severity severity) {
     ImGui::Dummy({2 * r + ui.px(4), ImGui::GetTextLineHeight()});
 }
 
-void finding_row(Ui& ui, Session& s, const Diagnostic& finding, int number) {
-    ImGui::PushID(number);
+void take_finding(Session& s, const Diagnostic& finding) {
+    if (finding.code == "merge-conflict")
+        show_conflicts(s);
+    else if (!finding.target.empty())
+        go_to_target(s, document::Id{finding.target});
+}
+
+/// Of the last import or check, then of the photos' files.
+Diagnostics all_findings(Session& s) {
+    Diagnostics all = s.findings;
+    const Diagnostics photos = photo_findings(s);
+    all.insert(all.end(), photos.begin(), photos.end());
+    return all;
+}
+
+void mark_cursor(const Ui& ui, FindingsView& view) {
+    const ImVec2 min = ImGui::GetItemRectMin(), max = ImGui::GetItemRectMax();
+    ImGui::GetWindowDrawList()->AddRect(min, max, packed(ui.colours().selection), ui.px(4), 0, ui.px(1.6));
+    if (std::exchange(view.wants_cursor_seen, false)) ImGui::SetScrollHereY(0.5F);
+}
+
+void finding_row(Ui& ui, Session& s, const Diagnostic& finding, std::size_t number, FindingsView& view) {
+    ImGui::PushID(static_cast<int>(number));
     const float width = ImGui::GetContentRegionAvail().x;
     const float indent = ui.px(22);
     const std::string text = finding.where.empty() ? finding.message : finding.where + ": " + finding.message;
@@ -64,6 +89,7 @@ void finding_row(Ui& ui, Session& s, const Diagnostic& finding, int number) {
     const ImVec2 size = ImGui::CalcTextSize(lines.c_str(), nullptr, false, width - indent);
     const ImVec2 at = ImGui::GetCursorPos();
     const bool clicked = ImGui::Selectable("##row", false, 0, {width, size.y + ui.px(8)});
+    if (view.cursor == number) mark_cursor(ui, view);
     const ImVec2 after = ImGui::GetCursorPos();
     ImGui::SetCursorPos({at.x, at.y + ui.px(4)});
     severity_sign(ui, finding.severity);
@@ -72,32 +98,44 @@ void finding_row(Ui& ui, Session& s, const Diagnostic& finding, int number) {
     ImGui::TextUnformatted(lines.c_str());
     ImGui::PopTextWrapPos();
     ImGui::SetCursorPos(after);
-    if (clicked && finding.code == "merge-conflict")
-        show_conflicts(s);
-    else if (clicked && !finding.target.empty())
-        go_to_target(s, document::Id{finding.target});
+    if (clicked) view.cursor = number;
+    if (clicked) take_finding(s, finding);
     ImGui::PopID();
 }
 
 } // namespace
 
+bool findings_key(Session& s, const Chord& chord) {
+    if (chord.ctrl || chord.shift || chord.alt) return false;
+    FindingsView& view = s.desks.get<FindingsView>();
+    const Diagnostics findings = all_findings(s);
+    const std::size_t last = std::min(findings.size(), view.shown);
+    if (last == 0) return false;
+    switch (chord.key) {
+    case Key::Up: view.cursor = view.cursor.value_or(1) == 0 ? 0 : view.cursor.value_or(1) - 1; break;
+    case Key::Down: view.cursor = view.cursor ? std::min(*view.cursor + 1, last - 1) : 0; break;
+    case Key::Enter:
+        if (view.cursor && *view.cursor < last) take_finding(s, findings[*view.cursor]);
+        return view.cursor.has_value();
+    default: return false;
+    }
+    view.wants_cursor_seen = true;
+    return true;
+}
+
 void findings_panel(Ui& ui, Session& s) {
     heading(ui, s.findings_title.empty() ? "What needs attention" : "Import of " + s.findings_title);
     gap(ui, 4);
-    // Of the last import, then of the photos' files. Rows may change what they come from.
-    const Diagnostics photos = photo_findings(s);
-    const std::size_t all = s.findings.size() + photos.size();
-    findings_verdict(ui, all, to_look_at(s.findings) + to_look_at(photos));
+    const Diagnostics findings = all_findings(s); // rows may change what they come from
+    const std::size_t all = findings.size();
+    findings_verdict(ui, all, to_look_at(findings));
     gap(ui, 4);
     if (button(ui, "Back", ButtonKind::Plain, share_of_line(3))) s.panel = Panel::Stage;
     rule(ui);
     FindingsView& view = s.desks.get<FindingsView>();
-    if (view.of != s.findings_title || view.count != s.findings.size())
-        view = {s.findings_title, s.findings.size(), kAtOnce};
+    if (view.of != s.findings_title || view.count != s.findings.size()) view = {s.findings_title, s.findings.size()};
     for (std::size_t i = 0; i < std::min(all, view.shown); ++i) {
-        const bool imported = i < s.findings.size();
-        const Diagnostic finding = imported ? s.findings[i] : photos[i - s.findings.size()];
-        finding_row(ui, s, finding, static_cast<int>(i));
+        finding_row(ui, s, findings[i], i, view);
     }
     if (all <= view.shown) return;
     muted(ui, fmt::format("and {} more, the worst came first", all - view.shown));

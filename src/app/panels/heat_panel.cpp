@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "app/heat_risks.hpp"
 #include "app/panels/heat_parts.hpp"
 #include "app/panels/heat_widgets.hpp"
 #include "app/panels/panels.hpp"
@@ -38,22 +39,6 @@ Tone tone_of(const HeatReport& report) {
         report.laminate != analysis::NeighbourVerdict::Safe)
         return Tone::Danger;
     return report.target.verdict == analysis::MeltVerdict::Uncertain ? Tone::Unknown : Tone::Fine;
-}
-
-/// " Also at risk: U7 and J2.", of what technicians protect; the first one is what the headline speaks of.
-std::string also_at_risk(const HeatReport& report, std::string_view headline) {
-    std::vector<std::string> names;
-    for (const analysis::NeighbourReport& near : report.neighbours)
-        if (near.delicate && near.limit_c && near.verdict != analysis::NeighbourVerdict::Safe &&
-            headline.find(near.name) == std::string_view::npos)
-            names.push_back(near.name);
-    if (names.empty()) return {};
-    constexpr std::size_t kNamed = 4;
-    std::string text = " Also at risk: ";
-    for (std::size_t i = 0; i < std::min(names.size(), kNamed); ++i)
-        text += (i > 0 ? ", " : "") + names[i];
-    if (names.size() > kNamed) text += fmt::format(" and {} more", names.size() - kNamed);
-    return text + ".";
 }
 
 /// "Shield J2 before you start: it may reach ..." as a headline and its reason.

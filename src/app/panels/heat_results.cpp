@@ -46,7 +46,7 @@ BandRow joints_row(const HeatReport& report, const HeatReport* second) {
     row.band = target.peak_mean_c;
     if (second != nullptr) row.second = second->target.peak_mean_c;
     row.tick_c = target.liquidus_c;
-    row.tick_words = fmt::format("liquid at {:.0f}", target.liquidus_c);
+    row.tick_words = fmt::format("liquid at {:.0f} °C", target.liquidus_c);
     row.tone = tone_of(target.verdict);
     row.verdict = analysis::to_text(target.verdict);
     return row;
@@ -71,7 +71,7 @@ BandRow neighbour_row(const Session& s, const NeighbourReport& near, const HeatR
             if (other.source == near.source) row.second = other.peak_c;
     if (row.second) row.name = near.name; // two bands leave no room for more
     row.tick_c = near.limit_c;
-    if (near.limit_c) row.tick_words = fmt::format("limit {:.0f}", *near.limit_c);
+    if (near.limit_c) row.tick_words = fmt::format("limit {:.0f} °C", *near.limit_c);
     row.tone = tone_of(near.verdict);
     row.verdict = analysis::to_text(near.verdict);
     if (near.far_side) row.verdict += ", far side";

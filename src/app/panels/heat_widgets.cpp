@@ -38,7 +38,7 @@ void typed_value(Ui& ui, const char* label, double value, const SliderRange& ran
             if (number)
                 answer.change(*number, false);
             else
-                answer.refuse(fmt::format("{}. It stays {} {}.", number.error().message, shown, unit));
+                answer.refuse(fmt::format("{} It stays {} {}.", number.error().message, shown, unit));
         });
     if (draft != nullptr && !ImGui::IsItemActive()) ui.commit_draft();
     ImGui::SameLine(0, ui.px(4));

@@ -9,6 +9,8 @@ namespace padchart::app {
 
 /// A key that no text field wants. True where the panel shown has a meaning for it.
 bool panel_key(Session& session, const Chord& chord);
+/// Up and Down walk through what needs attention, Enter goes to what a line speaks of.
+bool findings_key(Session& session, const Chord& chord);
 /// Draws the panel that session.panel and session.stage ask for.
 void side_panel(Ui& ui, Session& session, const Layout& layout);
 

@@ -198,12 +198,10 @@ void said_of_it(Ui& ui, Session& s, const Footprint& part) {
     title(ui, "Notes and readings");
     note_rows(ui, s, part.id);
     reading_rows(ui, s, part.id);
-    const geometry::Vec2 middle = document::board_from_part(part.placement)(document::centre_in_part(part));
     const float half = share_of_line(2);
-    if (button(ui, "Note on it", ButtonKind::Outlined, half)) begin_note(s, middle, part.placement.side, part.id);
+    if (button(ui, "Note on it", ButtonKind::Outlined, half)) begin_note_on_part(s);
     ImGui::SameLine();
-    if (button(ui, "Reading at it", ButtonKind::Outlined, half))
-        begin_reading(s, middle, part.placement.side, part.id, "");
+    if (button(ui, "Reading at it", ButtonKind::Outlined, half)) begin_reading_at_part(s);
 }
 
 } // namespace

@@ -19,8 +19,7 @@ void sort_button(PartWishes& wishes, const char* label, PartColumn column) {
     const bool chosen = wishes.sort == column;
     const char* arrow = !chosen ? "" : wishes.descending ? " ↑" : " ↓";
     if (!ImGui::Selectable((std::string(label) + arrow).c_str(), false)) return;
-    wishes.descending = chosen && !wishes.descending;
-    wishes.sort = column;
+    sort_by(wishes, column);
 }
 
 Tone tone_of(const Footprint& part) {

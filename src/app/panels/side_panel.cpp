@@ -62,6 +62,7 @@ void scroll_to_top_of_another(Ui& ui, Session& s) {
 
 bool panel_key(Session& s, const Chord& chord) {
     if (s.panel == Panel::History) return history_key(s, chord);
+    if (s.panel == Panel::Findings) return findings_key(s, chord);
     if (s.panel == Panel::Stage && s.stage == scene::Stage::Orient) return orient_key(s, chord);
     if (s.panel == Panel::Stage && s.stage == scene::Stage::Survey) return survey_key(s, chord);
     if (s.panel != Panel::AddPart || chord != Chord{Key::Enter}) return false;

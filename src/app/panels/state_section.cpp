@@ -85,9 +85,12 @@ void state_section(Ui& ui, Session& s, const Footprint& part) {
     title(ui, "State");
     quick_answers(ui, s, part);
     answer(ui, edit, part, "Is it there?", &Condition::presence);
-    answer(ui, edit, part, "How it sits", &Condition::seating);
-    answer(ui, edit, part, "Joints", &Condition::joint);
-    answer(ui, edit, part, "Body", &Condition::body);
+    // Of what is not on the board nobody asks how it sits.
+    if (!scene::is_absent(part)) {
+        answer(ui, edit, part, "How it sits", &Condition::seating);
+        answer(ui, edit, part, "Joints", &Condition::joint);
+        answer(ui, edit, part, "Body", &Condition::body);
+    }
     answer(ui, edit, part, "Lands", &Condition::land);
     not_needed(ui, s, edit, part);
     note_field(ui, "Note", part.condition.note, [edit](const std::string& text) {

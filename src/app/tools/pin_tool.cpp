@@ -7,8 +7,14 @@ namespace {
 
 class PinTool final : public Tool {
 public:
-    PinTool(std::string hint, std::function<bool(const PinnedPlace&)> placed)
-        : hint_(std::move(hint)), placed_(std::move(placed)) {}
+    PinTool(std::string hint, std::function<bool(const PinnedPlace&)> placed, std::function<void()> entered)
+        : hint_(std::move(hint)), placed_(std::move(placed)), entered_(std::move(entered)) {}
+
+    bool key(const ToolContext&, const Chord& chord) override {
+        if (!entered_ || chord != Chord{Key::Enter}) return false;
+        entered_();
+        return done_ = true;
+    }
 
     void press(const ToolContext& context, const Pointer& pointer) override {
         done_ = placed_(place(context, pointer));
@@ -48,13 +54,15 @@ private:
 
     std::string hint_;
     std::function<bool(const PinnedPlace&)> placed_;
+    std::function<void()> entered_;
     bool done_ = false;
 };
 
 } // namespace
 
-std::unique_ptr<Tool> make_pin_tool(std::string hint, std::function<bool(const PinnedPlace&)> placed) {
-    return std::make_unique<PinTool>(std::move(hint), std::move(placed));
+std::unique_ptr<Tool> make_pin_tool(std::string hint, std::function<bool(const PinnedPlace&)> placed,
+                                    std::function<void()> entered) {
+    return std::make_unique<PinTool>(std::move(hint), std::move(placed), std::move(entered));
 }
 
 } // namespace padchart::app

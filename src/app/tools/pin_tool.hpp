@@ -18,7 +18,9 @@ struct PinnedPlace {
     std::optional<std::size_t> pad_index; ///< of the part's pads, also one below its body; nothing where none was hit
 };
 
-/// Is done with the first place that `placed` takes (true). `hint` stands in the status bar.
-[[nodiscard]] std::unique_ptr<Tool> make_pin_tool(std::string hint, std::function<bool(const PinnedPlace&)> placed);
+/// Is done with the first place that `placed` takes (true). `hint` stands in the status bar. `entered`: what Enter does
+/// instead of a click, if anything.
+[[nodiscard]] std::unique_ptr<Tool> make_pin_tool(std::string hint, std::function<bool(const PinnedPlace&)> placed,
+                                                  std::function<void()> entered = {});
 
 } // namespace padchart::app

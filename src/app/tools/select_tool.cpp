@@ -88,7 +88,7 @@ public:
         const std::string name = name_of(editor.chart(), moving_);
         switch (doing_) {
         case Doing::Move: finish(editor, "Move " + name); break;
-        case Doing::Turn: finish(editor, fmt::format("Turn {} by {:g} degrees", name, turn_deg_)); break;
+        case Doing::Turn: finish(editor, fmt::format("Turn {} by {}", name, turn_for_hand(turn_deg_))); break;
         case Doing::Marquee: select_marquee(context, pointer); break;
         case Doing::PartPress:
             if (!toggle_on_release_.is_empty()) editor.toggle(toggle_on_release_);
@@ -127,7 +127,7 @@ public:
     [[nodiscard]] std::string hint() const override {
         switch (doing_) {
         case Doing::Move: return "Let go to place it, Ctrl lets nothing be met, Esc drops the move";
-        case Doing::Turn: return fmt::format("Turned by {:g} degrees; Shift turns by 15, Esc drops it", turn_deg_);
+        case Doing::Turn: return fmt::format("Turned by {}; Shift turns by 15, Esc drops it", turn_for_hand(turn_deg_));
         case Doing::Marquee: return "What the frame touches is selected";
         default: return "";
         }
