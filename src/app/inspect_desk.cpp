@@ -91,7 +91,7 @@ void InspectDesk::forget() {
     answer_ = nullptr;
     at_ = {};
     asks_to_freeze = false;
-    insists_on = {};
+    leave();
     view_ = InspectView::Changes;
     ++number_; // what is still under way is late
     ++revision_;
@@ -114,6 +114,7 @@ bool InspectDesk::collect() {
     std::optional<Answer> answer = job_.take();
     if (!answer || answer->number != number_) return false;
     answer_ = std::move(answer->inspection);
+    leave(); // other steps, other differences
     ++revision_;
     const Inspection& now = *answer_;
     trace("inspect", now.trouble  ? describe(*now.trouble)
@@ -171,6 +172,25 @@ std::optional<std::size_t> InspectDesk::current(const Chart& chart) const {
         std::find_if(steps.begin(), steps.end(), [&](const SweepStep& step) { return step.subject() == at_; });
     if (!at_.is_empty() && found != steps.end()) return static_cast<std::size_t>(found - steps.begin());
     return next_open(chart, 0).value_or(0);
+}
+
+bool InspectDesk::follow(const Chart& chart, const std::vector<Id>& selection) {
+    if (!answer_ || selection == followed_) return false;
+    followed_ = selection;
+    const auto at = current(chart);
+    const auto is_framed = [&](const SweepStep& step) {
+        return std::find(selection.begin(), selection.end(), step.subject()) != selection.end();
+    };
+    if (!at || is_framed(answer_->steps[*at])) return false;
+    const auto framed = std::find_if(answer_->steps.begin(), answer_->steps.end(), is_framed);
+    if (framed == answer_->steps.end()) return false;
+    stand_at(framed->subject());
+    return true;
+}
+
+void InspectDesk::leave() {
+    followed_.reset();
+    insistence = {};
 }
 
 void InspectDesk::show(InspectView view) {

@@ -42,6 +42,13 @@ enum class FileErrand {
     FreezeWhenSaved ///< the saved chart is to be frozen
 };
 
+/// A warning that saying it once more overrules, as long as nothing else has been done since.
+struct Insistence {
+    document::Id on;
+    std::uint64_t version = 0; ///< of the editor
+    std::chrono::steady_clock::time_point since;
+};
+
 class InspectDesk {
 public:
     InspectDesk();
@@ -73,6 +80,11 @@ public:
     /// that has steps.
     [[nodiscard]] std::optional<std::size_t> current(const document::Chart& chart) const;
     void stand_at(const document::Id& subject) { at_ = subject; }
+    /// What a hand, an undo or another stage has selected is the part in hand. True where the walk stands elsewhere
+    /// now.
+    bool follow(const document::Chart& chart, const std::vector<document::Id>& selection);
+    /// Another stage is on show: what was selected there is followed when this one comes back.
+    void leave();
     /// The next step nobody has looked at, wrapping round; nothing when all were.
     [[nodiscard]] std::optional<std::size_t> next_open(const document::Chart& chart, std::size_t from) const;
 
@@ -87,7 +99,7 @@ public:
     FileErrand errand = FileErrand::None;
     std::string by;              ///< who looks
     bool asks_to_freeze = false; ///< frozen already; the next press freezes anew
-    document::Id insists_on;     ///< the charts say it differs; said to be the same once more it is taken
+    Insistence insistence;       ///< the charts say that the part differs
     bool shows_changes = true;   ///< sections of the panel
     bool shows_checklist = true;
     bool shows_source = false;
@@ -127,6 +139,7 @@ private:
     std::uint64_t number_ = 0, revision_ = 1;
     std::shared_ptr<const Inspection> answer_;
     document::Id at_;
+    std::optional<std::vector<document::Id>> followed_; ///< the selection that the walk has followed last
     InspectView view_ = InspectView::Changes;
     bool before_phase_ = true;
     std::chrono::steady_clock::time_point phase_since_;

@@ -1,6 +1,7 @@
 #include "app/inspect_edits.hpp"
 
 #include <algorithm>
+#include <chrono>
 #include <utility>
 
 #include <fmt/format.h>
@@ -33,11 +34,17 @@ std::string who(Session& s) {
     return by.empty() ? s.editor.chart().title.author : by;
 }
 
+/// Where the walk stands: at what is framed on the board, also where that came with the same frame as the key.
+std::optional<std::size_t> position_in_hand(Session& s) {
+    InspectDesk& desk = desk_of(s);
+    desk.follow(s.editor.chart(), s.editor.selection());
+    return desk.current(s.editor.chart());
+}
+
 /// The step in hand; null without one.
 const SweepStep* step_in_hand(Session& s) {
-    InspectDesk& desk = desk_of(s);
-    const auto at = desk.current(s.editor.chart());
-    return at ? &desk.answer()->steps[*at] : nullptr;
+    const auto at = position_in_hand(s);
+    return at ? &desk_of(s).answer()->steps[*at] : nullptr;
 }
 
 const Footprint* find(const Chart& chart, const Id& id) {
@@ -112,12 +119,18 @@ void show_place(Session& s, const Inspection& inspection, const Footprint& missi
 } // namespace
 
 bool update_inspection(Session& s) {
-    if (s.stage != scene::Stage::Inspect) return false;
-    return desk_of(s).update(s.editor.snapshot(), s.editor.path());
+    if (s.stage != scene::Stage::Inspect) {
+        if (s.desks.find<InspectDesk>() != nullptr) desk_of(s).leave();
+        return false;
+    }
+    const bool has_news = desk_of(s).update(s.editor.snapshot(), s.editor.path());
+    return desk_of(s).follow(s.editor.chart(), s.editor.selection()) || has_news;
 }
 
 void wait_for_inspection(Session& s) {
-    if (s.stage == scene::Stage::Inspect) desk_of(s).wait(s.editor.snapshot(), s.editor.path());
+    if (s.stage != scene::Stage::Inspect) return;
+    desk_of(s).wait(s.editor.snapshot(), s.editor.path());
+    update_inspection(s);
 }
 
 void freeze_chart(Session& s) {
@@ -192,6 +205,7 @@ void go_to_step(Session& s, std::size_t position) {
     if (!answer || position >= answer->steps.size()) return;
     const SweepStep& step = answer->steps[position];
     desk.stand_at(step.subject());
+    desk.insistence = {};
     if (find(s.editor.chart(), step.after_id) != nullptr)
         s.go_to(step.after_id);
     else if (const Footprint* missing = find(*answer->before, step.before_id))
@@ -200,10 +214,9 @@ void go_to_step(Session& s, std::size_t position) {
 }
 
 void step_by(Session& s, int by) {
-    InspectDesk& desk = desk_of(s);
-    const auto at = desk.current(s.editor.chart());
+    const auto at = position_in_hand(s);
     if (!at) return;
-    const auto count = static_cast<int>(desk.answer()->steps.size());
+    const auto count = static_cast<int>(desk_of(s).answer()->steps.size());
     go_to_step(s, static_cast<std::size_t>((static_cast<int>(*at) + by % count + count) % count));
 }
 
@@ -221,9 +234,29 @@ std::string told_of(const Inspection& inspection, const SweepStep& step) {
     return text;
 }
 
+namespace {
+
+/// Shorter than it takes to read what was warned of: presses in a row, or a double click.
+constexpr std::chrono::milliseconds kPressedInARow{800};
+
+/// The warning was there to be read, and nothing else was done since.
+bool is_said_again(Session& s, const Id& subject) {
+    const Insistence now{subject, s.editor.version(), std::chrono::steady_clock::now()};
+    const Insistence last = std::exchange(desk_of(s).insistence, now);
+    return last.on == subject && last.version == now.version && now.since - last.since >= kPressedInARow;
+}
+
+/// What is said of a part is said with its frame on the board, where undo finds it again.
+void frame(Session& s, const SweepStep& step) {
+    desk_of(s).stand_at(step.subject());
+    if (find(s.editor.chart(), step.after_id) != nullptr) s.editor.select({step.after_id});
+}
+
+} // namespace
+
 void mark_same(Session& s) {
     InspectDesk& desk = desk_of(s);
-    const auto at = desk.current(s.editor.chart());
+    const auto at = position_in_hand(s);
     if (!at) return;
     const std::shared_ptr<const Inspection> answer = desk.answer();
     const SweepStep& step = answer->steps[*at];
@@ -231,11 +264,12 @@ void mark_same(Session& s) {
         s.editor.tell(Severity::Warning, spoken(step) + " is not on the chart any more, so it cannot be the same.");
         return;
     }
-    if (step.differs_on_charts && std::exchange(desk.insists_on, step.subject()) != step.subject()) {
+    if (step.differs_on_charts && !is_said_again(s, step.subject())) {
         s.editor.tell(Severity::Warning, spoken(step) + " is not as before on the chart: " + told_of(*answer, step) +
                                              ". Once more says it is the same all the same.");
         return;
     }
+    frame(s, step);
     Tick tick = part_tick(s, step);
     tick.done = true;
     tick.note.clear();
@@ -256,12 +290,13 @@ void mark_differs(Session& s, const std::string& what) {
     else if (tick.done || tick.note.empty())
         tick.note = told_of(*desk_of(s).answer(), step);
     tick.done = false;
-    desk_of(s).stand_at(step.subject());
+    frame(s, step);
     s.editor.commit(document::put(s.editor.chart(), std::move(tick)), spoken(step) + " differs");
     trace("inspect differs", spoken(step));
 }
 
 void forget_mark(Session& s) {
+    desk_of(s).insistence = {};
     const SweepStep* step = step_in_hand(s);
     if (step == nullptr) return;
     const Tick* tick = analysis::sweep_tick(s.editor.chart(), step->subject());

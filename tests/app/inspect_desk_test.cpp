@@ -44,6 +44,11 @@ struct Bench {
         const auto at = desk().current(s.editor.chart());
         return at ? desk().answer()->steps[*at].name : "";
     }
+    /// As after reading what was told.
+    void read_warning() { desk().insistence.since -= std::chrono::seconds(1); }
+    [[nodiscard]] bool is_ticked(const char* name) {
+        return analysis::sweep_tick(s.editor.chart(), part_named(s.editor.chart(), name).id) != nullptr;
+    }
     [[nodiscard]] bool has_file(const char* name) const { return std::filesystem::exists(folder.path() / name); }
 
     ScratchFolder folder;
@@ -133,6 +138,7 @@ TEST_CASE("the same key gives back the states that nobody has looked at since an
     b.desk().stand_at(part_named(b.s.editor.chart(), "R1").id);
     b.act("same");
     CHECK(b.s.editor.chart().ticks.empty()); // a cold joint speaks against it
+    b.read_warning();
     b.act("same");
     const Footprint& part = part_named(b.s.editor.chart(), "R1");
     CHECK(part.condition.presence == document::Presence::Present);
@@ -150,10 +156,126 @@ TEST_CASE("a part that the charts say is turned is not the same by one key, and 
     CHECK(b.s.editor.chart().ticks.empty());
     REQUIRE(b.s.editor.notice());
     CHECK(b.s.editor.notice()->text.starts_with("R1 is not as before on the chart: "));
+    b.read_warning();
     b.act("same");
     CHECK(b.s.editor.chart().ticks.size() == 1);
     CHECK(in_words(progress()) == "1 of 4 compared; 0 differ, 1 more by the charts; 3 not checked again");
     CHECK(progress().all_that_differ() == 1);
+}
+
+TEST_CASE("the part that is framed on the board is the one that the keys speak of") {
+    Bench b;
+    b.act("freeze");
+    CHECK(b.in_hand() == "R1");
+    b.s.editor.select({part_named(b.s.editor.chart(), "R3").id}); // a click, and the key in the same frame
+    run(*find_action("same"), b.s);
+    CHECK(b.is_ticked("R3"));
+    CHECK_FALSE(b.is_ticked("R1"));
+    b.s.editor.select({part_named(b.s.editor.chart(), "R2").id});
+    update_inspection(b.s);
+    CHECK(b.in_hand() == "R2");
+    b.act("next-step");
+    CHECK(b.in_hand() == "R3");
+    b.s.editor.select({});
+    update_inspection(b.s);
+    CHECK(b.in_hand() == "R3"); // a click beside the parts drops nothing
+}
+
+TEST_CASE("of several framed parts one is in hand, and what is said of it takes the frame") {
+    Bench b;
+    b.act("freeze");
+    const auto id = [&](const char* name) { return part_named(b.s.editor.chart(), name).id; };
+    b.s.editor.select({id("R3"), id("R2")});
+    update_inspection(b.s);
+    CHECK(b.in_hand() == "R2");
+    b.act("differs");
+    CHECK(b.is_ticked("R2"));
+    CHECK(b.s.editor.selection() == std::vector<Id>{id("R2")});
+}
+
+TEST_CASE("taking a mark back puts its part in hand again, and so does doing it again") {
+    Bench b;
+    b.act("freeze");
+    b.act("same");
+    CHECK(b.in_hand() == "R2");
+    b.s.editor.undo();
+    wait_for_inspection(b.s);
+    CHECK(b.in_hand() == "R1");
+    CHECK(b.s.editor.selection() == std::vector<Id>{part_named(b.s.editor.chart(), "R1").id});
+    b.s.go_to(part_named(b.s.editor.chart(), "R3").id);
+    b.s.editor.redo();
+    wait_for_inspection(b.s);
+    CHECK(b.in_hand() == "R1");
+}
+
+TEST_CASE("what was selected in another stage is in hand on coming to the walk") {
+    Bench b;
+    b.act("freeze");
+    b.act("same");
+    b.s.show_stage(scene::Stage::Survey);
+    update_inspection(b.s);
+    b.s.editor.select({part_named(b.s.editor.chart(), "R3").id});
+    b.s.show_stage(scene::Stage::Inspect);
+    wait_for_inspection(b.s);
+    CHECK(b.in_hand() == "R3");
+}
+
+TEST_CASE("the same all the same wears off with whatever is done in between") {
+    Bench b;
+    b.act("freeze");
+    change(b.s, "R1", [](Footprint& part) { part.condition.joint = document::JointState::Cold; });
+    const Id r1 = part_named(b.s.editor.chart(), "R1").id;
+    b.s.go_to(r1);
+    const auto is_warned_again = [&] {
+        b.s.go_to(r1);
+        b.s.editor.clear_notice();
+        b.read_warning();
+        b.act("same");
+        return !b.is_ticked("R1") && b.s.editor.notice() && b.s.editor.notice()->severity == Severity::Warning;
+    };
+    CHECK(is_warned_again());
+    SUBCASE("a step on and back") {
+        b.act("next-step");
+        b.act("last-step");
+    }
+    SUBCASE("an edit elsewhere") {
+        change(b.s, "R2", [](Footprint& part) { part.value = "10k"; });
+    }
+    SUBCASE("an edit and its undo") {
+        change(b.s, "R2", [](Footprint& part) { part.value = "10k"; });
+        b.s.editor.undo();
+        wait_for_inspection(b.s);
+    }
+    SUBCASE("not looked at again") {
+        b.act("unsee");
+    }
+    SUBCASE("taken and not looked at again") {
+        b.read_warning();
+        b.act("same");
+        CHECK(b.is_ticked("R1"));
+        b.s.go_to(r1);
+        b.act("unsee");
+    }
+    SUBCASE("another stage") {
+        b.s.show_stage(scene::Stage::Survey);
+        update_inspection(b.s);
+        b.s.show_stage(scene::Stage::Inspect);
+        wait_for_inspection(b.s);
+    }
+    CHECK(is_warned_again());
+}
+
+TEST_CASE("presses in a row do not insist on what was warned of") {
+    Bench b;
+    b.act("freeze");
+    change(b.s, "R2", [](Footprint& part) { part.condition.land = document::LandState::Lifted; });
+    for (int i = 0; i < 6; ++i)
+        b.act("same");
+    CHECK(b.in_hand() == "R2");
+    CHECK_FALSE(b.is_ticked("R2"));
+    b.read_warning();
+    b.act("same");
+    CHECK(b.is_ticked("R2"));
 }
 
 TEST_CASE("what differs is said with the words of the comparison or one's own") {
