@@ -49,7 +49,24 @@ void hint_of(const Ui& ui, const char* hint) {
     ImGui::GetWindowDrawList()->AddText({at.x + padding.x, at.y + padding.y}, packed(ui.colours().muted), hint);
 }
 
+bool lines_input(const char* id, std::string& shown, ImGuiInputTextFlags more = 0) {
+    const auto enter_hands_over = ImGui::GetIO().KeyShift ? 0 : ImGuiInputTextFlags_CtrlEnterForNewLine;
+    return ImGui::InputTextMultiline(id, &shown, {-1, height_of(shown)},
+                                     more | enter_hands_over | ImGuiInputTextFlags_CallbackEdit, break_lines);
+}
+
 } // namespace
+
+bool note_entry(const Ui& ui, const char* id, std::string& text, const char* hint) {
+    static std::shared_ptr<SoftLines> lines; // one is open at a time
+    if (!lines || lines->text() != text) lines = lines_of(text);
+    lines_under_pen() = lines;
+    std::string shown = lines->shown();
+    const bool entered = lines_input(id, shown, ImGuiInputTextFlags_EnterReturnsTrue);
+    if (shown.empty() && !ImGui::IsItemActive()) hint_of(ui, hint);
+    text = lines->text();
+    return entered;
+}
 
 void note_field(Ui& ui, const char* label, const std::string& value, const Commit& commit, const char* hint) {
     const std::string words(std::string_view(label).substr(0, std::string_view(label).find("##")));
@@ -58,10 +75,8 @@ void note_field(Ui& ui, const char* label, const std::string& value, const Commi
     const ImGuiID field = ImGui::GetID(id.c_str());
     std::string* draft = ui.draft(field);
     const std::shared_ptr<SoftLines> lines = draft != nullptr ? lines_under_pen().lock() : lines_of(value);
-    std::string shown = draft != nullptr ? *draft : lines->shown();
-    const auto enter_hands_over = ImGui::GetIO().KeyShift ? 0 : ImGuiInputTextFlags_CtrlEnterForNewLine;
-    ImGui::InputTextMultiline(id.c_str(), draft != nullptr ? draft : &shown, {-1, height_of(shown)},
-                              enter_hands_over | ImGuiInputTextFlags_CallbackEdit, break_lines);
+    std::string shown = draft != nullptr ? std::string() : lines->shown();
+    lines_input(id.c_str(), draft != nullptr ? *draft : shown);
     if (shown.empty() && draft == nullptr && !ImGui::IsItemActive()) hint_of(ui, hint);
     if (draft == nullptr && ImGui::IsItemActive()) {
         lines_under_pen() = lines;

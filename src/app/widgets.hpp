@@ -50,6 +50,8 @@ void text_field(Ui& ui, const char* label, const std::string& value, const Commi
 /// As above, for several sentences: some lines below the label, broken as one types. Enter hands over, Shift+Enter
 /// begins a line.
 void note_field(Ui& ui, const char* label, const std::string& value, const Commit& commit, const char* hint = "");
+/// The same lines for a text that is kept as it is typed. True when Enter is pressed in it.
+bool note_entry(const Ui& ui, const char* id, std::string& text, const char* hint);
 /// As above; takes what base/typed_number.hpp takes in this unit. An empty field is nothing. What is no number calls
 /// `refuse`.
 void number_field(Ui& ui, const char* label, std::optional<double> value, const char* unit,

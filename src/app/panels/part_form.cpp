@@ -227,7 +227,7 @@ void part_form(Ui& ui, Session& s, const Footprint& part) {
     title(ui, "Heat");
     heat_fields(ui, edit, part);
     rule(ui);
-    text_field(ui, "Comment", part.comment,
+    note_field(ui, "Comment", part.comment,
                [edit](const std::string& text) { edit.change("Comment", [&](Footprint& p) { p.comment = text; }); });
     gap(ui, 2);
     const float half = share_of_line(2);

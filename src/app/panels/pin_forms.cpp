@@ -25,14 +25,12 @@ std::string about(const document::Chart& chart, const Id& target, const std::str
     return text;
 }
 
-/// A line that has the pen from the start. True when Enter is pressed in it.
-bool first_field(Ui& ui, PinDesk& pin, const char* hint, std::string& text) {
-    ImGui::SetNextItemWidth(-1);
+/// What comes first has the pen from the start.
+void hand_pen(Ui& ui, PinDesk& pin) {
     if (std::exchange(pin.wants_focus, false)) {
         ImGui::SetKeyboardFocusHere();
         ui.await_focus();
     }
-    return ImGui::InputTextWithHint("##first", hint, &text, ImGuiInputTextFlags_EnterReturnsTrue);
 }
 
 void refused(const Ui& ui, const PinDesk& pin) {
@@ -54,7 +52,8 @@ void note_draft(Ui& ui, Session& s, PinDesk& pin) {
     heading(ui, "New note");
     muted(ui, about(s.editor.chart(), note.target, "", note.at) + ".");
     gap(ui, 4);
-    bool done = first_field(ui, pin, "what is there to be said?", note.text);
+    hand_pen(ui, pin);
+    bool done = note_entry(ui, "##first", note.text, "what is there to be said?");
     text_field(ui, "Who", note.author, [&pin](const std::string& text) {
         if (pin.note) pin.note->author = text;
     });
@@ -108,7 +107,10 @@ void reading_draft(Ui& ui, Session& s, PinDesk& pin) {
     heading(ui, "New reading");
     muted(ui, about(s.editor.chart(), reading.target, reading.pad, reading.at) + ".");
     gap(ui, 4);
-    bool done = first_field(ui, pin, "what the meter shows: 0.482, OL, short ...", pin.value);
+    hand_pen(ui, pin);
+    ImGui::SetNextItemWidth(-1);
+    bool done = ImGui::InputTextWithHint("##first", "what the meter shows: 0.482, OL, short ...", &pin.value,
+                                         ImGuiInputTextFlags_EnterReturnsTrue);
     if (const auto value = read_measured(pin.value, reading.unit)) {
         Reading read = reading;
         read.value = *value;
