@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "analysis/check.hpp"
+#include "analysis/fit.hpp"
 #include "analysis/sweep.hpp"
 #include "document/things.hpp"
 #include "patterns/alloy.hpp"
@@ -64,7 +65,7 @@ public:
         for (const Footprint& part : chart.parts)
             if (!chart.heat_plans.empty() && analysis::in_heat_area(chart, part)) heated_.push_back(&part);
         for (const document::HeatPlan& plan : chart.heat_plans)
-            if (const auto at = document::find_part(chart, plan.target)) targets_.push_back(&chart.parts[*at]);
+            if (const auto at = document::find_part(chart, plan.target)) add_target(chart.parts[*at]);
     }
 
     std::vector<ChecklistEntry> list() {
@@ -80,6 +81,11 @@ public:
     }
 
 private:
+    /// Several plans may be of one part.
+    void add_target(const Footprint& part) {
+        if (std::find(targets_.begin(), targets_.end(), &part) == targets_.end()) targets_.push_back(&part);
+    }
+
     void add(std::string_view task, const Id& target, std::string text, std::string reason) {
         ChecklistEntry entry;
         entry.task = task;
@@ -140,6 +146,22 @@ private:
                 add("way-round", part->id,
                     fmt::format("{}: the mark is {}.", name_or(part->name, "The part"), mark_place(*part)),
                     fmt::format("on record: {}", mark_and_meaning(part->orientation)));
+            else if (const std::string risk = risk_of_turning(*part); !risk.empty())
+                add("find-way-round", part->id,
+                    fmt::format("{}: which way round it goes is not on record: find out before power.",
+                                name_or(part->name, "The part")),
+                    risk);
+    }
+
+    /// What may come of a part without a record; empty where no turn matters, or it seats in one way only.
+    [[nodiscard]] std::string risk_of_turning(const Footprint& part) const {
+        const analysis::PartFit fit = analysis::fit_of(part, analysis::measuring_uncertainty(chart_));
+        std::vector<std::string> turns;
+        for (const double turn : fit.risky_turns)
+            turns.push_back(number(turn, 0) + "°");
+        if (fit.needs_record) return "it also seats turned by " + listed(turns);
+        const bool is_open = !fit.is_complete && fit.consequence != analysis::Consequence::NoEffect;
+        return is_open ? "its pads are not all drawn, so nothing tells that it seats in one way only" : "";
     }
 
     void back_in_place() {

@@ -129,6 +129,45 @@ TEST_CASE("two readings without a part are told apart by their signs on the map"
     CHECK(find(list, "reading-again", "r2")->text == "Measure again without power: M2, diode drop to GND.");
 }
 
+TEST_CASE("a reworked part whose way round nobody has written down is told of before power") {
+    Chart chart = reworked();
+    const auto with_class = [&](PartClass part_class, RecordState state = RecordState::NotRecorded) {
+        Footprint part = chart.parts[0];
+        part.part_class = part_class;
+        part.orientation.state = state;
+        chart.parts.replace(0, part);
+        return checklist_of(chart);
+    };
+    const auto list = with_class(PartClass::Diode);
+    const ChecklistEntry* line = find(list, "find-way-round", "u4");
+    REQUIRE(line != nullptr);
+    CHECK(line->text == "U4: which way round it goes is not on record: find out before power.");
+    CHECK(line->reason == "it also seats turned by 180°");
+    CHECK(find(list, "find-way-round", "j5") == nullptr); // heated, not reworked
+    CHECK(find(with_class(PartClass::Diode, RecordState::NoMark), "find-way-round", "u4") != nullptr);
+    CHECK(find(with_class(PartClass::Diode, RecordState::Recorded), "find-way-round", "u4") == nullptr);
+    CHECK(find(with_class(PartClass::Resistor), "find-way-round", "u4") == nullptr); // either way is right
+    Footprint bare = chart.parts[0];
+    bare.pads.clear();
+    bare.stated_pad_count = 8;
+    chart.parts.replace(0, bare);
+    CHECK(find(with_class(PartClass::IntegratedCircuit), "find-way-round", "u4") != nullptr);
+    CHECK(find(with_class(PartClass::Resistor), "find-way-round", "u4") == nullptr);
+}
+
+TEST_CASE("a part with two plans has one line for its way round") {
+    Chart chart = reworked();
+    Footprint part = chart.parts[0];
+    part.part_class = PartClass::Diode;
+    chart.parts.replace(0, part);
+    HeatPlan again = chart.heat_plans[0];
+    again.id = {"hp-2"};
+    chart.heat_plans.add(again);
+    const auto list = checklist_of(chart);
+    CHECK(std::count_if(list.begin(), list.end(),
+                        [](const ChecklistEntry& entry) { return entry.task == "find-way-round"; }) == 1);
+}
+
 TEST_CASE("readings of this board without power are measured again") {
     Chart chart = reworked();
     Reading off, on, other;
