@@ -159,6 +159,10 @@ IdBefore ids_of_pairs(const Chart& before, const Chart& after, const std::vector
 
 } // namespace
 
+std::string_view way_in_words(double turn_deg) {
+    return turn_deg > 0.0 ? "counter-clockwise" : "clockwise";
+}
+
 std::string_view to_text(ChangeKind kind) {
     for (const KindName& name : kKindNames)
         if (name.kind == kind) return name.text;

@@ -72,6 +72,8 @@ struct Turn {
     double quarter_deg = 0.0;  ///< nearest of 0, 90, 180, 270
     double residual_deg = 0.0; ///< by_deg less the quarter, in [-45, 45]
 };
+/// "counter-clockwise" or "clockwise". Requires: other than 0.
+[[nodiscard]] std::string_view way_in_words(double turn_deg);
 
 struct ReadingChange {
     std::optional<double> difference; ///< after less before, in the unit of before; nothing for OL, short, unstable

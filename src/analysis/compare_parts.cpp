@@ -84,16 +84,12 @@ bool is_harmless_turn(const PartCase& c, double by_deg) {
     });
 }
 
-std::string way_in_words(double deg) {
-    return deg > 0.0 ? "counter-clockwise" : "clockwise";
-}
-
 /// "180.0 degrees", "91.0 degrees clockwise (a quarter turn clockwise and 1.0 clockwise)". Half a turn is one either
 /// way.
 std::string turn_in_words(double by_deg, const Turn& turn) {
     const bool has_rest = std::abs(turn.residual_deg) > 0.05;
     std::string text = fmt::format("{:.1f} degrees", std::abs(by_deg));
-    if (turn.quarter_deg != 180.0 || has_rest) text += " " + way_in_words(by_deg);
+    if (turn.quarter_deg != 180.0 || has_rest) text += fmt::format(" {}", way_in_words(by_deg));
     if (turn.quarter_deg == 0.0 || !has_rest) return text;
     const std::string quarter = turn.quarter_deg == 180.0  ? "half a turn"
                                 : turn.quarter_deg == 90.0 ? "a quarter turn counter-clockwise"

@@ -45,6 +45,14 @@ std::string state_words(const Change& change) {
     return change.field + ' ' + after;
 }
 
+/// "turned 90° clockwise"; half a turn is one either way.
+std::string turn_in_words(double by_deg) {
+    const double whole_deg = std::round(std::abs(by_deg));
+    std::string text = fmt::format("turned {:.0f}°", whole_deg);
+    if (whole_deg != 180.0) text += fmt::format(" {}", analysis::way_in_words(by_deg));
+    return text;
+}
+
 /// "moved 0.32 mm"; empty where the board shows nothing of it.
 std::string short_words(const Change& change) {
     switch (change.kind) {
@@ -52,8 +60,7 @@ std::string short_words(const Change& change) {
     case ChangeKind::Added: return "new";
     case ChangeKind::Moved: return fmt::format("moved {:.2f} mm", change.move ? change.move->distance_mm : 0.0);
     case ChangeKind::Turned:
-        return fmt::format("turned {:.0f}°{}", change.turn ? change.turn->by_deg : 0.0,
-                           change.harmless ? ", harmless" : "");
+        return (change.turn ? turn_in_words(change.turn->by_deg) : "turned") + (change.harmless ? ", harmless" : "");
     case ChangeKind::Side: return "other side";
     case ChangeKind::Pattern: return change.field == "body size" ? "other body" : "other lands";
     case ChangeKind::Class: return change.harmless ? "" : "other class";

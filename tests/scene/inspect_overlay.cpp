@@ -89,10 +89,24 @@ TEST_CASE("every kind of change has words of its own on the board") {
     after.parts.erase(3);
     after.parts.add(chip("X9", {25, 5}));
     const Scene scene = changes_of(before, after);
-    CHECK(words(scene, Role::LabelDanger) ==
-          std::vector<std::string>{"R4 missing", "joint bridged", "moved 0.50 mm", "new", "other class", "turned 90°"});
+    CHECK(words(scene, Role::LabelDanger) == std::vector<std::string>{"R4 missing", "joint bridged", "moved 0.50 mm",
+                                                                      "new", "other class",
+                                                                      "turned 90° counter-clockwise"});
     CHECK(count(scene, Role::Measure) == 4); // arrow and bow, each with its head
     CHECK(count(scene, Role::Stale) == 3);   // moved, turned, missing
+}
+
+TEST_CASE("a turn is told on the board by the way that the sentence of the comparison tells") {
+    const auto told = [](double turn_deg) {
+        const Chart before = six_chips();
+        const Chart after = with(before, "R2", [&](Footprint& part) {
+            part.placement.turn = part.placement.turn + Angle::degrees(turn_deg);
+            part.part_class = PartClass::Diode;
+        });
+        return words(changes_of(before, after), Role::LabelDanger);
+    };
+    CHECK(told(-90).back() == "turned 90° clockwise");
+    CHECK(told(180).back() == "turned 180°");
 }
 
 TEST_CASE("lands and a body drawn in another size are told apart") {
