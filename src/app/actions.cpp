@@ -37,8 +37,13 @@ void nudge(Session& s, Vec2 on_screen) {
     s.editor.nudge(scene::scene_from_board(on_screen, s.seen_from));
 }
 
+/// While parts are looked at again, a stray key must not make one differ.
+const Need can_nudge =
+    Need{[](const Session& s) { return s.stage != scene::Stage::Inspect; }, "go to Survey to move parts"}.and_then(
+        has_selection);
+
 Action nudge_action(std::string_view id, std::string_view label, Chord chord, Vec2 by) {
-    return {id, label, "Selected parts", {chord}, has_selection, [by](Session& s) { nudge(s, by); }};
+    return {id, label, "Selected parts", {chord}, can_nudge, [by](Session& s) { nudge(s, by); }};
 }
 
 void add_nudges(std::vector<Action>& list) {
@@ -286,14 +291,20 @@ bool held_back(Session& session, const Chord& chord) {
     return true;
 }
 
+namespace {
+
+std::string why_not(const Action& action, const Session& s) {
+    if (is_importing(s) && !is_live_while_importing(action.id))
+        return fmt::format("{} waits until the trace is taken or given up: the chart behind it is not touched "
+                           "meanwhile.",
+                           action.label);
+    return fmt::format("{} is not possible just now: {}.", action.label, action.enabled.missing(s));
+}
+
+} // namespace
+
 void run(const Action& action, Session& session) {
-    if (!action.enabled(session)) {
-        if (is_importing(session) && !is_live_while_importing(action.id))
-            session.editor.tell(Severity::Note, std::string(action.label) +
-                                                    " waits until the trace is taken or given up: the chart behind it "
-                                                    "is not touched meanwhile.");
-        return;
-    }
+    if (!action.enabled(session)) return session.editor.tell(Severity::Note, why_not(action, session));
     trace("action", action.id);
     action.run(session);
 }

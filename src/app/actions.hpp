@@ -32,7 +32,7 @@ void set_keys(std::string_view id, std::vector<Chord> keys);
 /// What is typed while the tool in hand waits for a click sets off nothing; the user is told to click first. False
 /// where the chord may go on to its action.
 [[nodiscard]] bool held_back(Session& session, const Chord& chord);
-/// Runs it where it is enabled.
+/// Runs it where it is enabled; else a notice says what is missing.
 void run(const Action& action, Session& session);
 
 } // namespace padchart::app

@@ -29,8 +29,7 @@ void add_sources(std::vector<Action>& list) {
 
 void add_walk(std::vector<Action>& list) {
     list.push_back({"same", "Same as before", kGroup, {{Key::S}}, has_step, mark_same});
-    list.push_back(
-        {"differs", "Differs from before", kGroup, {{Key::D}}, has_step, [](Session& s) { mark_differs(s); }});
+    list.push_back({"differs", "Differs from before", kGroup, {{Key::D}}, has_step, begin_differing});
     list.push_back({"unsee", "Not looked at again", kGroup, {}, has_step, forget_mark});
     list.push_back(
         {"next-step", "Next part to look at", kGroup, {{Key::PageDown}}, has_step, [](Session& s) { step_by(s, 1); }});
@@ -57,6 +56,13 @@ void add_views(std::vector<Action>& list) {
 }
 
 } // namespace
+
+bool inspect_key(Session& s, const Chord& chord) {
+    const bool is_down = chord == Chord{Key::Down};
+    if ((!is_down && chord != Chord{Key::Up}) || !has_step(s)) return false;
+    run(*find_action(is_down ? "next-step" : "last-step"), s);
+    return true;
+}
 
 void add_inspect_actions(std::vector<Action>& list) {
     add_sources(list);

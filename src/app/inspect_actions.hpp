@@ -7,6 +7,8 @@
 
 namespace padchart::app {
 
+/// Up and Down walk from part to part. True where they did.
+bool inspect_key(Session& session, const Chord& chord);
 void add_inspect_actions(std::vector<Action>& list);
 
 } // namespace padchart::app

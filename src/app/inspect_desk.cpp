@@ -114,7 +114,8 @@ bool InspectDesk::collect() {
     std::optional<Answer> answer = job_.take();
     if (!answer || answer->number != number_) return false;
     answer_ = std::move(answer->inspection);
-    leave(); // other steps, other differences
+    followed_.reset(); // among other steps
+    insistence = {};   // on other differences
     ++revision_;
     const Inspection& now = *answer_;
     trace("inspect", now.trouble  ? describe(*now.trouble)
@@ -191,6 +192,7 @@ bool InspectDesk::follow(const Chart& chart, const std::vector<Id>& selection) {
 void InspectDesk::leave() {
     followed_.reset();
     insistence = {};
+    wants_words = false;
 }
 
 void InspectDesk::show(InspectView view) {

@@ -100,6 +100,7 @@ public:
     std::string by;              ///< who looks
     bool asks_to_freeze = false; ///< frozen already; the next press freezes anew
     Insistence insistence;       ///< the charts say that the part differs
+    bool wants_words = false;    ///< the field of what differs should take the next letter
     bool shows_changes = true;   ///< sections of the panel
     bool shows_checklist = true;
     bool shows_source = false;

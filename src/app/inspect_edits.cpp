@@ -206,6 +206,7 @@ void go_to_step(Session& s, std::size_t position) {
     const SweepStep& step = answer->steps[position];
     desk.stand_at(step.subject());
     desk.insistence = {};
+    desk.wants_words = false;
     if (find(s.editor.chart(), step.after_id) != nullptr)
         s.go_to(step.after_id);
     else if (const Footprint* missing = find(*answer->before, step.before_id))
@@ -293,6 +294,16 @@ void mark_differs(Session& s, const std::string& what) {
     frame(s, step);
     s.editor.commit(document::put(s.editor.chart(), std::move(tick)), spoken(step) + " differs");
     trace("inspect differs", spoken(step));
+}
+
+void begin_differing(Session& s) {
+    mark_differs(s);
+    desk_of(s).wants_words = s.panel == Panel::Stage; // no other has that field
+}
+
+bool awaits_words(const Session& s) {
+    const InspectDesk* desk = s.desks.find<InspectDesk>();
+    return desk != nullptr && desk->wants_words;
 }
 
 void forget_mark(Session& s) {

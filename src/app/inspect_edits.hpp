@@ -33,6 +33,9 @@ void step_by(Session& session, int by);
 void mark_same(Session& session);
 /// It differs: `what` says how; where empty, what the comparison tells. Stays at the part, so that more can be said.
 void mark_differs(Session& session, const std::string& what = {});
+/// As the comparison tells it, and the pen is in the field for what the eyes see beside that.
+void begin_differing(Session& session);
+[[nodiscard]] bool awaits_words(const Session& session);
 /// What the comparison tells of the part in hand, in few words: "missing", "moved, joint cold".
 [[nodiscard]] std::string told_of(const Inspection& inspection, const analysis::SweepStep& step);
 /// Nobody has looked at the part in hand.

@@ -184,7 +184,8 @@ void Shell::take_key(const InputEvent& event) {
         if (event.repeated && !may_repeat(action->id)) return;
         run(*action, session_);
         // What it opened may have a field for the letters to come.
-        if (session_.has_dialog() || session_.panel == Panel::AddPart || session_.desks.get<NameWalk>().wants_focus)
+        if (session_.has_dialog() || session_.panel == Panel::AddPart || session_.desks.get<NameWalk>().wants_focus ||
+            awaits_words(session_))
             ui_.await_focus();
     }
 }

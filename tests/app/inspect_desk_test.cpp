@@ -5,6 +5,7 @@
 
 #include "app/actions.hpp"
 #include "app/documents.hpp"
+#include "app/inspect_actions.hpp"
 #include "app/inspect_edits.hpp"
 #include "app/inspect_picture.hpp"
 #include "app/today.hpp"
@@ -276,6 +277,41 @@ TEST_CASE("presses in a row do not insist on what was warned of") {
     b.read_warning();
     b.act("same");
     CHECK(b.is_ticked("R2"));
+}
+
+TEST_CASE("after the key for what differs its field waits for the letters to come") {
+    Bench b;
+    b.act("freeze");
+    CHECK_FALSE(awaits_words(b.s));
+    b.act("differs");
+    CHECK(awaits_words(b.s));
+    b.act("next-step");
+    CHECK_FALSE(awaits_words(b.s)); // that part's field is not asked for
+    mark_differs(b.s, "sits 0.5 mm to the right");
+    CHECK_FALSE(awaits_words(b.s));
+    b.s.panel = Panel::Photos; // has no such field
+    b.act("differs");
+    CHECK_FALSE(awaits_words(b.s));
+}
+
+TEST_CASE("arrows walk from part to part while parts are looked at again and move none") {
+    Bench b;
+    b.act("freeze");
+    b.s.editor.select({part_named(b.s.editor.chart(), "R1").id});
+    const auto chart = b.s.editor.snapshot();
+    CHECK(inspect_key(b.s, {Key::Down}));
+    CHECK(b.in_hand() == "R2");
+    CHECK(inspect_key(b.s, {Key::Up}));
+    CHECK(b.in_hand() == "R1");
+    CHECK_FALSE(inspect_key(b.s, {Key::Left}));
+    for (const char* id : {"left", "right", "up", "down", "left-hair", "down-stride"})
+        run(*find_action(id), b.s);
+    CHECK(b.s.editor.snapshot() == chart);
+    REQUIRE(b.s.editor.notice());
+    CHECK(b.s.editor.notice()->text == "Down by 0.5 mm is not possible just now: go to Survey to move parts.");
+    b.s.show_stage(scene::Stage::Survey);
+    run(*find_action("left"), b.s);
+    CHECK(b.s.editor.snapshot() != chart);
 }
 
 TEST_CASE("what differs is said with the words of the comparison or one's own") {

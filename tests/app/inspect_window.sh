@@ -44,7 +44,10 @@ echo "the walk: same, same, differs, by one key each"
 xdotool key s; await 'inspect same: ' 1
 xdotool key s; await 'inspect same: ' 2
 xdotool key d; await 'inspect differs: ' 1
+xdotool type --delay 60 'sits too low'; xdotool key Return
+await 'inspect differs: ' 2
 save
+ask 'any(tick.get("note") == "sits too low" for tick in seen)' || fail "the letters after the key for what differs"
 ask 'len(seen) == 3 and sum(tick.get("done", False) for tick in seen) == 2' || fail "what was seen"
 
 echo "an edit of a part asks for another comparison"

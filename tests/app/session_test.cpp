@@ -120,6 +120,21 @@ TEST_CASE("an action that cannot run says what it waits for") {
     CHECK(find_action("save")->enabled.missing(s).empty());
 }
 
+TEST_CASE("a key whose action cannot run tells what it waits for") {
+    Session s;
+    s.editor.start_new(row_of_chips());
+    const auto told_after = [&](const char* id) {
+        s.editor.clear_notice();
+        run(*find_action(id), s);
+        return s.editor.notice() ? s.editor.notice()->text : "";
+    };
+    CHECK(told_after("conflicts") ==
+          "Settle what a merge left open is not possible just now: no two versions disagree.");
+    CHECK(told_after("undo") == "Undo is not possible just now: nothing was done yet.");
+    CHECK(told_after("same") == "Same as before is not possible just now: go to Inspect.");
+    CHECK(told_after("zones").empty());
+}
+
 TEST_CASE("every action can be run on an empty chart and on a full one") {
     for (const bool full : {false, true})
         for (const Action& action : actions()) {

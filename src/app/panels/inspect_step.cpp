@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -76,6 +78,10 @@ void state_field(Ui& ui, Session& s, const Footprint& part, const char* label, E
 /// What can be said of a part that differs.
 void difference_fields(Ui& ui, Session& s, const SweepStep& step, const document::Tick& tick) {
     const std::string note = tick.note;
+    if (std::exchange(s.desks.get<InspectDesk>().wants_words, false)) {
+        ImGui::SetKeyboardFocusHere();
+        ui.await_focus();
+    }
     text_field(
         ui, "What differs", note, [&s](const std::string& text) { mark_differs(s, text); }, "sits 0.3 mm to the left");
     const Footprint* now = find(s.editor.chart(), step.after_id);
@@ -95,6 +101,14 @@ std::string seen_words(const document::Tick& tick) {
     return text + ".";
 }
 
+/// At the left end of the last item, a filled button. A shape: not every font of the panels has such a letter.
+void done_sign(const Ui& ui) {
+    const ImVec2 min = ImGui::GetItemRectMin(), max = ImGui::GetItemRectMax();
+    const float x = min.x + ui.px(10), y = std::round((min.y + max.y) / 2);
+    const ImVec2 points[] = {{x, y}, {x + ui.px(4), y + ui.px(4)}, {x + ui.px(11), y - ui.px(5)}};
+    ImGui::GetWindowDrawList()->AddPolyline(points, 3, packed(ui.colours().panel), 0, ui.px(2));
+}
+
 void answers(Ui& ui, Session& s, const SweepStep& step) {
     const document::Tick* tick = analysis::sweep_tick(s.editor.chart(), step.subject());
     const float half = share_of_line(2);
@@ -102,10 +116,11 @@ void answers(Ui& ui, Session& s, const SweepStep& step) {
     const Action& differs = *find_action("differs");
     const bool is_same = tick != nullptr && tick->done;
     const bool is_other = tick != nullptr && !tick->done;
-    if (button(ui, is_same ? "Same as before (S) \xE2\x9C\x93" : "Same as before (S)",
-               is_other ? ButtonKind::Outlined : ButtonKind::Filled, half,
+    const char* const same_label = is_same ? "As before (S)" : "Same as before (S)"; // leaves room for the sign
+    if (button(ui, same_label, is_other ? ButtonKind::Outlined : ButtonKind::Filled, half,
                same.enabled(s) && !step.after_id.is_empty()))
         run(same, s);
+    if (is_same) done_sign(ui);
     ImGui::SameLine();
     if (button(ui, "Differs (D)", is_other ? ButtonKind::Filled : ButtonKind::Outlined, half, differs.enabled(s)))
         run(differs, s);

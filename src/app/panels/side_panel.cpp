@@ -1,4 +1,5 @@
 #include "app/import_flow.hpp"
+#include "app/inspect_actions.hpp"
 #include "app/orient_desk.hpp"
 #include "app/panels/access_panel.hpp"
 #include "app/panels/body.hpp"
@@ -65,6 +66,7 @@ bool panel_key(Session& s, const Chord& chord) {
     if (s.panel == Panel::Findings) return findings_key(s, chord);
     if (s.panel == Panel::Stage && s.stage == scene::Stage::Orient) return orient_key(s, chord);
     if (s.panel == Panel::Stage && s.stage == scene::Stage::Survey) return survey_key(s, chord);
+    if (s.panel == Panel::Stage && s.stage == scene::Stage::Inspect) return inspect_key(s, chord);
     if (s.panel != Panel::AddPart || chord != Chord{Key::Enter}) return false;
     take_first_family(s);
     return true;
