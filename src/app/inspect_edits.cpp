@@ -240,11 +240,12 @@ namespace {
 /// Shorter than it takes to read what was warned of: presses in a row, or a double click.
 constexpr std::chrono::milliseconds kPressedInARow{800};
 
-/// The warning was there to be read, and nothing else was done since.
-bool is_said_again(Session& s, const Id& subject) {
+/// The warning was there to be read and still is, and nothing else was done since.
+bool is_said_again(Session& s, const Id& subject, const std::string& warning) {
+    const bool is_told = s.editor.notice() && s.editor.notice()->text == warning;
     const Insistence now{subject, s.editor.version(), std::chrono::steady_clock::now()};
     const Insistence last = std::exchange(desk_of(s).insistence, now);
-    return last.on == subject && last.version == now.version && now.since - last.since >= kPressedInARow;
+    return is_told && last.on == subject && last.version == now.version && now.since - last.since >= kPressedInARow;
 }
 
 /// What is said of a part is said with its frame on the board, where undo finds it again.
@@ -265,10 +266,10 @@ void mark_same(Session& s) {
         s.editor.tell(Severity::Warning, spoken(step) + " is not on the chart any more, so it cannot be the same.");
         return;
     }
-    if (step.differs_on_charts && !is_said_again(s, step.subject())) {
-        s.editor.tell(Severity::Warning, spoken(step) + " is not as before on the chart: " + told_of(*answer, step) +
-                                             ". Once more says it is the same all the same.");
-        return;
+    if (step.differs_on_charts) {
+        std::string warning = spoken(step) + " is not as before on the chart: " + told_of(*answer, step) +
+                              ". Once more says it is the same all the same.";
+        if (!is_said_again(s, step.subject(), warning)) return s.editor.tell(Severity::Warning, std::move(warning));
     }
     frame(s, step);
     Tick tick = part_tick(s, step);

@@ -229,7 +229,6 @@ TEST_CASE("the same all the same wears off with whatever is done in between") {
     b.s.go_to(r1);
     const auto is_warned_again = [&] {
         b.s.go_to(r1);
-        b.s.editor.clear_notice();
         b.read_warning();
         b.act("same");
         return !b.is_ticked("R1") && b.s.editor.notice() && b.s.editor.notice()->severity == Severity::Warning;
@@ -256,6 +255,12 @@ TEST_CASE("the same all the same wears off with whatever is done in between") {
         CHECK(b.is_ticked("R1"));
         b.s.go_to(r1);
         b.act("unsee");
+    }
+    SUBCASE("another notice in its place") {
+        run(*find_action("conflicts"), b.s);
+    }
+    SUBCASE("the warning put away") {
+        b.s.editor.clear_notice();
     }
     SUBCASE("another stage") {
         b.s.show_stage(scene::Stage::Survey);
