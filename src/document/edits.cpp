@@ -5,6 +5,7 @@
 #include <unordered_set>
 #include <utility>
 
+#include "document/mark_spot.hpp"
 #include "document/part_finder.hpp"
 #include "document/value_text.hpp"
 
@@ -205,7 +206,8 @@ Result<Chart> set_stated_pad_count(const Chart& chart, const Id& id, std::option
 }
 
 Result<Chart> replace_pattern(const Chart& chart, const Id& id, const Footprint& pattern) {
-    return change_part(chart, id, [&](Footprint& part) {
+    // Another frame: whoever lays it down knows where the mark comes to lie.
+    return change_each(chart, std::span(&id, 1), [&](Footprint& part) {
         part.family = pattern.family;
         part.family_parameters = pattern.family_parameters;
         part.pads = pattern.pads;
@@ -254,12 +256,31 @@ Result<Chart> set_locked(const Chart& chart, std::span<const Id> ids, bool locke
     return change_each(chart, ids, [&](Footprint& part) { part.locked = locked; });
 }
 
+namespace {
+
+/// A mark's bearing is taken from the middle of the part: where that moves in the part, the mark does not. A part that
+/// is given another frame as well is another matter: whoever does that knows where its mark comes to lie.
+void change_round_mark(Footprint& part, const std::function<void(Footprint&)>& change) {
+    constexpr double kSame_mm = 1e-9;
+    const auto spot = mark_spot(part);
+    const Vec2 centre = spot ? centre_in_part(part) : Vec2{};
+    const Angle bearing = part.orientation.bearing;
+    const Placement placement = part.placement;
+    change(part);
+    if (!spot || part.placement != placement || part.orientation.state != RecordState::Recorded ||
+        part.orientation.bearing != bearing)
+        return;
+    if (geometry::distance(centre_in_part(part), centre) > kSame_mm) set_mark_spot(part, *spot);
+}
+
+} // namespace
+
 Result<Chart> change_part(const Chart& chart, const Id& id, const std::function<void(Footprint&)>& change) {
-    return change_each(chart, std::span(&id, 1), change);
+    return change_parts(chart, std::span(&id, 1), change);
 }
 
 Result<Chart> change_parts(const Chart& chart, std::span<const Id> ids, const std::function<void(Footprint&)>& change) {
-    return change_each(chart, ids, change);
+    return change_each(chart, ids, [&](Footprint& part) { change_round_mark(part, change); });
 }
 
 Result<Chart> set_title(const Chart& chart, Title title) {

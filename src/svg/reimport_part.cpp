@@ -7,6 +7,8 @@
 #include <map>
 #include <optional>
 
+#include "document/mark_spot.hpp"
+
 namespace padchart::svg {
 namespace {
 
@@ -24,6 +26,8 @@ constexpr std::string_view kHeatNote = "drawn in a layer named sensitive";
 constexpr double kOtherWay_deg = 30.0;
 /// Below this nothing moved: what is left of decimal fractions.
 constexpr double kStill_mm = 1e-6;
+/// A body that slid no farther over its pads was drawn by an unsteady hand. Common practice, no source.
+constexpr double kSlid_mm = 0.1;
 
 void turn_shape(document::Shape& shape, Vec2& at, Angle& turn, int quarters) {
     const Affine map = Affine::rotation(Angle::degrees(-90.0 * quarters));
@@ -136,8 +140,10 @@ public:
             keep_geometry();
         else if (!current_.family.empty())
             follow_place_only();
-        else
+        else {
             geometry();
+            hold_mark();
+        }
         return {std::move(next_), std::move(pads_)};
     }
 
@@ -164,8 +170,15 @@ private:
 
     void orientation() {
         const Orientation& drawn = fresh_.orientation;
-        if (drawn.state != RecordState::Recorded) return;
         const Orientation& now = current_.orientation;
+        if (drawn.state != RecordState::Recorded) {
+            if (is_from_trace(now) && now.state == RecordState::Recorded)
+                find(Severity::Warning, "mark-gone",
+                     fmt::format("the corrected trace draws no mark of {}: what is on record came from the trace that "
+                                 "was there before; check it on the board",
+                                 called(current_)));
+            return;
+        }
         if (now.state == RecordState::NotRecorded) {
             next_.orientation = drawn;
             next_.orientation.extras = now.extras;
@@ -189,6 +202,22 @@ private:
                                    "kept",
                                    called(current_), apart));
         }
+    }
+
+    /// A body that is drawn elsewhere on its pads takes no mark along that was recorded where the pads are.
+    void hold_mark() {
+        const auto spot = document::mark_spot(current_);
+        if (!spot || fresh_.orientation.state == RecordState::Recorded) return; // the trace tells where it is
+        const PadMatch match = matched_pads();
+        const auto shift = shift_of_pads(match);
+        if (!shift) return;
+        const Vec2 slid = document::centre_in_part(next_) - (document::centre_in_part(current_) + *shift);
+        if (geometry::length(slid) <= kSlid_mm) return;
+        document::set_mark_spot(next_, *spot + *shift);
+        find(Severity::Warning, "mark-held",
+             fmt::format("the body of {} is drawn {:.2f} mm elsewhere on its pads: the mark on record keeps its spot; "
+                         "check it on the board",
+                         called(current_), geometry::length(slid)));
     }
 
     void heat() {
@@ -256,6 +285,11 @@ private:
     /// From a place in the current part's frame to the same one in the fresh one's.
     [[nodiscard]] Vec2 shift_of_frame(const PadMatch& match) const {
         if (fresh_.body) return {};
+        return shift_of_pads(match).value_or(frame_apart());
+    }
+
+    /// How far the pads lie off where they lay, each in its part's frame. Nothing where none was found again.
+    [[nodiscard]] std::optional<Vec2> shift_of_pads(const PadMatch& match) const {
         Vec2 sum;
         double count = 0.0;
         for (std::size_t c = 0; c < current_.pads.size(); ++c) {
@@ -263,7 +297,7 @@ private:
             sum += fresh_.pads[*match.fresh_of[c]].at - current_.pads[c].at;
             count += 1.0;
         }
-        return count > 0.0 ? sum / count : frame_apart();
+        return count > 0.0 ? std::optional(sum / count) : std::nullopt;
     }
 
     void body() {

@@ -3,6 +3,7 @@
 #include "app/tools/part_tools.hpp"
 #include "app/tools/reshape_tool.hpp"
 #include "app/tools/trace_tool.hpp"
+#include "document/mark_spot.hpp"
 
 namespace padchart::app {
 namespace {
@@ -431,6 +432,30 @@ TEST_CASE("a hole stays within its area") {
     CHECK_FALSE(move_vertex(chart, edge, 2, {4, 4}));
     CHECK_FALSE(move_vertex(chart, hole, 2, {2, 4})); // would cross itself
     CHECK(move_vertex(chart, hole, 2, {9, 7}));
+}
+
+TEST_CASE("the mark on record stays at its spot when the body is reshaped") {
+    Chart chart = square_board();
+    document::Footprint part = part_of("soic-8", "U7", {10, 8});
+    part.orientation.state = document::RecordState::Recorded;
+    part.orientation.bearing = Angle::degrees(135);
+    chart = document::add_part(chart, part).value();
+    const OutlineRef body{TraceWhat::Body, chart.parts[0].id, 0};
+    const auto view = view_of(chart, body);
+    REQUIRE(view);
+    const Vec2 spot = document::board_from_part(chart.parts[0].placement)(*document::mark_spot(chart.parts[0]));
+    // The lower side three millimetres farther down.
+    std::size_t lower = 0;
+    for (std::size_t i = 0; i < 4; ++i)
+        if (view->ring[i].y > 8 && view->ring[(i + 1) % 4].y > 8) lower = i;
+    const Vec2 side = geometry::lerp(view->ring[lower], view->ring[(lower + 1) % 4], 0.5);
+    const auto longer = move_edge(chart, body, lower, side, side + Vec2{0, 3});
+    REQUIRE(longer);
+    const document::Footprint& after = longer->parts[0];
+    const Vec2 centre = document::board_from_part(after.placement)(document::centre_in_part(after));
+    CHECK(centre.y == doctest::Approx(9.5));
+    CHECK(std::abs((geometry::bearing(spot - centre) - after.orientation.bearing).signed_turn().degrees()) < 1e-6);
+    CHECK(after.orientation.bearing.degrees() < 135.0);
 }
 
 TEST_CASE("a locked part keeps its shape") {

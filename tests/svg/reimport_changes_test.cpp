@@ -6,6 +6,7 @@
 #include <doctest/doctest.h>
 
 #include "document/edits.hpp"
+#include "document/mark_spot.hpp"
 #include "svg/trace_to_chart.hpp"
 
 namespace padchart::svg {
@@ -110,6 +111,49 @@ TEST_CASE("a keep-out that is drawn differently is a warning") {
     const Lines lines = told(corrected);
     REQUIRE(lines.size() == 1);
     CHECK(lines[0] == "keep-out K1 is drawn differently: hot air may go elsewhere now");
+}
+
+/// The chart with U1's mark on record at its upper left, beside pad 1, seen on the board.
+document::Chart with_mark(document::Chart chart) {
+    document::Footprint part = chart.parts[0];
+    part.orientation.state = document::RecordState::Recorded;
+    part.orientation.mark = document::MarkKind::Dot;
+    part.orientation.bearing = Angle::degrees(135);
+    part.orientation.meaning = document::Meaning::Pin1;
+    part.orientation.evidence.kind = document::EvidenceKind::SeenHere;
+    chart.parts.replace(0, part);
+    return chart;
+}
+
+TEST_CASE("a mark on record stays where it was seen when the body is drawn longer") {
+    Trace longer;
+    longer.body = R"(x="4" y="4" width="3" height="9")";
+    const document::Chart before = with_mark(Trace{}.chart());
+    const Result<ReimportResult> result = reimport(before, longer.chart());
+    REQUIRE(result);
+    const auto spot_on_board = [](const document::Footprint& part) {
+        return document::board_from_part(part.placement)(document::mark_spot(part).value());
+    };
+    const geometry::Vec2 was = spot_on_board(before.parts[0]);
+    CHECK(geometry::distance(was, {4, 4}) < 1e-9); // the body's upper left corner
+    const document::Footprint& part = result->chart.parts[0];
+    const geometry::Vec2 off = was - document::board_from_part(part.placement)(document::centre_in_part(part));
+    CHECK(std::abs((geometry::bearing(off) - part.orientation.bearing).signed_turn().degrees()) < 1e-6);
+    CHECK(std::any_of(result->findings.begin(), result->findings.end(),
+                      [](const Diagnostic& finding) { return finding.code == "mark-held"; }));
+}
+
+TEST_CASE("a mark that only the trace told of and that it no longer draws is a warning") {
+    document::Chart chart = Trace{}.chart();
+    document::Footprint part = chart.parts[0];
+    part.orientation.state = document::RecordState::Recorded;
+    part.orientation.evidence.note = "drawn in the trace";
+    chart.parts.replace(0, part);
+    const Result<ReimportResult> result = reimport(chart, Trace{}.chart());
+    REQUIRE(result);
+    CHECK(std::any_of(result->findings.begin(), result->findings.end(), [](const Diagnostic& finding) {
+        return finding.code == "mark-gone" && finding.severity == Severity::Warning;
+    }));
 }
 
 TEST_CASE("a keep-out that the trace no longer draws stays, since hot air would go there") {
