@@ -10,6 +10,7 @@
 
 #include "analysis/grouping_shapes.hpp"
 #include "document/edits.hpp"
+#include "geometry/box_index.hpp"
 #include "patterns/designation.hpp"
 #include "patterns/fit_pattern.hpp"
 #include "patterns/numbering.hpp"
@@ -339,6 +340,36 @@ Result<Chart> accept_groups(const Chart& chart, const std::vector<GroupProposal>
 bool was_grouped(const Chart& chart) {
     return std::any_of(chart.parts.begin(), chart.parts.end(),
                        [](const Footprint& part) { return part.trace_key.find(kGroupKey) != std::string::npos; });
+}
+
+namespace {
+
+/// Boxes of the pads of one side that nobody put together.
+std::vector<geometry::Box> boxes_left_loose(const Chart& chart, Side side) {
+    constexpr double kJitter_mm = 0.1; // common practice, no source: a hand that draws again
+    std::vector<geometry::Box> boxes;
+    for (const Footprint& part : chart.parts)
+        if (is_loose(part) && part.placement.side == side && part.trace_key.find(kGroupKey) == std::string::npos)
+            for (const Pad& pad : part.pads)
+                boxes.push_back(geometry::bounds(document::outline_on_board(part, pad)).grown(kJitter_mm));
+    return boxes;
+}
+
+} // namespace
+
+Result<Chart> grouped_as_before(const Chart& current, const Chart& fresh, const std::stop_token& stop) {
+    std::vector<GroupProposal> proposals = propose_groups(fresh, stop).proposals;
+    for (const Side side : {Side::Top, Side::Bottom}) {
+        const geometry::BoxIndex loose(boxes_left_loose(current, side));
+        std::erase_if(proposals, [&](const GroupProposal& proposal) {
+            return proposal.side == side && std::any_of(proposal.pads.begin(), proposal.pads.end(), [&](LoosePad from) {
+                       const Footprint& part = fresh.parts[from.part];
+                       const Vec2 at = document::board_from_part(part.placement)(part.pads[from.pad].at);
+                       return !loose.touching({at, at}).empty();
+                   });
+        });
+    }
+    return accept_groups(fresh, proposals, stop);
 }
 
 Diagnostics mirrored_numbering(const Chart& chart) {

@@ -56,6 +56,12 @@ struct Grouping {
 /// True where loose pads of the chart were put together once: then a corrected trace wants the same.
 [[nodiscard]] bool was_grouped(const document::Chart& chart);
 
+/// The chart of a corrected trace with its loose pads put together as those of `current` were: all that is proposed but
+/// what lies where `current` has pads that somebody left loose. Both in the same lengths.
+/// Errors: as accept_groups.
+[[nodiscard]] Result<document::Chart> grouped_as_before(const document::Chart& current, const document::Chart& fresh,
+                                                        const std::stop_token& stop = {});
+
 /// Connectors and single rows tell nothing. Finding "pins-clockwise" for every other part whose pin numbers run
 /// clockwise seen from its side, and "picture-mirrored" where that holds for all parts that can tell and there are at
 /// least two.

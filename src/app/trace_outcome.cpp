@@ -31,8 +31,7 @@ Result<svg::ReimportResult> corrected(const Chart& current, Chart fresh, const W
     // Loose pads that were put together once are put together again before parts are looked for.
     if (analysis::was_grouped(current)) {
         if (!watch.go_on("Putting loose pads together")) return Error{"called off", ""};
-        Result<Chart> grouped =
-            analysis::accept_groups(fresh, analysis::propose_groups(fresh, watch.stop).proposals, watch.stop);
+        Result<Chart> grouped = analysis::grouped_as_before(current, fresh, watch.stop);
         if (!grouped) return grouped.error();
         fresh = std::move(*grouped);
     }

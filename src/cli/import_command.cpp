@@ -167,8 +167,10 @@ Result<document::Chart> grouped(document::Chart chart, bool take, const Argument
 Result<document::Chart> finished(svg::TraceResult trace, const document::Chart* current, const Arguments& arguments,
                                  Diagnostics& findings, Streams streams) {
     findings.insert(findings.end(), trace.diagnostics.begin(), trace.diagnostics.end());
-    const bool take = arguments.has("group") || (current && analysis::was_grouped(*current));
-    Result<document::Chart> chart = grouped(std::move(trace.chart), take, arguments, findings, streams);
+    Result<document::Chart> chart =
+        grouped(std::move(trace.chart), arguments.has("group"), arguments, findings, streams);
+    if (chart && current && !arguments.has("group") && analysis::was_grouped(*current))
+        chart = analysis::grouped_as_before(*current, *chart);
     if (chart) chart = tidied(std::move(*chart), arguments, streams);
     if (!chart) return chart.error();
     if (!current) {

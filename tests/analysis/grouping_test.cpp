@@ -293,6 +293,23 @@ TEST_CASE("grouping that is told to stop accepts nothing and leaves the rest und
     CHECK(analysis::size_suggestions(chart, 0.1, stop.get_token()).empty());
 }
 
+TEST_CASE("pads that were left loose stay loose when their trace is drawn again, and new ones are put together") {
+    Heap heap;
+    heap.add("chip-1005M", {5, 5});
+    heap.add("chip-1005M", {15, 9});
+    const Chart chart = heap.chart();
+    const Grouping grouping = analysis::propose_groups(chart);
+    REQUIRE(grouping.proposals.size() == 2);
+    const auto accepted = analysis::accept_groups(chart, {grouping.proposals.front()});
+    REQUIRE(accepted);
+    heap.add("chip-1608M", {25, 9});
+    const auto again = analysis::grouped_as_before(*accepted, heap.chart());
+    REQUIRE(again);
+    REQUIRE(again->parts.size() == 3); // loose, the chip as before, the new one
+    CHECK(again->parts[0].pads.size() == 2);
+    CHECK(geometry::distance(again->parts[0].placement.at, {15, 9}) < 1e-9);
+}
+
 TEST_CASE("pads that are left over lie in their own middle, where they lay") {
     Heap heap;
     heap.add("chip-1005M", {5, 5});
