@@ -273,6 +273,34 @@ bool hold_against_former(const Scale& was, Scale& now, Diagnostics& findings) {
 
 } // namespace
 
+namespace {
+
+/// A rougher measurement takes no surer scale's place; where it agrees with that one and not with what stands against
+/// it, it settles it all the same. Nothing where it does not.
+std::optional<Rescaled> bears_out(const document::Chart& chart, const Scale& wanted) {
+    const Scale& now = *chart.scale;
+    const bool is_rougher = degrading(now, wanted).has_value();
+    if (now.overruled.empty() || !is_rougher || wanted.relative_uncertainty > kUnsure || disagreement(now, wanted))
+        return std::nullopt;
+    Scale settled_scale = now;
+    std::erase_if(settled_scale.overruled,
+                  [&](const document::OtherScale& other) { return disagreement(wanted, as_scale(other)).has_value(); });
+    if (settled_scale.overruled.size() == now.overruled.size()) return std::nullopt;
+    Rescaled result;
+    result.findings.push_back({Severity::Note,
+                               "scale-settled",
+                               fmt::format("the chart's scale ({}) is borne out by this one ({}) and stays; what stood "
+                                           "against it is dropped",
+                                           now.note, wanted.note),
+                               {},
+                               {}});
+    result.chart = chart;
+    result.chart.scale = std::move(settled_scale);
+    return result;
+}
+
+} // namespace
+
 Result<Rescaled> put_to_scale(const document::Chart& chart, const Scale& in_chart_lengths) {
     Rescaled result;
     result.factor = in_chart_lengths.mm_per_unit;
@@ -282,6 +310,7 @@ Result<Rescaled> put_to_scale(const document::Chart& chart, const Scale& in_char
         for (document::OtherScale& other : scale.overruled)
             other.mm_per_unit *= chart.scale->mm_per_unit;
         scale.extras = chart.scale->extras;
+        if (auto settled_by_it = bears_out(chart, scale)) return std::move(*settled_by_it);
         // How sure the odd one calls itself no longer counts.
         const bool is_settled = hold_against_former(*chart.scale, scale, result.findings);
         if (auto finding = degrading(*chart.scale, scale); finding && !is_settled)

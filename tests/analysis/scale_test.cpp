@@ -181,6 +181,15 @@ TEST_CASE("a scale that does not agree is kept beside the one taken until anothe
     CHECK(back->chart.scale->overruled.empty());
     CHECK(has(back->findings, "scale-settled"));
     CHECK_FALSE(has(back->findings, "scale-disagrees"));
+    // One that bears the points out, but is rougher, leaves them in place and drops what stood against them.
+    const auto borne_out =
+        analysis::put_to_scale(halved->chart, {1.01, document::ScaleSource::KnownPart, 0.02, "R1", {}});
+    REQUIRE(borne_out);
+    CHECK(borne_out->factor == 1.0);
+    CHECK(borne_out->chart.scale->note == "points");
+    CHECK(borne_out->chart.scale->overruled.empty());
+    CHECK(has(borne_out->findings, "scale-settled"));
+    CHECK_FALSE(has(borne_out->findings, "scale-less-sure"));
     // Nor is it held back for being less sure than the odd one.
     const auto rough = analysis::put_to_scale(halved->chart, {2.0, document::ScaleSource::KnownPart, 0.03, "R1", {}});
     REQUIRE(rough);
