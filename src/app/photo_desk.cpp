@@ -82,6 +82,7 @@ void take_in(Session& s, PhotoDesk& desk, const PhotoComing& coming, const Loade
     Photo photo;
     if (const Photo* old = find_photo(s.editor.chart(), coming.replaces)) photo = *old;
     const bool is_new = photo.id.text.empty();
+    const bool is_same = !is_new && photo.checksum == loaded.facts.checksum;
     photo.path = way_to(s, coming.path);
     photo.checksum = loaded.facts.checksum;
     if (is_new) {
@@ -91,11 +92,16 @@ void take_in(Session& s, PhotoDesk& desk, const PhotoComing& coming, const Loade
     const document::Id id = photo.id;
     const bool is_ground = is_new && is_bare(s.editor.chart());
     if (is_new) photo.board_from_pixel = analysis::numbers_of(first_place_now(s, photo, loaded));
-    if (!s.editor.commit(is_new ? with_new_photo(s.editor.chart(), std::move(photo))
-                                : document::put(s.editor.chart(), std::move(photo)),
+    const document::Chart& chart = s.editor.chart();
+    if (!s.editor.commit(is_new    ? with_new_photo(chart, std::move(photo))
+                         : is_same ? document::put(chart, std::move(photo))
+                                   : with_other_picture(chart, std::move(photo)),
                          (is_new ? "Add photo " : "Take the file ") + name))
         return;
     desk.chosen = id;
+    if (!is_new && !is_same)
+        s.editor.tell(Severity::Warning, name + " is another picture: lay it down anew. Records that showed a piece of "
+                                                "the old one show none now; Ctrl+Z brings it back.");
     if (!loaded.trouble.empty()) s.editor.tell(Severity::Warning, name + " " + loaded.trouble + ".");
     if (!is_new) return;
     if (!is_ground) return begin_placing(s, id);

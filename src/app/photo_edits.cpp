@@ -140,6 +140,23 @@ Result<document::Chart> with_mirror(const document::Chart& chart, const document
     return next;
 }
 
+Result<document::Chart> with_other_picture(const document::Chart& chart, Photo photo) {
+    if (photo.locked)
+        return Error{photo_name(photo) + " would be another picture in a locked place; unlock it first", {}};
+    const document::Id id = photo.id;
+    photo.points.clear();
+    if (!is_ground(photo) || !is_empty(chart)) photo.board_from_pixel.clear();
+    std::vector<document::Id> shown;
+    for (const document::Footprint& part : chart.parts)
+        if (part.orientation.evidence.photo == id) shown.push_back(part.id);
+    const Result<document::Chart> next = document::put(chart, std::move(photo));
+    if (!next) return next;
+    return document::change_parts(*next, shown, [](document::Footprint& part) {
+        part.orientation.evidence.photo = {};
+        part.orientation.evidence.crop_px.clear();
+    });
+}
+
 bool has_spare_point(const Photo& photo) {
     return photo.points.size() == 3 || photo.points.size() > 4;
 }

@@ -45,6 +45,10 @@ namespace padchart::app {
 [[nodiscard]] Result<document::Chart> with_mirror(const document::Chart& chart, const document::Id& id,
                                                   bool is_mirrored);
 
+/// The photo with another picture in its file: points, place and the pieces that stand as evidence were of the old one
+/// and fall away. Errors: it is locked.
+[[nodiscard]] Result<document::Chart> with_other_picture(const document::Chart& chart, document::Photo photo);
+
 /// Two points and four always fit; with one more a wrong one shows.
 [[nodiscard]] bool has_spare_point(const document::Photo& photo);
 

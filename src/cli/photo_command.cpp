@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <ostream>
 
+#include "analysis/photo_doubts.hpp"
 #include "analysis/photo_file.hpp"
 #include "analysis/registration.hpp"
 #include "cli/photo_files.hpp"
@@ -151,7 +152,11 @@ int add_photo(const document::Chart& old_chart, const Arguments& arguments, Stre
 int check_photos(const document::Chart& chart, const Arguments& arguments, Streams streams) {
     Diagnostics findings;
     for (const document::Photo& photo : chart.photos) {
-        const Diagnostics own = photo_findings_beside(arguments.text("CHART"), photo);
+        Diagnostics own = photo_findings_beside(arguments.text("CHART"), photo);
+        for (Diagnostic doubt : analysis::placement_doubts(photo, chart.scale.has_value())) {
+            doubt.message = photo.path + ": " + doubt.message;
+            own.push_back(std::move(doubt));
+        }
         findings.insert(findings.end(), own.begin(), own.end());
         if (!arguments.has("json"))
             streams.out << fmt::format("{}: {}\n", photo.path, own.empty() ? "fine" : own.front().code);

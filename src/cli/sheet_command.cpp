@@ -5,6 +5,7 @@
 #include <optional>
 #include <ostream>
 
+#include "analysis/photo_doubts.hpp"
 #include "base/disk_file.hpp"
 #include "cli/page_output.hpp"
 #include "cli/page_pictures.hpp"
@@ -41,6 +42,20 @@ std::optional<Error> would_lose_page(const std::filesystem::path& path, bool for
     return Error{"is there and is no page of a chart; choose another name or say --force", path.string()};
 }
 
+/// A colleague would believe what lies under the chart.
+Diagnostics photos_left_out(const document::Chart& chart) {
+    Diagnostics findings;
+    for (const document::Photo& photo : chart.photos) {
+        if (photo.hidden || photo.board != document::WhichBoard::ThisBoard) continue;
+        for (Diagnostic& doubt : analysis::placement_doubts(photo, chart.scale.has_value())) {
+            if (!analysis::speaks_against_place(doubt)) continue;
+            doubt.message = photo.path + " is left out of the page: " + doubt.message;
+            findings.push_back(std::move(doubt));
+        }
+    }
+    return findings;
+}
+
 int write_page(const Arguments& arguments, Streams streams) {
     const std::string path = arguments.text("CHART");
     const Result<std::string> bytes = json::load_chart_text(path);
@@ -50,13 +65,18 @@ int write_page(const Arguments& arguments, Streams streams) {
     const page::HandOverReports reports = page::hand_over_reports(*chart, true);
     page::PageInput input{*chart, reports, *bytes, chart_name_of(path)};
     input.evidence = evidence_for_page(*chart, path);
-    if (arguments.has("with-photos")) input.photos = photos_for_page(*chart, path);
+    Diagnostics left_out;
+    if (arguments.has("with-photos")) {
+        input.photos = photos_for_page(*chart, path);
+        left_out = photos_left_out(*chart);
+    }
     const std::string output = arguments.text("output");
     if (const auto refusal = would_lose_page(output, arguments.has("force"))) return fail(streams, *refusal);
     const std::string html = page::one_file_page(input);
     if (const Result<void> done = replace_file(output, html); !done) return fail(streams, done.error());
     streams.out << fmt::format("{}, {} kB\n", output, (html.size() + 999) / 1000);
-    return kFine;
+    print(streams.err, left_out);
+    return exit_code_of(left_out);
 }
 
 /// An option that would do nothing to what is asked for.

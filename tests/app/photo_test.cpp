@@ -584,6 +584,29 @@ TEST_CASE("a photo whose points are taken back is not placed any longer and says
     CHECK(is_ground(bare.photos[0]));
 }
 
+TEST_CASE("another picture takes neither the place of the old one nor the pieces that were evidence") {
+    const document::Id id{"ph"};
+    document::Chart chart = with_one_photo(lattice(), "a.png");
+    chart = with_points(chart, id, {{{0, 0}, {0, 0}, {}}, {{300, 0}, {30, 0}, {}}}).value();
+    chart = document::change_part(chart, document::Id{"tp1"}, [&](document::Footprint& part) {
+                part.orientation.evidence.photo = id;
+                part.orientation.evidence.crop_px = {1, 2, 30, 40};
+            }).value();
+    Photo other = chart.photos[0];
+    other.path = "b.png";
+    const auto next = with_other_picture(chart, other);
+    REQUIRE(next);
+    CHECK(next->photos[0].path == "b.png");
+    CHECK(next->photos[0].points.empty());
+    CHECK_FALSE(analysis::placement_of(next->photos[0]));
+    const document::Evidence& evidence =
+        next->parts[*document::find_part(*next, document::Id{"tp1"})].orientation.evidence;
+    CHECK(evidence.photo.is_empty());
+    CHECK(evidence.crop_px.empty());
+    other.locked = true;
+    CHECK_FALSE(with_other_picture(chart, other));
+}
+
 TEST_CASE("a locked photo is not turned over, and one that lies the other way round than it says is doubtful") {
     const document::Id id{"ph"};
     document::Chart chart = with_one_photo(lattice(), "a.png");
