@@ -277,7 +277,8 @@
     } catch (fault) { notes = []; readings = []; ticks = []; }
   };
   const name_of = id => cards.has(id) ? cards.get(id).dataset.name : "";
-  const place_in_words = ({ side, at }) => `${side} side, x ${at[0].toFixed(1)} y ${at[1].toFixed(1)} mm`;
+  const length_unit = document.getElementById("measure") ? "mm" : "units"; // nothing is measured without a scale
+  const place_in_words = ({ side, at }) => `${side} side, x ${at[0].toFixed(1)} y ${at[1].toFixed(1)} ${length_unit}`;
   const tell_about = () => {
     by("note-about").textContent = !about ? "About the whole board. Tap a part or a place to speak of that."
       : about.target ? `About ${name_of(about.target)}.` : `About a place: ${place_in_words(about)}.`;

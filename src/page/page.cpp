@@ -2,6 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "page/access_sections.hpp"
 #include "page/blocks_markup.hpp"
 #include "page/cards.hpp"
@@ -96,8 +99,11 @@ scene::Reports reports_of(const PageInput& input) {
 }
 
 std::string uncertainty_percent(const document::Chart& chart) {
-    if (!chart.scale || chart.scale->relative_uncertainty <= 0.0) return {};
-    return scene::number(chart.scale->relative_uncertainty * 100.0, 2);
+    if (!chart.scale) return {};
+    double share = chart.scale->relative_uncertainty;
+    for (const document::OtherScale& other : chart.scale->overruled) // nothing is surer than two that contradict
+        share = std::max(share, std::abs(other.mm_per_unit / chart.scale->mm_per_unit - 1.0));
+    return share > 0.0 ? scene::number(share * 100.0, 2) : std::string();
 }
 
 std::string body(const PageInput& input, const MapPictures& maps) {

@@ -298,6 +298,12 @@ std::string scale_in_words(const document::Scale& scale) {
     text += scale.relative_uncertainty > 0.0
                 ? fmt::format("; lengths are right within {} %", number(scale.relative_uncertainty * 100.0, 2))
                 : "; how exact it is was not stated";
+    if (!scale.overruled.empty()) {
+        const document::OtherScale& other = scale.overruled.front();
+        text += fmt::format("; NOT settled: another one on record asks for {} times that length ({}{}{})",
+                            number(other.mm_per_unit / scale.mm_per_unit, 3), in_words(other.source),
+                            other.note.empty() ? "" : ", ", other.note);
+    }
     return text;
 }
 
