@@ -138,7 +138,11 @@ void add_chart_actions(std::vector<Action>& list) {
                     "Chart",
                     {ctrl(Key::Z)},
                     {[](const Session& s) { return s.editor.history().can_undo(); }, "nothing was done yet"},
-                    [](Session& s) { s.editor.undo(); }});
+                    [](Session& s) {
+                        // What was told of an import is not so any longer once that is taken back.
+                        const bool takes_back_import = s.editor.history().current().label.starts_with(kCorrectedTrace);
+                        if (s.editor.undo() && takes_back_import) leave_import_report(s);
+                    }});
     list.push_back({"redo",
                     "Redo",
                     "Chart",
@@ -268,7 +272,18 @@ PinDesk* open_form(Session& session) {
     return is_shown && (pin.note || pin.reading) ? &pin : nullptr;
 }
 
+bool is_of_number(const Chord& chord) {
+    return !chord.shift && ((chord.key >= Key::Digit0 && chord.key <= Key::Digit9) || chord.key == Key::Period ||
+                            chord.key == Key::Comma);
+}
+
 } // namespace
+
+bool is_meant_for_field(const Session& session) {
+    const auto* scale = session.desks.find<ScaleDesk>();
+    const auto* survey = session.desks.find<SurveyDesk>();
+    return (scale != nullptr && scale->wants_focus) || (survey != nullptr && survey->pin.wants_focus);
+}
 
 bool held_back(Session& session, const Chord& chord) {
     if (!is_typing(chord)) return false;
@@ -278,9 +293,11 @@ bool held_back(Session& session, const Chord& chord) {
     }
     ScaleDesk& scale = session.desks.get<ScaleDesk>();
     if (session.panel == Panel::Scale && !session.tool->is_selecting() && scale.points.size() == 2) {
-        scale.wants_focus = true;
-        scale.distance_mm.reset(); // what is typed now is not to be put behind it
-        session.editor.tell(Severity::Note, "Type the measured distance into its field; Esc drops the points.");
+        session.editor.tell(Severity::Note, "The measured distance takes the digits; Esc drops the points.");
+        if (is_of_number(chord)) {
+            scale.wants_focus = true;
+            scale.distance_mm.reset(); // what is typed now is not to be put behind it
+        }
         return true;
     }
     PinDesk* const pin = open_form(session);

@@ -32,6 +32,8 @@ void set_keys(std::string_view id, std::vector<Chord> keys);
 /// What is typed while the tool in hand waits for a click sets off nothing; the user is told to click first. False
 /// where the chord may go on to its action.
 [[nodiscard]] bool held_back(Session& session, const Chord& chord);
+/// What held_back() kept is meant for a field that takes the keys from the next frame on.
+[[nodiscard]] bool is_meant_for_field(const Session& session);
 /// Runs it where it is enabled; else a notice says what is missing.
 void run(const Action& action, Session& session);
 

@@ -219,6 +219,13 @@ bool has_scale_to_take(Session& s) {
 
 } // namespace
 
+void leave_import_report(Session& s) {
+    if (s.findings_title.empty()) return; // another list is on show
+    s.findings.clear();
+    s.findings_title.clear();
+    if (s.panel == Panel::Findings) s.panel = Panel::Stage;
+}
+
 bool accept_import(Session& s) {
     ImportDesk& desk = s.desks.get<ImportDesk>();
     if (!desk.is_loaded() || desk.is_making()) return false;
@@ -236,7 +243,7 @@ bool accept_import(Session& s) {
     const std::string name = desk.file_name();
     s.editor.drop_preview();
     if (desk.is_correction())
-        s.editor.commit(*chart, "Corrected trace " + name);
+        s.editor.commit(*chart, std::string(kCorrectedTrace) + name);
     else
         s.editor.start_from(*chart, "Import " + name);
     desk.forget();

@@ -20,6 +20,11 @@ bool update_import(Session& session);
 /// Blocks until what was begun is on the preview, or has failed.
 void wait_for_import(Session& session);
 
+/// How the step of history begins that a corrected drawing makes.
+inline constexpr std::string_view kCorrectedTrace = "Corrected trace ";
+/// Puts the report of the last import away.
+void leave_import_report(Session& session);
+
 /// A trace is being read or on the preview: the chart behind must not be changed.
 [[nodiscard]] bool is_importing(const Session& session);
 /// Looking about, finishing the import, and what asks first.

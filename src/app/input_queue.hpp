@@ -32,6 +32,8 @@ class InputQueue {
 public:
     /// Drops what is no text: control codes, and letters with Ctrl held.
     void push(const InputEvent& event);
+    /// Taken too early: comes first again.
+    void put_back(const InputEvent& event) { waiting_.push_front(event); }
     [[nodiscard]] bool empty() const { return waiting_.empty(); }
     /// What the next frame may take, in order.
     [[nodiscard]] std::vector<InputEvent> next_frame();

@@ -179,7 +179,10 @@ void Shell::take_key(const InputEvent& event) {
         session_.editor.clear_notice();
         return;
     }
-    if (held_back(session_, chord)) return;
+    if (held_back(session_, chord)) {
+        typed_beside_ = is_meant_for_field(session_);
+        return;
+    }
     if (const Action* action = action_for(chord)) {
         if (event.repeated && !may_repeat(action->id)) return;
         run(*action, session_);
@@ -193,6 +196,9 @@ void Shell::take_key(const InputEvent& event) {
 void Shell::take(const std::vector<InputEvent>& events) {
     for (const InputEvent& event : events) {
         if (event.kind == InputEvent::Kind::KeyChange) take_key(event);
+        // The letter of that key belongs into the field as well, which takes the keys from the next frame on.
+        if (event.kind == InputEvent::Kind::Text && typed_beside_) queue_.put_back(event);
+        if (event.kind == InputEvent::Kind::Text && std::exchange(typed_beside_, false)) ui_.await_focus();
         // A gesture under way keeps the pointer, whatever it passes over.
         const bool over = !session_.has_dialog() && is_over_board(event.at_px);
         if (event.kind == InputEvent::Kind::Button && event.down && over) ImGui::SetWindowFocus(nullptr);

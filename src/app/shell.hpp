@@ -72,6 +72,7 @@ private:
     std::chrono::steady_clock::time_point last_frame_ = std::chrono::steady_clock::now();
     double key_height_px_ = 0.0;
     bool had_dialog_ = false;
+    bool typed_beside_ = false;    ///< the letter of the last key is meant for a field that has no keys yet
     bool had_popup_ = false;       ///< before the panels took this frame's keys
     std::optional<Camera> fitted_; ///< as the last fit left it
     int fits_wanted_ = 0;

@@ -14,6 +14,7 @@ namespace {
 
 void begin_scale(Session& s) {
     ScaleDesk& desk = s.desks.get<ScaleDesk>();
+    if (s.panel == Panel::Scale && !s.tool->is_selecting()) return; // under way: nothing typed is lost
     desk.begin_anew();
     if (const document::Footprint* part = s.editor.selected_part()) desk.part = part->id;
     s.panel = Panel::Scale;

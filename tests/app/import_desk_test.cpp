@@ -157,6 +157,18 @@ TEST_CASE("a trace without a size gets its scale on the preview") {
     CHECK(desk.shape_at({10.3, 10.4}, 0.05) == 0); // places are those of the preview
 }
 
+TEST_CASE("what was told of a corrected drawing goes with it when it is undone") {
+    Session s;
+    s.editor.start_new(row_of_chips());
+    REQUIRE(s.editor.commit(document::Chart{}, std::string(kCorrectedTrace) + "b.svg"));
+    s.findings = {{Severity::Note, "new-in-trace", "C99 is new", {}, {}}};
+    s.findings_title = "b.svg";
+    s.panel = Panel::Findings;
+    run(*find_action("undo"), s);
+    CHECK(s.panel == Panel::Stage);
+    CHECK(s.findings.empty());
+}
+
 TEST_CASE("what nothing is known of is in view from the start and drawn whatever tool is in hand") {
     const OwnConfig config;
     const ScratchFolder folder;

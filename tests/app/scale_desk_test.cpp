@@ -164,12 +164,17 @@ TEST_CASE("another pair of points wants another distance, and digits typed besid
     CHECK(desk.wants_focus); // the field takes the keys from here on
     CHECK(s.editor.chart() == chart);
     desk.distance_mm = 38;
+    CHECK(held_back(s, {Key::F})); // no number: nothing typed is lost, and no part is marked
+    run(*find_action("scale"), s);
+    CHECK(desk.distance_mm == 38);
     CHECK(held_back(s, {Key::Digit1}));
+    CHECK(is_meant_for_field(s));
     CHECK_FALSE(desk.distance_mm);
     desk.distance_mm = 38;
     desk.pick({{5, 5}, ""});
     CHECK_FALSE(desk.distance_mm);
     desk.distance_mm = 38;
+    s.use_tool(s.resting_tool());
     run(*find_action("scale"), s);
     CHECK_FALSE(desk.distance_mm);
 }
