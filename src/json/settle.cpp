@@ -1,5 +1,7 @@
 #include "json/settle.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <charconv>
@@ -327,6 +329,24 @@ std::optional<std::string> as_json_like(std::string_view now, const std::string&
     return out;
 }
 
+namespace {
+
+/// A place or a few turns are told as they are.
+std::string list_in_words(const Tree& tree) {
+    constexpr std::uint32_t kFew = 4;
+    const Node& root = tree.nodes[0];
+    std::string numbers;
+    for (std::size_t i = 1; i < root.end && root.count <= kFew; ++i) {
+        const Node& node = tree.nodes[i];
+        if (node.kind != NodeKind::Number && node.kind != NodeKind::Integer)
+            return "a list of " + std::to_string(root.count);
+        numbers += fmt::format("{}{:.6g}", numbers.empty() ? "" : ", ", node.number);
+    }
+    return numbers.empty() ? "a list of " + std::to_string(root.count) : numbers;
+}
+
+} // namespace
+
 std::string value_in_words(std::string_view json) {
     if (json.empty()) return "nothing";
     const Result<Tree> tree = parse_tree(json);
@@ -334,7 +354,7 @@ std::string value_in_words(std::string_view json) {
     const Node& root = tree->nodes[0];
     switch (root.kind) {
     case NodeKind::Text: return std::string(tree->text(0));
-    case NodeKind::List: return "a list of " + std::to_string(root.count);
+    case NodeKind::List: return list_in_words(*tree);
     case NodeKind::Object: {
         for (std::size_t i = 1; i < root.end; i = tree->nodes[i].end)
             for (const std::string_view key : {"text", "name", "number"})

@@ -163,6 +163,8 @@ TEST_CASE("values are spoken without the marks of the file") {
     CHECK(json::value_in_words("") == "nothing");
     CHECK(json::value_in_words("\"10k\"") == "10k");
     CHECK(json::value_in_words("4.7") == "4.7");
-    CHECK(json::value_in_words("[1, 2, 3]") == "a list of 3");
+    CHECK(json::value_in_words("[1, 2, 3, 4, 5]") == "a list of 5");
+    CHECK(json::value_in_words("[[1, 2]]") == "a list of 1");
+    CHECK(json::value_in_words("[7.09, 9]") == "7.09, 9");
     CHECK(json::value_in_words(R"({"id": "n1", "text": "hot here"})") == "hot here");
 }
