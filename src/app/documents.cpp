@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "app/conflict_desk.hpp"
+#include "app/heat_edits.hpp"
 #include "app/import_flow.hpp"
 #include "app/inspect_edits.hpp"
 #include "app/part_files.hpp"
@@ -82,6 +83,7 @@ void reset_view(Session& s) {
 void ask_or_do(Session& s, AfterSaving what) {
     if (is_importing(s)) return ask_to_leave_import(s, what);
     s.editor.drop_preview();
+    rest_plan(s.editor, s.heat);
     if (s.editor.is_saved())
         do_now(s, what);
     else if (s.editor.will_be_saved())
@@ -113,6 +115,7 @@ Result<void> begin_saving(Session& s, const std::string& path, bool to_own_file,
                           const std::function<void(Session&)>& then) {
     auto& desk = s.desks.get<WorkDesk>();
     if (s.editor.is_saving()) return other_work(desk);
+    rest_plan(s.editor, s.heat);
     const Saving saving = s.editor.begin_saving(path, to_own_file);
     const auto work = [saving, then](const std::stop_token&, const WorkDesk::Say&) -> WorkDesk::Then {
         const auto written = Editor::write(saving);

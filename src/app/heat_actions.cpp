@@ -44,7 +44,7 @@ void add_aims(std::vector<Action>& list) {
     const auto aim = [](Vec2 on_screen) {
         return [on_screen](Session& s) {
             const Vec2 by = scene::scene_from_board(on_screen, s.seen_from);
-            change_plan(s, [&](HeatPlan& plan) { plan.aim = plan.aim + by; });
+            nudge_plan(s, [&](HeatPlan& plan) { plan.aim = plan.aim + by; });
         };
     };
     for (const Way& way : kWays) {
@@ -75,7 +75,7 @@ void add_settings(std::vector<Action>& list) {
         {"dwell-longer", "Dwell 1 s longer", "dwell-shorter", "Dwell 1 s shorter", &HeatPlan::dwell_s, 1, 1, 1800}};
     const auto step = [](const Setting& setting, double by) {
         return [&setting, by](Session& s) {
-            change_plan(s, [&](HeatPlan& plan) {
+            nudge_plan(s, [&](HeatPlan& plan) {
                 plan.*setting.field = std::clamp(plan.*setting.field + by, setting.least, setting.most);
             });
         };
@@ -104,17 +104,9 @@ std::optional<document::Id> plan_after(const Session& s, const document::Id& fro
     return std::nullopt;
 }
 
-void save_as_another(Session& s) {
-    change_plan(s, [&](HeatPlan& plan) {
-        plan.id = document::free_id(s.editor.chart(), "hp", plan.target.text);
-        if (!plan.name.empty()) plan.name += ", another way";
-    });
-    save_heat_plan(s);
-}
-
 void add_plans(std::vector<Action>& list) {
     list.push_back({"heat-save", "Save the plan into the chart", kGroup, {ctrl(Key::P)}, is_unsaved, save_heat_plan});
-    list.push_back({"heat-save-another", "Save as another plan", kGroup, {}, has_plan, save_as_another});
+    list.push_back({"heat-save-another", "Begin another plan from this one", kGroup, {}, has_plan, begin_another_plan});
     list.push_back({"heat-target", "Plan for the selected part", kGroup, {}, has_selected_part, [](Session& s) {
                         s.heat.begin(s.editor.chart(), document::Id(s.editor.selected_part()->id));
                     }});

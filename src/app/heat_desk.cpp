@@ -45,31 +45,38 @@ HeatDesk::HeatDesk()
 
 void HeatDesk::begin(const Chart& chart, const Id& target) {
     if (plan_ && plan_->target == target) return;
-    if (plan_ && !is_saved(chart)) drafts_[plan_->target] = *plan_;
-    const HeatPlan fresh = cli::plan_for(chart, target);
-    const auto at = find_plan(chart, fresh.id);
-    loaded_ = at ? std::optional(chart.heat_plans[*at]) : std::nullopt;
-    const auto draft = drafts_.find(target);
-    plan_ = draft != drafts_.end() ? draft->second : fresh;
+    HeatPlan plan = cli::plan_for(chart, target);
+    const bool is_of_chart = find_plan(chart, plan.id).has_value();
+    take(std::move(plan), is_of_chart);
     estimate_ = nullptr;
     moving_ = false;
     time_s.reset();
-    seen_differently();
     trace("heat-plan", name_of(chart, *plan_));
 }
 
 void HeatDesk::open(const Chart& chart, const Id& id) {
     const auto at = find_plan(chart, id);
     if (!at) return;
-    if (plan_ && plan_->id != id && !is_saved(chart)) drafts_[plan_->target] = *plan_;
     if (!plan_ || plan_->target != chart.heat_plans[*at].target) estimate_ = nullptr;
-    plan_ = loaded_ = chart.heat_plans[*at];
-    drafts_.erase(plan_->target);
+    take(chart.heat_plans[*at], true);
     if (compared == id) compared = {};
     moving_ = false;
     time_s.reset();
-    seen_differently();
     trace("heat-plan", name_of(chart, *plan_));
+}
+
+void HeatDesk::take(HeatPlan plan, bool is_of_chart) {
+    is_of_chart_ = is_of_chart;
+    plan_ = loaded_ = std::move(plan);
+    seen_differently();
+}
+
+void HeatDesk::hold(HeatPlan plan) {
+    take(std::move(plan), true);
+}
+
+void HeatDesk::drop_change() {
+    if (is_changed()) take(HeatPlan(*loaded_), is_of_chart_);
 }
 
 void HeatDesk::change(HeatPlan plan, bool moving) {
@@ -94,7 +101,7 @@ void HeatDesk::forget() {
     calibration_job_.drop();
     plan_.reset();
     loaded_.reset();
-    drafts_.clear();
+    is_of_chart_ = false;
     compared = {};
     time_s.reset();
     asked_.reset();
@@ -109,21 +116,22 @@ void HeatDesk::forget() {
     seen_differently();
 }
 
-/// Undo and edits reach the plan in hand only where the hand has not changed it.
 void HeatDesk::follow(const Chart& chart) {
     if (!plan_) return;
     if (!plan_->target.is_empty() && !document::find_part(chart, plan_->target)) return forget();
     if (!compared.is_empty() && !find_plan(chart, compared)) compared = {};
     const auto at = find_plan(chart, plan_->id);
     if (!at) {
-        loaded_.reset();
-        return;
+        // Taken out of the chart, it is what it was before it was put there: the part's other plan, or a new one.
+        if (!std::exchange(is_of_chart_, false) || is_changed()) return;
+        if (plan_->target.is_empty()) return forget();
+        HeatPlan plan = cli::plan_for(chart, plan_->target);
+        const bool is_of_chart = find_plan(chart, plan.id).has_value();
+        return take(std::move(plan), is_of_chart);
     }
     const HeatPlan& there = chart.heat_plans[*at];
-    if (loaded_ && *plan_ == *loaded_ && there != *loaded_) {
-        plan_ = there;
-        seen_differently();
-    }
+    if (!is_changed() && there != *loaded_) take(there, true);
+    is_of_chart_ = true;
     loaded_ = there;
 }
 

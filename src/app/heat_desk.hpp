@@ -5,7 +5,6 @@
 
 #include <array>
 #include <chrono>
-#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -28,7 +27,7 @@ public:
     [[nodiscard]] bool has_plan() const { return plan_.has_value(); }
     /// Requires: has_plan().
     [[nodiscard]] const document::HeatPlan& plan() const { return *plan_; }
-    /// What the hand left of a plan for this part, else the chart's plan for it, else a new one.
+    /// The chart's plan for this part, else a new one.
     void begin(const document::Chart& chart, const document::Id& target);
     /// The chart's plan as it stands there.
     void open(const document::Chart& chart, const document::Id& id);
@@ -36,6 +35,16 @@ public:
     void change(document::HeatPlan plan, bool moving = false);
     /// The hand has let go.
     void rest() { moving_ = false; }
+    /// The hand has changed it since it was begun, or was as it stands in the chart.
+    [[nodiscard]] bool is_changed() const { return plan_ && plan_ != loaded_; }
+    /// As it was before that. Requires: has_plan().
+    [[nodiscard]] const document::HeatPlan& plan_before_change() const { return *loaded_; }
+    /// The plan, which the chart has just taken up, is the one in hand.
+    void hold(document::HeatPlan plan);
+    /// What the hand has changed is let go.
+    void drop_change();
+    /// Undo and edits reach the plan in hand where the hand has not changed it.
+    void follow(const document::Chart& chart);
     /// It differs from the chart's plan of that id, or the chart has none.
     [[nodiscard]] bool is_saved(const document::Chart& chart) const;
     /// Another chart has come: nothing of the last one lingers.
@@ -84,7 +93,7 @@ public:
     void forget_calibration() { calibration_answer_ = nullptr; }
 
 private:
-    void follow(const document::Chart& chart);
+    void take(document::HeatPlan plan, bool is_of_chart);
     [[nodiscard]] HeatQuestion question_of(const std::shared_ptr<const document::Chart>& chart,
                                            const document::HeatPlan& plan) const;
     void ask_estimate(const std::shared_ptr<const document::Chart>& chart);
@@ -95,8 +104,8 @@ private:
     void seen_differently() { ++revision_; }
 
     std::optional<document::HeatPlan> plan_;
-    std::optional<document::HeatPlan> loaded_; ///< as it was taken from the chart
-    std::map<document::Id, document::HeatPlan> drafts_;
+    std::optional<document::HeatPlan> loaded_; ///< as it was begun, or is in the chart
+    bool is_of_chart_ = false;                 ///< the chart had it when last looked at
     bool moving_ = false;
 
     std::optional<HeatQuestion> asked_, asked_second_, asked_map_;

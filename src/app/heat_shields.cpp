@@ -21,6 +21,7 @@ void follow_shields(Session& s) {
     auto& seen = s.desks.get<ShieldsSeen>().chart;
     const std::shared_ptr<const document::Chart> now = s.editor.snapshot();
     const std::shared_ptr<const document::Chart> before = std::exchange(seen, now);
+    if (s.editor.history().can_redo()) return; // undone: the plans are as they were then
     if (!before || before == now || before->shields == now->shields || !s.heat.has_plan()) return;
     document::HeatPlan plan = s.heat.plan();
     std::string come;
@@ -33,6 +34,7 @@ void follow_shields(Session& s) {
     std::erase_if(plan.shields, [&](const Id& id) { return has(*before, id) && !has(*now, id); });
     if (plan.shields == s.heat.plan().shields) return;
     s.heat.change(std::move(plan));
+    keep_with_last_step(s.editor, s.heat);
     if (!come.empty()) s.editor.tell(Severity::Note, "The shield \"" + come + "\" is in place for this plan.");
 }
 

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "app/click_first.hpp"
+#include "app/heat_edits.hpp"
 #include "app/heat_shields.hpp"
 #include "app/tools/part_tools.hpp"
 #include "app/trace_log.hpp"
@@ -31,7 +32,7 @@ void Session::show_stage(scene::Stage wanted) {
     panel = Panel::Stage;
     if (stage == wanted) return;
     const bool rests = tool->is_selecting();
-    heat.rest();
+    rest_plan(editor, heat);
     stage = wanted;
     if (rests) use_tool(resting_tool());
     for (const StageInfo& info : stages())
@@ -44,12 +45,11 @@ std::unique_ptr<Tool> Session::resting_tool() {
 
 void Session::aim_at_target() {
     if (!heat.has_plan()) return;
-    document::HeatPlan plan = heat.plan();
-    const auto at = document::find_part(editor.chart(), plan.target);
+    const auto at = document::find_part(editor.chart(), heat.plan().target);
     if (!at) return;
     const document::Footprint& part = editor.chart().parts[*at];
-    plan.aim = document::board_from_part(part.placement)(document::centre_in_part(part));
-    heat.change(std::move(plan));
+    const geometry::Vec2 middle = document::board_from_part(part.placement)(document::centre_in_part(part));
+    change_plan(*this, [&](document::HeatPlan& plan) { plan.aim = middle; });
 }
 
 bool Session::update_heat() {
@@ -63,6 +63,7 @@ bool Session::update_heat() {
         else if (!chart.heat_plans.empty())
             heat.open(chart, chart.heat_plans[0].id);
     }
+    heat.follow(editor.chart()); // what was undone does not count as a change by hand
     follow_shields(*this);
     return heat.update(editor.snapshot());
 }

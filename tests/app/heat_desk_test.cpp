@@ -1,10 +1,12 @@
 #include "app/heat_desk.hpp"
 
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <thread>
 
 #include "app/actions.hpp"
+#include "app/documents.hpp"
 #include "app/heat_edits.hpp"
 #include "app/heat_shields.hpp"
 #include "document/edits.hpp"
@@ -58,18 +60,16 @@ TEST_CASE("the plan of a part begins with the usual settings at its middle and i
     CHECK(s.editor.chart().heat_plans.empty());
 }
 
-TEST_CASE("saving is one step of history and undo leaves the plan in hand") {
+TEST_CASE("a plan that was begun goes into the chart in one step and undo leaves it in hand as it was begun") {
     Session s;
     start(s);
     s.editor.select({Id{"r2"}});
     s.update_heat();
-    act(s, "air-hotter");
-    CHECK(s.heat.plan().set_point_c == 355);
+    CHECK_FALSE(s.heat.is_changed());
     const std::size_t steps = s.editor.history().steps().size();
     act(s, "heat-save");
     CHECK(s.editor.history().steps().size() == steps + 1);
     REQUIRE(s.editor.chart().heat_plans.size() == 1);
-    CHECK(s.editor.chart().heat_plans[0].set_point_c == 355);
     CHECK(s.editor.chart().heat_plans[0].name == "lift R2");
     CHECK(s.heat.is_saved(s.editor.chart()));
     CHECK_FALSE(find_action("heat-save")->enabled(s));
@@ -77,27 +77,127 @@ TEST_CASE("saving is one step of history and undo leaves the plan in hand") {
     s.update_heat();
     CHECK(s.editor.chart().heat_plans.empty());
     REQUIRE(s.heat.has_plan());
-    CHECK(s.heat.plan().set_point_c == 355);
+    CHECK(s.heat.plan().set_point_c == 350);
+    CHECK_FALSE(s.heat.is_changed());
     CHECK_FALSE(s.heat.is_saved(s.editor.chart()));
 }
 
-TEST_CASE("a plan that the hand has not changed follows the chart and one that it has does not") {
+TEST_CASE("what the hand changes on a plan of the chart is a step of history, which undo takes back before all else") {
     Session s;
     start(s);
     s.editor.select({Id{"r2"}});
     s.update_heat();
     act(s, "heat-save");
-    act(s, "dwell-longer");
-    act(s, "heat-save");
-    s.update_heat();
-    CHECK(s.heat.plan().dwell_s == 46);
+    s.editor.set_presence(document::Presence::Missing);
+    act(s, "preheater");
+    CHECK(s.editor.history().current().label == "Heat plan for R2: preheater on");
+    CHECK(s.editor.chart().heat_plans[0].preheat_c == 100);
+    CHECK_FALSE(s.editor.is_saved());
     s.editor.undo();
     s.update_heat();
-    CHECK(s.heat.plan().dwell_s == 45);
-    act(s, "dwell-shorter");
+    CHECK(s.editor.notice()->text == "Undone: Heat plan for R2: preheater on");
+    CHECK_FALSE(s.heat.plan().preheat_c);
+    CHECK(part_named(s.editor.chart(), "R2").condition.presence == document::Presence::Missing);
     s.editor.redo();
     s.update_heat();
-    CHECK(s.heat.plan().dwell_s == 44);
+    CHECK(s.heat.plan().preheat_c == 100);
+}
+
+TEST_CASE("the first change of a plan that was only begun puts it into the chart, and undo takes both back") {
+    Session s;
+    start(s);
+    s.editor.select({Id{"r2"}});
+    s.update_heat();
+    act(s, "air-hotter");
+    REQUIRE(s.editor.chart().heat_plans.size() == 1);
+    CHECK(s.editor.chart().heat_plans[0].set_point_c == 355);
+    CHECK(s.editor.chart().heat_plans[0].name == "lift R2");
+    s.editor.undo();
+    s.update_heat();
+    CHECK(s.editor.chart().heat_plans.empty());
+    CHECK(s.heat.plan().set_point_c == 350);
+    s.editor.redo();
+    s.update_heat();
+    CHECK(s.heat.plan().set_point_c == 355);
+    // Without a frame between: what was undone is not taken for a change by hand.
+    s.editor.undo();
+    act(s, "dwell-longer");
+    CHECK(s.editor.chart().heat_plans[0].set_point_c == 350);
+    CHECK(s.editor.chart().heat_plans[0].dwell_s == 46);
+}
+
+TEST_CASE("the same small step again and again is one step of history, another one is its own") {
+    Session s;
+    start(s);
+    s.editor.select({Id{"r2"}});
+    s.update_heat();
+    const std::size_t steps = s.editor.history().steps().size();
+    for (int i = 0; i < 5; ++i)
+        act(s, "aim-right");
+    CHECK(s.editor.history().steps().size() == steps + 1);
+    CHECK(s.editor.history().current().label == "Heat plan for R2: aim");
+    act(s, "dwell-longer");
+    CHECK(s.editor.history().steps().size() == steps + 2);
+}
+
+TEST_CASE("a slider is kept when the hand rests, also where the stage is left or the window closed before") {
+    Session s;
+    start(s);
+    s.editor.select({Id{"r2"}});
+    s.update_heat();
+    act(s, "heat-save");
+    const std::size_t steps = s.editor.history().steps().size();
+    const auto slide = [&](double dwell_s) {
+        change_plan(
+            s, [&](document::HeatPlan& plan) { plan.dwell_s = dwell_s; }, true);
+        s.update_heat();
+    };
+    slide(50);
+    slide(60);
+    CHECK(s.editor.history().steps().size() == steps);
+    CHECK(s.heat.plan().dwell_s == 60);
+    rest_plan(s.editor, s.heat);
+    CHECK(s.editor.history().steps().size() == steps + 1);
+    slide(70);
+    s.show_stage(scene::Stage::Survey);
+    CHECK(s.editor.chart().heat_plans[0].dwell_s == 70);
+    s.show_stage(scene::Stage::Heat);
+    const ScratchFolder folder;
+    REQUIRE(s.editor.save_as(folder.path() / "board.chart.json"));
+    REQUIRE(s.editor.is_saved());
+    slide(80);
+    ask_or_do(s, AfterSaving::Quit);
+    CHECK_FALSE(s.wants_quit);
+    CHECK(std::holds_alternative<UnsavedDialog>(s.dialog));
+    CHECK(s.editor.chart().heat_plans[0].dwell_s == 80);
+}
+
+TEST_CASE("a plan that was begun and not touched is nobody's work and closes without a question") {
+    Session s;
+    start(s);
+    s.editor.select({Id{"r2"}});
+    s.update_heat();
+    REQUIRE(s.heat.has_plan());
+    CHECK(s.editor.is_saved());
+    ask_or_do(s, AfterSaving::Quit);
+    CHECK(s.wants_quit);
+}
+
+TEST_CASE("a plan taken out of the chart gives way to the part's other one") {
+    Session s;
+    start(s);
+    s.editor.select({Id{"r2"}});
+    s.update_heat();
+    act(s, "air-hotter");
+    act(s, "heat-save-another");
+    CHECK(s.heat.plan().name == "lift R2, another way");
+    act(s, "air-hotter");
+    const Id second = s.heat.plan().id;
+    REQUIRE(s.editor.commit(document::remove(s.editor.chart(), std::array{second}), "Delete the heat plan"));
+    s.update_heat();
+    CHECK(s.heat.plan().name == "lift R2");
+    CHECK(s.heat.plan().set_point_c == 355);
+    CHECK(s.heat.is_saved(s.editor.chart()));
 }
 
 TEST_CASE("what was changed on a plan is there again after looking at another part") {
@@ -184,14 +284,13 @@ TEST_CASE("a map that is done is not worked out again, also where nobody has loo
     CHECK_FALSE(s.heat.is_map_stale());
 }
 
-TEST_CASE("words of a plan and its saving ask for no new estimate") {
+TEST_CASE("words of a plan and its keeping ask for no new estimate") {
     Session s;
     start(s);
     s.editor.select({Id{"r2"}});
     settle(s);
     const std::shared_ptr<const Estimate> before = s.heat.estimate();
     change_plan(s, [](document::HeatPlan& plan) { plan.name = "another name"; });
-    act(s, "heat-save");
     settle(s);
     CHECK(s.heat.estimate() == before);
     CHECK_FALSE(s.heat.is_stale());
@@ -215,8 +314,8 @@ TEST_CASE("the second plan is computed beside the first and can be dropped") {
     s.editor.select({Id{"r2"}});
     s.update_heat();
     act(s, "heat-save");
-    act(s, "air-cooler");
     act(s, "heat-save-another");
+    act(s, "air-cooler");
     REQUIRE(s.editor.chart().heat_plans.size() == 2);
     CHECK(s.editor.chart().heat_plans[1].set_point_c == 345);
     act(s, "heat-compare");
@@ -277,10 +376,13 @@ TEST_CASE("the nozzle is dragged and Escape puts it back while parts stay") {
     CHECK(s.heat.plan().aim == Vec2{6, 1});
     CHECK(s.tool->cancel(context));
     CHECK(s.heat.plan().aim == Vec2{5, 0});
+    CHECK_FALSE(s.heat.is_changed());
+    CHECK(s.editor.chart().heat_plans.empty());
     s.tool->press(context, at({5.5, 0.5}));
     s.tool->move(context, at({6.5, 1.5}));
     s.tool->release(context, at({7.5, 2.5}));
     CHECK(s.heat.plan().aim == Vec2{7, 2});
+    CHECK(s.editor.history().current().label == "Heat plan for R2: aim");
     CHECK(part_named(s.editor.chart(), "R2").placement.at == Vec2{5, 0});
     // A click selects, also on the part the nozzle hangs over; dragging a part away from the nozzle moves nothing.
     s.tool->press(context, at({0, 0}));
@@ -332,6 +434,7 @@ TEST_CASE("a shield that is laid on the board acts at once and one that is taken
     REQUIRE(s.editor.commit(document::put(s.editor.chart(), below), "Lay foil below"));
     s.update_heat();
     CHECK(s.heat.plan().shields == std::vector<Id>{foil.id}); // the air comes from above
+    CHECK(s.heat.is_saved(s.editor.chart()));                 // in the step that laid it
     s.editor.undo();
     s.editor.undo();
     s.update_heat();

@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Drives the heat stage of the real window on a display of its own: nozzle by hand and by keys, plans saved, undone,
+# Drives the heat stage of the real window on a display of its own: nozzle by hand and by keys, plans kept, undone,
 # reopened and compared, the curve, shields, readings, advice. Believes the saved file and the program's own log.
 # Usage: heat_window.sh PADCHART-WINDOW REPOSITORY
 set -uo pipefail
@@ -49,7 +49,7 @@ await 'heat-plan: lift U4'
 await 'heat: estimate'
 await 'heat-map: finished'
 
-echo "the nozzle follows the hand and the plan goes into the chart in one step"
+echo "the nozzle follows the hand, and when that rests the plan in the chart has followed in one step"
 at 300 740; xdotool click 1; await 'click: board' 1
 at 700 740; xdotool click 1; await 'click: board' 2
 read -r scale left top < <(grep 'click: board' "$work/trace" | tail -2 | awk '
@@ -57,16 +57,17 @@ read -r scale left top < <(grep 'click: board' "$work/trace" | tail -2 | awk '
 to 20.6 21; xdotool mousedown 1; to 19.8 20.5; to 18.6 20; xdotool mouseup 1; await 'aim: '
 await 'heat: estimate' 2
 grep -q 'heat-live: ' "$work/trace" || fail "no quick estimate follows the hand"
-xdotool key ctrl+p; await 'edit: Save the heat plan for U4'; save
+await 'edit: Heat plan for U4: aim'; save
 ask 'len(plans) == 1 and abs(plans[0]["aim_mm"][0] - 18.6) < 0.2 and abs(plans[0]["aim_mm"][1] - 20) < 0.2' || fail "the aim"
-xdotool key ctrl+z; await 'undo: Save the heat plan for U4'; save
+xdotool key ctrl+z; await 'undo: Heat plan for U4: aim'; save
 ask 'plans[0]["aim_mm"] == [20.6, 21]' || fail "the aim before"
 
-echo "keys aim and set, a second plan is compared with the first"
+echo "a second plan goes on from the first, keys aim and set it, and the two are compared"
+act 'Begin another' heat-save-another
 xdotool key alt+Right; await 'action: aim-right'
 act 'hotter' air-hotter
 act 'Preheater' preheater
-act 'Save as another' heat-save-another; save
+save
 ask 'len(plans) == 2 and plans[1].get("preheat_c") is None and plans[1]["set_point_c"] == 355' || fail "the second plan"
 act 'Compare with' heat-compare; await 'heat-compared: estimate'
 act 'one second later' heat-later
@@ -81,10 +82,10 @@ done
 [ "$(lines 'heat-time: ')" -gt 1 ] || fail "the curve does not follow the mouse"
 act 'of the peak' heat-peak
 
-echo "the first plan is opened again from the list, changed and saved, and the second stays"
+echo "the first plan is opened again from the list and changed, and the second stays"
 act 'Fold the list of plans' heat-fold-plans; page 5
 climb 960 722 640 'heat-plan: lift U4$'
-act 'hotter' air-hotter; xdotool key ctrl+p; await 'edit: Save the heat plan for U4' 3; save
+act 'hotter' air-hotter; save
 ask 'plans[0]["set_point_c"] == 355 and plans[1]["set_point_c"] == 355 and plans[0]["aim_mm"] == [20.6, 21] and plans[1]["aim_mm"] != [20.6, 21]' || fail "the reopened plan"
 act 'Next plan' heat-next-plan
 act 'Fold the list of plans' heat-fold-plans
@@ -114,7 +115,7 @@ asked=$(grep -c 'heat-ask: ' "$work/trace")
 at 1136 238; xdotool mousedown 1; sleep 0.2; at 1150 238; sleep 0.2; at 1180 238; sleep 0.2; xdotool mouseup 1
 await 'heat-ask: ' $((asked + 2))
 at 1222 221; xdotool click --repeat 2 --delay 60 1; sleep 0.4; xdotool key ctrl+a; xdotool type --delay 20 '365 C'; xdotool key Return; sleep 0.3
-xdotool key ctrl+p; await 'edit: Save the heat plan for U4' 4; save
+save
 ask 'plans[1]["set_point_c"] == 365 and len(plans[1]["shields"]) == 1 + len(plans[0].get("shields", []))' || fail "what was typed and drawn"
 
 echo "a reading that no station gives is refused with the cause, one that fits is kept as a station"
@@ -128,7 +129,7 @@ act 'Take the thermocouple' heat-reading-take; act 'Fit the thermocouple' heat-f
 await 'heat-calibration: The air leaves the nozzle at'
 page 5; at 1160 635; xdotool click 1; sleep 0.3; xdotool type --delay 20 'bench 3'; xdotool key Return; sleep 0.3
 act 'Keep the fitted station' heat-station-keep; await 'edit: Keep the station "bench 3"'
-xdotool key ctrl+p; sleep 0.3; save
+save
 ask 'chart["stations"][0]["name"] == "bench 3" and plans[1]["station"] == chart["stations"][0]["id"]' || fail "the station"
 act 'Fold the thermocouple' heat-fold-couple
 
@@ -136,8 +137,7 @@ echo "a plan that was searched for is applied, with the shields it names"
 patience=2400 act 'Find a plan' heat-advise
 patience=2400 await 'heat-advice: ready'
 page 5; climb 1085 650 300 'heat-apply: U4'
-saved=$(lines 'edit: Save the heat plan for U4')
-xdotool key ctrl+p; await 'edit: Save the heat plan for U4' $((saved + 1)); save
+await 'edit: Apply the advised heat plan for U4'; save
 ask 'plans[1]["aim_mm"] != [20.8, 21] and all(i in [s["id"] for s in chart["shields"]] for p in plans for i in p.get("shields", []))' || fail "the advised plan"
 
 echo "most answers are seen two frames after the hand has moved, at the latest"
@@ -153,6 +153,12 @@ lags.sort()
 print(f"{len(lags)} answers, median {lags[len(lags) // 2]} frames, longest {lags[-1]}")
 sys.exit(lags[len(lags) // 2] > 2)
 PY
+
+echo "a changed plan is asked about before the window closes, and undo takes it back"
+act 'hotter' air-hotter
+xdotool key ctrl+q; sleep 1
+kill -0 "$window" 2>/dev/null || fail "a changed plan is lost without a question"
+xdotool key Escape; sleep 0.3; xdotool key ctrl+z; await 'undo: Heat plan for U4: air temperature'
 
 xdotool key ctrl+q
 for _ in $(seq 100); do kill -0 "$window" 2>/dev/null || break; sleep 0.1; done

@@ -73,7 +73,7 @@ void plan_row(Ui& ui, Session& s, const HeatPlan& plan) {
 
 std::string plans_summary(const Session& s) {
     const std::size_t count = s.editor.chart().heat_plans.size();
-    if (s.heat.has_plan() && !s.heat.is_saved(s.editor.chart())) return "not saved in the chart";
+    if (s.heat.has_plan() && !s.heat.is_saved(s.editor.chart())) return "this one is not in the chart";
     return fmt::format("{} in the chart", count);
 }
 
@@ -104,7 +104,7 @@ void heat_plans(Ui& ui, Session& s) {
     if (chart.heat_plans.empty()) muted(ui, "None yet.");
     if (s.heat.has_plan()) {
         const Action& another = *find_action("heat-save-another");
-        if (button(ui, "Save as another plan", ButtonKind::Plain, -1, another.enabled(s))) run(another, s);
+        if (button(ui, "Begin another plan from this one", ButtonKind::Plain, -1, another.enabled(s))) run(another, s);
     }
 }
 

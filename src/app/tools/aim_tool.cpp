@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "app/heat_desk.hpp"
+#include "app/heat_edits.hpp"
 #include "app/tools/tool.hpp"
 #include "app/trace_log.hpp"
 
@@ -33,19 +34,19 @@ public:
         const Vec2 at = context.board(pointer.scene);
         trace("click", fmt::format("board {:.2f} {:.2f}", at.x, at.y));
         doing_ = is_on_nozzle(context, pointer) ? Doing::Hold : Doing::Click;
-        if (doing_ == Doing::Hold) before_ = desk_.plan().aim;
+        if (doing_ == Doing::Hold) before_ = desk_.plan();
     }
 
     void move(const ToolContext& context, const Pointer& pointer) override {
         const bool far = geometry::distance(pressed_at_, pointer.scene) > pointer.mm(kDragStart_px);
         if (doing_ == Doing::Hold && far) doing_ = Doing::Drag;
-        if (doing_ == Doing::Drag) aim(before_ + context.board(pointer.scene) - context.board(pressed_at_), true);
+        if (doing_ == Doing::Drag) aim(before_.aim + context.board(pointer.scene) - context.board(pressed_at_));
     }
 
     void release(const ToolContext& context, const Pointer& pointer) override {
         move(context, pointer);
         if (doing_ == Doing::Drag) {
-            desk_.rest();
+            rest_plan(context.editor, desk_);
             trace("aim", fmt::format("{:.2f} {:.2f}", desk_.plan().aim.x, desk_.plan().aim.y));
         } else if (doing_ != Doing::Nothing) {
             select(context.editor, pointer);
@@ -55,7 +56,7 @@ public:
 
     bool cancel(const ToolContext&) override {
         const bool busy = doing_ != Doing::Nothing;
-        if (doing_ == Doing::Drag) aim(before_, false);
+        if (doing_ == Doing::Drag) desk_.change(before_);
         doing_ = Doing::Nothing;
         return busy;
     }
@@ -84,10 +85,10 @@ private:
         return geometry::distance(desk_.plan().aim, context.board(pointer.scene)) <= reach;
     }
 
-    void aim(Vec2 at, bool moving) {
+    void aim(Vec2 at) {
         document::HeatPlan plan = desk_.plan();
         plan.aim = {to_step(at.x), to_step(at.y)};
-        desk_.change(std::move(plan), moving);
+        desk_.change(std::move(plan), true);
     }
 
     void select(Editor& editor, const Pointer& pointer) const {
@@ -101,7 +102,8 @@ private:
 
     HeatDesk& desk_;
     Doing doing_ = Doing::Nothing;
-    Vec2 pressed_at_, before_;
+    Vec2 pressed_at_;
+    document::HeatPlan before_;
     Id part_;
 };
 
