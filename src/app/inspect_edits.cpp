@@ -116,19 +116,23 @@ void show_place(Session& s, const Inspection& inspection, const Footprint& missi
     s.camera.show(box, 60 * s.ui_scale);
 }
 
+/// What is handed over tells it as well.
+bool tells_of_before(const Session& s) {
+    return s.stage == scene::Stage::Inspect || s.stage == scene::Stage::HandOver;
+}
+
 } // namespace
 
 bool update_inspection(Session& s) {
-    if (s.stage != scene::Stage::Inspect) {
-        if (s.desks.find<InspectDesk>() != nullptr) desk_of(s).leave();
-        return false;
-    }
+    if (s.stage != scene::Stage::Inspect && s.desks.find<InspectDesk>() != nullptr) desk_of(s).leave();
+    if (!tells_of_before(s)) return false;
     const bool has_news = desk_of(s).update(s.editor.snapshot(), s.editor.path());
+    if (s.stage != scene::Stage::Inspect) return has_news;
     return desk_of(s).follow(s.editor.chart(), s.editor.selection()) || has_news;
 }
 
 void wait_for_inspection(Session& s) {
-    if (s.stage != scene::Stage::Inspect) return;
+    if (!tells_of_before(s)) return;
     desk_of(s).wait(s.editor.snapshot(), s.editor.path());
     update_inspection(s);
 }

@@ -5,6 +5,7 @@
 
 #include "app/documents.hpp"
 #include "base/disk_file.hpp"
+#include "cli/compared.hpp"
 #include "cli/page_pictures.hpp"
 #include "cli/photo_pictures.hpp"
 #include "cli/shared.hpp"
@@ -25,7 +26,8 @@ Error given_up() {
 Result<void> write_page(const document::Chart& chart, const SheetWish& wish, const WorkSteps& steps) {
     const std::filesystem::path& file = wish.chart_file;
     steps.say("working out the reports");
-    const page::HandOverReports reports = page::hand_over_reports(chart, true);
+    page::HandOverReports reports = page::hand_over_reports(chart, true);
+    reports.compared = cli::compared_with_before(chart, file);
     if (steps.stop.stop_requested()) return given_up();
     steps.say("writing the page");
     const std::string bytes = json::write_chart(chart);
@@ -62,7 +64,8 @@ Result<void> write_sheet(const document::Chart& chart, const SheetWish& wish, co
     if (ending != ".pdf" && ending != ".svg" && ending != ".png")
         return Error{"The name must end with .pdf, .html, .svg or .png.", path};
     steps.say("working out the reports");
-    const page::HandOverReports computed = page::hand_over_reports(chart, false);
+    page::HandOverReports computed = page::hand_over_reports(chart, false);
+    computed.compared = cli::compared_with_before(chart, file);
     if (steps.stop.stop_requested()) return given_up();
     steps.say("laying out the pages");
     scene::SheetOptions options = page::sheet_options(chart, computed);

@@ -7,6 +7,7 @@
 
 #include "analysis/photo_doubts.hpp"
 #include "base/disk_file.hpp"
+#include "cli/compared.hpp"
 #include "cli/page_output.hpp"
 #include "cli/page_pictures.hpp"
 #include "cli/photo_pictures.hpp"
@@ -62,7 +63,8 @@ int write_page(const Arguments& arguments, Streams streams) {
     if (!bytes) return fail(streams, bytes.error());
     const Result<document::Chart> chart = json::read_chart(*bytes, path);
     if (!chart) return fail(streams, chart.error());
-    const page::HandOverReports reports = page::hand_over_reports(*chart, true);
+    page::HandOverReports reports = page::hand_over_reports(*chart, true);
+    reports.compared = compared_with_before(*chart, path);
     page::PageInput input{*chart, reports, *bytes, chart_name_of(path)};
     input.evidence = evidence_for_page(*chart, path);
     Diagnostics left_out;
@@ -99,7 +101,8 @@ int run_sheet(const Arguments& arguments, Streams streams) {
     if (is_page_name(arguments.text("output"))) return write_page(arguments, streams);
     const Result<document::Chart> chart = json::load_chart(arguments.text("CHART"));
     if (!chart) return fail(streams, chart.error());
-    const page::HandOverReports computed = page::hand_over_reports(*chart, false);
+    page::HandOverReports computed = page::hand_over_reports(*chart, false);
+    computed.compared = compared_with_before(*chart, arguments.text("CHART"));
     scene::Reports reports;
     reports.clearance = &computed.clearance;
     reports.fit = &computed.fit;

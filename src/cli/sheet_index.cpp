@@ -9,6 +9,7 @@
 
 #include "base/disk_file.hpp"
 #include "cli/check_folder.hpp"
+#include "cli/compared.hpp"
 #include "cli/page_pictures.hpp"
 #include "cli/shared.hpp"
 #include "page/index.hpp"
@@ -57,7 +58,8 @@ Result<void> write_page(const Places& places, const std::string& name, const std
     std::error_code fault;
     fs::create_directories(path.parent_path(), fault);
     if (fault) return Error{"the folder cannot be made: " + fault.message(), path.parent_path().string()};
-    const page::HandOverReports reports = page::hand_over_reports(chart, true);
+    page::HandOverReports reports = page::hand_over_reports(chart, true);
+    reports.compared = compared_with_before(chart, places.folder / name);
     page::PageInput input{chart, reports, bytes, fs::path(name).filename().string()};
     input.evidence = evidence_for_page(chart, places.folder / name);
     const std::string html = page::one_file_page(input);

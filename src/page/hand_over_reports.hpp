@@ -1,6 +1,7 @@
 #pragma once
 // All that is computed of a chart before it is handed over, for the sheet and for the page alike.
 
+#include <optional>
 #include <vector>
 
 #include "analysis/clearance.hpp"
@@ -25,6 +26,7 @@ struct HandOverReports {
     analysis::ClearanceReport clearance;
     analysis::FitReport fit;
     std::vector<PlanReport> plans;
+    std::optional<scene::SheetSection> compared{}; ///< with before; filled in by who can read the chart that was frozen
 };
 
 /// `with_no_aim`: also where the nozzle may not go, a second or two a plan; left out above kMostPartsForNoAim, where it

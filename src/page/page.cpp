@@ -111,6 +111,7 @@ std::string body(const PageInput& input, const MapPictures& maps) {
     options.sections = heat_sections(input.chart, input.reports);
     for (scene::SheetSection& section : access_sections(input.chart, input.reports))
         options.sections.push_back(std::move(section));
+    options.compared = input.reports.compared;
     const Title& title = input.chart.title;
     std::string out =
         fmt::format("<body data-photo=\"off\" data-stage=\"{}\" data-level=\"{}\" data-side=\"{}\" data-levels=\"",

@@ -10,6 +10,7 @@ scene::SheetOptions sheet_options(const document::Chart& chart, const HandOverRe
     options.sections = failed_plans(chart, reports);
     for (scene::SheetSection& section : access_sections(chart, reports))
         options.sections.push_back(std::move(section));
+    options.compared = reports.compared;
     return options;
 }
 

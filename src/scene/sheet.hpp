@@ -39,6 +39,7 @@ struct SheetOptions {
     std::string document_type = "Region chart for rework";
     std::vector<std::string> revision_notes; ///< what changed, who, why: newest first
     std::vector<SheetSection> sections;
+    std::optional<SheetSection> compared;  ///< with how it was before: its heading is the headline, told first of all
     std::vector<EvidencePicture> evidence; ///< printed on the cards of these parts
 };
 

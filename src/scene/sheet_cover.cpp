@@ -43,7 +43,7 @@ std::vector<Page> written(const document::Chart& chart, const SheetOptions& opti
                           const std::vector<LegendEntry>& legend, const std::vector<Page>& rest, std::size_t before) {
     const PageFormat format = upright_paper(options.paper);
     PageWriter writer(format, title_block_mm(format, chart.title, options) + 2.0);
-    write_blocks(writer, cautions_part(chart));
+    write_blocks(writer, cautions_part(chart, options));
     writer.heading("Legend of the maps");
     const double width = format.frame().width() - 8.0;
     const geometry::Box box = writer.reserve(legend_height_mm(legend.size(), width));

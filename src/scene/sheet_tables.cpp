@@ -198,6 +198,24 @@ void write_checklist(Blocks& writer, const Chart& chart) {
     writer.table({{"No.", 0.4, true}, {"What and why", 4.2}, {"Done", 1.3}, {"Initials", 1.0}}, rows);
 }
 
+constexpr const char* kCompared = "Compared with before";
+
+/// On the cover: who works from the sheet must not miss it.
+void write_headline(Blocks& writer, const SheetOptions& options) {
+    if (!options.compared) return;
+    writer.heading(kCompared);
+    writer.strong(options.compared->heading);
+    if (!options.compared->paragraphs.empty()) writer.paragraph(options.compared->paragraphs.front());
+}
+
+void write_compared(Blocks& writer, const SheetOptions& options) {
+    if (!options.compared || options.compared->paragraphs.size() < 2) return;
+    writer.heading("What differs from before");
+    writer.strong(options.compared->heading);
+    for (std::size_t i = 1; i < options.compared->paragraphs.size(); ++i)
+        writer.paragraph(options.compared->paragraphs[i]);
+}
+
 std::string pad_suffix(const std::string& pad) {
     return pad.empty() ? "" : " pad " + pad;
 }
@@ -327,14 +345,15 @@ void write_revisions(Blocks& writer, const Chart& chart, const SheetOptions& opt
 
 } // namespace
 
-Blocks cautions_part(const Chart& chart) {
+Blocks cautions_part(const Chart& chart, const SheetOptions& options) {
     Blocks writer;
+    write_headline(writer, options);
     write_cautions(writer, chart);
     return writer;
 }
 
 Blocks written_part(const Chart& chart, const Reports& reports, const SheetOptions& options) {
-    Blocks out = cautions_part(chart);
+    Blocks out = cautions_part(chart, options);
     Blocks tables = tables_part(chart, reports, options);
     std::move(tables.list.begin(), tables.list.end(), std::back_inserter(out.list));
     return out;
@@ -349,6 +368,7 @@ Blocks tables_part(const Chart& chart, const Reports& reports, const SheetOption
             writer.paragraph(paragraph);
     }
     write_keep_outs(writer, chart);
+    write_compared(writer, options);
     write_checklist(writer, chart);
     write_parts(writer, chart, reports);
     write_clearances(writer, chart, reports);

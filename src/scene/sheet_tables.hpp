@@ -31,8 +31,8 @@ struct Blocks {
     }
 };
 
-/// What comes before all else: cautions, and what is not mapped.
-[[nodiscard]] Blocks cautions_part(const document::Chart& chart);
+/// What comes before all else: whether all is as before, cautions, and what is not mapped.
+[[nodiscard]] Blocks cautions_part(const document::Chart& chart, const SheetOptions& options);
 /// The rest: plans, tables, notes, revisions.
 [[nodiscard]] Blocks tables_part(const document::Chart& chart, const Reports& reports, const SheetOptions& options);
 /// Both.

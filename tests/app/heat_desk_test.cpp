@@ -296,16 +296,17 @@ TEST_CASE("words of a plan and its keeping ask for no new estimate") {
     CHECK_FALSE(s.heat.is_stale());
 }
 
-TEST_CASE("a setting that no bench has is an answer in words") {
+TEST_CASE("a setting that no bench has is refused in words and the plan stays as it was") {
     Session s;
     start(s);
     s.editor.select({Id{"r2"}});
     s.update_heat();
     change_plan(s, [](document::HeatPlan& plan) { plan.flow_l_per_min = 0.0; });
-    settle(s);
-    REQUIRE(s.heat.estimate());
-    REQUIRE_FALSE(s.heat.estimate()->report);
-    CHECK(s.heat.estimate()->report.error().message.find("air flow") != std::string::npos);
+    REQUIRE(s.editor.notice());
+    CHECK(s.editor.notice()->severity == Severity::Fault);
+    CHECK(s.editor.notice()->text.find("flow") != std::string::npos);
+    CHECK(s.heat.plan().flow_l_per_min == 30);
+    CHECK(s.editor.chart().heat_plans.empty());
 }
 
 TEST_CASE("the second plan is computed beside the first and can be dropped") {

@@ -44,6 +44,25 @@ TEST_CASE("a frozen chart is compared with its copy without naming it") {
     CHECK(contains(other.out, "\"not_checked\": 1"));
 }
 
+TEST_CASE("what is handed over tells what the comparison with before found, or why there is none") {
+    const TemporaryFolder folder;
+    const std::string file = folder.write("board.chart.json", chart("10k"));
+    const auto page_of_it = [&] {
+        CHECK(call({"sheet", file, "-o", folder.file("board.html"), "--force"}).code == 0);
+        return read_text(folder.file("board.html"));
+    };
+    CHECK_FALSE(contains(page_of_it(), "Compared with before"));
+    CHECK(call({"freeze", file}).code == 0);
+    CHECK(contains(page_of_it(), "Not everything was looked at again."));
+    std::ignore = folder.write("board.chart.json", replaced(read_text(file), "\"at_mm\": [5, 5]", "\"at_mm\": [9, 5]"));
+    const std::string moved = page_of_it();
+    CHECK(contains(moved, "One part differs."));
+    CHECK(contains(moved, "What differs from before"));
+    std::filesystem::remove(folder.file("board.before.chart.json"));
+    const std::string gone = page_of_it();
+    CHECK(contains(gone, "The chart from before, board.before.chart.json, cannot be used: "));
+}
+
 TEST_CASE("freezing again keeps the older copy and the same content makes no second one") {
     const TemporaryFolder folder;
     const std::string file = folder.write("board.chart.json", chart("10k"));

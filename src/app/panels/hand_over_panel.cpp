@@ -3,6 +3,7 @@
 #include "app/actions.hpp"
 #include "app/panels/body.hpp"
 #include "app/panels/heat_widgets.hpp"
+#include "app/panels/inspect_parts.hpp"
 #include "app/panels/panels.hpp"
 #include "app/widgets.hpp"
 #include "base/counted.hpp"
@@ -96,6 +97,20 @@ void photos_switch(const Ui& ui, Session& s) {
     toggle(ui, "with the whole photos in the page", s.page_has_photos);
 }
 
+/// What the sheet says of the comparison with before: only with what the chart itself was frozen as.
+void compared(Ui& ui, Session& s) {
+    update_inspection(s);
+    const InspectDesk& desk = s.desks.get<InspectDesk>();
+    // Pressing a line may replace the answer.
+    const std::shared_ptr<const Inspection> answer = desk.answer();
+    if (!s.editor.chart().frozen_before || desk.has_chosen() || !answer) return;
+    gap(ui, 4);
+    if (answer->trouble) return verdict(ui, Tone::Danger, "Not compared with before.", describe(*answer->trouble));
+    if (!answer->before) return;
+    inspect_outcome(ui, s, *answer);
+    inspect_changes(ui, s, *answer);
+}
+
 struct HandOverDesk {
     float footer_height = 0; ///< of the panel, px, as it was last drawn
 };
@@ -108,6 +123,7 @@ void hand_over_panel(Ui& ui, Session& s) {
     heading(ui, "The sheet to hand over");
     gap(ui, 4);
     readiness(ui, s);
+    compared(ui, s);
     gap(ui, 4);
     facts(ui, s);
     rule(ui);

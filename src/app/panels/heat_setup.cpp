@@ -21,7 +21,8 @@ SliderAnswer answer_for(Session& s, double HeatPlan::*field) {
                 change_plan(
                     s, [&](HeatPlan& plan) { plan.*field = value; }, moving);
             },
-            [&s] { rest_plan(s.editor, s.heat); }, [&s](std::string why) { s.editor.tell(Severity::Warning, std::move(why)); }};
+            [&s] { rest_plan(s.editor, s.heat); },
+            [&s](std::string why) { s.editor.tell(Severity::Warning, std::move(why)); }};
 }
 
 void preheat(Ui& ui, Session& s) {

@@ -1,11 +1,10 @@
 // Is everything back? Before beside now, part by part, and what has to be seen to before power.
 
-#include <fmt/format.h>
-
 #include "app/actions.hpp"
 #include "app/panels/inspect_parts.hpp"
 #include "app/panels/panels.hpp"
 #include "app/widgets.hpp"
+#include "scene/compared.hpp"
 
 namespace padchart::app {
 namespace {
@@ -28,16 +27,14 @@ void nothing_to_compare(Ui& ui, Session& s, const Inspection* answer) {
     action_button(ui, s, "choose-before", "Choose another chart as before", ButtonKind::Outlined, -1);
 }
 
-void outcome(Ui& ui, const analysis::SweepProgress& progress) {
-    if (progress.parts == 0) return verdict(ui, Tone::Plain, "Neither chart holds a part.", "");
-    const std::string words = in_words(progress) + ".";
-    if (const std::size_t differ = progress.all_that_differ(); differ > 0)
-        verdict(ui, Tone::Danger, differ == 1 ? "One part differs." : fmt::format("{} parts differ.", differ), words);
-    else if (progress.not_checked() == 0)
-        verdict(ui, Tone::Fine, "Everything is as it was.", words);
-    else
-        verdict(ui, Tone::Unknown, "Not everything was looked at again.", words);
-    app::progress(ui, static_cast<double>(progress.compared) / static_cast<double>(progress.parts));
+Tone tone_of(scene::Outcome::Kind kind) {
+    switch (kind) {
+    case scene::Outcome::Kind::Differs: return Tone::Danger;
+    case scene::Outcome::Kind::AsBefore: return Tone::Fine;
+    case scene::Outcome::Kind::NotAllSeen: return Tone::Unknown;
+    case scene::Outcome::Kind::NoPart: break;
+    }
+    return Tone::Plain;
 }
 
 void doubts(Ui& ui, const Inspection& inspection) {
@@ -52,6 +49,14 @@ void doubts(Ui& ui, const Inspection& inspection) {
 
 } // namespace
 
+void inspect_outcome(Ui& ui, const Session& s, const Inspection& inspection) {
+    const analysis::SweepProgress progress = analysis::sweep_progress(s.editor.chart(), inspection.steps);
+    const scene::Outcome outcome = scene::outcome_of(progress);
+    verdict(ui, tone_of(outcome.kind), outcome.headline, outcome.words);
+    if (progress.parts > 0)
+        app::progress(ui, static_cast<double>(progress.compared) / static_cast<double>(progress.parts));
+}
+
 void inspect_panel(Ui& ui, Session& s) {
     update_inspection(s);
     // Pressing something below may replace the answer; it must live until the end of the panel.
@@ -61,7 +66,7 @@ void inspect_panel(Ui& ui, Session& s) {
     if (!answer || !answer->before) {
         nothing_to_compare(ui, s, answer.get());
     } else {
-        outcome(ui, analysis::sweep_progress(s.editor.chart(), answer->steps));
+        inspect_outcome(ui, s, *answer);
         doubts(ui, *answer);
         gap(ui, 2);
         inspect_step(ui, s, *answer);

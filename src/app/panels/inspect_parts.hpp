@@ -6,6 +6,8 @@
 
 namespace padchart::app {
 
+/// Whether everything is back, and how far somebody has looked.
+void inspect_outcome(Ui& ui, const Session& session, const Inspection& inspection);
 /// The part in hand, before and now, what is told of it, and the two answers.
 void inspect_step(Ui& ui, Session& session, const Inspection& inspection);
 /// How the canvas shows it.
