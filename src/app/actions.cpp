@@ -292,7 +292,8 @@ bool held_back(Session& session, const Chord& chord) {
         return true;
     }
     ScaleDesk& scale = session.desks.get<ScaleDesk>();
-    if (session.panel == Panel::Scale && !session.tool->is_selecting() && scale.points.size() == 2) {
+    const bool lists_actions = chord.key == Key::Slash && !chord.shift;
+    if (session.panel == Panel::Scale && !session.tool->is_selecting() && scale.points.size() == 2 && !lists_actions) {
         session.editor.tell(Severity::Note, "The measured distance takes the digits; Esc drops the points.");
         if (is_of_number(chord)) {
             scale.wants_focus = true;

@@ -107,14 +107,14 @@ asked=$(grep -c 'heat-ask: ' "$work/trace")
 xdotool key i; await 'action: trace'; xdotool key 6; sleep 0.2; xdotool key r; sleep 0.2
 to 13.5 25; xdotool mousedown 1; to 17 27; to 20.9 29.5; xdotool mouseup 1; await 'edit: Draw a shield'
 await 'heat-ask: ' $((asked + 1))
-xdotool key Escape; sleep 0.2; xdotool key Escape; sleep 0.2
+xdotool key Escape; sleep 0.3 # the tool and its panel
 
 echo "a slider is dragged and a number is typed with its unit"
 page 4
 asked=$(grep -c 'heat-ask: ' "$work/trace")
-at 1136 238; xdotool mousedown 1; sleep 0.2; at 1150 238; sleep 0.2; at 1180 238; sleep 0.2; xdotool mouseup 1
+at 1136 254; xdotool mousedown 1; sleep 0.2; at 1150 254; sleep 0.2; at 1180 254; sleep 0.2; xdotool mouseup 1
 await 'heat-ask: ' $((asked + 2))
-at 1222 221; xdotool click --repeat 2 --delay 60 1; sleep 0.4; xdotool key ctrl+a; xdotool type --delay 20 '365 C'; xdotool key Return; sleep 0.3
+at 1222 237; xdotool click --repeat 2 --delay 60 1; sleep 0.4; xdotool key ctrl+a; xdotool type --delay 20 '365 C'; xdotool key Return; sleep 0.3
 save
 ask 'plans[1]["set_point_c"] == 365 and len(plans[1]["shields"]) == 1 + len(plans[0].get("shields", []))' || fail "what was typed and drawn"
 
