@@ -130,8 +130,8 @@ bool has_fault(const Pad& pad) {
     return !pad_trouble(pad).empty();
 }
 
-bool has_fault(const Condition& condition) {
-    return !troubles(condition).empty();
+bool has_fault(const Condition& of_the_part_itself) {
+    return !troubles(of_the_part_itself).empty();
 }
 
 bool has_fault(const Footprint& part) {
