@@ -337,6 +337,10 @@ Result<Chart> accept_groups(const Chart& chart, const std::vector<GroupProposal>
     return next;
 }
 
+bool is_left_loose(const Footprint& part) {
+    return is_loose(part) && part.trace_key.find(kGroupKey) == std::string::npos;
+}
+
 bool was_grouped(const Chart& chart) {
     return std::any_of(chart.parts.begin(), chart.parts.end(),
                        [](const Footprint& part) { return part.trace_key.find(kGroupKey) != std::string::npos; });
@@ -349,7 +353,7 @@ std::vector<geometry::Box> boxes_left_loose(const Chart& chart, Side side) {
     constexpr double kJitter_mm = 0.1; // common practice, no source: a hand that draws again
     std::vector<geometry::Box> boxes;
     for (const Footprint& part : chart.parts)
-        if (is_loose(part) && part.placement.side == side && part.trace_key.find(kGroupKey) == std::string::npos)
+        if (is_left_loose(part) && part.placement.side == side)
             for (const Pad& pad : part.pads)
                 boxes.push_back(geometry::bounds(document::outline_on_board(part, pad)).grown(kJitter_mm));
     return boxes;

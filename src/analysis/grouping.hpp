@@ -53,6 +53,9 @@ struct Grouping {
                                                     const std::vector<GroupProposal>& proposals,
                                                     const std::stop_token& stop = {});
 
+/// Pads that a trace brought in together and that nobody has put together: they may belong to several parts.
+[[nodiscard]] bool is_left_loose(const document::Footprint& part);
+
 /// True where loose pads of the chart were put together once: then a corrected trace wants the same.
 [[nodiscard]] bool was_grouped(const document::Chart& chart);
 

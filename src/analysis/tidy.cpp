@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "analysis/grouping.hpp"
 #include "geometry/segment.hpp"
 #include "geometry/turned_box.hpp"
 
@@ -84,6 +85,8 @@ public:
         for (std::size_t i = 0; i < pads_.size(); ++i)
             square(i);
         sizes();
+        // Two parts side by side have no row and no pitch in common: they would be bent to one.
+        if (is_left_loose(part_)) return std::move(pads_);
         rows(&Vec2::y, &Vec2::x);
         rows(&Vec2::x, &Vec2::y);
         return std::move(pads_);

@@ -104,6 +104,26 @@ TEST_CASE("the pitch of a row with an empty place is found by least squares") {
     CHECK(pads[4].at.x - pads[0].at.x == doctest::Approx(7 * pitch));
 }
 
+TEST_CASE("pads that nobody has put together are not bent to one row or pitch") {
+    // Two parts side by side in one line: a pitch of 1.20 and one of 1.27 mm.
+    Footprint heap;
+    for (const double x : {0.0, 1.2, 2.4, 4.0, 5.27, 6.54}) {
+        Pad pad;
+        pad.at = {x, 0};
+        pad.shape = {document::ShapeKind::Rectangle, 0.6, 0.6, {}};
+        heap.pads.push_back(pad);
+    }
+    Chart chart = chart_of(heap);
+    Footprint loose = chart.parts[0];
+    loose.name.clear();
+    chart.parts.replace(0, loose);
+    const auto result = analysis::tidy(chart, 0.3);
+    REQUIRE(result);
+    for (const analysis::TidyStep& step : result->steps)
+        CHECK((step.kind != TidyKind::Pitch && step.kind != TidyKind::Row));
+    CHECK(result->chart.parts[0].pads[1].at.x == doctest::Approx(1.2));
+}
+
 TEST_CASE("free outlines become rectangles and circles where they are some") {
     Footprint part;
     Pad square;
