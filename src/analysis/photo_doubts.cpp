@@ -148,4 +148,9 @@ Diagnostics placement_doubts(const document::Photo& photo, bool in_mm) {
     return doubts;
 }
 
+bool is_readable(const document::Photo& photo, bool in_mm) {
+    const Diagnostics doubts = placement_doubts(photo, in_mm);
+    return placement_of(photo) && std::none_of(doubts.begin(), doubts.end(), speaks_against_place);
+}
+
 } // namespace padchart::analysis

@@ -18,6 +18,9 @@ namespace padchart::analysis {
 /// The picture shows another place of the board than the chart says, or its mirror image.
 [[nodiscard]] bool speaks_against_place(const Diagnostic& finding);
 
+/// It is placed and nothing speaks against its place: which part is where may be read off it.
+[[nodiscard]] bool is_readable(const document::Photo& photo, bool in_mm);
+
 /// Adds "photo-off" where the points lie farther off than that; where three do, also "photo-mirrored" or
 /// "photo-exchanged" if that explains it.
 void judge_fit(PhotoPlacement& placement, std::span<const PointMatch> points, const PhotoView& view);

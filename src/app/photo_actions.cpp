@@ -31,9 +31,7 @@ void toggle(Session& s, bool document::Photo::*field, const char* on, const char
 
 void remove_photo(Session& s) {
     const document::Photo photo = *chosen_photo(s);
-    std::vector<document::Id> shown;
-    for (const document::Footprint& part : s.editor.chart().parts)
-        if (part.orientation.evidence.photo == photo.id) shown.push_back(part.id);
+    const std::vector<document::Id> shown = parts_shown_on(s.editor.chart(), photo.id);
     const std::string whose = name_of(s.editor.chart(), shown);
     if (!s.editor.commit(without_photo(s.editor.chart(), photo.id), "Remove photo " + photo_name(photo))) return;
     if (!shown.empty())

@@ -279,8 +279,7 @@ std::optional<PhotoCrop> photo_crop(const LoadedPhoto& photo, const Box& px, int
 }
 
 bool is_readable(const Session& s, const Photo& photo) {
-    const Diagnostics doubts = analysis::placement_doubts(photo, s.editor.chart().scale.has_value());
-    return analysis::placement_of(photo) && std::none_of(doubts.begin(), doubts.end(), analysis::speaks_against_place);
+    return analysis::is_readable(photo, s.editor.chart().scale.has_value());
 }
 
 Diagnostics photo_findings(const Session& s) {

@@ -140,15 +140,20 @@ Result<document::Chart> with_mirror(const document::Chart& chart, const document
     return next;
 }
 
+std::vector<document::Id> parts_shown_on(const document::Chart& chart, const document::Id& photo) {
+    std::vector<document::Id> shown;
+    for (const document::Footprint& part : chart.parts)
+        if (part.orientation.evidence.photo == photo) shown.push_back(part.id);
+    return shown;
+}
+
 Result<document::Chart> with_other_picture(const document::Chart& chart, Photo photo) {
     if (photo.locked)
         return Error{photo_name(photo) + " would be another picture in a locked place; unlock it first", {}};
     const document::Id id = photo.id;
     photo.points.clear();
     if (!is_ground(photo) || !is_empty(chart)) photo.board_from_pixel.clear();
-    std::vector<document::Id> shown;
-    for (const document::Footprint& part : chart.parts)
-        if (part.orientation.evidence.photo == id) shown.push_back(part.id);
+    const std::vector<document::Id> shown = parts_shown_on(chart, id);
     const Result<document::Chart> next = document::put(chart, std::move(photo));
     if (!next) return next;
     return document::change_parts(*next, shown, [](document::Footprint& part) {
@@ -179,8 +184,7 @@ PhotoPlace place_of(const Photo& photo, bool in_mm) {
     const Vec2 middle = middle_of(photo.points);
     if (map->weight(middle) > 0.0) place.px_per_mm = 1.0 / std::sqrt(std::abs(map->area_factor(middle)));
     const std::vector<double> errors = point_errors(photo);
-    const Diagnostics doubts = analysis::placement_doubts(photo, in_mm);
-    place.is_doubtful = std::any_of(doubts.begin(), doubts.end(), analysis::speaks_against_place);
+    place.is_doubtful = !analysis::is_readable(photo, in_mm);
     if (!errors.empty() && has_spare_point(photo)) place.worst_mm = *std::max_element(errors.begin(), errors.end());
     if (photo.points.size() >= 2)
         if (const auto placed = placed_by(photo, in_mm)) {

@@ -45,6 +45,9 @@ namespace padchart::app {
 [[nodiscard]] Result<document::Chart> with_mirror(const document::Chart& chart, const document::Id& id,
                                                   bool is_mirrored);
 
+/// The parts whose record shows a piece of the photo.
+[[nodiscard]] std::vector<document::Id> parts_shown_on(const document::Chart& chart, const document::Id& photo);
+
 /// The photo with another picture in its file: points, place and the pieces that stand as evidence were of the old one
 /// and fall away. Errors: it is locked.
 [[nodiscard]] Result<document::Chart> with_other_picture(const document::Chart& chart, document::Photo photo);

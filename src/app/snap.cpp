@@ -117,11 +117,10 @@ struct Level {
     double off = std::numeric_limits<double>::infinity();
     double away = std::numeric_limits<double>::infinity();
 
-    void offer(double its_off, const Level& other) {
+    void offer(const Level& other) {
         constexpr double kSame = 1e-9;
-        if (its_off > off + kSame || (its_off > off - kSame && other.away >= away)) return;
+        if (other.off > off + kSame || (other.off > off - kSame && other.away >= away)) return;
         *this = other;
-        off = its_off;
     }
 };
 
@@ -136,8 +135,8 @@ Snap SnapField::State::level_or_grid(Vec2 at, const SnapOptions& options) const 
             const double away = geometry::distance(at, point);
             if (away > options.level_within) return;
             const double off_x = std::abs(at.x - point.x), off_y = std::abs(at.y - point.y);
-            if (off_x <= reach) level_x.offer(off_x, {point, of, i, 0.0, away});
-            if (off_y <= reach) level_y.offer(off_y, {point, of, i, 0.0, away});
+            if (off_x <= reach) level_x.offer({point, of, i, off_x, away});
+            if (off_y <= reach) level_y.offer({point, of, i, off_y, away});
         };
         if (outlines[i].has_centre) offer_both(centres[i], "", options.reach);
         for (const Vec2 corner : corners[i])

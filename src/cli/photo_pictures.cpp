@@ -79,16 +79,11 @@ const Photo* photo_with(const Chart& chart, const document::Id& id) {
 
 // Laid flat on the board -----------------------------------------------------------------------------------------
 
-bool lies_right(const Chart& chart, const Photo& photo) {
-    const Diagnostics doubts = analysis::placement_doubts(photo, chart.scale.has_value());
-    return analysis::placement_of(photo) && std::none_of(doubts.begin(), doubts.end(), analysis::speaks_against_place);
-}
-
 const Photo* last_photo_of(const Chart& chart, Side side) {
     const Photo* last = nullptr;
     for (const Photo& photo : chart.photos)
         if (photo.side == side && photo.board == document::WhichBoard::ThisBoard && !photo.hidden &&
-            lies_right(chart, photo))
+            analysis::is_readable(photo, chart.scale.has_value()))
             last = &photo;
     return last;
 }

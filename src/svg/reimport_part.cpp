@@ -140,10 +140,8 @@ public:
             keep_geometry();
         else if (!current_.family.empty())
             follow_place_only();
-        else {
+        else
             geometry();
-            hold_mark();
-        }
         return {std::move(next_), std::move(pads_)};
     }
 
@@ -205,10 +203,9 @@ private:
     }
 
     /// A body that is drawn elsewhere on its pads takes no mark along that was recorded where the pads are.
-    void hold_mark() {
+    void hold_mark(const PadMatch& match) {
         const auto spot = document::mark_spot(current_);
         if (!spot || fresh_.orientation.state == RecordState::Recorded) return; // the trace tells where it is
-        const PadMatch match = matched_pads();
         const auto shift = shift_of_pads(match);
         if (!shift) return;
         const Vec2 slid = document::centre_in_part(next_) - (document::centre_in_part(current_) + *shift);
@@ -266,6 +263,7 @@ private:
         }
         for (std::size_t f = 0; f < fresh_.pads.size(); ++f)
             if (!match.taken[f]) next_.pads.push_back(fresh_.pads[f]);
+        hold_mark(match);
     }
 
     /// A part without a body has its origin in the middle of its pads: where some of them are gone the others have

@@ -293,17 +293,32 @@ TEST_CASE("grouping that is told to stop accepts nothing and leaves the rest und
     CHECK(analysis::size_suggestions(chart, 0.1, stop.get_token()).empty());
 }
 
-TEST_CASE("pads that were left loose stay loose when their trace is drawn again, and new ones are put together") {
+namespace {
+
+Heap two_chips() {
     Heap heap;
     heap.add("chip-1005M", {5, 5});
     heap.add("chip-1005M", {15, 9});
-    const Chart chart = heap.chart();
+    return heap;
+}
+
+/// The pads of the other chip stay loose.
+Chart with_first_accepted(const Chart& chart) {
     const Grouping grouping = analysis::propose_groups(chart);
     REQUIRE(grouping.proposals.size() == 2);
     const auto accepted = analysis::accept_groups(chart, {grouping.proposals.front()});
     REQUIRE(accepted);
+    return *accepted;
+}
+
+} // namespace
+
+TEST_CASE("pads that were left loose stay loose when their trace is drawn again, and new ones are put together") {
+    Heap heap = two_chips();
+    const Chart chart = heap.chart();
+    const Chart accepted = with_first_accepted(chart);
     heap.add("chip-1608M", {25, 9});
-    const auto again = analysis::grouped_as_before(*accepted, heap.chart());
+    const auto again = analysis::grouped_as_before(accepted, heap.chart());
     REQUIRE(again);
     REQUIRE(again->parts.size() == 3); // loose, the chip as before, the new one
     CHECK(again->parts[0].pads.size() == 2);
@@ -311,16 +326,11 @@ TEST_CASE("pads that were left loose stay loose when their trace is drawn again,
 }
 
 TEST_CASE("pads that are left over lie in their own middle, where they lay") {
-    Heap heap;
-    heap.add("chip-1005M", {5, 5});
-    heap.add("chip-1005M", {15, 9});
+    Heap heap = two_chips();
     const Chart chart = heap.chart();
-    const Grouping grouping = analysis::propose_groups(chart);
-    REQUIRE(grouping.proposals.size() == 2);
-    const auto accepted = analysis::accept_groups(chart, {grouping.proposals.front()});
-    REQUIRE(accepted);
-    REQUIRE(accepted->parts.size() == 2);
-    const Footprint& left = accepted->parts[0]; // the loose ones came first
+    const Chart accepted = with_first_accepted(chart);
+    REQUIRE(accepted.parts.size() == 2);
+    const Footprint& left = accepted.parts[0]; // the loose ones came first
     CHECK(left.id == chart.parts[0].id);
     CHECK(geometry::distance(left.placement.at, {15, 9}) < 1e-9);
     CHECK(geometry::distance(document::centre_in_part(left), {0, 0}) < 1e-9);
