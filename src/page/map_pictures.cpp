@@ -2,11 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <optional>
 
 #include <fmt/format.h>
 
-#include "page/access_sections.hpp"
 #include "page/markup.hpp"
 #include "page/page_frame.hpp"
 #include "page/svg_scene.hpp"
@@ -30,38 +28,6 @@ constexpr std::size_t kLevels = 5;
 constexpr double kPhone_px = 360.0;
 constexpr std::size_t kFirstLevel = 1; // right for a column of a desktop's window
 constexpr double kName_px = 11.0;
-// With the four other stages no more than 64 pictures a side, as svg_layers wants.
-constexpr std::size_t kMostPlans = 6;
-constexpr std::size_t kMostAccess = 2;
-
-struct StagePicture {
-    std::string name;
-    scene::Stage stage = scene::Stage::HandOver;
-    const PlanReport* plan = nullptr;
-    std::optional<analysis::AccessReport> access{};
-};
-
-std::string name_of(const Chart& chart, const PlanReport& report) {
-    const auto target = document::find_part(chart, report.plan.target);
-    return target ? chart.parts[*target].name : report.plan.name;
-}
-
-std::vector<StagePicture> stages_of(const PageInput& input) {
-    std::vector<StagePicture> out{{"Survey", scene::Stage::Survey}, {"Orient", scene::Stage::Orient}};
-    const std::vector<PlanReport>& plans = input.reports.plans;
-    for (std::size_t i = 0; i < std::min(plans.size(), kMostPlans); ++i)
-        out.push_back({"Heat: " + name_of(input.chart, plans[i]), scene::Stage::Heat, &plans[i]});
-    if (plans.empty()) out.push_back({"Heat", scene::Stage::Heat});
-    std::vector<analysis::AccessReport> access = access_reports(input.chart, input.reports);
-    for (std::size_t i = 0; i < std::min(access.size(), kMostAccess); ++i) {
-        const std::string name = "Access: " + access[i].target_name;
-        out.push_back({name, scene::Stage::Access, nullptr, std::move(access[i])});
-    }
-    out.push_back({"Inspect", scene::Stage::Inspect});
-    out.push_back({"Hand over", scene::Stage::HandOver});
-    return out;
-}
-
 Scene scene_of(const PageInput& input, const StagePicture& stage, Side side, double px_per_mm) {
     scene::ViewOptions view;
     view.stage = stage.stage;
@@ -226,11 +192,8 @@ double width_of(const Chart& chart) {
 
 } // namespace
 
-MapPictures map_pictures(const PageInput& input) {
+MapPictures map_pictures(const PageInput& input, const std::vector<StagePicture>& stages) {
     MapPictures out;
-    const std::vector<StagePicture> stages = stages_of(input);
-    for (const StagePicture& stage : stages)
-        out.stages.push_back(stage.name);
     double level = kPhone_px / width_of(input.chart);
     for (std::size_t i = 0; i < kLevels; ++i, level *= kLevelStep)
         out.levels.push_back(level);

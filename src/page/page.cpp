@@ -12,6 +12,7 @@
 #include "page/markup.hpp"
 #include "page/page_frame.hpp"
 #include "page/send_back.hpp"
+#include "page/stage_pictures.hpp"
 #include "page/svg_scene.hpp"
 #include "page/theme_style.hpp"
 #include "scene/sheet_blocks.hpp"
@@ -26,9 +27,9 @@ using document::Title;
 namespace {
 
 /// Which stage and which level of names are to be seen.
-std::string switch_rules(const MapPictures& maps) {
+std::string switch_rules(const MapPictures& maps, std::size_t stages) {
     std::string out = fmt::format(":root{{--u:{}}}\n", short_number(maps.mm_per_px));
-    for (std::size_t i = 0; i < maps.stages.size(); ++i)
+    for (std::size_t i = 0; i < stages; ++i)
         out += fmt::format("[data-stage=\"{0}\"] .st:not(.s{0}){{display:none}}", i);
     for (std::size_t i = 0; i < maps.levels.size(); ++i)
         out += fmt::format("[data-level=\"{0}\"] .lv:not(.l{0}){{display:none}}", i);
@@ -58,11 +59,11 @@ std::string header(const PageInput& input) {
         escaped(title.title.empty() ? "Chart" : title.title), escaped(board_in_words(title)), facts);
 }
 
-std::string toolbar(const PageInput& input, const MapPictures& maps) {
+std::string toolbar(const PageInput& input, const MapPictures& maps, const std::vector<StagePicture>& pictures) {
     std::string stages;
-    for (std::size_t i = 0; i < maps.stages.size(); ++i)
+    for (std::size_t i = 0; i < pictures.size(); ++i)
         stages += fmt::format("<button type=\"button\" data-stage-button=\"{}\" aria-pressed=\"{}\">{}</button>", i,
-                              i + 1 == maps.stages.size(), escaped(maps.stages[i]));
+                              i + 1 == pictures.size(), escaped(pictures[i].name));
     const char* flip = maps.sides > 1 ? "<button type=\"button\" id=\"flip\">Flip side</button>" : "";
     const char* photo =
         input.photos.empty() ? "" : "<button type=\"button\" id=\"photo\" aria-pressed=\"false\">Photo</button>";
@@ -78,6 +79,14 @@ std::string toolbar(const PageInput& input, const MapPictures& maps) {
         "id=\"print\">Print</button></div>\n"
         "</nav>\n<p id=\"answer\" class=\"answer needs-script\" role=\"status\" aria-live=\"polite\"></p>\n",
         stages, flip, photo, measure);
+}
+
+/// What the picture below comes to, seen before one scrolls.
+std::string verdicts(const PageInput& input, const std::vector<StagePicture>& pictures) {
+    std::string out;
+    for (std::size_t i = 0; i < pictures.size(); ++i)
+        out += fmt::format("<p class=\"verdict st s{}\">{}</p>\n", i, escaped(verdict_of(input, pictures[i])));
+    return out;
 }
 
 constexpr std::string_view kSearch =
@@ -106,7 +115,7 @@ std::string uncertainty_percent(const document::Chart& chart) {
     return share > 0.0 ? scene::number(share * 100.0, 2) : std::string();
 }
 
-std::string body(const PageInput& input, const MapPictures& maps) {
+std::string body(const PageInput& input, const MapPictures& maps, const std::vector<StagePicture>& pictures) {
     scene::SheetOptions options;
     options.sections = heat_sections(input.chart, input.reports);
     for (scene::SheetSection& section : access_sections(input.chart, input.reports))
@@ -115,7 +124,7 @@ std::string body(const PageInput& input, const MapPictures& maps) {
     const Title& title = input.chart.title;
     std::string out =
         fmt::format("<body data-photo=\"off\" data-stage=\"{}\" data-level=\"{}\" data-side=\"{}\" data-levels=\"",
-                    maps.stages.size() - 1, maps.first_level,
+                    pictures.size() - 1, maps.first_level,
                     maps.markup.find("id=\"map-top\"") != std::string::npos ? "top" : "bottom");
     for (const double level : maps.levels)
         out += short_number(level) + ' ';
@@ -125,8 +134,8 @@ std::string body(const PageInput& input, const MapPictures& maps) {
     out += "<a class=\"skip\" href=\"#find\">Skip to the search</a>\n" + header(input);
     out += "<noscript><p class=\"board\">Without scripts this page shows both sides, all cards and all tables; stages, "
            "search and notes need them.</p></noscript>\n";
-    out += "<main>\n<div class=\"left\">\n" + toolbar(input, maps) + "<div class=\"maps\">\n" + maps.markup +
-           "</div>\n</div>\n<div class=\"right\">\n";
+    out += "<main>\n<div class=\"left\">\n" + toolbar(input, maps, pictures) + verdicts(input, pictures) +
+           "<div class=\"maps\">\n" + maps.markup + "</div>\n</div>\n<div class=\"right\">\n";
     out += kSearch;
     out += "<section class=\"cards\" id=\"cards\" aria-label=\"Cards\">\n" + cards_markup(input) + "</section>\n";
     out += send_back_markup(input.chart);
@@ -139,11 +148,13 @@ std::string body(const PageInput& input, const MapPictures& maps) {
 } // namespace
 
 std::string one_file_page(const PageInput& input) {
-    const MapPictures maps = map_pictures(input);
-    const std::string style = std::string(page_asset("page/page.css")) + theme_style() + switch_rules(maps);
+    const std::vector<StagePicture> pictures = stage_pictures(input);
+    const MapPictures maps = map_pictures(input, pictures);
+    const std::string style =
+        std::string(page_asset("page/page.css")) + theme_style() + switch_rules(maps, pictures.size());
     const std::string_view script = page_asset("page/page.js");
     const bool has_pictures = !input.photos.empty() || !input.evidence.empty();
-    return page_head(page_title(input.chart.title), style, script, has_pictures) + body(input, maps) +
+    return page_head(page_title(input.chart.title), style, script, has_pictures) + body(input, maps, pictures) +
            json::chart_element(input.chart_bytes, input.chart_name) +
            fmt::format("<script>{}</script>\n</body>\n</html>\n", script);
 }

@@ -49,6 +49,19 @@ TEST_CASE("a page gives its chart back byte by byte and stands in for it") {
     CHECK(contains(plain.err, "holds no chart"));
 }
 
+TEST_CASE("a page says above its map what each stage comes to") {
+    const TemporaryFolder folder;
+    const std::string page = folder.file("logger.html");
+    REQUIRE(call({"sheet", demo_chart_path(), "-o", page}).code == 0);
+    std::string text = read_text(page);
+    text.resize(text.find("<figure"));
+    CHECK(contains(text, "Parts 51 of 57 checked; 1 missing."));
+    CHECK(contains(text, "16 parts can be soldered back the wrong way round; 5 not on record."));
+    CHECK(contains(text, "Shield J5 before you start: it may reach"));
+    CHECK(contains(text, "Not compared with before: no chart from before the heat was kept."));
+    CHECK(contains(text, "Come from the north"));
+}
+
 TEST_CASE("an ending counts whatever its case") {
     const TemporaryFolder folder;
     CHECK(call({"sheet", demo_chart_path(), "-o", folder.file("x.PDF")}).code == 0);
