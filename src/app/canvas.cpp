@@ -38,6 +38,10 @@ constexpr std::size_t kDrawnApart = 50;
 constexpr double kNames_px = 90.0;
 // As far as the words of the rose of access stand off: its petals and its arrow are drawn in px.
 constexpr double kRoom_px = 170.0;
+// Words beside the board leave it half of the width, the margins of the whole view taken off.
+constexpr double kLeastShare = 0.5, kMargins_px = 14.0;
+// Letters keep their size until the next layout.
+constexpr double kSlack = 1 / kLayoutStep;
 // The board keeps its distance from the edge of the canvas; a name beside it may come nearer.
 constexpr double kRoundBoard_px = 26.0;
 
@@ -82,6 +86,26 @@ scene::ViewOptions options_of(const Session& s, double px_per_mm) {
     return options;
 }
 
+/// As far beside the board as words are seen whole, px of scale 1.
+double words_reach_px(const Session& s) {
+    if (s.stage == scene::Stage::Access) return kRoom_px;
+    if (s.stage != scene::Stage::Inspect) return kNames_px;
+    const double side_px = s.camera.viewport().width() / s.ui_scale * (1.0 - kLeastShare) / 2;
+    return std::clamp(side_px - kMargins_px, kRoundBoard_px, kNames_px);
+}
+
+/// The board with its parts and photos, scene mm.
+geometry::Box board_of(const Session& s) {
+    geometry::Box board = bounds_of(s.editor.shown());
+    board.add(bounds_of_photos(s));
+    if (is_importing(s)) board.add(s.desks.find<ImportDesk>()->extent_not_understood());
+    geometry::Box box;
+    if (board.is_empty()) return box;
+    for (const geometry::Vec2 corner : {board.min, board.max})
+        box.add(scene::scene_from_board(corner, s.seen_from));
+    return box;
+}
+
 /// What the heat stage draws over the chart.
 void add_heat(const Session& s, PictureOrder& order) {
     if (s.stage != scene::Stage::Heat || !s.heat.has_plan()) return;
@@ -115,6 +139,7 @@ Canvas::Wanted Canvas::wanted_of(Session& s) {
                   s.show_pad_numbers,
                   s.panel == Panel::Import,
                   layout_zoom(s.camera.px_per_mm() / s.ui_scale),
+                  words_reach_px(s),
                   s.stage == scene::Stage::Heat ? s.heat.revision() : 0,
                   s.stage == scene::Stage::Access ? s.desks.get<AccessDesk>().revision() : 0,
                   layers_revision(s),
@@ -149,6 +174,8 @@ PictureOrder Canvas::order_of(Session& s, const Wanted& wanted) const {
     add_heat(s, order);
     if (s.stage == scene::Stage::Access) order.access = s.desks.get<AccessDesk>().answer();
     order.inspect = inspect_look(s);
+    if (const geometry::Box board = board_of(s); !board.is_empty())
+        order.inspect.words_within = board.grown(kSlack * wanted.reach_px / wanted.px_per_mm);
     if (const LayersDesk* layers = s.desks.find<LayersDesk>()) {
         order.hidden = layers->hidden(s.stage);
         order.hidden_parts = layers->parts();
@@ -225,18 +252,12 @@ void Canvas::add_what_is_missing(const Session& s, scene::Scene& overlay) const 
 }
 
 geometry::Box Canvas::whole(const Session& s) const {
-    geometry::Box board = bounds_of(s.editor.shown());
-    board.add(bounds_of_photos(s));
-    if (is_importing(s)) board.add(s.desks.find<ImportDesk>()->extent_not_understood());
-    geometry::Box box;
-    if (board.is_empty()) return box;
-    for (const geometry::Vec2 corner : {board.min, board.max})
-        box.add(scene::scene_from_board(corner, s.seen_from));
+    geometry::Box box = board_of(s);
+    if (box.is_empty()) return box;
     // Names stand beside their parts, a few letters at the most; zones and lines of temperature may run off the board
     // without end.
     const double mm_per_px = s.ui_scale / s.camera.px_per_mm();
-    const double reach_px = s.stage == scene::Stage::Access ? kRoom_px : kNames_px;
-    const geometry::Box near = box.grown(reach_px * mm_per_px);
+    const geometry::Box near = box.grown(words_reach_px(s) * mm_per_px);
     box = box.grown(kRoundBoard_px * mm_per_px);
     for (const scene::Text& text : picture_->shown->texts) {
         const geometry::Box words = scene::box_of(text, s.camera.px_per_mm() / s.ui_scale);

@@ -57,7 +57,7 @@ private:
         scene::Stage stage{};
         document::Side side{};
         bool zones = false, pad_numbers = false, imports = false;
-        double px_per_mm = 0.0;
+        double px_per_mm = 0.0, reach_px = 0.0;
         std::uint64_t heat = 0, access = 0, layers = 0, inspect = 0;
         bool operator==(const Wanted&) const = default;
     };

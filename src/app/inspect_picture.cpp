@@ -7,7 +7,7 @@ namespace padchart::app {
 InspectLook inspect_look(const Session& s) {
     const InspectDesk* desk = s.desks.find<InspectDesk>();
     if (s.stage != scene::Stage::Inspect || desk == nullptr || !desk->has_before()) return {};
-    return {desk->answer(), desk->view(), desk->shows_before()};
+    return {desk->answer(), desk->view(), desk->shows_before(), std::nullopt};
 }
 
 std::optional<scene::Scene> inspect_picture(const InspectLook& look, const document::Chart& chart,
@@ -16,7 +16,7 @@ std::optional<scene::Scene> inspect_picture(const InspectLook& look, const docum
     const scene::BeforeAfter pair{*look.answer->before, chart, look.answer->report};
     if (look.shows_before) return scene::before_scene(pair, options);
     if (look.view == InspectView::Difference) return scene::difference_scene(pair, options);
-    if (look.view == InspectView::Changes) scene::add_changes(own, pair, options);
+    if (look.view == InspectView::Changes) scene::add_changes(own, pair, options, look.words_within);
     return std::nullopt;
 }
 

@@ -14,6 +14,7 @@ struct InspectLook {
     std::shared_ptr<const Inspection> answer; ///< null: nothing beside the chart itself
     InspectView view = InspectView::Changes;
     bool shows_before = false;
+    std::optional<geometry::Box> words_within; ///< scene mm: what the whole view shows at least
 };
 [[nodiscard]] InspectLook inspect_look(const Session& session);
 

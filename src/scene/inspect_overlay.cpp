@@ -39,10 +39,26 @@ bool is_of_part(ChangeKind kind) {
     return kind != ChangeKind::Reading && kind != ChangeKind::ReadingMissing && kind != ChangeKind::KeepOut;
 }
 
+/// "joint bridged"; of a part that is "missing" or "lost" that alone says it.
 std::string state_words(const Change& change) {
     std::string after = change.after;
     std::replace(after.begin(), after.end(), '-', ' ');
-    return change.field + ' ' + after;
+    return change.field == "presence" ? after : change.field + ' ' + after;
+}
+
+/// Each line in two, at the blank nearest to its middle.
+std::vector<std::string> broken(const std::vector<std::string>& lines) {
+    std::vector<std::string> out;
+    for (const std::string& line : lines) {
+        const std::size_t middle = line.size() / 2;
+        const std::size_t before = line.rfind(' ', middle), after = line.find(' ', middle);
+        const bool is_before =
+            after == std::string::npos || (before != std::string::npos && middle - before < after - middle);
+        const std::size_t at = is_before ? before : after;
+        out.push_back(line.substr(0, at));
+        if (at != std::string::npos) out.push_back(line.substr(at + 1));
+    }
+    return out;
 }
 
 /// "turned 90° clockwise"; half a turn is one either way.
@@ -74,8 +90,10 @@ std::string short_words(const Change& change) {
 
 class ChangeDrawer {
 public:
-    ChangeDrawer(Scene& scene, const BeforeAfter& pair, const ViewOptions& options)
-        : scene_(scene), pair_(pair), options_(options), after_map_(scene_from_board(options.seen_from)),
+    ChangeDrawer(Scene& scene, const BeforeAfter& pair, const ViewOptions& options,
+                 const std::optional<Box>& words_within)
+        : scene_(scene), pair_(pair), options_(options), words_within_(words_within),
+          after_map_(scene_from_board(options.seen_from)),
           before_map_(after_scene_from_before_scene(pair, options.seen_from) *
                       scene_from_board(side_before(pair, options.seen_from))),
           occupied_(std::max(1.0, 40.0 / options.px_per_mm)) {}
@@ -179,6 +197,7 @@ private:
     void flag(const Footprint& after) {
         const Box box = box_of(after, after_map_);
         scene_.add(Role::BadgeWarning, Symbol{box.min, Sign::Exclamation, kBadge_px + 2.0}, source_);
+        occupied_.add(badge_at(box.min));
         flagged_ = true;
     }
 
@@ -226,23 +245,37 @@ private:
 
     void label(const Told& one) {
         std::vector<std::string> lines;
+        const Change* first = nullptr;
         for (const Change* change : one.changes)
-            if (std::string text = short_words(*change); !text.empty() && lines.size() < 3)
+            if (std::string text = short_words(*change); !text.empty() && lines.size() < 3) {
+                if (first == nullptr) first = change;
                 lines.push_back(std::move(text));
+            }
         if (lines.empty()) return;
         if (one.after == nullptr && !one.before->name.empty()) lines.front() = one.before->name + " missing";
-        words_beside(lines, one.after != nullptr ? box_of(*one.after, after_map_) : box_of(*one.before, before_map_));
+        words_beside(lines, one.after != nullptr ? box_of(*one.after, after_map_) : box_of(*one.before, before_map_),
+                     number_of(*first));
     }
 
-    /// Beside the box, with a line to it where there is no room close by.
-    void words_beside(const std::vector<std::string>& lines, const Box& at) {
+    [[nodiscard]] std::size_t number_of(const Change& change) const {
+        return number_of_change(static_cast<std::size_t>(&change - pair_.report.changes.data()));
+    }
+
+    /// Broken where that alone finds room; else the number of their row in the list.
+    void words_beside(const std::vector<std::string>& lines, const Box& at, std::size_t number) {
+        if (lines_beside(lines, at) || !words_within_ || lines_beside(broken(lines), at)) return;
+        lines_beside({std::to_string(number)}, at);
+    }
+
+    /// Beside the box, with a line to it where there is no room close by. False where there is none at all.
+    bool lines_beside(const std::vector<std::string>& lines, const Box& at) {
         LabelBlock block{.lines = {}, .px_per_mm = options_.px_per_mm};
         for (const std::string& line : lines)
             block.lines.push_back({line, Role::LabelDanger, options_.label_px, true});
         const Box around = at.grown(mm(5));
-        const std::optional<OutsidePlace> place =
-            place_outside(block, around, occupied_, [](const Box&) { return true; });
-        if (!place) return;
+        const std::optional<OutsidePlace> place = place_outside(
+            block, around, occupied_, [](const Box&) { return true; }, words_within_);
+        if (!place) return false;
         const Box box = block.box_at(place->centre);
         occupied_.add(box.grown(mm(2)));
         if (place->needs_leader) {
@@ -254,6 +287,7 @@ private:
                      Weight::Hair});
         }
         add_block(scene_, block, place->centre, 0.0, true, -1);
+        return true;
     }
 
     // Keep-outs and shields -----------------------------------------------------------------------
@@ -283,19 +317,19 @@ private:
     }
 
     /// A warning at the corner of what is on the board, and what to ask of it.
-    void ask_of(const geometry::Polygon& outline, const Id& id, const std::string& question) {
+    void ask_of(const geometry::Polygon& outline, const Id& id, const std::string& question, std::size_t number) {
         const Box box = geometry::bounds(geometry::transformed(outline, after_map_));
-        words_beside({question}, box);
+        words_beside({question}, box, number);
         const Vec2 place = free_place(box);
         scene_.add(Role::BadgeWarning, Symbol{place, Sign::Exclamation, kBadge_px + 2.0}, scene_.add_source(id));
         occupied_.add(badge_at(place));
         flagged_ = true;
     }
 
-    void gone(const document::KeepOut& then) {
+    void gone(const document::KeepOut& then, std::size_t number) {
         const Ring ring = geometry::transformed(then.outline.outer, before_map_);
         scene_.add(Role::Stale, Line{ring, true, Weight::Normal});
-        words_beside({then.name.empty() ? "keep-out gone" : then.name + " gone"}, geometry::bounds(ring));
+        words_beside({then.name.empty() ? "keep-out gone" : then.name + " gone"}, geometry::bounds(ring), number);
     }
 
     /// What was done about a keep-out; then all that may still lie on the board.
@@ -305,18 +339,22 @@ private:
             const document::KeepOut* then = find(pair_.before.keep_outs, change.before_id);
             const document::KeepOut* now = find(pair_.after.keep_outs, change.after_id);
             const bool is_left = now != nullptr && is_left_in_place(now->id);
-            if (now == nullptr && then != nullptr && was_near(*then)) gone(*then);
+            if (now == nullptr && then != nullptr && was_near(*then)) gone(*then, number_of(change));
             if (now == nullptr || is_left || !is_near(*now)) continue;
             ask_of(now->outline, now->id,
-                   then == nullptr ? "new keep-out" : "was " + change.before + ", now " + in_words(now->measure));
+                   then == nullptr ? "new keep-out" : "was " + change.before + ", now " + in_words(now->measure),
+                   number_of(change));
         }
-        for (const analysis::LeftInPlace& left : pair_.report.left_in_place) {
+        const auto& all = pair_.report.left_in_place;
+        for (std::size_t i = 0; i < all.size(); ++i) {
+            const analysis::LeftInPlace& left = all[i];
+            const std::size_t number = number_of_left(pair_.report, i);
             if (const document::KeepOut* area = find(pair_.after.keep_outs, left.id); area && is_near(*area))
                 ask_of(area->outline, left.id,
-                       area->measure == document::Measure::Removed ? "gone back?" : "shield or tape off?");
+                       area->measure == document::Measure::Removed ? "gone back?" : "shield or tape off?", number);
             if (const document::Shield* shield = find(pair_.after.shields, left.id);
                 shield && shield->side == options_.seen_from)
-                ask_of(shield->outline, left.id, "shield or tape off?");
+                ask_of(shield->outline, left.id, "shield or tape off?", number);
         }
     }
 
@@ -358,6 +396,7 @@ private:
     Scene& scene_;
     const BeforeAfter& pair_;
     const ViewOptions& options_;
+    const std::optional<Box>& words_within_;
     Affine after_map_, before_map_;
     Occupied occupied_;
     std::int32_t source_ = -1;
@@ -428,8 +467,17 @@ Affine after_scene_from_before_scene(const BeforeAfter& pair, Side seen_from) {
     return scene_from_board(seen_from) * board * scene_from_board(side_before(pair, seen_from));
 }
 
-void add_changes(Scene& scene, const BeforeAfter& pair, const ViewOptions& options) {
-    ChangeDrawer(scene, pair, options).draw();
+std::size_t number_of_change(std::size_t at) {
+    return at + 1;
+}
+
+std::size_t number_of_left(const analysis::CompareReport& report, std::size_t at) {
+    return report.changes.size() + at + 1;
+}
+
+void add_changes(Scene& scene, const BeforeAfter& pair, const ViewOptions& options,
+                 const std::optional<Box>& words_within) {
+    ChangeDrawer(scene, pair, options, words_within).draw();
 }
 
 Scene before_scene(const BeforeAfter& pair, const ViewOptions& options) {

@@ -152,7 +152,8 @@ std::optional<Vec2> place_inside(const LabelBlock& block, std::span<const Vec2> 
 }
 
 std::optional<OutsidePlace> place_outside(const LabelBlock& block, const Box& around, const Occupied& occupied,
-                                          const std::function<bool(const Box&)>& leads_freely) {
+                                          const std::function<bool(const Box&)>& leads_freely,
+                                          const std::optional<Box>& within) {
     const Vec2 half{block.width_mm() / 2.0, block.height_mm() / 2.0};
     const Vec2 c = around.centre();
     const double line = block.lines.front().px / block.px_per_mm;
@@ -165,6 +166,7 @@ std::optional<OutsidePlace> place_outside(const LabelBlock& block, const Box& ar
                               Vec2{left, up}, Vec2{right, down}, Vec2{left, down}}) {
             const Box box = block.box_at(at);
             const bool needs_leader = gap > line * 0.5;
+            if (within && !(within->contains(box.min) && within->contains(box.max))) continue;
             if (occupied.overlaps(box) || (needs_leader && !leads_freely(box))) continue;
             return OutsidePlace{at, needs_leader};
         }

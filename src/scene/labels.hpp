@@ -61,10 +61,11 @@ struct OutsidePlace {
     bool needs_leader = false; ///< further away: a line has to lead to the part
 };
 /// Beside the box, then a little further away where `leads_freely` allows a line from there to the part; nothing where
-/// all is taken.
+/// all is taken. None of it lies outside `within`.
 [[nodiscard]] std::optional<OutsidePlace> place_outside(const LabelBlock& block, const geometry::Box& around,
                                                         const Occupied& occupied,
-                                                        const std::function<bool(const geometry::Box&)>& leads_freely);
+                                                        const std::function<bool(const geometry::Box&)>& leads_freely,
+                                                        const std::optional<geometry::Box>& within = std::nullopt);
 
 /// A line from words to what they name.
 struct Lead {

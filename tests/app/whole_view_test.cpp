@@ -1,5 +1,6 @@
 #include "app/canvas.hpp"
 
+#include "app/inspect_edits.hpp"
 #include "document/edits.hpp"
 #include "scene/labels.hpp"
 #include "support.hpp"
@@ -36,6 +37,26 @@ TEST_CASE("no name leaves the canvas when the whole chart is shown, at any size 
 
 namespace {
 
+/// The logger after rework, with a part gone in every corner, beside how it was.
+void inspect_logger(Session& s, const ScratchFolder& folder) {
+    const auto file = folder.path() / "board.chart.json";
+    std::filesystem::copy_file(tests::source_folder() / "demo/river-logger.chart.json", file);
+    REQUIRE(s.editor.open(file).has_value());
+    s.show_stage(scene::Stage::Inspect);
+    freeze_chart(s);
+    for (const char* name : {"R2", "C5", "U6", "Q1", "C16", "X1", "L5", "LED1", "MK1"}) {
+        const document::Id id = part_named(s.editor.chart(), name).id;
+        REQUIRE(s.editor.commit(document::change_part(s.editor.chart(), id,
+                                                      [](document::Footprint& part) {
+                                                          part.condition.presence = document::Presence::Missing;
+                                                          part.condition.joint = document::JointState::Bridged;
+                                                      }),
+                                "It is gone"));
+    }
+    wait_for_inspection(s);
+    REQUIRE(s.desks.get<InspectDesk>().answer()->report.changes.size() >= 9);
+}
+
 double fitted_zoom(Session& s, Canvas& canvas) {
     for (int i = 0; i < 5; ++i) {
         canvas.refresh(s);
@@ -57,6 +78,34 @@ TEST_CASE("a very long name does not make the whole chart small") {
                                                   [](document::Footprint& part) { part.name = std::string(160, 'R'); }),
                             "Name it at length"));
     CHECK(fitted_zoom(s, canvas) > 0.6 * before);
+}
+
+TEST_CASE("words of changes are seen whole and leave the board half of the canvas, at any scale of the window") {
+    ScratchFolder folder;
+    Session s;
+    inspect_logger(s, folder);
+    Canvas canvas;
+    // The canvas of windows of 1280 x 720 px at scale 2 and 1.5, and of 1600 x 1000 px at scale 1.
+    for (const auto& [size, scale] : {std::pair{geometry::Vec2{428, 504}, 2.0},
+                                      {geometry::Vec2{481, 560}, 1.5},
+                                      {geometry::Vec2{1114, 876}, 1.0}}) {
+        s.ui_scale = scale;
+        s.camera.set_viewport({{90, 60}, geometry::Vec2{90, 60} + size});
+        for (int i = 0; i < 5; ++i) {
+            canvas.refresh(s);
+            s.camera.fit(canvas.whole(s), 14 * scale, 65 * scale);
+        }
+        canvas.refresh(s);
+        CAPTURE(size.x);
+        CHECK(bounds_of(s.editor.chart()).width() * s.camera.px_per_mm() >= 0.5 * size.x);
+        const geometry::Box seen = s.camera.visible();
+        for (const scene::Text& text : canvas.scene()->texts) {
+            const geometry::Box box = scene::box_of(text, s.camera.px_per_mm() / scale);
+            if (text.fit_width_mm > 0 && box.width() > text.fit_width_mm) continue; // left out
+            CAPTURE(text.text);
+            CHECK((seen.contains(box.min) && seen.contains(box.max)));
+        }
+    }
 }
 
 } // namespace padchart::app

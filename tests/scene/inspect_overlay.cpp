@@ -9,6 +9,7 @@
 #include "document/edits.hpp"
 #include "patterns/family.hpp"
 #include "scene/inspect_overlay.hpp"
+#include "scene/labels.hpp"
 
 using namespace padchart;
 using namespace padchart::document;
@@ -234,4 +235,33 @@ TEST_CASE("keep-outs and shields that ask for a look are shown on their side") {
     const Scene overlaid = difference_scene({before, after, report}, {});
     CHECK(count(overlaid, Role::Stale) == 1 + 6 * 3 + 3);    // board; chips of three outlines; keep-outs
     CHECK(count(overlaid, Role::BodyEdge) == 1 + 6 * 3 + 4); // and the shield
+}
+
+TEST_CASE("words that find no room are broken or stand as the number of their row, and none leaves the room") {
+    const Chart before = six_chips();
+    Chart after = with(before, "R4", [](Footprint& part) { part.condition.joint = JointState::Bridged; });
+    after = with(after, "R6", [](Footprint& part) { part.condition.presence = Presence::Missing; });
+    const auto report = analysis::compare(before, after);
+    REQUIRE(report.changes.size() == 2);
+    ViewOptions options;
+    options.stage = Stage::Inspect;
+    options.px_per_mm = 1.5;
+    const geometry::Box board{{0, 0}, {30, 20}};
+    const auto words_within = [&](double reach_mm) {
+        Scene scene;
+        add_changes(scene, {before, after, report}, options, board.grown(reach_mm));
+        for (const Text& text : scene.texts) {
+            const geometry::Box box = padchart::scene::box_of(text, options.px_per_mm);
+            CAPTURE(text.text);
+            CHECK((board.grown(reach_mm).contains(box.min) && board.grown(reach_mm).contains(box.max)));
+        }
+        std::string all;
+        for (const std::string& one : words(scene, Role::LabelDanger))
+            all += (all.empty() ? "" : ", ") + one;
+        return all;
+    };
+    CHECK(words_within(40) == "joint bridged, missing");
+    CHECK(words_within(17) == "bridged, joint, missing");
+    CHECK(words_within(5) == "1, 2");
+    CHECK(number_of_left(report, 0) == 3);
 }

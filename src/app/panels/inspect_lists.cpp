@@ -8,6 +8,7 @@
 #include "app/panels/heat_widgets.hpp"
 #include "app/panels/inspect_parts.hpp"
 #include "app/widgets.hpp"
+#include "scene/inspect_overlay.hpp"
 
 namespace padchart::app {
 namespace {
@@ -70,6 +71,11 @@ std::string summary_of(const analysis::CompareReport& report) {
     return fmt::format("{}, {} harmless", report.changes.size(), harmless);
 }
 
+/// By this number the board speaks of it where it has no room for words.
+std::string numbered(std::size_t number, const std::string& message) {
+    return fmt::format("{}. {}", number, message);
+}
+
 std::string left_summary(const std::vector<ChecklistEntry>& list) {
     const auto open = std::count_if(list.begin(), list.end(), [](const ChecklistEntry& entry) { return !entry.done; });
     return open == 0 ? "all done" : fmt::format("{} of {} open", open, list.size());
@@ -107,12 +113,14 @@ void inspect_changes(Ui& ui, Session& s, const Inspection& inspection) {
     for (std::size_t i = 0; i < inspection.report.changes.size(); ++i) {
         const Change& change = inspection.report.changes[i];
         ImGui::PushID(static_cast<int>(i));
-        if (text_row(ui, tone_of(change), !change.harmless, change.message)) go_to_change(s, inspection, i);
+        if (text_row(ui, tone_of(change), !change.harmless, numbered(scene::number_of_change(i), change.message)))
+            go_to_change(s, inspection, i);
         ImGui::PopID();
     }
     for (std::size_t i = 0; i < inspection.report.left_in_place.size(); ++i) {
         ImGui::PushID(static_cast<int>(i + inspection.report.changes.size()));
-        text_row(ui, Tone::Unknown, true, inspection.report.left_in_place[i].message);
+        const std::size_t number = scene::number_of_left(inspection.report, i);
+        text_row(ui, Tone::Unknown, true, numbered(number, inspection.report.left_in_place[i].message));
         ImGui::PopID();
     }
 }
