@@ -27,7 +27,7 @@ pugi::xml_node root_of(const pugi::xml_document& document) {
     return {};
 }
 
-Result<Drawing> read_document(const pugi::xml_document& document, std::size_t bytes, std::size_t styles_end,
+Result<Drawing> read_document(const pugi::xml_document& document, std::size_t bytes, TagEnds ends,
                               const ReadOptions& options, Report& report) {
     const pugi::xml_node root = root_of(document);
     if (!root) return Error{"there is no element in the file", ""};
@@ -41,7 +41,7 @@ Result<Drawing> read_document(const pugi::xml_document& document, std::size_t by
         report.add(Severity::Note, "no-namespace",
                    "the drawing does not declare the SVG namespace; it is read as SVG all the same",
                    root.offset_debug() - 1);
-    return walk(ParsedDocument(document, root, bytes, styles_end, report), options, report);
+    return walk(ParsedDocument(document, root, bytes, ends, report), options, report);
 }
 
 std::string why_no_xml(std::string_view text, const char* parser_says) {
@@ -79,11 +79,11 @@ private:
 /// What is looked up in a text while the parser is at work on its copy.
 struct TextFacts {
     TextPositions positions;
-    std::size_t styles_end;
+    TagEnds ends;
 };
 
 std::future<TextFacts> facts_of(std::string_view source, std::string_view text, std::launch beside) {
-    return std::async(beside, [source, text] { return TextFacts{TextPositions(source), end_of_style_tags(text)}; });
+    return std::async(beside, [source, text] { return TextFacts{TextPositions(source), ends_of_tags(text)}; });
 }
 
 std::string_view step_name(const std::string& id, std::string_view element, std::uint32_t ordinal,
@@ -121,7 +121,7 @@ Result<Drawing> read(std::string_view bytes, const ReadOptions& options) {
     const TextFacts facts = looked_up.get();
     Report report(facts.positions, expanded->origins);
     if (!parsed) return Error{why_no_xml(text, parsed.description()), text_of(report.position(parsed.offset))};
-    auto drawing = read_document(document, text.size(), facts.styles_end, options, report);
+    auto drawing = read_document(document, text.size(), facts.ends, options, report);
     if (!drawing) return drawing;
     Diagnostics& all = drawing.value().diagnostics;
     all.insert(all.end(), decoded->remarks.begin(), decoded->remarks.end());

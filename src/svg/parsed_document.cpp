@@ -33,25 +33,34 @@ void each_element(const pugi::xml_node& top, const Visit& visit) {
     }
 }
 
+std::string text_inside(const pugi::xml_node& element) {
+    std::string text;
+    for (const pugi::xml_node part : element.children())
+        if (part.type() == pugi::node_pcdata || part.type() == pugi::node_cdata) text += part.value();
+    return text;
+}
+
 } // namespace
 
-std::size_t end_of_style_tags(std::string_view text) {
-    std::size_t end = 0;
+TagEnds ends_of_tags(std::string_view text) {
+    TagEnds ends;
     for (std::size_t at = text.find('<'); at != std::string_view::npos; at = text.find('<', at + 1)) {
         std::size_t name_end = at + 1;
         while (name_end < text.size() && !is_blank(text[name_end]) &&
                std::string_view("<>/").find(text[name_end]) == std::string_view::npos)
             ++name_end;
-        if (local_name(text.substr(at + 1, name_end - at - 1)) == "style") end = name_end;
+        const std::string_view name = local_name(text.substr(at + 1, name_end - at - 1));
+        if (name == "style") ends.styles = name_end;
+        if (name == "title") ends.titles = name_end;
         at = name_end - 1;
     }
-    return end;
+    return ends;
 }
 
 ParsedDocument::ParsedDocument(const pugi::xml_document& document, const pugi::xml_node& root, std::size_t bytes,
-                               std::size_t styles_end, Report& report)
-    : document_(document), root_(root), bytes_(std::max<std::size_t>(bytes, 1)) {
-    if (styles_end > 0) collect_styles(styles_end, report);
+                               TagEnds ends, Report& report)
+    : document_(document), root_(root), bytes_(std::max<std::size_t>(bytes, 1)), ends_(ends) {
+    if (ends.styles > 0) collect_styles(ends.styles, report);
 }
 
 void ParsedDocument::collect_styles(std::size_t end, Report& report) {
@@ -77,10 +86,15 @@ void ParsedDocument::add_style(const pugi::xml_node& style, Report& report) {
                "a style sheet for " + quoted(media) +
                    " hangs on the size of the window: taken as on a screen of "
                    "1280 x 720");
-    std::string text;
-    for (const pugi::xml_node part : style.children())
-        if (part.type() == pugi::node_pcdata || part.type() == pugi::node_cdata) text += part.value();
-    sheet_.add(text, [&](const std::string& message) { remark(Severity::Warning, "css", message); });
+    sheet_.add(text_inside(style), [&](const std::string& message) { remark(Severity::Warning, "css", message); });
+}
+
+std::string ParsedDocument::title_of(const pugi::xml_node& element) const {
+    for (pugi::xml_node child = element.first_child(); child; child = child.next_sibling()) {
+        if (child.offset_debug() >= static_cast<std::ptrdiff_t>(ends_.titles)) return {};
+        if (is_element(child) && local_name(child.name()) == "title") return std::string(trimmed(text_inside(child)));
+    }
+    return {};
 }
 
 void ParsedDocument::collect_ids() const {

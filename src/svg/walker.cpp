@@ -140,7 +140,7 @@ void Walker::visit_page(const pugi::xml_node& root) {
 
     const Page page = page_of(attributes_, context.inherited.lengths, remark_at(root));
     drawing_.mm_per_unit = page.mm_per_unit;
-    drawing_.title = title_of(root);
+    drawing_.title = document_.title_of(root);
     drawing_.size_note = page.size_note;
     drawing_.size_in_px = page.size_in_px;
     drawing_.page_width = page.width;
@@ -344,7 +344,7 @@ bool Walker::emit(const pugi::xml_node& node, Element element, const Context& pa
     shape.id = in_one_line(id);
     shape.label = in_one_line(label_of(attributes_));
     shape.classes = in_one_line(attributes_[Attribute::Class]);
-    if (node.first_child()) shape.title = title_of(node);
+    if (node.first_child()) shape.title = document_.title_of(node);
     shape.kind = static_cast<Kind>(element);
     shape.closed = flat.closed;
     shape.visible = own.visible;
@@ -369,7 +369,7 @@ std::int32_t Walker::add_group(const pugi::xml_node& node, Element element, cons
     group.id = in_one_line(attributes_[Attribute::Id]);
     group.label = in_one_line(label_of(attributes_));
     group.classes = in_one_line(attributes_[Attribute::Class]);
-    group.title = title_of(node);
+    group.title = document_.title_of(node);
     group.is_layer = attributes_[Attribute::GroupMode] == "layer";
     if (group.label.empty() && element == Element::G) group.label = group.title.empty() ? group.id : group.title;
     if (group.id.empty() && !is_begun_before(node)) group.ordinal = ++counters.of[counter_of(element)];
@@ -467,17 +467,6 @@ void Walker::visit_inside(const pugi::xml_node& node, Element element, const Con
         visit_switch(node, context);
     else
         visit_children(node, context);
-}
-
-std::string Walker::title_of(const pugi::xml_node& node) {
-    for (const pugi::xml_node child : node.children()) {
-        if (!is_element(child) || local_name(child.name()) != "title") continue;
-        std::string text;
-        for (const pugi::xml_node part : child.children())
-            if (part.type() == pugi::node_pcdata || part.type() == pugi::node_cdata) text += part.value();
-        return std::string(trimmed(text));
-    }
-    return {};
 }
 
 void Walker::remark_unapplied(const pugi::xml_node& node, const Properties& properties) {

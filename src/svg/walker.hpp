@@ -96,7 +96,6 @@ private:
     [[nodiscard]] bool is_svg(const pugi::xml_node& node, bool plain_names_are_svg) const;
     [[nodiscard]] bool plain_names_inside(const pugi::xml_node& node) const;
     [[nodiscard]] bool passes_conditions(const pugi::xml_node& node) const;
-    [[nodiscard]] std::string title_of(const pugi::xml_node& node);
     std::int32_t add_group(const pugi::xml_node& node, Element element, const Context& parent, Counters& counters);
     void remark_unapplied(const pugi::xml_node& node, const Properties& properties);
     void remark(const pugi::xml_node& node, Severity severity, std::string_view code, std::string message);

@@ -66,6 +66,19 @@ TEST_CASE("layers are labels from the outside in") {
     CHECK(groups_of(drawing, drawing.shapes[0]).size() == 5);
 }
 
+TEST_CASE("a title counts wherever it stands in its element, the first of two, with a prefix too") {
+    const Drawing drawing = read_text("<s:svg xmlns:s=\"http://www.w3.org/2000/svg\" width=\"9mm\" height=\"9mm\" "
+                                      "viewBox=\"0 0 9 9\"><s:g><s:rect width=\"5\" height=\"5\"><s:desc>x</s:desc>"
+                                      "<s:title> a &amp; b </s:title></s:rect></s:g><s:g><s:rect width=\"5\" "
+                                      "height=\"5\"/></s:g><s:g><s:rect width=\"1\" height=\"1\"/><s:title>one"
+                                      "</s:title><s:title>two</s:title></s:g><s:title>board</s:title></s:svg>");
+    CHECK(drawing.title == "board");
+    CHECK(drawing.shapes[0].title == "a & b");
+    CHECK(drawing.groups[0].title.empty());
+    CHECK(drawing.groups[1].title.empty());
+    CHECK(drawing.groups[2].title == "one");
+}
+
 TEST_CASE("keys are ids where there are some and places among the like else") {
     const Drawing drawing =
         read_page("<g id=\"pads\"><rect id=\"p1\" width=\"5\" height=\"5\"/><circle r=\"3\"/><rect width=\"5\" "
