@@ -8,7 +8,7 @@
 #include <fmt/format.h>
 
 #include "analysis/grouping.hpp"
-#include "geometry/segment.hpp"
+#include "geometry/deviation.hpp"
 #include "geometry/turned_box.hpp"
 
 namespace padchart::analysis {
@@ -26,16 +26,6 @@ using Indices = std::vector<std::size_t>;
 constexpr double kListed = 3.0;
 /// Nothing moved: what is left of decimal fractions.
 constexpr double kNothing_mm = 1e-9;
-
-double farthest_from(const Ring& a, const Ring& b) {
-    double farthest = 0.0;
-    for (std::size_t i = 0; i < a.size(); ++i) {
-        const Vec2 next = a[(i + 1) % a.size()];
-        farthest = std::max({farthest, geometry::distance_to_closed_line(a[i], b),
-                             geometry::distance_to_closed_line(geometry::lerp(a[i], next, 0.5), b)});
-    }
-    return farthest;
-}
 
 /// The narrowest box round the outline, along one of its edges, as a rectangle of the same area as the outline where
 /// the hand drew round corners.
@@ -94,7 +84,7 @@ public:
 
 private:
     [[nodiscard]] double deviation(std::size_t i, const Pad& pad) const {
-        return outline_deviation(drawn_[i], document::outline_in_part(pad));
+        return geometry::outline_deviation(drawn_[i], document::outline_in_part(pad));
     }
 
     /// Takes the step, or lists it, or forgets it.
@@ -103,8 +93,8 @@ private:
         double moved = 0.0;
         for (std::size_t k = 0; k < set.size(); ++k) {
             worst = std::max(worst, deviation(set[k], after[k]));
-            moved = std::max(moved, outline_deviation(document::outline_in_part(pads_[set[k]]),
-                                                      document::outline_in_part(after[k])));
+            moved = std::max(moved, geometry::outline_deviation(document::outline_in_part(pads_[set[k]]),
+                                                                document::outline_in_part(after[k])));
         }
         const bool same_shapes = std::equal(set.begin(), set.end(), after.begin(), [&](std::size_t i, const Pad& pad) {
             return pads_[i].shape.kind == pad.shape.kind;
@@ -268,11 +258,6 @@ std::string_view to_text(TidyKind kind) {
     case TidyKind::Pitch: return "common pitch";
     }
     return "step";
-}
-
-double outline_deviation(const Ring& a, const Ring& b) {
-    if (a.empty() || b.empty()) return std::numeric_limits<double>::infinity();
-    return std::max(farthest_from(a, b), farthest_from(b, a));
 }
 
 Result<TidyResult> tidy(const document::Chart& chart, double limit_mm, std::span<const document::Id> parts,

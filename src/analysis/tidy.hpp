@@ -39,7 +39,4 @@ struct TidyResult {
 [[nodiscard]] Result<TidyResult> tidy(const document::Chart& chart, double limit_mm,
                                       std::span<const document::Id> parts = {}, const std::stop_token& stop = {});
 
-/// How far two outlines are apart at the most, both ways (Hausdorff's distance, over vertices and middles of edges).
-[[nodiscard]] double outline_deviation(const geometry::Ring& a, const geometry::Ring& b);
-
 } // namespace padchart::analysis

@@ -10,10 +10,12 @@
 
 #include "base/counted.hpp"
 #include "document/edits.hpp"
-#include "geometry/box_index.hpp"
 #include "svg/reimport_changes.hpp"
 #include "svg/reimport_match.hpp"
+#include "svg/reimport_outline.hpp"
 #include "svg/reimport_part.hpp"
+#include "svg/reimport_places.hpp"
+#include "svg/reimport_side.hpp"
 
 namespace padchart::svg {
 namespace {
@@ -28,8 +30,6 @@ using document::Shield;
 using geometry::Affine;
 using geometry::Vec2;
 
-/// Parts that stand within this of each other's old places have exchanged them, mm.
-constexpr double kSamePlace_mm = 0.5;
 constexpr double kSameScale = 1e-9;
 
 double factor_of(const std::optional<Scale>& scale) {
@@ -115,11 +115,17 @@ private:
         result_.findings.push_back({severity, std::move(code), std::move(message), {}, target.text});
     }
 
+    [[nodiscard]] std::string_view unit() const { return current_.scale ? " mm" : " units"; }
+
     void outline() {
         if (fresh_.board.outline) {
             result_.chart.board.outline = fresh_.board.outline;
-            if (current_.board.outline && is_drawn_differently(*current_.board.outline, *fresh_.board.outline))
-                find(Severity::Note, "outline-changed", "the board's outline is drawn differently");
+            if (!current_.board.outline) return;
+            const std::vector<std::string> changes =
+                outline_changes(*current_.board.outline, *fresh_.board.outline, unit());
+            if (!changes.empty())
+                find(Severity::Note, "outline-changed",
+                     "the board's outline is drawn differently: " + in_one_line(changes));
         } else if (current_.board.outline)
             find(Severity::Warning, "outline-kept", "the corrected trace has no board outline: the old one is kept");
     }
@@ -160,12 +166,16 @@ private:
             }
         }
         result_.chart.parts = std::move(parts);
-        swapped_places(now, drawn, partner);
+        exchanged_names(now, drawn, partner);
         for (std::size_t f = 0; f < drawn.size(); ++f)
             if (!used[f]) add(fresh_.parts[f]);
     }
 
-    Footprint updated(const Footprint& part, const Footprint& drawn, FoundBy how) {
+    Footprint updated(const Footprint& as_it_was, const Footprint& drawn, FoundBy how) {
+        const bool turned_over = as_it_was.placement.side != drawn.placement.side;
+        if (turned_over && as_it_was.locked) return locked_on_its_side(as_it_was, drawn, how);
+        const Footprint part = turned_over ? on_other_side(as_it_was) : as_it_was;
+        if (turned_over) turned_over_[part.id] = part.placement.side;
         static const std::set<std::string> kNone;
         const auto spoken = pads_spoken_of_.find(part.id);
         UpdatedPart updated =
@@ -178,16 +188,32 @@ private:
         if (next.placement != part.placement)
             motion_[part.id] =
                 document::board_from_part(next.placement) * document::board_from_part(part.placement).inverse();
-        const std::vector<std::string> changes =
-            geometry_changes(part, next, updated.pads, current_.scale ? " mm" : " units");
-        result_.parts.push_back({part.id, drawn.id, how, moved, !changes.empty()});
+        const std::vector<std::string> changes = geometry_changes(part, next, updated.pads, unit());
+        result_.parts.push_back({part.id, drawn.id, how, moved, turned_over || !changes.empty()});
         tell(next, how, changes);
         return std::move(next);
     }
 
+    Footprint locked_on_its_side(const Footprint& part, const Footprint& drawn, FoundBy how) {
+        result_.parts.push_back({part.id, drawn.id, how, 0.0, false});
+        find(Severity::Warning, "locked-kept",
+             fmt::format("{} is locked: it stays {}, though the trace draws it {}", called(part),
+                         on_side(part.placement.side), on_side(drawn.placement.side)),
+             part.id);
+        return part;
+    }
+
     /// One line a part.
     void tell(const Footprint& part, FoundBy how, const std::vector<std::string>& changes) {
-        if (how == FoundBy::Place)
+        if (turned_over_.contains(part.id))
+            find(Severity::Warning, "other-side",
+                 fmt::format("{} is now drawn {}{}{}{}; what was said of it went along: check its direction on the "
+                             "board",
+                             called(part), on_side(part.placement.side),
+                             how == FoundBy::Place ? ", found again by its place alone" : "",
+                             changes.empty() ? "" : ", ", in_one_line(changes)),
+                 part.id);
+        else if (how == FoundBy::Place)
             find(Severity::Warning, "found-by-place",
                  fmt::format("{} was found again by its place alone{}{}", called(part), changes.empty() ? "" : ": ",
                              in_one_line(changes)),
@@ -220,37 +246,33 @@ private:
         result_.chart.parts.add(std::move(part));
     }
 
-    /// Two parts that stand in each other's place: most likely names were corrected, not parts moved.
-    void swapped_places(const std::vector<Token>& now, const std::vector<Token>& drawn,
-                        const std::vector<std::optional<Partner>>& partner) {
-        const auto near = [](const Token& a, const Token& b) {
-            return !a.box.is_empty() && !b.box.is_empty() &&
-                   geometry::distance(a.box.centre(), b.box.centre()) < kSamePlace_mm;
-        };
-        std::vector<std::size_t> far;
-        std::vector<geometry::Box> goals;
-        for (std::size_t c = 0; c < now.size(); ++c) {
-            if (!partner[c] || near(now[c], drawn[partner[c]->fresh])) continue;
-            geometry::Box goal;
-            if (const geometry::Box& box = drawn[partner[c]->fresh].box; !box.is_empty()) goal.add(box.centre());
-            goals.push_back(goal);
-            far.push_back(c);
-        }
-        const geometry::BoxIndex index(goals);
-        for (std::size_t i = 0; i < far.size(); ++i) {
-            const Token& a = now[far[i]];
-            if (a.box.is_empty()) continue;
-            geometry::Box here;
-            here.add(a.box.centre());
-            for (const std::size_t j : index.touching(here.grown(kSamePlace_mm))) {
-                if (j <= i || !near(a, drawn[partner[far[j]]->fresh])) continue;
-                if (!near(now[far[j]], drawn[partner[far[i]]->fresh])) continue;
+    /// Most likely names were corrected, not parts moved.
+    void exchanged_names(const std::vector<Token>& now, const std::vector<Token>& drawn,
+                         const std::vector<std::optional<Partner>>& partner) {
+        for (const PlaceChain& chain : exchanged_places(now, drawn, partner)) {
+            const std::vector<std::size_t>& members = chain.members;
+            const auto name = [&](std::size_t i) {
+                return called(i < now.size() ? current_.parts[i] : fresh_.parts[i - now.size()]);
+            };
+            const Id target = members.front() < now.size() ? now[members.front()].id : now[members[1]].id;
+            if (chain.is_closed && members.size() == 2) {
                 find(Severity::Warning, "places-exchanged",
                      fmt::format("{} and {} have exchanged their places in the trace, and what was said of them went "
                                  "along: if only their names were corrected, exchange it by hand",
-                                 called(current_.parts[far[i]]), called(current_.parts[far[j]])),
-                     a.id);
+                                 name(members[0]), name(members[1])),
+                     target);
+                continue;
             }
+            std::vector<std::string> steps;
+            for (std::size_t i = 0; i + 1 < members.size() || (chain.is_closed && i < members.size()); ++i)
+                steps.push_back(
+                    fmt::format("{} is drawn where {} lay", name(members[i]), name(members[(i + 1) % members.size()])));
+            find(Severity::Warning, "places-exchanged",
+                 fmt::format("{}, and what was said of them went along with their names: if only names were "
+                             "corrected, the parts lie where they lay; check value, direction and state of each on "
+                             "the board",
+                             listed(steps)),
+                 target);
         }
     }
 
@@ -265,10 +287,16 @@ private:
             if (partner[c]) {
                 const KeepOut& drawn = fresh_.keep_outs[partner[c]->fresh];
                 used[partner[c]->fresh] = true;
+                if (drawn.side != thing.side)
+                    find(Severity::Warning, "keep-out-changed",
+                         fmt::format("{} is now drawn {}: hot air may go elsewhere now", name_of(thing),
+                                     on_side(drawn.side)),
+                         thing.id);
                 if (is_drawn_differently(thing.outline, drawn.outline))
                     find(Severity::Warning, "keep-out-changed",
                          name_of(thing) + " is drawn differently: hot air may go elsewhere now", thing.id);
                 thing.outline = drawn.outline;
+                thing.side = drawn.side;
                 thing.trace_key = drawn.trace_key;
                 if (thing.name.empty()) thing.name = drawn.name;
             } else if (!thing.trace_key.empty()) {
@@ -311,6 +339,11 @@ private:
             used[partner[c]->fresh] = true;
             if (is_drawn_differently(thing.outline, fresh_.shields[partner[c]->fresh].outline))
                 find(Severity::Note, "shield-changed", "shield " + thing.name + " is drawn differently", thing.id);
+            if (thing.side != fresh_.shields[partner[c]->fresh].side) {
+                thing.side = fresh_.shields[partner[c]->fresh].side;
+                find(Severity::Warning, "shield-changed",
+                     fmt::format("shield {} is now drawn {}", thing.name, on_side(thing.side)), thing.id);
+            }
             thing.outline = fresh_.shields[partner[c]->fresh].outline;
             result_.chart.shields.replace(c, std::move(thing));
         }
@@ -336,9 +369,11 @@ private:
     void move_with_parts(document::Items<T>& items, Vec2 T::*place) {
         for (std::size_t i = 0; i < items.size(); ++i) {
             const auto motion = motion_.find(items[i].target);
-            if (motion == motion_.end()) continue;
+            const auto side = turned_over_.find(items[i].target);
+            if (motion == motion_.end() && side == turned_over_.end()) continue;
             T thing = items[i];
-            thing.*place = motion->second(thing.*place);
+            if (motion != motion_.end()) thing.*place = motion->second(thing.*place);
+            if (side != turned_over_.end()) thing.side = side->second;
             items.replace(i, std::move(thing));
         }
     }
@@ -349,6 +384,7 @@ private:
     ReimportResult result_;
     std::map<Id, std::set<std::string>> pads_spoken_of_;
     std::map<Id, Affine> motion_;
+    std::map<Id, document::Side> turned_over_; ///< parts that are drawn on the other side now, and on which
 };
 
 } // namespace

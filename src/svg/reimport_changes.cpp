@@ -121,7 +121,7 @@ private:
                                                      : fmt::format("{} moved by {:.2f}{}", feature.name,
                                                                    geometry::length(feature.by), unit_));
         const Size was = size_of(feature.before), is = size_of(feature.after);
-        if (std::abs(was.width - is.width) >= kMoved || std::abs(was.height - is.height) >= kMoved)
+        if (is_other_length(was.width, is.width) || is_other_length(was.height, is.height))
             words_.push_back(fmt::format("{} is {:.2f} x {:.2f}{}, was {:.2f} x {:.2f}", feature.name, is.width,
                                          is.height, unit_, was.width, was.height));
         else if (has_other_area(feature.before, feature.after))
@@ -156,10 +156,21 @@ std::vector<std::string> geometry_changes(const Footprint& before, const Footpri
     return Teller(before, after, pads, unit).run();
 }
 
+bool is_other_length(double was, double is) {
+    return std::abs(was - is) >= kMoved && fmt::format("{:.2f}", was) != fmt::format("{:.2f}", is);
+}
+
 bool is_drawn_differently(const geometry::Polygon& before, const geometry::Polygon& after) {
     return before.holes.size() != after.holes.size() || is_other_ring(before.outer, after.outer) ||
            !std::equal(before.holes.begin(), before.holes.end(), after.holes.begin(),
                        [](const Ring& a, const Ring& b) { return !is_other_ring(a, b); });
+}
+
+std::string listed(const std::vector<std::string>& names) {
+    std::string line;
+    for (std::size_t i = 0; i < names.size(); ++i)
+        line += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + names[i];
+    return line;
 }
 
 std::string in_one_line(const std::vector<std::string>& changes) {

@@ -14,6 +14,9 @@ namespace padchart::svg {
 /// Below this nothing moved: less than any trace means, lengths of the chart.
 inline constexpr double kMoved = 0.005;
 
+/// Farther off than that, and with the two digits that are told it reads otherwise.
+[[nodiscard]] bool is_other_length(double was, double is);
+
 /// "moved by 0.30 mm", "pad 1 moved by 0.40 mm", "pad 5 is new": nothing where all lies where it lay. What most of the
 /// part did is told of the part, the rest of each pad by itself. `pads`: of each pad of `before` its position in
 /// `after`. `unit`: of the chart's lengths, " mm".
@@ -24,6 +27,9 @@ inline constexpr double kMoved = 0.005;
 
 /// One of their rings lies elsewhere or encloses another area.
 [[nodiscard]] bool is_drawn_differently(const geometry::Polygon& before, const geometry::Polygon& after);
+
+/// All of them: "R1, R2 and R3".
+[[nodiscard]] std::string listed(const std::vector<std::string>& names);
 
 /// Some of them in one line: "moved by 0.30 mm, pad 1 is gone and 3 more".
 [[nodiscard]] std::string in_one_line(const std::vector<std::string>& changes);

@@ -5,6 +5,7 @@
 #include <tuple>
 
 #include "geometry/box_index.hpp"
+#include "svg/trace_names.hpp"
 
 namespace padchart::svg {
 namespace {
@@ -36,6 +37,13 @@ bool same_place(const Token& a, const Token& b) {
     return geometry::distance(a.box.centre(), b.box.centre()) <= gate;
 }
 
+/// A part's key is its name, on the bottom with a word behind, or the way through the groups to its first shape.
+std::string name_in_trace(const document::Footprint& part) {
+    if (part.trace_key.empty()) return part.name;
+    if (part.trace_key.find_first_of(":/") != std::string::npos || is_generated_id(part.trace_key)) return {};
+    return part.trace_key.substr(0, part.trace_key.find("@bottom"));
+}
+
 class Matcher {
 public:
     Matcher(std::span<const Token> current, std::span<const Token> fresh)
@@ -44,12 +52,16 @@ public:
     std::vector<std::optional<Partner>> run() {
         by_key(false);
         by_id();
-        by_place();
+        by_name_across();
+        by_place(Sides::Same);
         by_key(true);
+        by_place(Sides::Other);
         return std::move(partner_);
     }
 
 private:
+    enum class Sides { Same, Other };
+
     struct Candidate {
         double distance = 0.0;
         std::size_t current = 0;
@@ -68,8 +80,8 @@ private:
         }
     }
 
-    void propose(std::size_t c, std::size_t f, std::vector<Candidate>& candidates) const {
-        if (partner_[c] || taken_[f] || current_[c].side != fresh_[f].side) return;
+    void propose(std::size_t c, std::size_t f, std::vector<Candidate>& candidates, Sides sides = Sides::Same) const {
+        if (partner_[c] || taken_[f] || (current_[c].side == fresh_[f].side) != (sides == Sides::Same)) return;
         candidates.push_back({centre_distance(current_[c], fresh_[f]), c, f});
     }
 
@@ -98,16 +110,34 @@ private:
         settle(std::move(candidates), FoundBy::Id);
     }
 
-    void by_place() {
+    /// The layer's side was corrected.
+    void by_name_across() {
+        const auto bearers = [](std::span<const Token> tokens) {
+            std::map<std::string_view, std::vector<std::size_t>> all;
+            for (std::size_t i = 0; i < tokens.size(); ++i)
+                if (!tokens[i].name.empty()) all[tokens[i].name].push_back(i);
+            return all;
+        };
+        const auto drawn = bearers(fresh_);
+        std::vector<Candidate> candidates;
+        for (const auto& [name, all] : bearers(current_))
+            if (const auto found = drawn.find(name);
+                all.size() == 1 && found != drawn.end() && found->second.size() == 1)
+                propose(all.front(), found->second.front(), candidates, Sides::Other);
+        settle(std::move(candidates), FoundBy::TraceKey);
+    }
+
+    /// Across the board only what has no name: two parts of different names may lie back to back.
+    void by_place(Sides sides) {
         std::vector<Box> boxes;
         for (const Token& token : fresh_)
-            boxes.push_back(token.box);
+            boxes.push_back(sides == Sides::Same || token.name.empty() ? token.box : Box{});
         const geometry::BoxIndex index(boxes);
         std::vector<Candidate> candidates;
         for (std::size_t c = 0; c < current_.size(); ++c)
-            if (!partner_[c] && !current_[c].box.is_empty())
+            if (!partner_[c] && !current_[c].box.is_empty() && (sides == Sides::Same || !current_[c].key.empty()))
                 for (const std::size_t f : index.touching(current_[c].box.grown(kOff)))
-                    if (same_place(current_[c], fresh_[f])) propose(c, f, candidates);
+                    if (same_place(current_[c], fresh_[f])) propose(c, f, candidates, sides);
         settle(std::move(candidates), FoundBy::Place);
     }
 
@@ -120,13 +150,14 @@ private:
 } // namespace
 
 Token token_of(const document::Footprint& part) {
-    return {part.trace_key, part.id, part.placement.side, geometry::bounds(document::extent_on_board(part))};
+    return {part.trace_key, part.id, part.placement.side, geometry::bounds(document::extent_on_board(part)),
+            name_in_trace(part)};
 }
 Token token_of(const document::KeepOut& thing) {
-    return {thing.trace_key, thing.id, thing.side, geometry::bounds(thing.outline)};
+    return {thing.trace_key, thing.id, thing.side, geometry::bounds(thing.outline), thing.name};
 }
 Token token_of(const document::Shield& thing) {
-    return {{}, thing.id, thing.side, geometry::bounds(thing.outline)};
+    return {{}, thing.id, thing.side, geometry::bounds(thing.outline), thing.name};
 }
 
 std::vector<std::optional<Partner>> partners(std::span<const Token> current, std::span<const Token> fresh) {

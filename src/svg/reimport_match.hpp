@@ -17,6 +17,7 @@ struct Token {
     document::Id id;
     document::Side side = document::Side::Top;
     geometry::Box box; ///< on the board
+    std::string name;  ///< that the trace gives it, whatever its side; of what was never traced, that a hand gave it
 };
 
 [[nodiscard]] Token token_of(const document::Footprint& part);
@@ -29,8 +30,9 @@ struct Partner {
 };
 
 /// For each current thing its partner. Keys that hold a name come first; then ids of things that have no key; then
-/// places; last the keys that only count shapes ("rect:2"), since a shape more in the trace shifts those.
-/// Partners lie on the same side.
+/// places; last the keys that only count shapes ("rect:2"), since a shape more in the trace shifts those. Partners lie
+/// on the same side, but for what was drawn on the other one: of a name that nothing else bears, or without a name and
+/// in the same place.
 [[nodiscard]] std::vector<std::optional<Partner>> partners(std::span<const Token> current,
                                                            std::span<const Token> fresh);
 

@@ -7,6 +7,7 @@
 #include <random>
 
 #include "document/edits.hpp"
+#include "geometry/deviation.hpp"
 #include "patterns/family.hpp"
 
 using namespace padchart;
@@ -58,7 +59,7 @@ TEST_CASE("a shaky package becomes regular and no outline leaves the limit") {
         REQUIRE(result);
         const Footprint& tidied = result->chart.parts[0];
         for (std::size_t i = 0; i < drawn.pads.size(); ++i) {
-            CHECK(analysis::outline_deviation(document::outline_in_part(drawn.pads[i]),
+            CHECK(geometry::outline_deviation(document::outline_in_part(drawn.pads[i]),
                                               document::outline_in_part(tidied.pads[i])) <= 0.05);
             CHECK(tidied.pads[i].turn.degrees() == 0.0);
             CHECK(tidied.pads[i].number == drawn.pads[i].number);
@@ -162,7 +163,7 @@ TEST_CASE("a step beyond the limit is listed and not taken") {
     for (const analysis::TidyStep& step : result->steps)
         if (!step.taken) CHECK(step.words.find("beyond the limit") != std::string::npos);
     for (std::size_t i = 0; i < part.pads.size(); ++i)
-        CHECK(analysis::outline_deviation(document::outline_in_part(part.pads[i]),
+        CHECK(geometry::outline_deviation(document::outline_in_part(part.pads[i]),
                                           document::outline_in_part(result->chart.parts[0].pads[i])) <= 0.05);
 }
 
@@ -196,12 +197,4 @@ TEST_CASE("locked parts and patterns of a family are left alone and a chart with
     CHECK_FALSE(analysis::tidy(chart, 0.0));
     chart.scale.reset();
     CHECK_FALSE(analysis::tidy(chart, 0.05));
-}
-
-TEST_CASE("how far outlines are apart counts both ways") {
-    const geometry::Ring small = geometry::rectangle(2, 2);
-    const geometry::Ring large = geometry::rectangle(4, 2);
-    // The corner of the larger is 1 mm off, own arithmetic.
-    CHECK(analysis::outline_deviation(small, large) == doctest::Approx(1.0));
-    CHECK(analysis::outline_deviation(large, small) == doctest::Approx(1.0));
 }

@@ -2,6 +2,7 @@
 
 #include "app/proposal_desk.hpp"
 #include "app/traced_shape.hpp"
+#include "geometry/deviation.hpp"
 
 namespace padchart::app {
 namespace {
@@ -107,7 +108,7 @@ TEST_CASE("tidying tells how far it moves before it is accepted") {
     REQUIRE(picture.now.size() == picture.then.size());
     double farthest = 0.0;
     for (std::size_t i = 0; i < picture.now.size(); ++i)
-        farthest = std::max(farthest, analysis::outline_deviation(picture.now[i], picture.then[i]));
+        farthest = std::max(farthest, geometry::outline_deviation(picture.now[i], picture.then[i]));
     CHECK(farthest <= offer.deviation_mm + 1e-9);
     REQUIRE(desk.accept_offer(editor, 0));
     desk.update(editor.snapshot());

@@ -1,0 +1,111 @@
+// A layer whose side was corrected: its parts are the same parts.
+#include "svg/reimport_side.hpp"
+
+#include <algorithm>
+
+#include "document/edits.hpp"
+#include "reimport_support.hpp"
+
+namespace padchart::svg {
+namespace {
+
+using Lines = std::vector<std::string>;
+
+std::string on_bottom(const std::string& shapes) {
+    return "<g id=\"bottom\">" + shapes + "</g>";
+}
+
+/// R5 with a value, a mark at its pad 1 and a lifted land.
+document::Chart charted() {
+    document::Chart chart = traced(chip("R5", 4, 5) + chip("R6", 12, 5));
+    document::Footprint part = chart.parts[0];
+    part.value = "10k";
+    part.orientation.state = document::RecordState::Recorded;
+    part.orientation.mark = document::MarkKind::Dot;
+    part.orientation.meaning = document::Meaning::Pin1;
+    part.orientation.bearing = Angle::degrees(180); // left, where pad 1 is
+    part.pads[1].land = document::LandState::Lifted;
+    chart.parts.replace(0, part);
+    document::Note note;
+    note.id = {"note-1"};
+    note.target = part.id;
+    note.at = {4.4, 5.4};
+    chart.notes.add(note);
+    return chart;
+}
+
+geometry::Vec2 on_board(const document::Footprint& part, std::size_t pad) {
+    return document::board_from_part(part.placement)(part.pads[pad].at);
+}
+
+TEST_CASE("a part that is drawn on the other side is the same part, told so, with all that was said of it") {
+    const document::Chart chart = charted();
+    const Result<ReimportResult> result = reimport(chart, traced(on_bottom(chip("R5", 4, 5)) + chip("R6", 12, 5)));
+    CHECK(told_as(result, "other-side") ==
+          Lines{"R5 is now drawn on the bottom; what was said of it went along: check its direction on the board"});
+    CHECK(told_as(result, "gone-from-trace").empty());
+    CHECK(told_as(result, "new-in-trace").empty());
+    REQUIRE(result->chart.parts.size() == 2);
+    const document::Footprint& part = result->chart.parts[0];
+    CHECK(part.id == chart.parts[0].id);
+    CHECK(part.placement.side == document::Side::Bottom);
+    CHECK(part.value == "10k");
+    CHECK(part.pads[1].land == document::LandState::Lifted);
+    for (std::size_t i = 0; i < 2; ++i)
+        CHECK(geometry::distance(on_board(part, i), on_board(chart.parts[0], i)) < 1e-9);
+    // The mark is at pad 1 as before, which on the bottom is to the right in the part's own frame.
+    CHECK(part.orientation.bearing.degrees() == doctest::Approx(0.0));
+    CHECK(result->chart.notes[0].side == document::Side::Bottom);
+    CHECK(result->chart.notes[0].at == chart.notes[0].at);
+}
+
+TEST_CASE("a part that moved on its way to the other side says so") {
+    const Result<ReimportResult> result =
+        reimport(charted(), traced(on_bottom(chip("R5", 4.3, 5.4)) + chip("R6", 12, 5)));
+    REQUIRE(told_as(result, "other-side").size() == 1); // a right triangle of sides 3, 4 and 5
+    CHECK(told_as(result, "other-side")[0].find("on the bottom, moved by 0.50 mm;") != std::string::npos);
+}
+
+TEST_CASE("a name that stands on both sides is two parts") {
+    const document::Chart chart = traced(chip("R5", 4, 5) + on_bottom(chip("R5", 12, 5)));
+    const Result<ReimportResult> result = reimport(chart, traced(on_bottom(chip("R5", 12, 5))));
+    CHECK(told_as(result, "other-side").empty());
+    CHECK(told_as(result, "left-with-trace").size() == 1);
+}
+
+TEST_CASE("a locked part stays on its side, and says so") {
+    document::Chart chart = charted();
+    document::Footprint part = chart.parts[0];
+    part.locked = true;
+    chart.parts.replace(0, part);
+    const Result<ReimportResult> result = reimport(chart, traced(on_bottom(chip("R5", 4, 5)) + chip("R6", 12, 5)));
+    CHECK(told_as(result, "locked-kept") ==
+          Lines{"R5 is locked: it stays on the top, though the trace draws it on the bottom"});
+    CHECK(result->chart.parts[0] == part);
+}
+
+TEST_CASE("pads without a name that lie where they lay on the other side are found by their place") {
+    const std::string pads = R"(<g id="pads"><rect x="2" y="2" width="0.8" height="0.4"/></g>)";
+    const Result<ReimportResult> result = reimport(traced(pads), traced(on_bottom(pads)));
+    REQUIRE(told_as(result, "other-side").size() == 1);
+    CHECK(told_as(result, "other-side")[0].find("found again by its place alone") != std::string::npos);
+    CHECK(result->chart.parts.size() == 1);
+}
+
+TEST_CASE("a part told as one of the other side and back again is the same") {
+    const document::Footprint part = charted().parts[0];
+    CHECK(on_other_side(on_other_side(part)) == part);
+}
+
+TEST_CASE("a keep-out whose layer went to the other side is a warning and goes there") {
+    const std::string keep = R"(<g class="keep-out"><rect id="K1" x="2" y="2" width="3" height="2"/></g>)";
+    const Result<ReimportResult> result =
+        reimport(traced(keep + chip("R5", 12, 5)), traced(on_bottom(keep) + chip("R5", 12, 5)));
+    CHECK(told_as(result, "keep-out-changed") ==
+          Lines{"keep-out K1 is now drawn on the bottom: hot air may go elsewhere now"});
+    REQUIRE(result->chart.keep_outs.size() == 1);
+    CHECK(result->chart.keep_outs[0].side == document::Side::Bottom);
+}
+
+} // namespace
+} // namespace padchart::svg
