@@ -16,12 +16,15 @@ struct BarNeeds {
     float state = 0.0F; ///< what of the state must be seen
     float usual_button = 0.0F;
     std::vector<float> labels;           ///< what a button needs for its own words, from the right
+    float spare = 0.0F;                  ///< what each of those can do without where room is short
+    float least_gap = 0.0F;              ///< then between two buttons
     std::vector<std::size_t> drop_order; ///< of those, the ones that may be left out, the least needed first
 };
 
 struct BarPlan {
     bool is_stacked = false;    ///< the state stands below the title
     std::vector<float> buttons; ///< from the right; 0 where one is left out
+    float gap = 0.0F;           ///< between two buttons
     float words = 0.0F;         ///< room for title and state
 };
 

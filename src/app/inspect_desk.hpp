@@ -104,6 +104,7 @@ public:
     bool shows_changes = true;   ///< sections of the panel
     bool shows_checklist = true;
     bool shows_source = false;
+    float footer_height = 0; ///< of the panel
 
 private:
     struct Source {

@@ -134,7 +134,7 @@ void add_legend(Scene& out, const Scene& shown, const LegendPlan& plan, const Le
 
 /// Two rows of legend above the scale bar would leave too little of the board.
 bool is_low(const Layout& l, double k) {
-    return l.canvas.height() < 345 * k;
+    return l.canvas.height() < 375 * k;
 }
 
 /// Where the legend stands, px: beside the scale bar, above it where the canvas is too narrow for that.

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/caution.hpp"
+#include "app/room.hpp"
 
 namespace padchart::app {
 namespace {
@@ -21,7 +22,7 @@ int lines_for_cautions(const Ui& ui, double width) {
 
 Layout layout_of(const Ui& ui, double width, double height) {
     const auto px = [&](double design) { return static_cast<double>(ui.px(design)); };
-    const double top = px(56), rail = px(80), ruler = px(18), ruler_wide = px(26);
+    const double top = px(is_low(ui, height) ? 46 : 56), rail = px(80), ruler = px(18), ruler_wide = px(26);
     // A narrow window keeps at least half of itself for the board.
     const double panel = std::min(px(380), width / 2);
     const double left = rail, right = width - panel;

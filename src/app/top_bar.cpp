@@ -64,7 +64,7 @@ std::string state_that_must_be_seen(const Session& s) {
 }
 
 void titles(const Ui& ui, const Session& s, const BarPlan& plan) {
-    const float left = ui.px(24), high = ui.px(56);
+    const float left = ui.px(24), high = ImGui::GetWindowHeight();
     ImGui::PushFont(ui.fonts().heading);
     const std::string name = fitted(title_of(s), plan.words);
     const ImVec2 size = ImGui::CalcTextSize(name.c_str());
@@ -108,6 +108,8 @@ BarPlan plan_of(const Ui& ui, const Session& s, float full) {
     BarNeeds needs;
     needs.room = full - ui.px(24) - ui.px(16);
     needs.gap = ui.px(8);
+    needs.least_gap = ui.px(4);
+    needs.spare = ui.px(8);
     needs.apart = ui.px(18);
     needs.least_title = ui.px(90);
     needs.usual_button = ui.px(86);
@@ -135,11 +137,11 @@ void top_bar(Ui& ui, Session& s, const Layout& layout) {
         if (width <= 0.0F) continue;
         left -= width;
         const Action& action = *find_action(kButtons[i].id);
-        ImGui::SetCursorPos({left, ui.px(13)});
+        ImGui::SetCursorPos({left, std::round((ImGui::GetWindowHeight() - ui.px(30)) / 2)});
         if (button(ui, label_of(action).c_str(), ButtonKind::Plain, width, action.enabled(s))) run(action, s);
         if (ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled) && !action.keys.empty())
             tip(ui, to_text(action.keys.front()));
-        left -= ui.px(8);
+        left -= plan.gap;
     }
     titles(ui, s, plan);
     const float line = static_cast<float>(layout.top.max.y) - 1;
@@ -176,12 +178,13 @@ bool stage_button(const Ui& ui, const StageInfo& info, bool is_current, const Ic
     const ImU32 ink = packed(is_current ? c.ink : paint::over(with_alpha(c.rail_text, 215), c.rail));
     const float middle = at.x + width / 2;
     if (icon != nullptr)
-        draw_icon(*icon, {middle, at.y + ui.px(32) * squeeze}, ui.px(10) / 10.0F * std::max(squeeze, 0.6F), ink,
-                  ui.px(2));
+        draw_icon(*icon, {middle, at.y + ui.px(squeeze < 0.8F ? 28 : 32) * squeeze},
+                  ui.px(10) / 10.0F * std::max(squeeze, 0.6F), ink, ui.px(2));
     ImFont* font = is_current ? ui.fonts().strong : ui.fonts().regular;
     const float size = font->FontSize * 12.0F / 13.0F;
     const ImVec2 text = font->CalcTextSizeA(size, 1e6F, 0, info.name.data(), info.name.data() + info.name.size());
-    list->AddText(font, size, {std::round(middle - text.x / 2), at.y + ui.px(56) * squeeze}, ink, info.name.data(),
+    const float words_y = std::min(at.y + ui.px(56) * squeeze, end.y - text.y - ui.px(2));
+    list->AddText(font, size, {std::round(middle - text.x / 2), std::round(words_y)}, ink, info.name.data(),
                   info.name.data() + info.name.size());
     return pressed;
 }

@@ -52,5 +52,20 @@ TEST_CASE("the state is never left out: it goes below the title, buttons shrink 
     }
 }
 
+TEST_CASE("before a button goes all of them stand closer and lose their air") {
+    BarNeeds needs = bar_of(600);
+    needs.state = 120;
+    needs.spare = 8;
+    needs.least_gap = 4;
+    const BarPlan close = bar_plan(needs);
+    CHECK(shown(close) == 7);
+    CHECK(close.buttons[0] == 52);
+    CHECK(close.gap == 4);
+    CHECK(close.words >= 60);
+    needs.spare = needs.least_gap = 0;
+    needs.least_gap = needs.gap;
+    CHECK(shown(bar_plan(needs)) < 7);
+}
+
 } // namespace
 } // namespace padchart::app

@@ -108,6 +108,7 @@ void compared(Ui& ui, Session& s) {
     if (answer->trouble) return verdict(ui, Tone::Danger, "Not compared with before.", describe(*answer->trouble));
     if (!answer->before) return;
     inspect_outcome(ui, s, *answer);
+    inspect_reason(ui, s, *answer);
     inspect_changes(ui, s, *answer);
 }
 

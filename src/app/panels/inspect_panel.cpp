@@ -1,8 +1,10 @@
 // Is everything back? Before beside now, part by part, and what has to be seen to before power.
 
 #include "app/actions.hpp"
+#include "app/panels/body.hpp"
 #include "app/panels/inspect_parts.hpp"
 #include "app/panels/panels.hpp"
+#include "app/room.hpp"
 #include "app/widgets.hpp"
 #include "scene/compared.hpp"
 
@@ -52,29 +54,37 @@ void doubts(Ui& ui, const Inspection& inspection) {
 void inspect_outcome(Ui& ui, const Session& s, const Inspection& inspection) {
     const analysis::SweepProgress progress = analysis::sweep_progress(s.editor.chart(), inspection.steps);
     const scene::Outcome outcome = scene::outcome_of(progress);
-    verdict(ui, tone_of(outcome.kind), outcome.headline, outcome.words);
+    verdict_first(ui, tone_of(outcome.kind), outcome.headline, outcome.words);
     if (progress.parts > 0)
         app::progress(ui, static_cast<double>(progress.compared) / static_cast<double>(progress.parts));
+}
+
+void inspect_reason(const Ui& ui, const Session& s, const Inspection& inspection) {
+    verdict_reason(ui, scene::outcome_of(analysis::sweep_progress(s.editor.chart(), inspection.steps)).words);
 }
 
 void inspect_panel(Ui& ui, Session& s) {
     update_inspection(s);
     // Pressing something below may replace the answer; it must live until the end of the panel.
     const std::shared_ptr<const Inspection> answer = s.desks.get<InspectDesk>().answer();
+    const bool walks = answer && answer->before && !answer->steps.empty();
+    if (walks) begin_body(ui, s.desks.get<InspectDesk>().footer_height);
     heading(ui, "Is everything back?");
-    gap(ui, 2);
+    gap(ui, is_low(ui) ? 0 : 2);
     if (!answer || !answer->before) {
         nothing_to_compare(ui, s, answer.get());
     } else {
         inspect_outcome(ui, s, *answer);
         doubts(ui, *answer);
-        gap(ui, 2);
+        gap(ui, is_low(ui) ? 0 : 2);
         inspect_step(ui, s, *answer);
+        inspect_reason(ui, s, *answer);
         inspect_views(ui, s);
         inspect_changes(ui, s, *answer);
     }
     inspect_checklist(ui, s);
     if (answer && answer->before) inspect_source(ui, s);
+    if (walks) inspect_footer(ui, s, *answer);
 }
 
 } // namespace padchart::app

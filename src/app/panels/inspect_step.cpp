@@ -9,6 +9,7 @@
 
 #include "app/actions.hpp"
 #include "app/inspect_photos.hpp"
+#include "app/panels/body.hpp"
 #include "app/panels/inspect_parts.hpp"
 #include "app/panels/side_by_side.hpp"
 #include "app/photo_edits.hpp"
@@ -79,6 +80,7 @@ void state_field(Ui& ui, Session& s, const Footprint& part, const char* label, E
 void difference_fields(Ui& ui, Session& s, const SweepStep& step, const document::Tick& tick) {
     const std::string note = tick.note;
     if (std::exchange(s.desks.get<InspectDesk>().wants_words, false)) {
+        ImGui::SetScrollHereY();
         ImGui::SetKeyboardFocusHere();
         ui.await_focus();
     }
@@ -124,7 +126,11 @@ void answers(Ui& ui, Session& s, const SweepStep& step) {
     ImGui::SameLine();
     if (button(ui, "Differs (D)", is_other ? ButtonKind::Filled : ButtonKind::Outlined, half, differs.enabled(s)))
         run(differs, s);
-    tick = analysis::sweep_tick(s.editor.chart(), step.subject());
+}
+
+/// What a person has said of it.
+void said(Ui& ui, Session& s, const SweepStep& step) {
+    const document::Tick* tick = analysis::sweep_tick(s.editor.chart(), step.subject());
     if (tick == nullptr) return;
     muted(ui, seen_words(*tick));
     if (tick->done) return;
@@ -143,11 +149,27 @@ void walk_buttons(Ui& ui, Session& s) {
     }
 }
 
+std::optional<std::size_t> step_in_hand(Session& s, const Inspection& inspection) {
+    const auto at = s.desks.get<InspectDesk>().current(s.editor.chart());
+    return at && *at < inspection.steps.size() ? at : std::nullopt;
+}
+
 } // namespace
 
+void inspect_footer(Ui& ui, Session& s, const Inspection& inspection) {
+    const auto at = step_in_hand(s, inspection);
+    begin_footer(ui);
+    if (at) {
+        const SweepStep step = inspection.steps[*at];
+        answers(ui, s, step);
+        walk_buttons(ui, s);
+    }
+    end_footer(ui, s.desks.get<InspectDesk>().footer_height);
+}
+
 void inspect_step(Ui& ui, Session& s, const Inspection& inspection) {
-    const auto at = s.desks.get<InspectDesk>().current(s.editor.chart());
-    if (!at || *at >= inspection.steps.size()) return;
+    const auto at = step_in_hand(s, inspection);
+    if (!at) return;
     const SweepStep step = inspection.steps[*at];
     const std::string name = step.name.empty() ? "Part without a name" : step.name;
     title(ui, fmt::format("{}, part {} of {}", name, *at + 1, inspection.steps.size()));
@@ -156,9 +178,7 @@ void inspect_step(Ui& ui, Session& s, const Inspection& inspection) {
     side_by_side(ui, pane_of(find(*inspection.before, step.before_id), "before", "not there"),
                  pane_of(find(s.editor.chart(), step.after_id), "now", "not on the chart"));
     told(ui, inspection, step);
-    gap(ui, 1);
-    answers(ui, s, step);
-    walk_buttons(ui, s);
+    said(ui, s, step);
 }
 
 namespace {

@@ -6,6 +6,7 @@
 #include "app/orientation.hpp"
 #include "app/panels/body.hpp"
 #include "app/panels/orient_parts.hpp"
+#include "app/room.hpp"
 #include "app/tip.hpp"
 #include "app/widgets.hpp"
 
@@ -51,7 +52,20 @@ void action_button(Ui& ui, Session& s, std::string_view id, const char* label, B
         tip(ui, keys);
 }
 
+/// All three beside each other: how many are recorded stands above their list.
+void low_footer(Ui& ui, Session& s) {
+    begin_footer(ui);
+    const float third = share_of_line(3);
+    action_button(ui, s, "record-no-mark", "No mark to be seen", ButtonKind::Outlined, third);
+    ImGui::SameLine();
+    action_button(ui, s, "record-mark", "Record, next part", ButtonKind::Filled, third);
+    ImGui::SameLine();
+    action_button(ui, s, "next-unrecorded", "Next part", ButtonKind::Outlined, third);
+    end_footer(ui, s.desks.get<OrientDesk>().footer_height);
+}
+
 void footer_of_part(Ui& ui, Session& s) {
+    if (is_low(ui)) return low_footer(ui, s);
     auto& desk = s.desks.get<OrientDesk>();
     begin_footer(ui);
     const ImVec2 pen = ImGui::GetCursorPos();
@@ -74,10 +88,11 @@ void one_part(Ui& ui, Session& s, const Footprint& part, const PartFit& fit) {
     orient_draft(s, part);
     begin_body(ui, desk.footer_height);
     heading(ui, part.name + "   " + short_description(part));
-    gap(ui, 2);
+    gap(ui, is_low(ui) ? 0 : 2);
     const FitVerdict says = verdict_of(part, fit);
-    verdict(ui, tone_of(says.tone), says.sentence, says.reason);
+    verdict_first(ui, tone_of(says.tone), says.sentence, says.reason);
     place_picker(ui, s, part, fit);
+    verdict_reason(ui, says.reason);
     record_conflicts(ui, s, part);
     record_fields(ui, s, part, fit);
     rule(ui);

@@ -8,6 +8,7 @@
 
 #include "app/orientation.hpp"
 #include "app/panels/orient_parts.hpp"
+#include "app/room.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -112,7 +113,7 @@ void place_picker(Ui& ui, Session& s, const Footprint& part, const analysis::Par
     title(ui, "Where is the mark on this board?");
     if (mark_places(part).empty()) return muted(ui, "Draw its pads or body first.");
     const bool has_ghosts = !fit.risky_turns.empty();
-    const float width = ImGui::GetContentRegionAvail().x, height = ui.px(196), r = ui.px(12);
+    const float width = ImGui::GetContentRegionAvail().x, height = ui.px(is_low(ui) ? 148 : 196), r = ui.px(12);
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImDrawList* list = ImGui::GetWindowDrawList();
     list->AddRectFilled(at, {at.x + width, at.y + height}, packed(ui.colours().panel), ui.px(8));

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/room.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -22,7 +23,7 @@ void under(const Ui& ui, const geometry::Box& box, const std::string& text, ImFo
 
 void side_by_side(const Ui& ui, const Pane& left, const Pane& right) {
     const auto lines = static_cast<float>(std::max({left.lines.size(), right.lines.size(), std::size_t{1}}));
-    const float width = ImGui::GetContentRegionAvail().x, height = ui.px(188) + lines * ui.px(18);
+    const float width = ImGui::GetContentRegionAvail().x, height = ui.px(is_low(ui) ? 128 : 188) + lines * ui.px(18);
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImDrawList* list = ImGui::GetWindowDrawList();
     list->AddRectFilled(at, {at.x + width, at.y + height}, packed(ui.colours().panel), ui.px(8));

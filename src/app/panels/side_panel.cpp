@@ -10,6 +10,7 @@
 #include "app/panels/proposals_panel.hpp"
 #include "app/panels/scale_fields.hpp"
 #include "app/panels/trace_panel.hpp"
+#include "app/room.hpp"
 #include "app/survey_desk.hpp"
 #include "app/trace_log.hpp"
 #include "app/widgets.hpp"
@@ -79,6 +80,7 @@ void side_panel(Ui& ui, Session& s, const Layout& layout) {
     constexpr ImGuiWindowFlags kFlags = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize |
                                         ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoCollapse |
                                         ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus;
+    begin_low(ui);
     ImGui::Begin("panel", nullptr, kFlags);
     scroll_to_top_of_another(ui, s);
     if (s.panel != Panel::Import) ask_to_leave_import(s);
@@ -102,6 +104,7 @@ void side_panel(Ui& ui, Session& s, const Layout& layout) {
     const ImVec2 at = ImGui::GetWindowPos();
     ImGui::GetWindowDrawList()->AddLine(at, {at.x, at.y + ImGui::GetWindowHeight()}, packed(ui.colours().rule));
     ImGui::End();
+    end_low(ui);
 }
 
 } // namespace padchart::app

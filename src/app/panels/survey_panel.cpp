@@ -6,6 +6,7 @@
 #include "app/panels/edit_panels.hpp"
 #include "app/panels/heat_widgets.hpp"
 #include "app/panels/survey_parts.hpp"
+#include "app/room.hpp"
 #include "app/selected_thing.hpp"
 #include "app/tip.hpp"
 #include "app/widgets.hpp"
@@ -130,7 +131,7 @@ std::string subtitle_of(const Footprint& part) {
 void walk_footer(Ui& ui, Session& s) {
     begin_footer(ui);
     title(ui, in_words(counted(s).found));
-    const float step = ui.px(44), space = ImGui::GetStyle().ItemSpacing.x;
+    const float step = ui.px(is_low(ui) ? 32 : 44), space = ImGui::GetStyle().ItemSpacing.x;
     const float middle = ImGui::GetContentRegionAvail().x - 2 * (step + space);
     const auto step_button = [&](const char* label, std::string_view id) {
         const Action& action = *find_action(id);
@@ -147,10 +148,9 @@ void walk_footer(Ui& ui, Session& s) {
 
 void one_selected(Ui& ui, Session& s, const Footprint& part) {
     begin_body(ui, s.desks.get<SurveyView>().footer_height);
-    heading(ui, part.name.empty() ? "Part without a name" : part.name);
-    muted(ui, subtitle_of(part));
+    heading_with(ui, part.name.empty() ? "Part without a name" : part.name, subtitle_of(part));
     if (part.locked) title(ui, "Locked in its place");
-    gap(ui, 4);
+    gap(ui, is_low(ui) ? 0 : 4);
     part_form(ui, s, part);
     rule(ui);
     arrange_section(ui, s);
