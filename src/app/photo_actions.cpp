@@ -29,6 +29,15 @@ void toggle(Session& s, bool document::Photo::*field, const char* on, const char
     s.editor.commit(with_photo(s.editor.chart(), photo.id, [&](document::Photo& p) { p.*field = !(p.*field); }), label);
 }
 
+/// One that is laid down is seen while it is: to hide it is to be done with it.
+void hide_or_show(Session& s) {
+    const bool ends_placing = is_in_hand(s, *chosen_photo(s)) && !chosen_photo(s)->hidden;
+    toggle(s, &document::Photo::hidden, "Hide photo ", "Show photo ");
+    if (!ends_placing) return;
+    s.desks.get<PhotoDesk>().placing.reset();
+    s.use_tool(s.resting_tool());
+}
+
 void remove_photo(Session& s) {
     const document::Photo photo = *chosen_photo(s);
     const std::vector<document::Id> shown = parts_shown_on(s.editor.chart(), photo.id);
@@ -74,9 +83,7 @@ void add_photo_actions(std::vector<Action>& list) {
                         begin_placing(s, chosen_photo(s)->id);
                     }});
     list.push_back({"photo-file", "Another file for the photo", "Photos", {}, has_chosen, ask(FileTask::ReplacePhoto)});
-    list.push_back({"hide-photo", "Hide or show the photo", "Photos", {}, has_chosen, [](Session& s) {
-                        toggle(s, &document::Photo::hidden, "Hide photo ", "Show photo ");
-                    }});
+    list.push_back({"hide-photo", "Hide or show the photo", "Photos", {}, has_chosen, hide_or_show});
     list.push_back({"lock-photo", "Lock or unlock the photo", "Photos", {}, has_chosen, [](Session& s) {
                         toggle(s, &document::Photo::locked, "Lock photo ", "Unlock photo ");
                     }});

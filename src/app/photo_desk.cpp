@@ -51,13 +51,20 @@ const Photo* find_photo(const document::Chart& chart, const document::Id& id) {
     return nullptr;
 }
 
+bool is_in_hand(const Session& s, const Photo& photo) {
+    const PhotoDesk* desk = s.desks.find<PhotoDesk>();
+    return desk != nullptr && desk->placing && desk->placing->photo == photo.id;
+}
+
+std::string hidden_words(const Session& s, const Photo& photo) {
+    if (!photo.hidden) return {};
+    return is_in_hand(s, photo) ? "hidden; shown while it is placed" : "hidden";
+}
+
 std::vector<const Photo*> photos_on_show(const Session& s) {
     std::vector<const Photo*> list;
-    for (const Photo& photo : s.editor.shown().photos) {
-        const PhotoDesk* desk = s.desks.find<PhotoDesk>();
-        const bool in_hand = desk != nullptr && desk->placing && desk->placing->photo == photo.id;
-        if (photo.side == s.seen_from && (!photo.hidden || in_hand)) list.push_back(&photo);
-    }
+    for (const Photo& photo : s.editor.shown().photos)
+        if (photo.side == s.seen_from && (!photo.hidden || is_in_hand(s, photo))) list.push_back(&photo);
     return list;
 }
 
@@ -280,6 +287,13 @@ std::optional<PhotoCrop> photo_crop(const LoadedPhoto& photo, const Box& px, int
 
 bool is_readable(const Session& s, const Photo& photo) {
     return analysis::is_readable(photo, s.editor.chart().scale.has_value());
+}
+
+std::size_t doubtful_photos(const Session& s) {
+    const auto on_show = photos_on_show(s);
+    return static_cast<std::size_t>(std::count_if(on_show.begin(), on_show.end(), [&](const Photo* photo) {
+        return analysis::placement_of(*photo) && !is_readable(s, *photo);
+    }));
 }
 
 Diagnostics photo_findings(const Session& s) {

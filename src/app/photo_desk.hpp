@@ -72,6 +72,10 @@ bool update_photos(Session& session);
 /// As above, and has it read where it is not on show.
 [[nodiscard]] std::shared_ptr<const LoadedPhoto> ask_for_photo(Session& session, const document::Photo& photo);
 
+/// It is being laid down: shown though it is hidden otherwise.
+[[nodiscard]] bool is_in_hand(const Session& session, const document::Photo& photo);
+/// "hidden", "hidden; shown while it is placed"; empty of one that is not hidden.
+[[nodiscard]] std::string hidden_words(const Session& session, const document::Photo& photo);
 /// Photos of the side that is looked at, those that are hidden left out, in chart order: as they are painted.
 [[nodiscard]] std::vector<const document::Photo*> photos_on_show(const Session& session);
 
@@ -96,6 +100,9 @@ struct PhotoCrop {
 
 /// The photo is placed and nothing speaks against its place: what lies where may be read off it.
 [[nodiscard]] bool is_readable(const Session& session, const document::Photo& photo);
+
+/// How many photos on show lie where nothing may be read off them.
+[[nodiscard]] std::size_t doubtful_photos(const Session& session);
 
 /// What is to be said of the photos' files and places: missing, changed, not readable, far off. Photos that have not
 /// been read yet are left out.

@@ -203,6 +203,12 @@ PhotoPlace place_of(const Photo& photo, bool in_mm) {
     return place;
 }
 
+std::string tilt_words(const Photo& photo, const PhotoPlace& place) {
+    if (!place.tilt_deg || place.is_doubtful) return {};
+    if (has_spare_point(photo)) return fmt::format("about {:.0f}° off straight above", *place.tilt_deg);
+    return fmt::format("about {:.0f}° off, if the points are right", *place.tilt_deg);
+}
+
 std::string photo_name(const Photo& photo) {
     return std::filesystem::path(photo.path).filename().string();
 }

@@ -69,6 +69,10 @@ struct PhotoPlace {
 /// `in_mm`: the chart has a scale.
 [[nodiscard]] PhotoPlace place_of(const document::Photo& photo, bool in_mm = true);
 
+/// How far from straight above it was taken, "about 3° off straight above"; with a condition where no spare point
+/// checks it. Empty where nobody can tell: too few points, or points that do not fit.
+[[nodiscard]] std::string tilt_words(const document::Photo& photo, const PhotoPlace& place);
+
 /// One field of a photo changed. Errors: no photo bears the id.
 template <class Change>
 [[nodiscard]] Result<document::Chart> with_photo(const document::Chart& chart, const document::Id& id, Change change);

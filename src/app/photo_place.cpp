@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "analysis/photo_doubts.hpp"
 #include "analysis/registration.hpp"
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
@@ -136,25 +137,50 @@ Box bounds_of_photos(const Session& s) {
     return box;
 }
 
+namespace {
+
+/// Two points place a photo; on a chart without a scale nothing drawn over it is in true mm either.
+std::string not_placed_words(const Photo& photo, bool in_mm) {
+    const std::string name = photo_name(photo) + " is not placed: ";
+    if (!in_mm) return name + "what is drawn over it is not in true mm";
+    return name + (photo.points.empty() ? "two points must be given" : "a second point must be given");
+}
+
+std::string doubtful_words(const Photo& photo, bool in_mm) {
+    const Diagnostics doubts = analysis::placement_doubts(photo, in_mm);
+    const bool is_off = std::any_of(doubts.begin(), doubts.end(),
+                                    [](const Diagnostic& finding) { return finding.code != "photo-mirrored"; });
+    return photo_name(photo) + (is_off ? " does not lie where its points say" : " lies the wrong way round") +
+           ": nothing may be read off it";
+}
+
+/// Nothing where there is nothing to warn of. The panel says it of the photo in hand.
+std::string warning_of(const Session& s, const Photo& photo) {
+    const bool in_mm = s.editor.chart().scale.has_value();
+    if (!analysis::placement_of(photo)) return not_placed_words(photo, in_mm);
+    return is_readable(s, photo) || is_in_hand(s, photo) ? "" : doubtful_words(photo, in_mm);
+}
+
+} // namespace
+
 void add_photo_words(const Session& s, scene::Scene& overlay) {
     for (const Photo* photo : photos_on_show(s)) {
-        if (analysis::placement_of(*photo)) continue;
+        const std::string words = warning_of(s, *photo);
         const auto loaded = loaded_photo(s, *photo);
-        if (!loaded || !loaded->has_picture()) continue;
+        if (words.empty() || !loaded || !loaded->has_picture()) continue;
         Ring ring = corners_of(board_from_pixel(s, *photo, *loaded), loaded->full);
         if (ring.empty()) continue;
         ring = geometry::transformed(ring, scene::scene_from_board(s.seen_from));
         const Box box = geometry::bounds(ring), seen = s.camera.visible();
+        if (analysis::placement_of(*photo))
+            overlay.add(scene::Role::UnknownEdge, scene::Line{ring, true, scene::Weight::Bold});
         // Where it is seen, however near the eye is.
         const double left = std::max(box.min.x, seen.min.x), right = std::min(box.max.x, seen.max.x);
         const double top = std::max(box.min.y, seen.min.y) + kWordsBelow_px * s.ui_scale / s.camera.px_per_mm();
         if (left >= right || top >= std::min(box.max.y, seen.max.y)) continue;
-        overlay.add(scene::Role::LabelDanger,
-                    scene::Text{.at = {(left + right) / 2, top},
-                                .text = photo_name(*photo) + " is not placed: what is drawn over it is not in true mm",
-                                .height_px = 12,
-                                .strong = true,
-                                .halo = true});
+        overlay.add(
+            scene::Role::LabelDanger,
+            scene::Text{.at = {(left + right) / 2, top}, .text = words, .height_px = 12, .strong = true, .halo = true});
     }
 }
 

@@ -48,7 +48,7 @@ void settle_places(Session& session);
 /// All photos on show that have been read, board frame.
 [[nodiscard]] geometry::Box bounds_of_photos(const Session& session);
 
-/// On the board beside every photo on show that is not placed: that it is not.
+/// On the board beside every photo on show that is not placed, or whose place is not to be believed: that it is so.
 void add_photo_words(const Session& session, scene::Scene& overlay);
 
 } // namespace padchart::app

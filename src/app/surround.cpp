@@ -11,6 +11,7 @@
 #include "app/caution.hpp"
 #include "app/chrome.hpp"
 #include "app/layers_desk.hpp"
+#include "app/photo_desk.hpp"
 #include "app/widgets.hpp"
 #include "app/zoom_text.hpp"
 #include "base/counted.hpp"
@@ -90,6 +91,8 @@ std::vector<std::string> counts(const Session& s) {
         }
     const bool orients = s.stage == scene::Stage::Orient;
     std::vector<std::string> words;
+    if (const std::size_t photos = doubtful_photos(s); photos > 0)
+        words.push_back(counted(photos, "photo") + " in doubt");
     const auto add = [&](std::size_t count, const char* what) {
         if (count > 0) words.push_back(fmt::format("{} {}", count, what));
     };

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <ostream>
 
@@ -78,6 +79,15 @@ void check_inside(const std::vector<PointMatch>& points, const analysis::PhotoHe
     }
 }
 
+/// What the points say of the camera holds no better than they fit.
+std::string tilt_words(const analysis::PhotoPlacement& placement, bool is_checked) {
+    if (!placement.tilt_deg) return "; how far off straight it was taken is told by four points only";
+    if (std::any_of(placement.findings.begin(), placement.findings.end(), analysis::speaks_against_place))
+        return "; how far off straight it was taken cannot be told: the points do not fit";
+    return fmt::format("; taken about {:.0f} degrees off straight{}", *placement.tilt_deg,
+                       is_checked ? "" : " if the points are right");
+}
+
 void print_placement(const analysis::PhotoPlacement& placement, const std::vector<PointMatch>& points, bool in_mm,
                      Streams streams) {
     const char* unit = in_mm ? "mm" : "units";
@@ -89,8 +99,7 @@ void print_placement(const analysis::PhotoPlacement& placement, const std::vecto
                                    is_checked ? fmt::format(", off by {:.3f} {}", placement.residual_mm[i], unit) : "");
     streams.out << (is_checked ? fmt::format("rms {:.3f} {}", placement.rms_mm, unit)
                                : std::string("no spare point to check by"))
-                << (placement.tilt_deg ? fmt::format("; taken about {:.0f} degrees off straight", *placement.tilt_deg)
-                                       : std::string("; how far off straight it was taken is told by four points only"))
+                << tilt_words(placement, is_checked)
                 << (placement.mirrored ? "; mirrored against the board frame\n" : "\n");
 }
 

@@ -678,3 +678,105 @@ TEST_CASE("a chart saved in another folder still names its photos") {
     CHECK(with_photos_seen_from(chart, "/bench/one", "/bench/two").photos[0].path == "../one/photos/a.png");
     CHECK(with_photos_seen_from(chart, "/bench/one", "/bench/one/photos").photos[0].path == "a.png");
 }
+
+TEST_CASE("a hidden photo is seen while it is laid down, says so, and to hide it then is to be done with it") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(lattice());
+    add_photo(s, folder, "top.png");
+    const auto photo = [&]() -> const Photo& { return s.editor.chart().photos[0]; };
+    s.desks.get<PhotoDesk>().chosen = photo().id;
+    REQUIRE(is_in_hand(s, photo()));
+    run(*find_action("hide-photo"), s);
+    update_photos(s);
+    CHECK(photo().hidden);
+    CHECK_FALSE(is_in_hand(s, photo()));
+    CHECK(s.tool->is_selecting());
+    CHECK(photos_on_show(s).empty());
+    CHECK(hidden_words(s, photo()) == "hidden");
+    begin_placing(s, photo().id);
+    CHECK(photos_on_show(s).size() == 1);
+    CHECK(hidden_words(s, photo()) == "hidden; shown while it is placed");
+    run(*find_action("hide-photo"), s); // the other way round it stays in hand
+    CHECK_FALSE(photo().hidden);
+    CHECK(is_in_hand(s, photo()));
+    CHECK(hidden_words(s, photo()).empty());
+}
+
+namespace {
+
+/// Five points on a flat map of 10 px to the millimetre, the last of them off by so much.
+std::vector<PhotoPoint> five_points(double off_mm) {
+    return {{{0, 0}, {0, 0}, {}},
+            {{300, 0}, {30, 0}, {}},
+            {{300, 150}, {30, 15}, {}},
+            {{0, 150}, {0, 15}, {}},
+            {{150, 75}, {15, 7.5 + off_mm}, {}}};
+}
+
+} // namespace
+
+TEST_CASE("a photo that does not lie where its points say has words on the board, an edge, and counts as doubtful") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(lattice());
+    add_photo(s, folder, "top.png");
+    const document::Id id = s.editor.chart().photos[0].id;
+    const auto place = [&](double off_mm) {
+        REQUIRE(s.editor.commit(with_points(s.editor.chart(), id, five_points(off_mm)), "Place"));
+        s.panel = Panel::Stage; // the panel of photos is shut
+        update_photos(s);
+        scene::Scene words;
+        add_photo_words(s, words);
+        return words;
+    };
+    const scene::Scene doubtful = place(3.0);
+    REQUIRE(doubtful.texts.size() == 1);
+    CHECK(doubtful.texts[0].text == "top.png does not lie where its points say: nothing may be read off it");
+    CHECK(doubtful.lines.size() == 1);
+    CHECK(doubtful_photos(s) == 1);
+    CHECK(place(0.0).texts.empty());
+    CHECK(doubtful_photos(s) == 0);
+    REQUIRE(s.editor.commit(with_points(s.editor.chart(), id, five_points(3.0)), "Place"));
+    run(*find_action("photos"), s);
+    s.desks.get<PhotoDesk>().chosen = id;
+    run(*find_action("hide-photo"), s);
+    CHECK(doubtful_photos(s) == 0); // nobody sees it
+}
+
+TEST_CASE("a photo that is not placed says what is missing: points on a chart with a scale, the scale on one without") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(lattice());
+    add_photo(s, folder, "top.png");
+    const auto words = [&] {
+        scene::Scene overlay;
+        add_photo_words(s, overlay);
+        REQUIRE(overlay.texts.size() == 1);
+        return overlay.texts[0].text;
+    };
+    CHECK(words() == "top.png is not placed: two points must be given");
+    const document::Id id = s.editor.chart().photos[0].id;
+    REQUIRE(s.editor.commit(with_points(s.editor.chart(), id, {{{0, 0}, {0, 0}, {}}}), "Point"));
+    CHECK(words() == "top.png is not placed: a second point must be given");
+    document::Chart bare = s.editor.chart();
+    bare.scale.reset();
+    REQUIRE(s.editor.commit(bare, "No scale"));
+    CHECK(words() == "top.png is not placed: what is drawn over it is not in true mm");
+}
+
+TEST_CASE("how far off straight a photo was taken is told as surely as its points fit") {
+    document::Chart chart = with_one_photo(new_chart(), "a.png");
+    chart.scale = document::Scale{};
+    const auto words = [&](std::vector<PhotoPoint> points) {
+        const Photo photo = with_points(chart, document::Id{"ph"}, std::move(points))->photos[0];
+        return tilt_words(photo, place_of(photo));
+    };
+    std::vector<PhotoPoint> four = five_points(0.0);
+    four.pop_back();
+    CHECK(words(five_points(0.0)) == "about 0° off straight above");
+    CHECK(words(four) == "about 0° off, if the points are right");
+    CHECK(words(five_points(3.0)).empty());
+    four.pop_back();
+    CHECK(words(four).empty());
+}

@@ -40,6 +40,14 @@ TEST_CASE("a photo is added with its place and its checksum and is looked after"
     CHECK(added.code == 0);
     CHECK(contains(added.out, "point 5: 300, 200 -> 30.1, 20 mm, off by"));
     CHECK(contains(added.out, "rms 0."));
+    CHECK(contains(added.out, "; taken about 0 degrees off straight\n"));
+    const auto told = [&](const std::string& points) {
+        const std::string other = folder.file("other.chart.json");
+        return call({"photo", demo_chart_path(), "--add", photo, "--points", points, "-o", other, "--force"}).out;
+    };
+    CHECK(contains(told("0,0=0,0; 600,0=60,0; 600,400=60,40; 0,400=0,40"), "off straight if the points are right\n"));
+    CHECK(contains(told("0,0=0,0; 600,0=60,0; 600,400=60,40; 0,400=0,40; 300,200=36,20"),
+                   "cannot be told: the points do not fit\n"));
     const auto chart = padchart::json::load_chart(out);
     REQUIRE(chart);
     REQUIRE(chart->photos.size() == 1);

@@ -46,7 +46,7 @@ RowWords row_words(const Session& s, const Photo& photo) {
                                                                         : "";
     if (!loaded) return {text + "being read", Tone::Plain};
     const PhotoPlace place = place_of(photo, s.editor.chart().scale.has_value());
-    text += photo.hidden ? "hidden" : place.words;
+    text += photo.hidden ? hidden_words(s, photo) : place.words;
     if (place.is_doubtful) return {text, Tone::Danger};
     // A chart that was never saved names photos from where the program was started: saving puts that right.
     if (!s.editor.path().empty() && analysis::lies_elsewhere(photo))
@@ -98,7 +98,8 @@ void how_it_looks(Ui& ui, Session& s, const Photo& photo) {
                   },
                   [&s](std::string text) { s.editor.tell(Severity::Warning, std::move(text)); }});
     const float half = share_of_line(2);
-    if (button(ui, photo.hidden ? "Show" : "Hide", ButtonKind::Outlined, half)) run(*find_action("hide-photo"), s);
+    const char* label_of_hiding = !photo.hidden ? "Hide" : is_in_hand(s, photo) ? "Keep it shown" : "Show";
+    if (button(ui, label_of_hiding, ButtonKind::Outlined, half)) run(*find_action("hide-photo"), s);
     ImGui::SameLine();
     if (button(ui, photo.locked ? "Unlock" : "Lock", ButtonKind::Outlined, half)) run(*find_action("lock-photo"), s);
 }
@@ -141,9 +142,9 @@ void its_file(Ui& ui, Session& s, const Photo& photo) {
         const PhotoPlace place = place_of(photo, in_mm);
         if (place.px_per_mm && in_mm && !place.is_doubtful)
             fact(ui, "Sharpness", fmt::format("{:.0f} px a mm", *place.px_per_mm));
-        if (place.tilt_deg)
-            fact(ui, "Taken", fmt::format("about {:.0f}° off straight above", *place.tilt_deg));
-        else if (photo.points.size() >= 2)
+        if (const std::string taken = tilt_words(photo, place); !taken.empty())
+            fact(ui, "Taken", taken);
+        else if (photo.points.size() == 2 || photo.points.size() == 3)
             muted(ui, "As if taken straight from above: fewer than four points cannot tell how far off it was.");
     }
     if (loaded) {
