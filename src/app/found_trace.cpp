@@ -27,18 +27,24 @@ std::string size_words(const Drawing& drawing, const Box& box) {
                                : fmt::format("{:.4g} x {:.4g}", box.width(), box.height());
 }
 
+/// Behind the name of what the drawing hides.
+const char* hidden_words(const DrawnShape& shape) {
+    return shape.visible ? "" : " (hidden)";
+}
+
 std::string shape_name(const Drawing& drawing, const DrawnShape& shape) {
     const std::string_view kind = svg::to_text(shape.kind);
     for (const std::string* own : {&shape.label, &shape.title, &shape.id})
-        if (!own->empty() && !svg::is_generated_id(*own)) return fmt::format("{} {}", kind, *own);
-    return fmt::format("{} {}", kind, size_words(drawing, shape.bbox));
+        if (!own->empty() && !svg::is_generated_id(*own))
+            return fmt::format("{} {}{}", kind, *own, hidden_words(shape));
+    return fmt::format("{} {}{}", kind, size_words(drawing, shape.bbox), hidden_words(shape));
 }
 
 bool are_alike(const DrawnShape& a, const DrawnShape& b) {
     const auto near = [](double p, double q) { return std::abs(p - q) <= kAlike * std::max(p, q) + 1e-12; };
     const bool upright = near(a.bbox.width(), b.bbox.width()) && near(a.bbox.height(), b.bbox.height());
     const bool turned = near(a.bbox.width(), b.bbox.height()) && near(a.bbox.height(), b.bbox.width());
-    return a.kind == b.kind && a.closed == b.closed && (upright || turned);
+    return a.kind == b.kind && a.closed == b.closed && a.visible == b.visible && (upright || turned);
 }
 
 /// Builds the tree of what was found.
@@ -135,7 +141,8 @@ private:
                 continue;
             }
             const DrawnShape& first = drawing_.shapes[some.front()];
-            const std::string what = fmt::format("{}s {}", svg::to_text(first.kind), size_words(drawing_, first.bbox));
+            const std::string what = fmt::format("{}s {}{}", svg::to_text(first.kind), size_words(drawing_, first.bbox),
+                                                 hidden_words(first));
             const std::size_t entry = add(FoundEntry::Kind::Alike, fmt::format("{} {}", some.size(), what), {}, layer);
             for (const std::size_t shape : some)
                 add_shape(shape, entry);

@@ -59,6 +59,10 @@ std::string quoted(std::string_view text) {
     return out + (end < text.size() ? "...\"" : "\"");
 }
 
+std::string named(std::string_view element, std::string_view id) {
+    return std::string(element) + (id.empty() ? std::string() : " " + quoted(id));
+}
+
 const InlineStyles::Entry& InlineStyles::read(std::string_view text) {
     const bool commented = text.find("/*") != std::string_view::npos;
     Entry& entry = commented ? commented_ : entries_[std::hash<std::string_view>{}(text) % entries_.size()];

@@ -98,5 +98,7 @@ struct LengthRule {
 
 /// For messages: long texts are cut.
 [[nodiscard]] std::string quoted(std::string_view text);
+/// The same: `rect "U4"`, or the element alone where it has no id.
+[[nodiscard]] std::string named(std::string_view element, std::string_view id);
 
 } // namespace padchart::svg

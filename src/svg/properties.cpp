@@ -34,7 +34,8 @@ constexpr std::array<std::string_view, kPropertyCount> kNames{"display",
                                                               "marker-start",
                                                               "marker-mid",
                                                               "marker-end",
-                                                              "opacity"};
+                                                              "opacity",
+                                                              "overflow"};
 
 bool is_one_of(std::string_view value, std::initializer_list<std::string_view> words) {
     for (const std::string_view word : words)

@@ -41,6 +41,7 @@ enum class Property : std::uint8_t {
     MarkerMid,
     MarkerEnd,
     Opacity,
+    Overflow,
     Count
 };
 

@@ -210,6 +210,18 @@ bool needs_area(Role role) {
 
 namespace {
 
+/// What a drawing hides counts as what is seen: whoever hid it may have forgotten it. Nothing where somebody said what
+/// it is.
+void tell_hidden(const TraceItem& item, const TraceOptions& options, TraceLog& log) {
+    const auto said = options.shape_meanings.find(item.shape);
+    if (item.role == Role::Note || item.role == Role::None) return;
+    if (said != options.shape_meanings.end() && said->second.role) return;
+    log.find(Severity::Warning, "hidden-shape",
+             log.name_of(item.shape) + " is hidden in the drawing and is kept as " + std::string(to_text(item.role)) +
+                 " all the same; leave it out by hand, or take it out of the trace, if it is not on the board",
+             item.shape);
+}
+
 bool may_go_on(const TraceOptions& options, std::size_t item, double share) {
     constexpr std::size_t kBetween = 256;
     return !options.go_on || item % kBetween != 0 || options.go_on(share);
@@ -230,15 +242,12 @@ std::vector<TraceItem> items_of(const Drawing& drawing, const TraceOptions& opti
         take_meaning(item, options);
         settle_pad_number(item, shape);
         item.box = {shape.bbox.min * factor, shape.bbox.max * factor};
-        if (!shape.visible && item.role != Role::Note) {
-            item.role = Role::Note;
-            log.find(Severity::Warning, "hidden-shape", log.name_of(i) + " is hidden and is left out of the chart", i);
-        }
         if (item.role != Role::Note && lies_far_off(item.box)) {
             item.role = Role::Note;
             log.find(Severity::Fault, "far-off",
                      log.name_of(i) + " reaches beyond 4,000 mm and is left out; check the scale, or delete it", i);
         }
+        if (!shape.visible) tell_hidden(item, options, log);
         items.push_back(std::move(item));
     }
     const std::set<std::size_t> chained = chain_open_lines(items, factor, touching_of(drawing, options), log);

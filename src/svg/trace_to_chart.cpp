@@ -119,10 +119,7 @@ void add_areas(const std::vector<TraceItem>& items, TraceLog& log) {
 
 void account_rest(const std::vector<TraceItem>& items, TraceLog& log) {
     for (const TraceItem& item : items) {
-        if (item.role == Role::Note) {
-            const bool hidden = !log.drawing.shapes[item.shape].visible;
-            log.account(item.shape, Role::Note, {}, hidden ? "left out: hidden" : "left out: note");
-        }
+        if (item.role == Role::Note) log.account(item.shape, Role::Note, {}, "left out: note");
         if (item.role != Role::None) continue;
         log.account(item.shape, Role::None, {}, "nothing");
         log.find(Severity::Warning, "not-understood",
@@ -174,6 +171,8 @@ Result<TraceResult> chart_from_trace(const Drawing& drawing, const TraceOptions&
         return Error{"the scale must be above 0 mm per unit", ""};
     TraceResult result;
     result.diagnostics = drawing.diagnostics;
+    // What becomes of hidden shapes is told of each below.
+    std::erase_if(result.diagnostics, [](const Diagnostic& finding) { return finding.code == "hidden"; });
     // A scale that was given answers what the reader asks for.
     if (options.scale)
         std::erase_if(result.diagnostics, [](const Diagnostic& finding) {

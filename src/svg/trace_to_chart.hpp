@@ -27,7 +27,8 @@
 // Pads belong to the body in the same named group, else to the part their own name tells, else to the only body of
 // their group, else to the smallest body they lie in, else to the nearest body within three quarters of their own
 // longest side (leads). What is left over is a part of its own per group. A part lies where its body's middle is
-// (without a body: its pads'); a body drawn as a turned rect turns its part. Hidden shapes are left out with a finding.
+// (without a body: its pads'); a body drawn as a turned rect turns its part. Hidden shapes count as others do, with a
+// finding.
 // Open lines of one group and one role whose ends touch (kTouching_mm) are one loop: a finding tells where.
 // A mark belongs to the part its name tells, else to the body in its group or round it; its kind is told by its
 // name ("dot", "band", "bar", "notch", "triangle", ...), else by its shape.

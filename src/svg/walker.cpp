@@ -39,9 +39,11 @@ bool is_none(const PropertyValue& value) {
     return !value.is_set || equal_ignoring_case(trimmed(value.text), "none");
 }
 
-/// "U4 of layer pads" for messages: id or nothing.
-std::string named(std::string_view element, std::string_view id) {
-    return std::string(element) + (id.empty() ? std::string() : " " + quoted(id));
+/// What reaches out of an inner svg is cut unless it says otherwise (SVG 2, section 3.2; the initial value is no cut).
+bool does_cut(const PropertyValue& overflow) {
+    const std::string_view says = overflow.is_set ? trimmed(overflow.text) : std::string_view();
+    const auto is = [&](std::string_view word) { return equal_ignoring_case(says, word); };
+    return !is("visible") && !is("auto") && !is("initial") && !is("unset");
 }
 
 std::string_view label_of(const Attributes& attributes) {
@@ -304,11 +306,20 @@ void Walker::visit_shape(const pugi::xml_node& node, Element element, const Cont
     if (remark_collapsed(node, element, placed)) return;
     if (!emit(node, element, parent, own, parent.map * placed, counters)) return;
     remark_unapplied(node, properties);
-    if (!own.visible)
-        remark(node, Severity::Note, "hidden", named(to_text(element), id) + " is hidden; it is measured all the same");
+    remark_unseen(node, element, own);
+    remark_cut(node, element, parent.window);
     for (const pugi::xml_node child : node.children())
         if (is_element(child) && element_named(local_name(child.name())) == Element::Animation)
             remark(child, Severity::Warning, "animation", "an animation is not applied");
+}
+
+void Walker::remark_unseen(const pugi::xml_node& node, Element element, const Inherited& own) {
+    const auto name = [&] { return named(to_text(element), attributes_[Attribute::Id]); };
+    if (!own.visible) remark(node, Severity::Note, "hidden", name() + " is hidden; it is measured all the same");
+    const bool is_filled = own.has_fill && element != Element::Line; // a straight line has nothing to fill
+    if (!is_filled && !own.has_stroke)
+        remark(node, Severity::Note, "unpainted",
+               name() + " has neither fill nor stroke, so nothing of it is seen; the geometry is kept");
 }
 
 bool Walker::remark_collapsed(const pugi::xml_node& node, Element element, const Affine& own) {
@@ -430,9 +441,16 @@ void Walker::visit_container(const pugi::xml_node& node, Element element, const 
     path_.push_back(node);
     context.map = own;
     const Box outside = std::exchange(measured_, {});
-    if (enter(node, element, size, context)) {
+    Window window;
+    const bool cuts = does_cut(properties[Property::Overflow]);
+    if (enter(node, element, size, context, window)) {
         const Affine local = context.map;
         context.map = parent.map * local;
+        if (window.width > 0.0 && cuts) {
+            window.map = parent.map * window.map;
+            window.outer = parent.window;
+            context.window = &window;
+        }
         visit_inside(node, element, context);
         measured_ = geometry::mapped(local, measured_);
     }
@@ -453,8 +471,9 @@ void Walker::leave_group(const pugi::xml_node& node, std::int32_t index, std::si
     if (!draws) drawing_.groups.resize(at);
 }
 
-bool Walker::enter(const pugi::xml_node& node, Element element, const SizeOverride* size, Context& context) {
-    if (element == Element::Svg || element == Element::Symbol) return enter_viewport(node, size, context);
+bool Walker::enter(const pugi::xml_node& node, Element element, const SizeOverride* size, Context& context,
+                   Window& window) {
+    if (element == Element::Svg || element == Element::Symbol) return enter_viewport(node, size, context, window);
     if (element == Element::Use)
         context.map = context.map * Affine::translation(place_of_use(node, context.inherited.lengths));
     return true;

@@ -37,6 +37,14 @@ public:
     WalkedPart walk();
 
 private:
+    /// The viewport of an inner svg or a symbol, which a browser shows no more than.
+    struct Window {
+        geometry::Affine map; ///< from its own units: the size counts from the origin
+        double width = 0.0;
+        double height = 0.0;
+        const Window* outer = nullptr; ///< the next one out
+    };
+
     struct Context {
         geometry::Affine map;
         Inherited inherited;
@@ -44,7 +52,8 @@ private:
         std::int32_t group = -1;
         int depth = 0;
         bool plain_names_are_svg = true;
-        bool inside_link = false; ///< the parent is an <a>
+        bool inside_link = false;       ///< the parent is an <a>
+        const Window* window = nullptr; ///< the innermost that cuts
     };
 
     /// What `use` says of the size of the svg or symbol it draws.
@@ -66,7 +75,8 @@ private:
     void visit_use(const pugi::xml_node& node, const Context& context);
     [[nodiscard]] geometry::Vec2 place_of_use(const pugi::xml_node& node, const LengthContext& lengths);
     void visit_target(const pugi::xml_node& node, const pugi::xml_node& target, Context context);
-    bool enter_viewport(const pugi::xml_node& node, const SizeOverride* size, Context& context);
+    /// `window`: where it goes in, before its viewBox counts.
+    bool enter_viewport(const pugi::xml_node& node, const SizeOverride* size, Context& context, Window& window);
     /// Style sheets, the style attribute, and what only the ancestors can tell, on top of `attributes_`.
     void style(const pugi::xml_node& node, std::string_view type, const pugi::xml_node& scope);
     /// Whether the map is such that nothing below it is displayed; then it is reported.
@@ -76,7 +86,9 @@ private:
 
     /// What goes into a container: the map of what is in it, viewport and place of a `use` worked in. False: draws
     /// nothing.
-    bool enter(const pugi::xml_node& node, Element element, const SizeOverride* size, Context& context);
+    bool enter(const pugi::xml_node& node, Element element, const SizeOverride* size, Context& context, Window& window);
+    /// Of the shape that was drawn last: that a browser cuts it.
+    void remark_cut(const pugi::xml_node& node, Element element, const Window* window);
     void visit_inside(const pugi::xml_node& node, Element element, const Context& context);
 
     /// The box a browser places a container by: in its own user units, round the boxes of its parts.
@@ -98,6 +110,7 @@ private:
     [[nodiscard]] bool passes_conditions(const pugi::xml_node& node) const;
     std::int32_t add_group(const pugi::xml_node& node, Element element, const Context& parent, Counters& counters);
     void remark_unapplied(const pugi::xml_node& node, const Properties& properties);
+    void remark_unseen(const pugi::xml_node& node, Element element, const Inherited& own);
     void remark(const pugi::xml_node& node, Severity severity, std::string_view code, std::string message);
     [[nodiscard]] Remark remark_at(const pugi::xml_node& node);
 

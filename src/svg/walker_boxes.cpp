@@ -79,7 +79,8 @@ Box Walker::box_of_children(const pugi::xml_node& node, Element element, const S
     Context plain = context;
     path_.push_back(node);
     const bool has_viewport = element == Element::Svg || element == Element::Symbol;
-    if (!has_viewport || enter_viewport(node, size, plain)) {
+    Window unused;
+    if (!has_viewport || enter_viewport(node, size, plain, unused)) {
         plain.map = {};
         visit_inside(node, element, plain);
     }

@@ -4,6 +4,7 @@
 #include <charconv>
 #include <string>
 
+#include "geometry/mapped_box.hpp"
 #include "svg/scan.hpp"
 #include "svg/selectors.hpp"
 #include "svg/viewport.hpp"
@@ -30,7 +31,7 @@ std::string without_percent(std::string_view text) {
 
 } // namespace
 
-bool Walker::enter_viewport(const pugi::xml_node& node, const SizeOverride* size, Context& context) {
+bool Walker::enter_viewport(const pugi::xml_node& node, const SizeOverride* size, Context& context, Window& window) {
     const Remark say = remark_at(node);
     LengthContext& lengths = context.inherited.lengths;
     // Browsers take sizes of an inner svg from its attributes only, not from its style.
@@ -58,6 +59,7 @@ bool Walker::enter_viewport(const pugi::xml_node& node, const SizeOverride* size
         return false;
     }
     context.map = context.map * Affine::translation({x, y});
+    window = {context.map, width, height, nullptr};
     lengths.viewport_width = width;
     lengths.viewport_height = height;
     const std::string_view text = node.attribute("viewBox").value();
@@ -76,6 +78,31 @@ bool Walker::enter_viewport(const pugi::xml_node& node, const SizeOverride* size
     lengths.viewport_width = box->width;
     lengths.viewport_height = box->height;
     return true;
+}
+
+void Walker::remark_cut(const pugi::xml_node& node, Element element, const Window* window) {
+    if (window == nullptr || measuring_ > 0) return;
+    const DrawnShape& shape = drawing_.shapes.back();
+    const auto reaches_out = [&](const Window& of) {
+        if (of.map.determinant() == 0.0) return false;
+        const Affine inside = of.map.inverse();
+        const double slack = 1e-6 * std::max(of.width, of.height); // what is left of decimal fractions
+        const geometry::Box whole = geometry::Box{{0, 0}, {of.width, of.height}}.grown(slack);
+        const geometry::Box box = geometry::mapped(inside, shape.bbox);
+        if (whole.contains(box.min) && whole.contains(box.max)) return false;
+        for (const Subpath& subpath : drawing_.subpaths_of(shape))
+            for (const Vec2 p : drawing_.points_of(subpath))
+                if (!whole.contains(inside(p))) return true;
+        return false;
+    };
+    for (; window != nullptr; window = window->outer) {
+        if (!reaches_out(*window)) continue;
+        remark(node, Severity::Note, "clip",
+               named(to_text(element), attributes_[Attribute::Id]) +
+                   " reaches out of the inner svg or symbol it lies in: a browser cuts what is seen, the geometry is "
+                   "kept whole");
+        return;
+    }
 }
 
 Vec2 Walker::place_of_use(const pugi::xml_node& node, const LengthContext& lengths) {

@@ -135,6 +135,54 @@ TEST_CASE("things not displayed give nothing and hidden ones are kept as such") 
     CHECK(has_code(drawing.diagnostics, "hidden"));
 }
 
+namespace {
+
+std::vector<std::string> told_as(const Drawing& drawing, const std::string& code) {
+    std::vector<std::string> lines;
+    for (const Diagnostic& finding : drawing.diagnostics)
+        if (finding.code == code) lines.push_back(finding.message);
+    return lines;
+}
+
+} // namespace
+
+TEST_CASE("what reaches out of an inner svg is kept whole, and a note says that a browser cuts it") {
+    const auto told = [](const std::string& inner) { return told_as(read_page(inner), "clip").size(); };
+    const std::string in = R"(<rect id="in" x="1" y="1" width="9" height="9"/>)";
+    const std::string out = R"(<rect id="out" x="5" y="5" width="9" height="2"/>)";
+    const Drawing drawing = read_page("<svg x='50' y='50' width='10' height='10'>" + in + out + "</svg>");
+    REQUIRE(drawing.shapes.size() == 2);
+    check_box(drawing.shapes[1], 5.5, 5.5, 6.4, 5.7);
+    CHECK(told_as(drawing, "clip") == std::vector<std::string>{"rect \"out\" reaches out of the inner svg or symbol it "
+                                                               "lies in: a browser cuts what is seen, the geometry is "
+                                                               "kept whole"});
+    CHECK(told("<svg width='10' height='10' overflow='visible'>" + out + "</svg>") == 0);
+    CHECK(told("<svg width='10' height='10' style='overflow:hidden'>" + out + "</svg>") == 1);
+    CHECK(told("<style>svg{overflow:auto}</style><svg width='10' height='10'>" + out + "</svg>") == 0);
+    // A viewBox of half the size, turned: what is 9 long inside of it is 18 outside.
+    CHECK(told("<svg width='20' height='20' viewBox='0 0 10 10'>" + in + "</svg>") == 0);
+    CHECK(told("<g transform='rotate(30)'><svg width='10' height='10'>" + in + "</svg></g>") == 0);
+    CHECK(told("<g transform='rotate(30)'><svg width='10' height='10'>" + out + "</svg></g>") == 1);
+    // The outer of two cuts as well; an inner one that does not cut is no way out of it.
+    CHECK(told("<svg width='10' height='10'><svg width='99' height='99'>" + out + "</svg></svg>") == 1);
+    CHECK(told("<svg width='10' height='10'><svg overflow='visible' width='99' height='99'>" + out + "</svg></svg>") ==
+          1);
+    CHECK(told("<symbol id='s' width='10' height='10'>" + out + "</symbol><use href='#s' width='10' height='10'/>") ==
+          1);
+}
+
+TEST_CASE("a shape with neither fill nor stroke is told and stays") {
+    const Drawing drawing = read_page(
+        "<rect id='a' fill='none' width='5' height='5'/><rect id='b' width='5' height='5'/><g fill='none'><path id='c' "
+        "stroke='red' d='M0 0h5'/><path id='d' d='M0 0h5'/></g><line id='e' x2='5'/>");
+    CHECK(drawing.shapes.size() == 5);
+    CHECK(told_as(drawing, "unpainted") ==
+          std::vector<std::string>{
+              "rect \"a\" has neither fill nor stroke, so nothing of it is seen; the geometry is kept",
+              "path \"d\" has neither fill nor stroke, so nothing of it is seen; the geometry is kept",
+              "line \"e\" has neither fill nor stroke, so nothing of it is seen; the geometry is kept"});
+}
+
 TEST_CASE("what a transform presses flat is left out and told") {
     const Drawing drawing = read_page(
         "<g id=\"flat\" transform=\"scale(1 0)\"><rect width=\"5\" height=\"5\"/></g><rect id=\"a\" width=\"5\" "

@@ -48,6 +48,28 @@ TEST_CASE("a named group of a body and its pads is a part") {
     CHECK(result.diagnostics.empty());
 }
 
+TEST_CASE("hidden shapes are kept as what they are, each with a finding that names it, unless somebody said so") {
+    const std::string hidden = "<g visibility='hidden'>" + kChip + "</g>";
+    const TraceResult result = trace(hidden);
+    REQUIRE(result.chart.parts.size() == 1);
+    CHECK(result.chart.parts[0].body);
+    CHECK(result.chart.parts[0].pads.size() == 2);
+    const auto told = [](const TraceResult& of) {
+        std::vector<std::string> lines;
+        for (const Diagnostic& finding : of.diagnostics)
+            if (finding.code == "hidden-shape") lines.push_back(finding.message);
+        return lines;
+    };
+    REQUIRE(told(result).size() == 3);
+    CHECK(told(result)[1].starts_with("rect 'R1-1' ("));
+    CHECK(told(result)[1].find(") is hidden in the drawing and is kept as pad all the same; ") != std::string::npos);
+    CHECK_FALSE(has_code(result.diagnostics, "hidden")); // said once
+    TraceOptions options;
+    options.shape_meanings[1].role = Role::Pad;
+    options.shape_meanings[2].role = Role::Note;
+    CHECK(told(trace(hidden, options)).size() == 1);
+}
+
 TEST_CASE("separate layers find together by name and by place") {
     const TraceResult result =
         trace("<g ed:label=\"Body\"><rect id=\"U1\" x=\"100\" y=\"100\" width=\"40\" height=\"40\"/><rect id=\"rect7\" "
