@@ -11,6 +11,8 @@
 #include <tuple>
 #include <utility>
 
+#include "svg/trace_corners.hpp"
+
 namespace padchart::svg {
 namespace {
 
@@ -225,12 +227,17 @@ std::string in_mm(double mm) {
     return text.data();
 }
 
+/// The shape that the loop, or what is left over, belongs to: that of its first line.
+std::size_t owner_of(const std::vector<Link>& links, const std::vector<OpenLine>& lines) {
+    const auto by_line = [](const Link& a, const Link& b) { return a.line < b.line; };
+    return lines[std::min_element(links.begin(), links.end(), by_line)->line].item;
+}
+
 void take(const std::vector<Link>& links, const std::vector<OpenLine>& lines, std::vector<TraceItem>& items,
           double touching, std::set<std::size_t>& chained, TraceLog& log) {
     Joined loop = joined(links, lines);
     if (links.size() < 2 || loop.points.size() <= 3) return;
-    const auto by_line = [](const Link& a, const Link& b) { return a.line < b.line; };
-    TraceItem& owner = items[lines[std::min_element(links.begin(), links.end(), by_line)->line].item];
+    TraceItem& owner = items[owner_of(links, lines)];
     const double last_gap = geometry::distance(loop.points.front(), loop.points.back());
     const bool closes = last_gap <= touching;
     for (const Link& link : links) {
@@ -252,6 +259,44 @@ void take(const std::vector<Link>& links, const std::vector<OpenLine>& lines, st
     owner.rings.push_back(std::move(loop.points));
 }
 
+/// What was put together, to be asked whether it could have been put together in another way.
+class Readings {
+public:
+    Readings(const std::vector<OpenLine>& lines, double touching) : lines_(lines), corners_(touching) {}
+
+    void add(const std::vector<Link>& links) {
+        std::vector<Vec2> ends;
+        for (const Link& link : links) {
+            ends.push_back(lines_[link.line].points.front());
+            ends.push_back(lines_[link.line].points.back());
+        }
+        corners_.add(ends);
+        owners_.push_back(owner_of(links, lines_));
+    }
+
+    void tell_doubts(const std::vector<TraceItem>& items, TraceLog& log) const {
+        constexpr std::size_t kNamed = 4;
+        for (const std::vector<std::size_t>& some : corners_.in_doubt()) {
+            std::string names;
+            for (std::size_t i = 0; i < std::min(some.size(), kNamed); ++i)
+                names += (i == 0                 ? ""
+                          : i + 1 == some.size() ? " and "
+                                                 : ", ") +
+                         log.name_of(items[owners_[some[i]]].shape);
+            if (some.size() > kNamed) names += " and " + std::to_string(some.size() - kNamed) + " more";
+            log.find(Severity::Warning, "loops-in-doubt",
+                     names + " share more corners than one: their open lines can be put together in another way; look "
+                             "whether these are the shapes that were meant, else draw each as one closed shape",
+                     items[owners_[some.front()]].shape);
+        }
+    }
+
+private:
+    const std::vector<OpenLine>& lines_;
+    SharedCorners corners_;
+    std::vector<std::size_t> owners_;
+};
+
 /// Goes on from the chain's tip as long as it meets an end, and stops where it is back at its begin. Loops on the way
 /// are handed to `take_loop`.
 template <class TakeLoop>
@@ -269,7 +314,11 @@ void grow(Chain& chain, std::vector<OpenLine>& lines, Ends& ends, const TakeLoop
 void chain_group(std::vector<OpenLine>& lines, std::vector<TraceItem>& items, double touching,
                  std::set<std::size_t>& chained, TraceLog& log) {
     Ends ends(lines, touching);
-    const auto take_loop = [&](const std::vector<Link>& links) { take(links, lines, items, touching, chained, log); };
+    Readings readings(lines, touching);
+    const auto take_loop = [&](const std::vector<Link>& links) {
+        if (!links.empty()) readings.add(links);
+        take(links, lines, items, touching, chained, log);
+    };
     for (std::size_t i = 0; i < lines.size(); ++i) {
         if (lines[i].used) continue;
         lines[i].used = true;
@@ -279,6 +328,7 @@ void chain_group(std::vector<OpenLine>& lines, std::vector<TraceItem>& items, do
         grow(chain, lines, ends, take_loop);
         take_loop(chain.links());
     }
+    readings.tell_doubts(items, log);
 }
 
 } // namespace

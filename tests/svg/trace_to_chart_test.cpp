@@ -376,6 +376,38 @@ TEST_CASE("a loop on the end of a line is a loop of its own") {
     } while (std::next_permutation(order.begin(), order.end()));
 }
 
+TEST_CASE(
+    "open lines that can be read as other loops are told with all of their names, one shared corner is no doubt") {
+    const auto told = [](const std::string& lines) {
+        std::vector<std::string> words;
+        for (const Diagnostic& finding : trace("<g class=\"pads\">" + lines + "</g>").diagnostics)
+            if (finding.code == "loops-in-doubt") words.push_back(finding.message);
+        return words;
+    };
+    // Two pads beside each other between the corners A (100,100) and B (100,200), two lines each.
+    const std::string two =
+        "<path id=\"a\" d=\"M100,100 H50 V200 H100\"/><path id=\"b\" d=\"M100,100 L90,150 L100,200\"/>"
+        "<path id=\"c\" d=\"M100,100 L110,150 L100,200\"/><path id=\"d\" d=\"M100,100 H150 V200 H100\"/>";
+    const std::vector<std::string> words = told(two);
+    REQUIRE(words.size() == 1);
+    CHECK(words[0].starts_with("path 'a' ("));
+    CHECK(words[0].find(" share more corners than one: their open lines can be put together in another way") !=
+          std::string::npos);
+    // An edge that two pads have in common, drawn once: whose it is nobody can tell.
+    CHECK(told("<path d=\"M100,100 H50 V200 H100\"/><path d=\"M100,100 L90,150 L100,200\"/>"
+               "<path d=\"M100,100 H150 V200 H100\"/>")
+              .size() == 1);
+    // Three in a row, each with one corner of the next, and a line that only begins at one of them.
+    CHECK(told("<path d=\"M0,0 H50 V50\"/><path d=\"M0,0 V50 H50\"/><path d=\"M50,50 H90 V90\"/>"
+               "<path d=\"M50,50 V90 H90\"/><path d=\"M90,90 H150 V150\"/><path d=\"M90,90 V150 H150\"/>"
+               "<path d=\"M150,150 H300 V300\"/>")
+              .empty());
+    // Three in a ring: the gap between them is a loop as well.
+    CHECK(told("<path d=\"M0,0 H50\"/><path d=\"M0,0 V-20 H50 V0\"/><path d=\"M50,0 L25,40\"/>"
+               "<path d=\"M50,0 H80 V40 H25\"/><path d=\"M25,40 L0,0\"/><path d=\"M25,40 H-20 L0,0\"/>")
+              .size() == 1);
+}
+
 TEST_CASE("a line there and back on the way round is no loop of its own") {
     // The fourth side goes out to a tip and comes back beside itself, within the 0.1 mm that ends may miss each other.
     const TraceResult result =
