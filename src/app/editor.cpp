@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "app/file_fingerprint.hpp"
 #include "app/selected_thing.hpp"
 #include "app/selection_edits.hpp"
 #include "app/trace_log.hpp"
@@ -36,17 +37,6 @@ void Editor::replace_history(Chart chart, std::string label) {
     ++version_;
     ++sitting_;
 }
-
-namespace {
-
-/// Tells whether the file is still what was read or written; nothing where it cannot be read.
-std::optional<std::size_t> fingerprint_of(const std::filesystem::path& path) {
-    const Result<std::string> bytes = read_file(path);
-    if (!bytes) return std::nullopt;
-    return std::hash<std::string>{}(*bytes);
-}
-
-} // namespace
 
 void Editor::start_new(Chart chart) {
     replace_history(std::move(chart), "New chart");

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <charconv>
 #include <chrono>
 #include <ctime>
 #include <utility>
@@ -21,6 +22,7 @@ constexpr std::string_view kEnding = ".journal.json";
 // A key the chart file does not know is kept by its reader: it carries where the chart belongs, so that one file, which
 // is replaced as a whole, tells all.
 constexpr std::string_view kBelongsTo = "journal-belongs-to";
+constexpr std::string_view kBeganFrom = "journal-began-from";
 
 fs::path lock_path(const fs::path& journal) {
     return journal.string() + ".lock";
@@ -45,15 +47,29 @@ std::string unquoted(std::string_view json) {
     return out;
 }
 
-/// The path the chart says it belongs to, which is taken out of it.
-fs::path take_owner(Chart& chart) {
-    fs::path owner;
+/// The file the chart says it belongs to and what that was then: taken out of the chart.
+struct Origin {
+    fs::path file;
+    std::optional<std::size_t> began_from; ///< nothing also in journals that do not tell
+};
+
+std::string take_text(Chart& chart, std::string_view key) {
+    std::string text;
     std::erase_if(chart.extras, [&](const auto& extra) {
-        if (extra.first != kBelongsTo) return false;
-        owner = unquoted(extra.second);
+        if (extra.first != key) return false;
+        text = unquoted(extra.second);
         return true;
     });
-    return owner;
+    return text;
+}
+
+Origin take_origin(Chart& chart) {
+    Origin origin{take_text(chart, kBelongsTo), {}};
+    const std::string number = take_text(chart, kBeganFrom);
+    std::size_t fingerprint = 0;
+    const auto [end, fault] = std::from_chars(number.data(), number.data() + number.size(), fingerprint);
+    if (fault == std::errc{} && end == number.data() + number.size()) origin.began_from = fingerprint;
+    return origin;
 }
 
 std::string time_of(const fs::path& path) {
@@ -68,9 +84,11 @@ std::string time_of(const fs::path& path) {
     return text;
 }
 
-Result<void> write(const std::shared_ptr<const Chart>& chart, const fs::path& file, const fs::path& journal) {
+Result<void> write(const std::shared_ptr<const Chart>& chart, const Origin& origin, const fs::path& journal) {
     Chart copy = *chart;
-    if (!file.empty()) copy.extras.emplace_back(kBelongsTo, quoted(file.string()));
+    if (!origin.file.empty()) copy.extras.emplace_back(kBelongsTo, quoted(origin.file.string()));
+    // As text: a number of JSON does not hold all of it.
+    if (origin.began_from) copy.extras.emplace_back(kBeganFrom, quoted(std::to_string(*origin.began_from)));
     return json::save_chart(copy, journal);
 }
 
@@ -88,7 +106,7 @@ Journal::Journal(const fs::path& folder)
           if (order.chart == nullptr)
               fs::remove(order.journal, ignored);
           else
-              give(write(order.chart, order.file, order.journal));
+              give(write(order.chart, {order.file, order.began_from}, order.journal));
       }) {
     if (folder.empty()) return;
     // The number of a process may come again; the lock says whose it is.
@@ -106,7 +124,8 @@ Journal::~Journal() {
     if (lock_.is_held() && !fs::exists(path_, ignored)) fs::remove(lock_path(path_), ignored);
 }
 
-void Journal::note(const std::shared_ptr<const Chart>& chart, const fs::path& file, bool is_saved) {
+void Journal::note(const std::shared_ptr<const Chart>& chart, const fs::path& file, bool is_saved,
+                   std::optional<std::size_t> began_from) {
     if (path_.empty() || chart == noted_) {
         if (is_saved && is_there_) forget();
         return;
@@ -118,13 +137,13 @@ void Journal::note(const std::shared_ptr<const Chart>& chart, const fs::path& fi
     }
     is_there_ = true;
     std::error_code ignored;
-    job_.ask({chart, file.empty() ? file : fs::absolute(file, ignored), path_});
+    job_.ask({chart, file.empty() ? file : fs::absolute(file, ignored), path_, began_from});
 }
 
 void Journal::forget() {
     if (path_.empty()) return;
     is_there_ = false;
-    job_.ask({nullptr, {}, path_});
+    job_.ask({nullptr, {}, path_, {}});
 }
 
 std::optional<Error> Journal::take_fault() {
@@ -143,8 +162,9 @@ std::vector<LostWork> lost_work(const fs::path& folder) {
         Result<Chart> chart = json::load_chart(path);
         if (!chart) continue;
         std::error_code ignored;
-        const fs::path owner = take_owner(*chart);
-        found.push_back({fs::last_write_time(path, ignored), {path, owner, chart->title.title, time_of(path)}});
+        const Origin origin = take_origin(*chart);
+        found.push_back({fs::last_write_time(path, ignored),
+                         {path, origin.file, chart->title.title, time_of(path), origin.began_from}});
     }
     std::sort(found.begin(), found.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
     std::vector<LostWork> out;
@@ -156,7 +176,7 @@ std::vector<LostWork> lost_work(const fs::path& folder) {
 
 Result<Chart> chart_of(const LostWork& work) {
     Result<Chart> chart = json::load_chart(work.journal);
-    if (chart) take_owner(*chart);
+    if (chart) take_origin(*chart);
     return chart;
 }
 

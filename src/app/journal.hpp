@@ -5,6 +5,7 @@
 
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -25,8 +26,10 @@ public:
     ~Journal();
 
     /// To be called with every round of the window: costs nothing where the chart is the one noted last. A saved chart
-    /// needs no journal. `file` is where the chart belongs; empty: never saved.
-    void note(const std::shared_ptr<const document::Chart>& chart, const std::filesystem::path& file, bool is_saved);
+    /// needs no journal. `file` is where the chart belongs; empty: never saved. `began_from`: the fingerprint of that
+    /// file as it was read or written here.
+    void note(const std::shared_ptr<const document::Chart>& chart, const std::filesystem::path& file, bool is_saved,
+              std::optional<std::size_t> began_from = {});
     /// Nothing is to be offered later: all is saved or was given up on purpose.
     void forget();
     /// Blocks until what was noted is on the disk.
@@ -41,6 +44,7 @@ private:
         std::shared_ptr<const document::Chart> chart; ///< null: the file goes
         std::filesystem::path file;
         std::filesystem::path journal;
+        std::optional<std::size_t> began_from;
     };
 
     std::filesystem::path path_;
@@ -53,9 +57,10 @@ private:
 /// Left by a window that never got to its end.
 struct LostWork {
     std::filesystem::path journal;
-    std::filesystem::path file; ///< the chart it belongs to; empty: never saved
-    std::string title;          ///< "Power corner", or empty
-    std::string written;        ///< "2026-03-02 14:05", local time
+    std::filesystem::path file;              ///< the chart it belongs to; empty: never saved
+    std::string title;                       ///< "Power corner", or empty
+    std::string written;                     ///< "2026-03-02 14:05", local time
+    std::optional<std::size_t> began_from{}; ///< fingerprint the file had; nothing: not known
 };
 /// Newest first; journals of windows still open are left out, ones that cannot be read too.
 [[nodiscard]] std::vector<LostWork> lost_work(const std::filesystem::path& folder);

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "app/file_fingerprint.hpp"
 #include "app/remembered.hpp"
 #include "app/start_desk.hpp"
 #include "app/trace_log.hpp"
@@ -90,7 +91,11 @@ void Keeper::look(Session& s) {
     if (s.editor.path() != file_) take_lock(s);
     // A chart that came from elsewhere and has not been touched is no work of anybody's yet.
     const bool is_untouched = s.editor.history().position() == 0 && s.editor.history().steps().size() == 1;
-    journal_.note(s.editor.snapshot(), file_, s.editor.is_saved() || is_untouched);
+    if (journaled_ != s.editor.snapshot()) {
+        journaled_ = s.editor.snapshot();
+        began_from_ = fingerprint_known(s.editor);
+    }
+    journal_.note(journaled_, file_, s.editor.is_saved() || is_untouched, began_from_);
     drop_taken(s);
     if (const auto fault = journal_.take_fault())
         s.editor.tell(Severity::Warning,

@@ -39,7 +39,9 @@ private:
 
     std::filesystem::path state_;
     Journal journal_;
-    std::filesystem::path file_; ///< of the chart, as last seen
+    std::shared_ptr<const document::Chart> journaled_; ///< as last seen
+    std::optional<std::size_t> began_from_;            ///< fingerprint of the file under it
+    std::filesystem::path file_;                       ///< of the chart, as last seen
     std::optional<FileLock> lock_;
     Clock::time_point looked_ = Clock::now();
     std::optional<std::filesystem::file_time_type> changed_; ///< of the file, as last seen

@@ -3,6 +3,7 @@
 #include "app/documents.hpp"
 #include "app/keeper.hpp"
 #include "app/remembered.hpp"
+#include "app/two_versions.hpp"
 #include "base/embedded.hpp"
 #include "cli/user_folders.hpp"
 #include "json/chart_file.hpp"
@@ -40,14 +41,37 @@ Result<void> open_demo(Session& s) {
     return {};
 }
 
+namespace {
+
+/// Work that began from another file than the one there now: saving it is refused as between two windows. False where
+/// the file is the same, or it is not known which it was.
+bool take_back_beside_newer(Editor& editor, const document::Chart& chart, const LostWork& work) {
+    if (!work.began_from || work.file.empty()) return false;
+    Result<OpenedChart> opened = Editor::read(work.file);
+    if (!opened || opened->fingerprint == work.began_from) return false;
+    opened->fingerprint = work.began_from;
+    editor.take(std::move(*opened));
+    editor.commit(chart, "Restore unsaved work");
+    return true;
+}
+
+} // namespace
+
 Result<void> take_back(Session& s, const LostWork& work) {
-    Result<document::Chart> chart = chart_of(work);
+    const Result<document::Chart> chart = chart_of(work);
     if (!chart) return chart.error();
-    s.editor.take_back(std::move(chart).value(), work.file);
+    const bool is_newer = take_back_beside_newer(s.editor, *chart, work);
+    if (!is_newer) s.editor.take_back(*chart, work.file);
     reset_view(s);
     // The old journal goes once the new one is on the disk (Keeper): a second crash in between costs nothing either.
     s.desks.get<StartDesk>().taken.push_back(work);
-    s.editor.tell(Severity::Note, "Restored as it was at " + work.written + ". It is not saved yet.");
+    const std::string restored = "Restored as it was at " + work.written + ". ";
+    if (is_newer)
+        s.editor.tell(Severity::Warning, restored + work.file.filename().string() +
+                                             " has changed since, so it will not be written over. " +
+                                             std::string(kTwoVersions));
+    else
+        s.editor.tell(Severity::Note, restored + "It is not saved yet.");
     return {};
 }
 

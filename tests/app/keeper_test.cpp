@@ -159,6 +159,91 @@ TEST_CASE("work that a window left behind is taken back on top of its file and j
     CHECK(lost_work(Keeper::journal_folder(user.state())).empty());
 }
 
+namespace {
+
+/// The row with R1 moved, as a window that was killed left it.
+void leave_behind(const NewUser& user, const fs::path& path) {
+    Session s;
+    REQUIRE(open_chart(s, path.string()));
+    Keeper keeper(user.state());
+    s.editor.select({document::Id{"r1"}});
+    s.editor.nudge({1, 0});
+    keeper.look(s);
+}
+
+void change_elsewhere(const fs::path& path) {
+    document::Chart theirs = row_of_chips();
+    theirs.title.title = "Theirs";
+    REQUIRE(json::save_chart(theirs, path));
+}
+
+} // namespace
+
+TEST_CASE("work taken back is not saved over a file that has changed since it was begun") {
+    const NewUser user;
+    const ScratchFolder bench;
+    const fs::path path = saved_row(bench.path());
+    leave_behind(user, path);
+    change_elsewhere(path);
+    Session s;
+    offer_lost_work(s);
+    const std::vector<LostWork> lost = s.desks.get<StartDesk>().lost;
+    REQUIRE(lost.size() == 1);
+    REQUIRE(take_back(s, lost[0]));
+    CHECK(told(s).find("row.chart.json has changed since") != std::string::npos);
+    CHECK(told(s).ends_with(kTwoVersions));
+    CHECK_FALSE(s.editor.save_again());
+    CHECK(json::load_chart(path)->title.title == "Theirs");
+
+    // A second crash forgets it no more than the first.
+    { Keeper(user.state()).look(s); }
+    Session again;
+    offer_lost_work(again);
+    REQUIRE(again.desks.get<StartDesk>().lost.size() == 1);
+    REQUIRE(take_back(again, again.desks.get<StartDesk>().lost[0]));
+    CHECK(part_named(again.editor.chart(), "R1").placement.at.x == doctest::Approx(1.0));
+    CHECK_FALSE(again.editor.save_again());
+}
+
+TEST_CASE("work taken back is saved over the file it began from, also one saved meanwhile by its own window") {
+    const NewUser user;
+    const ScratchFolder bench;
+    const fs::path path = saved_row(bench.path());
+    {
+        Session s;
+        REQUIRE(open_chart(s, path.string()));
+        Keeper keeper(user.state());
+        s.editor.select({document::Id{"r1"}});
+        s.editor.nudge({1, 0});
+        keeper.look(s);
+        REQUIRE(s.editor.save_again());
+        keeper.look(s);
+        s.editor.nudge({1, 0});
+        keeper.look(s);
+    }
+    Session s;
+    offer_lost_work(s);
+    REQUIRE(s.desks.get<StartDesk>().lost.size() == 1);
+    REQUIRE(take_back(s, s.desks.get<StartDesk>().lost[0]));
+    CHECK(told(s).ends_with("It is not saved yet."));
+    CHECK(s.editor.save_again());
+    CHECK(part_named(*json::load_chart(path), "R1").placement.at.x == doctest::Approx(2.0));
+}
+
+TEST_CASE("a journal that does not tell what its file was is taken back on top of the file there now") {
+    const NewUser user;
+    const ScratchFolder bench;
+    const fs::path path = saved_row(bench.path());
+    leave_behind(user, path);
+    change_elsewhere(path);
+    LostWork old = lost_work(Keeper::journal_folder(user.state())).at(0);
+    old.began_from.reset();
+    Session s;
+    REQUIRE(take_back(s, old));
+    CHECK(s.editor.path() == old.file);
+    CHECK(s.editor.save_again());
+}
+
 TEST_CASE("a window that came to its end leaves nothing behind") {
     const NewUser user;
     {
