@@ -14,6 +14,7 @@
 #include "app/tools/pin_tool.hpp"
 #include "cli/frozen.hpp"
 #include "document/edits.hpp"
+#include "document/thing_side.hpp"
 #include "document/things.hpp"
 #include "scene/words.hpp"
 
@@ -445,11 +446,7 @@ void add_survey_overlay(const Session& s, scene::Scene& out) {
 void go_to_thing(Session& s, const Id& id) {
     const Chart& chart = s.editor.chart();
     if (document::is_part(chart, id)) return s.go_to(id);
-    std::optional<Side> side;
-    if (const auto* note = document::find_note(chart, id)) side = note->side;
-    if (const auto* reading = document::find_reading(chart, id)) side = reading->side;
-    if (const auto* keep_out = document::find_keep_out(chart, id)) side = keep_out->side;
-    if (const auto* shield = document::find_shield(chart, id)) side = shield->side;
+    const std::optional<Side> side = document::side_of(chart, id);
     if (!side) return;
     if (*side != s.seen_from) s.flip_side();
     s.editor.select({id});

@@ -6,6 +6,8 @@
 #include <fmt/format.h>
 
 #include "document/part_finder.hpp"
+#include "document/thing_side.hpp"
+#include "document/things.hpp"
 #include "scene/canvas.hpp"
 #include "scene/double_arrow.hpp"
 #include "scene/heat_overlay.hpp"
@@ -30,6 +32,9 @@ Ring framed(const Box& box, const Affine& map) {
 }
 
 /// In the part's own axes, so that the frame turns with it.
+// Of more things than these the handles, or the names, would only hide one another.
+constexpr std::size_t kHandled = 200, kNamedFar = 20;
+
 Ring frame_of(const Canvas& canvas, const Footprint& part, double grow) {
     Box box = geometry::bounds(document::extent_in_part(part));
     for (const document::Pad& pad : part.pads)
@@ -56,6 +61,28 @@ Ring frame_of(const Canvas& canvas, document::PartFinder& finder, const document
     return framed(box_of_thing(canvas, id).grown(grow), canvas.map);
 }
 
+/// As side_of, found at once for parts.
+std::optional<Side> side_of_selected(const Chart& chart, document::PartFinder& finder, const document::Id& id) {
+    if (const std::optional<std::size_t> part = finder.find(id)) return chart.parts[*part].placement.side;
+    return document::side_of(chart, id);
+}
+
+/// Dashed and named: it is selected, but not to be taken hold of from here.
+void add_far_selection(Canvas& canvas, Ring frame, const document::Id& id) {
+    const Box box = geometry::bounds(frame);
+    canvas.scene.add(Role::Marquee, Line{std::move(frame), true, Weight::Normal});
+    if (canvas.options.selection.size() > kNamedFar) return;
+    canvas.scene.add(Role::Selection, Text{.at = {box.centre().x, box.min.y - canvas.mm(canvas.options.label_px)},
+                                           .text = document::spoken_name(canvas.chart, id) + ", other side",
+                                           .height_px = canvas.options.label_px,
+                                           .strong = true,
+                                           .halo = true});
+    const RoleWords words{Role::Marquee, "selected, on the other side"};
+    const auto is_same = [&](const RoleWords& known) { return known.role == words.role; };
+    if (std::none_of(canvas.scene.legend_words.begin(), canvas.scene.legend_words.end(), is_same))
+        canvas.scene.legend_words.push_back(words);
+}
+
 } // namespace
 
 void add_nozzle(Canvas& canvas, const document::HeatPlan& plan) {
@@ -78,9 +105,6 @@ void add_plans(Canvas& canvas) {
         if (canvas.is_near(plan.side)) add_nozzle(canvas, plan);
 }
 
-// Of more things than these the handles would only hide one another.
-constexpr std::size_t kHandled = 200;
-
 void add_selection(Canvas& canvas) {
     document::PartFinder finder(canvas.chart);
     if (canvas.options.hover && !canvas.is_selected(*canvas.options.hover)) {
@@ -90,6 +114,11 @@ void add_selection(Canvas& canvas) {
     for (const document::Id& id : canvas.options.selection) {
         Ring frame = frame_of(canvas, finder, id, canvas.mm(kFrame_px));
         if (frame.empty()) continue;
+        const std::optional<Side> side = side_of_selected(canvas.chart, finder, id);
+        if (side && !canvas.is_near(*side)) {
+            add_far_selection(canvas, std::move(frame), id);
+            continue;
+        }
         canvas.scene.add(Role::Selection, Line{frame, true, Weight::Normal});
         if (canvas.options.selection.size() > kHandled) continue;
         for (const Vec2 corner : frame)

@@ -23,7 +23,7 @@ constexpr std::array kWords{
     Words{Role::BadgeUnknown, "could go back wrong, not recorded"},
     Words{Role::UnknownEdge, "could go back wrong, not recorded"},
     Words{Role::BadgeDone, "which way round is recorded"},
-    Words{Role::BadgeWarning, "damage or poor joint seen"},
+    Words{Role::BadgeWarning, "damage, poor joint or seat seen"},
     Words{Role::NoAim, "no-aim zone by distance alone"},
     Words{Role::Depends, "depends on the board"},
     Words{Role::GoodAimEdge, "melts surely, spares all"},

@@ -1,3 +1,4 @@
+#include "document/thing_side.hpp"
 #include "document/things.hpp"
 
 #include <doctest/doctest.h>
@@ -76,4 +77,12 @@ TEST_CASE("what is no part has its place") {
     CHECK(place_of(chart, Id{"k1"}).max == geometry::Vec2{2, 1});
     CHECK(place_of(chart, Id{"n1"}).centre() == geometry::Vec2{3, 3});
     CHECK(place_of(chart, Id{"u1"}).is_empty());
+}
+
+TEST_CASE("everything that lies on a board has its side") {
+    const Chart chart = bench();
+    CHECK(side_of(chart, Id{"u1"}) == chart.parts[0].placement.side);
+    CHECK(side_of(chart, Id{"k1"}) == chart.keep_outs[0].side);
+    CHECK(side_of(chart, Id{"n1"}) == chart.notes[0].side);
+    CHECK_FALSE(side_of(chart, Id{"nobody"}));
 }

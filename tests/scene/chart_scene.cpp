@@ -584,3 +584,29 @@ TEST_CASE("a measured gap points at both ends and states its length") {
     add_gap(scene, {0.0, {1, 1}, {1, 1}}, Side::Top, 60); // touching: no arrow can be drawn
     CHECK(scene.fills.size() == 2);
 }
+
+TEST_CASE("what is selected on the other side is dashed and named and has no handles") {
+    Chart chart = chart_of(diode());
+    ViewOptions options;
+    options.selection = {document::Id{"d1"}};
+    const Scene near = picture(chart, options);
+    CHECK(count(near, Role::SelectionHandle) == 4);
+    CHECK(count(near, Role::Marquee) == 0);
+    options.seen_from = Side::Bottom;
+    const Scene far = picture(chart, options);
+    CHECK(count(far, Role::SelectionHandle) == 0);
+    CHECK(count(far, Role::Marquee) == 1);
+    CHECK(std::any_of(far.texts.begin(), far.texts.end(),
+                      [](const Text& text) { return text.text == "D1, other side"; }));
+    const std::vector<LegendEntry> legend = legend_of(far);
+    CHECK(std::any_of(legend.begin(), legend.end(),
+                      [](const LegendEntry& entry) { return entry.text == "selected, on the other side"; }));
+}
+
+TEST_CASE("the legend's word for the sign of a fault holds for a part that sits askew too") {
+    Footprint part = diode();
+    part.condition.seating = document::Seating::Skewed;
+    const std::vector<LegendEntry> legend = legend_of(picture(chart_of(part)));
+    CHECK(std::any_of(legend.begin(), legend.end(),
+                      [](const LegendEntry& entry) { return entry.text == "damage, poor joint or seat seen"; }));
+}
