@@ -13,6 +13,8 @@
 #include "app/heat_actions.hpp"
 #include "app/import_flow.hpp"
 #include "app/inspect_actions.hpp"
+#include "app/layers_desk.hpp"
+#include "app/layout_hold.hpp"
 #include "app/orient_actions.hpp"
 #include "app/part_actions.hpp"
 #include "app/photo_actions.hpp"
@@ -121,6 +123,21 @@ void add_part_actions(std::vector<Action>& list) {
                     }});
 }
 
+/// What is hidden would be changed unseen.
+void select_all_shown(Session& s) {
+    s.editor.select_all(s.seen_from);
+    const LayersDesk* layers = s.desks.find<LayersDesk>();
+    if (layers == nullptr || layers->parts().empty()) return;
+    std::vector<document::Id> ids = s.editor.selection();
+    const auto hidden = std::erase_if(ids, [&](const document::Id& id) {
+        return std::find(layers->parts().begin(), layers->parts().end(), id) != layers->parts().end();
+    });
+    s.editor.select(std::move(ids));
+    if (hidden > 0)
+        s.editor.tell(Severity::Note,
+                      fmt::format("{} hidden {} not selected.", hidden, hidden == 1 ? "part is" : "parts are"));
+}
+
 void add_chart_actions(std::vector<Action>& list) {
     list.push_back(
         {"new", "New chart", "Chart", {ctrl(Key::N)}, always, [](Session& s) { ask_or_do(s, AfterSaving::New); }});
@@ -157,9 +174,7 @@ void add_chart_actions(std::vector<Action>& list) {
                         s.use_tool(make_draw_tool());
                         s.editor.select({});
                     }});
-    list.push_back({"select-all", "Select all of this side", "Chart", {ctrl(Key::A)}, always, [](Session& s) {
-                        s.editor.select_all(s.seen_from);
-                    }});
+    list.push_back({"select-all", "Select all of this side", "Chart", {ctrl(Key::A)}, always, select_all_shown});
     list.push_back(
         {"quit", "Quit", "Chart", {ctrl(Key::Q)}, always, [](Session& s) { ask_or_do(s, AfterSaving::Quit); }});
 }
@@ -224,6 +239,8 @@ std::vector<Action> make_actions() {
     add_trace_actions(list);
     add_inspect_actions(list);
     add_conflict_actions(list);
+    for (Action& action : list)
+        action = held_where_it_must_not(std::move(action));
     for (Action& action : list)
         if (!is_live_while_importing(action.id))
             action.enabled =

@@ -18,6 +18,7 @@
 #include "app/trace_log.hpp"
 #include "scene/labels.hpp"
 #include "scene/overlay_words.hpp"
+#include "scene/words.hpp"
 
 namespace padchart::app {
 namespace {
@@ -295,9 +296,12 @@ std::shared_ptr<const scene::Scene> Canvas::overlay(Session& s) const {
         const document::Id id = here.part_at(at);
         const auto part = document::find_part(s.editor.chart(), id);
         if (part && !s.editor.is_selected(id)) {
-            const auto ring = document::extent_on_board(s.editor.chart().parts[*part]);
-            made->add(scene::Role::Hover, scene::Line{geometry::transformed(ring, scene::scene_from_board(s.seen_from)),
-                                                      true, scene::Weight::Bold});
+            const document::Footprint& under = s.editor.chart().parts[*part];
+            // A part that is not there stays dashed.
+            const scene::Role role = scene::is_absent(under) ? scene::Role::Marquee : scene::Role::Hover;
+            made->add(role, scene::Line{geometry::transformed(document::extent_on_board(under),
+                                                              scene::scene_from_board(s.seen_from)),
+                                        true, scene::Weight::Bold});
         }
     }
     add_photo_words(s, *made);

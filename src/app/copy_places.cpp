@@ -69,6 +69,14 @@ std::vector<std::pair<const Body*, const Body*>> pairs(const std::vector<Body>& 
     return found;
 }
 
+/// To be put behind what was said `before` it.
+std::string words_of(const std::vector<std::pair<const Body*, const Body*>>& found, const std::string& before) {
+    if (found.empty()) return "";
+    return fmt::format("{}{} lies on {}{}", before.empty() ? "" : " ", name_of(*found.front().first),
+                       name_of(*found.front().second),
+                       found.size() == 1 ? "." : fmt::format(", and {} more on other parts.", found.size() - 1));
+}
+
 } // namespace
 
 Vec2 ring_middle(const Box& things, Angle step, const Box& board) {
@@ -96,11 +104,33 @@ std::string remarks_on_copies(const Chart& chart, std::span<const Id> copies) {
     if (off > 0)
         words = bodies.size() == 1 ? "The copy lies off the board."
                                    : fmt::format("{} of {} copies lie off the board.", off, bodies.size());
-    const auto found = pairs(bodies, others);
-    if (found.empty()) return words;
-    if (!words.empty()) words += " ";
-    words += fmt::format("{} lies on {}", name_of(*found.front().first), name_of(*found.front().second));
-    return words + (found.size() == 1 ? "." : fmt::format(", and {} more on other parts.", found.size() - 1));
+    return words + words_of(pairs(bodies, others), words);
+}
+
+std::string remarks_on_moved(const Chart& before, const Chart& chart, std::span<const Id> moved) {
+    document::PartFinder then(before), now(chart);
+    std::unordered_set<std::string> names;
+    std::vector<Body> bodies, others;
+    for (const Id& id : moved) {
+        names.insert(id.text);
+        if (const auto at = now.find(id)) bodies.push_back(body_of(chart.parts[*at]));
+    }
+    for (const Footprint& part : chart.parts)
+        if (!names.contains(part.id.text)) others.push_back(body_of(part));
+    const auto then_of = [&](const Body& body) {
+        const auto at = then.find(body.part->id);
+        return at ? body_of(before.parts[*at]) : body;
+    };
+    std::vector<const Body*> off;
+    for (const Body& body : bodies)
+        if (is_off(chart, body) && !is_off(before, then_of(body))) off.push_back(&body);
+    auto found = pairs(bodies, others);
+    std::erase_if(found,
+                  [&](const auto& pair) { return lie_on_each_other(then_of(*pair.first), then_of(*pair.second)); });
+    std::string words;
+    if (off.size() == 1) words = name_of(*off.front()) + " lies off the board.";
+    if (off.size() > 1) words = fmt::format("{} parts lie off the board.", off.size());
+    return words + words_of(found, words);
 }
 
 } // namespace padchart::app

@@ -18,4 +18,8 @@ namespace padchart::app {
 /// where a corner of it does; one lies on another of its side where their bodies overlap.
 [[nodiscard]] std::string remarks_on_copies(const document::Chart& chart, std::span<const document::Id> copies);
 
+/// The same of parts that were moved from their places in `before`: what was so already is not said again.
+[[nodiscard]] std::string remarks_on_moved(const document::Chart& before, const document::Chart& chart,
+                                           std::span<const document::Id> moved);
+
 } // namespace padchart::app

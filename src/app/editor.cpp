@@ -312,18 +312,16 @@ void Editor::turn(Angle by, document::Side seen_from) {
 }
 
 void Editor::remove_selected() {
-    const std::vector<Id> free = movable_selection(*this, "delete");
-    if (free.empty()) return;
-    if (!commit(document::remove(chart(), free), "Delete " + name_of(chart(), free))) return;
-    keep_known_selection();
-    tell_who_stayed(*this);
+    remove_selected_as(*this, "Delete");
 }
 
 void Editor::move_to_other_side() {
     const std::vector<Id> free = parts_among(chart(), movable_selection(*this));
     if (free.empty()) return;
-    if (commit(document::change_side(chart(), free), "Move " + name_of(chart(), free) + " to the other side"))
-        tell_who_stayed(*this);
+    const auto before = snapshot();
+    if (!commit(document::change_side(chart(), free), "Move " + name_of(chart(), free) + " to the other side")) return;
+    tell_who_stayed(*this);
+    tell_where_moved(*this, *before, free);
 }
 
 void Editor::set_presence(document::Presence presence) {

@@ -7,6 +7,8 @@
 #include <fmt/format.h>
 
 #include "app/copy_places.hpp"
+#include "app/more_words.hpp"
+#include "app/removal_words.hpp"
 #include "app/trace_log.hpp"
 #include "document/edits.hpp"
 #include "document/part_finder.hpp"
@@ -98,6 +100,22 @@ void tell_who_stayed(Editor& editor) {
                                             locked.size() == 1 ? "is" : "are"));
 }
 
+void tell_where_moved(Editor& editor, const Chart& before, std::span<const Id> moved) {
+    tell_more(editor, Severity::Warning, remarks_on_moved(before, editor.chart(), moved));
+}
+
+namespace {
+
+/// A step that takes parts elsewhere, and what is to be told of it.
+void take_elsewhere(Editor& editor, Result<Chart> moved, std::string label, std::span<const Id> ids) {
+    const auto before = editor.snapshot();
+    if (!editor.commit(std::move(moved), std::move(label))) return;
+    tell_who_stayed(editor);
+    tell_where_moved(editor, *before, ids);
+}
+
+} // namespace
+
 void align_selected(Editor& editor, document::Line seen, document::Extent extent, Side seen_from) {
     editor.commit(document::align(editor.chart(), editor.selection(), as_on_board(seen, seen_from), extent),
                   fmt::format("Bring {} of {} in line", words_of(seen), name_of_selection(editor)));
@@ -113,16 +131,15 @@ void move_selected(Editor& editor, Vec2 seen_by_mm, Side seen_from) {
     const std::vector<Id> free = movable_selection(editor);
     if (free.empty()) return;
     const Vec2 by = scene::scene_from_board(seen_by_mm, seen_from);
-    if (editor.commit(
-            document::move_parts(editor.chart(), free, by),
-            fmt::format("Move {} by {:g}, {:g} mm", name_of(editor.chart(), free), seen_by_mm.x, seen_by_mm.y)))
-        tell_who_stayed(editor);
+    take_elsewhere(editor, document::move_parts(editor.chart(), free, by),
+                   fmt::format("Move {} by {:g}, {:g} mm", name_of(editor.chart(), free), seen_by_mm.x, seen_by_mm.y),
+                   free);
 }
 
 void fold_selected(Editor& editor, document::FoldLine line) {
     if (editor.selection().empty()) return;
-    editor.commit(document::fold_to_far_side(editor.chart(), editor.selection(), line),
-                  fmt::format("Fold {} to the far side", name_of_selection(editor)));
+    take_elsewhere(editor, document::fold_to_far_side(editor.chart(), editor.selection(), line),
+                   fmt::format("Fold {} to the far side", name_of_selection(editor)), editor.selection());
 }
 
 std::optional<document::FoldLine> fold_line_through(const Editor& editor, document::Axis along) {
@@ -189,8 +206,27 @@ bool copy_selected(Editor& editor, Clipboard& clipboard) {
     return true;
 }
 
+bool remove_selected_as(Editor& editor, const std::string& verb) {
+    const std::vector<Id> free = movable_selection(editor, "delete");
+    if (free.empty()) return false;
+    const auto before = editor.snapshot();
+    const std::string names = name_of(*before, free), also = what_goes_along(*before, free);
+    const std::string hung = also.empty() ? "" : " and " + also;
+    if (!editor.commit(document::remove(*before, free), verb + " " + names + hung)) return false;
+    tell_who_stayed(editor);
+    if (!also.empty())
+        tell_more(editor, Severity::Warning, fmt::format("Gone with {}: {}; undo brings all back.", names, also));
+    if (const std::string left = what_stays_behind(*before, free); !left.empty())
+        tell_more(editor, Severity::Note, fmt::format("Left without {}: {}.", names, left));
+    return true;
+}
+
 void cut_selected(Editor& editor, Clipboard& clipboard) {
-    if (copy_selected(editor, clipboard)) editor.remove_selected();
+    if (!copy_selected(editor, clipboard)) return;
+    const std::string names = name_of_selection(editor);
+    if (!remove_selected_as(editor, "Cut")) return;
+    const std::optional<Notice> told = editor.notice();
+    editor.tell(told ? told->severity : Severity::Note, "Cut: " + names + "." + (told ? " " + told->text : ""));
 }
 
 Fragment things_on(const Clipboard& clipboard, Editor& editor) {

@@ -3,6 +3,7 @@
 // screen: to the right is to the right, whichever side is looked at. Locked parts stay, and the user is told so.
 
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -25,6 +26,9 @@ namespace padchart::app {
 /// Tells which of the selected ones are locked and stayed, if any.
 void tell_who_stayed(Editor& editor);
 
+/// Tells which of those that were moved from their places in `before` lie on another part or off the board by that.
+void tell_where_moved(Editor& editor, const document::Chart& before, std::span<const document::Id> moved);
+
 void align_selected(Editor& editor, document::Line seen, document::Extent extent, document::Side seen_from);
 void spread_selected(Editor& editor, document::Axis axis, document::Spread what, document::Extent extent);
 void move_selected(Editor& editor, geometry::Vec2 seen_by_mm, document::Side seen_from);
@@ -43,6 +47,8 @@ void lock_or_unlock_selected(Editor& editor);
 /// Onto the clipboard; readings stay behind (document/fragment.hpp). False where nothing is selected or it would be too
 /// much for a clipboard.
 bool copy_selected(Editor& editor, Clipboard& clipboard);
+/// What may go; the step tells what went along with it, and so does a notice: "Delete U4 and its heat plan".
+bool remove_selected_as(Editor& editor, const std::string& verb);
 void cut_selected(Editor& editor, Clipboard& clipboard);
 /// What lies on the clipboard; where that is nothing of a chart, the user is told what it is. Empty then.
 [[nodiscard]] document::Fragment things_on(const Clipboard& clipboard, Editor& editor);

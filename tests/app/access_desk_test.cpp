@@ -98,7 +98,7 @@ TEST_CASE("the answer follows a part while it is dragged and undo brings the old
 TEST_CASE("a part that goes leaves the stage without a target") {
     Session s;
     AccessDesk& desk = start(s);
-    run(*find_action("delete"), s);
+    s.editor.remove_selected();
     update_access(s);
     CHECK_FALSE(desk.has_target());
     CHECK(desk.report() == nullptr);

@@ -313,7 +313,7 @@ TEST_CASE("arrows walk from part to part while parts are looked at again and mov
         run(*find_action(id), b.s);
     CHECK(b.s.editor.snapshot() == chart);
     REQUIRE(b.s.editor.notice());
-    CHECK(b.s.editor.notice()->text == "Down by 0.5 mm is not possible just now: go to Survey to move parts.");
+    CHECK(b.s.editor.notice()->text == "Down by 0.5 mm is not possible just now: go to Survey to change parts.");
     b.s.show_stage(scene::Stage::Survey);
     run(*find_action("left"), b.s);
     CHECK(b.s.editor.snapshot() != chart);

@@ -328,6 +328,69 @@ TEST_CASE("cut takes the parts away and nothing selected copies nothing") {
     CHECK(clipboard.own == before);
 }
 
+namespace {
+
+/// The row with a heat plan for R1 and a note on it.
+Editor with_plan(std::vector<Id> selected) {
+    document::HeatPlan plan;
+    plan.id = Id{"hp"};
+    plan.target = Id{"r1"};
+    document::Note note;
+    note.id = Id{"n1"};
+    note.target = Id{"r1"};
+    note.text = "tilted";
+    Editor editor;
+    editor.start_new(document::put(document::put(row_of_chips(), plan).value(), note).value());
+    editor.select(std::move(selected));
+    return editor;
+}
+
+} // namespace
+
+TEST_CASE("what goes with a part is told where it is deleted, and so is what stays without it") {
+    Editor editor = with_plan({{"r1"}});
+    editor.remove_selected();
+    CHECK(editor.chart().heat_plans.empty());
+    CHECK(editor.history().current().label == "Delete R1 and its heat plan");
+    CHECK(told(editor, "Gone with R1: its heat plan; undo brings all back. Left without R1: its note."));
+    Editor several = with_plan({{"r1"}, {"r2"}, {"r3"}});
+    several.remove_selected();
+    CHECK(several.history().current().label == "Delete 3 parts and a heat plan");
+    Editor bare = with_plan({{"r2"}});
+    bare.remove_selected();
+    CHECK(bare.history().current().label == "Delete R2");
+    CHECK_FALSE(bare.notice());
+}
+
+TEST_CASE("cutting is told as copying is and undone by its own name") {
+    Clipboard clipboard;
+    Editor editor = with_plan({{"r1"}});
+    cut_selected(editor, clipboard);
+    CHECK(told(editor, "Cut: R1."));
+    CHECK(told(editor, "its heat plan"));
+    CHECK(editor.history().current().label == "Cut R1 and its heat plan");
+    editor.undo();
+    CHECK(told(editor, "Undone: Cut R1"));
+    CHECK(editor.chart().heat_plans.size() == 1);
+}
+
+TEST_CASE("parts that typed numbers, a fold or the other side bring onto others are told") {
+    Editor moved = with_row({{"r1"}});
+    move_selected(moved, {5, 0}, Side::Top);
+    CHECK(told(moved, "R1 lies on R2."));
+    Editor over = with_row({{"r2"}});
+    over.nudge({0, 3});
+    over.move_to_other_side();
+    CHECK(told(over, "R2 lies on R9."));
+    Editor folded = with_row({{"r2"}});
+    folded.nudge({0, 3});
+    fold_selected(folded, {document::Axis::Y, 5.0});
+    CHECK(told(folded, "R2 lies on R9."));
+    Editor alone = with_row({{"r1"}});
+    move_selected(alone, {0, 3}, Side::Top);
+    CHECK_FALSE(alone.notice());
+}
+
 TEST_CASE("garbage on the clipboard gives a clear notice and no step") {
     Clipboard clipboard;
     Editor editor = with_row({});

@@ -154,8 +154,69 @@ TEST_CASE("an arrow to the right goes to the right as seen on both sides") {
     run(*find_action("right"), s);
     CHECK(part_named(s.editor.chart(), "R9").placement.at.x == doctest::Approx(4.95)); // mirrored
     s.seen_from = document::Side::Top;
+    s.editor.select({Id{"r2"}});
     run(*find_action("right"), s);
-    CHECK(part_named(s.editor.chart(), "R9").placement.at.x == doctest::Approx(5.0));
+    CHECK(part_named(s.editor.chart(), "R2").placement.at.x == doctest::Approx(5.05));
+}
+
+TEST_CASE("what lies on the other side is not changed unseen, and along with a part in view it is told") {
+    Session s;
+    s.editor.start_new(row_of_chips());
+    s.editor.select({Id{"r9"}});
+    for (const char* id : {"right", "turn-left", "delete", "cut", "other-side", "duplicate", "fold"}) {
+        run(*find_action(id), s);
+        CHECK(s.editor.is_saved());
+        REQUIRE(s.editor.notice());
+        CHECK(s.editor.notice()->text.ends_with("what is selected lies on the other side, O turns the board."));
+    }
+    s.editor.select({Id{"r1"}, Id{"r9"}});
+    run(*find_action("right"), s);
+    REQUIRE(s.editor.notice());
+    CHECK(s.editor.notice()->text == "R9 on the other side went along.");
+    run(*find_action("delete"), s);
+    CHECK(s.editor.chart().parts.size() == 2);
+    CHECK(s.editor.notice()->text == "R9 on the other side went along.");
+}
+
+TEST_CASE("parts are moved, turned and deleted in Survey and held where they are in every other stage") {
+    for (const StageInfo& info : stages()) {
+        if (info.stage == scene::Stage::Survey) continue;
+        CAPTURE(info.name);
+        Session s;
+        s.editor.start_new(row_of_chips());
+        s.editor.select({Id{"r1"}, Id{"r2"}});
+        s.show_stage(info.stage);
+        for (const char* id : {"right", "up-hair", "left-stride", "turn-left", "quarter-right", "delete", "cut",
+                               "other-side", "duplicate", "line-top"}) {
+            run(*find_action(id), s);
+            CHECK(s.editor.history().steps().size() == 1);
+            REQUIRE(s.editor.notice());
+            CHECK(s.editor.notice()->text.ends_with("go to Survey to change parts."));
+        }
+    }
+}
+
+TEST_CASE("a keep-out is deleted in the stage it is looked at in") {
+    Session s;
+    document::KeepOut keep_out;
+    keep_out.id = Id{"k1"};
+    keep_out.outline.outer = {{0, 4}, {2, 4}, {2, 6}};
+    s.editor.start_new(document::put(row_of_chips(), keep_out).value());
+    s.show_stage(scene::Stage::Heat);
+    s.editor.select({Id{"k1"}});
+    run(*find_action("delete"), s);
+    CHECK(s.editor.chart().keep_outs.empty());
+}
+
+TEST_CASE("all of a side are selected but those that are hidden") {
+    Session s;
+    s.editor.start_new(row_of_chips());
+    s.editor.select({Id{"r2"}});
+    run(*find_action("hide"), s);
+    run(*find_action("select-all"), s);
+    CHECK(s.editor.selection() == std::vector{Id{"r1"}, Id{"r3"}});
+    REQUIRE(s.editor.notice());
+    CHECK(s.editor.notice()->text == "1 hidden part is not selected.");
 }
 
 TEST_CASE("flipping looks at the same spot from behind and back again") {

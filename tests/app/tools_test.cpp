@@ -165,6 +165,45 @@ TEST_CASE("all of the selection moves together") {
     CHECK(part_named(bench.editor.chart(), "R2").placement.at.y == 0);
 }
 
+TEST_CASE("a click on one of several leaves that one, a drag takes all along") {
+    Bench bench(row_of_chips());
+    bench.editor.select({Id{"r1"}, Id{"r3"}});
+    const auto tool = make_select_tool();
+    bench.drag(*tool, {0, 0}, {0, 1});
+    CHECK(bench.editor.selection() == std::vector{Id{"r1"}, Id{"r3"}});
+    bench.click(*tool, {0, 1});
+    CHECK(bench.editor.selection() == std::vector{Id{"r1"}});
+    CHECK(bench.editor.history().current().label == "Move R1 and R3");
+}
+
+TEST_CASE("what lies on the other side has no handle to be turned by") {
+    Bench bench(row_of_chips());
+    bench.editor.select({Id{"r9"}});
+    const auto tool = make_select_tool();
+    const geometry::Box box = bench.editor.selection_bounds();
+    CHECK(bench.overlay(*tool, {0, 0}).items.empty());
+    bench.drag(*tool, {box.centre().x, box.min.y - 28.0 / 40.0}, {0, -4});
+    CHECK(bench.editor.is_saved());
+}
+
+TEST_CASE("a drag onto another part or off the board is told, what was so before is not") {
+    document::Chart chart = row_of_chips();
+    chart.board.outline = geometry::Polygon{{{-3, -8}, {13, -8}, {13, 8}, {-3, 8}}, {}};
+    Bench bench(chart);
+    const auto tool = make_select_tool();
+    bench.ctrl = false;
+    bench.drag(*tool, {0, 0}, {4.5, 0.2});
+    REQUIRE(bench.editor.notice());
+    CHECK(bench.editor.notice()->text == "R1 lies on R2.");
+    bench.editor.select({Id{"r1"}, Id{"r2"}});
+    bench.drag(*tool, {5.4, 0}, {5.4, 3});
+    CHECK_FALSE(bench.editor.notice());
+    bench.editor.select({});
+    bench.drag(*tool, {10, 0}, {20, 0});
+    REQUIRE(bench.editor.notice());
+    CHECK(bench.editor.notice()->text == "R3 lies off the board.");
+}
+
 TEST_CASE("a trembling click moves nothing") {
     Bench bench(row_of_chips());
     const auto tool = make_select_tool();

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "app/out_of_view.hpp"
 #include "app/selected_thing.hpp"
 #include "app/selection_edits.hpp"
 #include "app/tools/part_tools.hpp"
@@ -31,7 +32,9 @@ double to_step(double value, double step) {
     return std::round(value / step) * step;
 }
 
+/// Empty where some of it is not in view: nobody turns what is not seen.
 Box scene_bounds(const ToolContext& context) {
+    if (!selected_out_of_view(context.editor, context.seen_from).empty()) return {};
     const Box board = context.editor.selection_bounds();
     if (board.is_empty()) return board;
     Box box;
@@ -58,6 +61,7 @@ public:
         doing_ = id.is_empty() ? Doing::EmptyPress : Doing::PartPress;
         toggle_on_release_ = {};
         area_under_ = {};
+        alone_on_release_ = {};
         const bool is_area = !id.is_empty() && !context.editor.is_selected(id) && is_an_area(context, id);
         if (is_area && !adding) {
             // A marquee may begin on it; a click selects it, and only then it can be dragged.
@@ -71,6 +75,8 @@ public:
             toggle_on_release_ = id;
         } else if (!context.editor.is_selected(id)) {
             context.editor.select({id});
+        } else {
+            alone_on_release_ = id; // a drag takes all that is selected along
         }
     }
 
@@ -87,11 +93,12 @@ public:
         Editor& editor = context.editor;
         const std::string name = name_of(editor.chart(), moving_);
         switch (doing_) {
-        case Doing::Move: finish(editor, "Move " + name); break;
-        case Doing::Turn: finish(editor, fmt::format("Turn {} by {}", name, turn_for_hand(turn_deg_))); break;
+        case Doing::Move: finish(context, "Move " + name); break;
+        case Doing::Turn: finish(context, fmt::format("Turn {} by {}", name, turn_for_hand(turn_deg_))); break;
         case Doing::Marquee: select_marquee(context, pointer); break;
         case Doing::PartPress:
             if (!toggle_on_release_.is_empty()) editor.toggle(toggle_on_release_);
+            if (!alone_on_release_.is_empty()) editor.select({alone_on_release_});
             break;
         case Doing::EmptyPress:
             if (!area_under_.is_empty()) editor.select({area_under_});
@@ -176,8 +183,14 @@ private:
         context.editor.preview(document::move_things(context.editor.chart(), moving_, shift_.by));
     }
 
-    static void finish(Editor& editor, std::string label) {
-        if (editor.commit_preview(std::move(label))) tell_who_stayed(editor);
+    void finish(const ToolContext& context, std::string label) const {
+        Editor& editor = context.editor;
+        const auto before = editor.snapshot();
+        if (!editor.commit_preview(std::move(label))) return;
+        tell_who_stayed(editor);
+        tell_where_moved(editor, *before, moving_);
+        if (const std::vector<Id> away = selected_out_of_view(editor, context.seen_from); !away.empty())
+            tell_went_along(editor, name_of(editor.chart(), away));
     }
 
     void preview_turn(const ToolContext& context, const Pointer& pointer) {
@@ -215,6 +228,7 @@ private:
     Vec2 pressed_at_;
     Id toggle_on_release_;
     Id area_under_;
+    Id alone_on_release_;
     std::vector<Id> before_marquee_;
     double turn_deg_ = 0.0;
 };
