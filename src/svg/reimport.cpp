@@ -10,8 +10,10 @@
 
 #include "base/counted.hpp"
 #include "document/edits.hpp"
+#include "document/move.hpp"
 #include "svg/reimport_changes.hpp"
 #include "svg/reimport_match.hpp"
+#include "svg/reimport_motion.hpp"
 #include "svg/reimport_outline.hpp"
 #include "svg/reimport_part.hpp"
 #include "svg/reimport_places.hpp"
@@ -81,6 +83,16 @@ Result<Pair> in_one_scale(const Chart& current, const Chart& fresh, Diagnostics&
     Result<Chart> scaled = document::rescale(fresh, 1.0 / ratio, *current.scale);
     if (!scaled) return scaled.error();
     return Pair{current, std::move(*scaled)};
+}
+
+/// The current chart where the fresh drawing lies on its page, so that only what went its own way counts as moved.
+void lay_over(Pair& pair, Diagnostics& findings) {
+    if (const auto motion = common_motion(pair.current, pair.fresh)) {
+        findings.push_back(told_motion(*motion, pair.current));
+        pair.current = document::moved(pair.current, *motion);
+    } else if (auto finding = mirrored_whole(pair.current, pair.fresh)) {
+        findings.push_back(std::move(*finding));
+    }
 }
 
 template <class T>
@@ -188,7 +200,9 @@ private:
         if (next.placement != part.placement)
             motion_[part.id] =
                 document::board_from_part(next.placement) * document::board_from_part(part.placement).inverse();
-        const std::vector<std::string> changes = geometry_changes(part, next, updated.pads, unit());
+        const std::vector<std::string> changes = updated.turned_deg != 0.0
+                                                     ? turn_changes(updated.turned_deg, moved, unit())
+                                                     : geometry_changes(part, next, updated.pads, unit());
         result_.parts.push_back({part.id, drawn.id, how, moved, turned_over || !changes.empty()});
         tell(next, how, changes);
         return std::move(next);
@@ -421,6 +435,7 @@ Result<ReimportResult> reimport(const Chart& current, const Chart& fresh, const 
     Diagnostics findings;
     Result<Pair> pair = in_one_scale(current, fresh, findings);
     if (!pair) return pair.error();
+    lay_over(*pair, findings);
     ReimportResult result = Reimport(std::move(*pair), std::move(findings), stop).run();
     if (stop.stop_requested()) return Error{"called off", ""};
     if (auto fault = document::fault_of(result.chart)) return *fault;

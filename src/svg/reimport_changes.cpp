@@ -156,6 +156,13 @@ std::vector<std::string> geometry_changes(const Footprint& before, const Footpri
     return Teller(before, after, pads, unit).run();
 }
 
+std::vector<std::string> turn_changes(double turned_deg, double moved, std::string_view unit) {
+    std::vector<std::string> words{
+        fmt::format("turned by {:.0f} degrees, or numbered from another pad", std::abs(turned_deg))};
+    if (moved >= kMoved) words.push_back(fmt::format("moved by {:.2f}{}", moved, unit));
+    return words;
+}
+
 bool is_other_length(double was, double is) {
     return std::abs(was - is) >= kMoved && fmt::format("{:.2f}", was) != fmt::format("{:.2f}", is);
 }

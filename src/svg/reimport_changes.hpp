@@ -25,6 +25,9 @@ inline constexpr double kMoved = 0.005;
                                                         const std::vector<std::optional<std::size_t>>& pads,
                                                         std::string_view unit);
 
+/// The same of a part whose pads went round their middle as one: each of them went somewhere else.
+[[nodiscard]] std::vector<std::string> turn_changes(double turned_deg, double moved, std::string_view unit);
+
 /// One of their rings lies elsewhere or encloses another area.
 [[nodiscard]] bool is_drawn_differently(const geometry::Polygon& before, const geometry::Polygon& after);
 

@@ -52,6 +52,7 @@ public:
     std::vector<std::optional<Partner>> run() {
         by_key(false);
         by_id();
+        by_last_step();
         by_name_across();
         by_place(Sides::Same);
         by_key(true);
@@ -110,6 +111,23 @@ private:
         settle(std::move(candidates), FoundBy::Id);
     }
 
+    /// The drawing, or a layer of it, was put into one more group.
+    void by_last_step() {
+        const auto bearers = [](std::span<const Token> tokens) {
+            std::map<std::string_view, std::vector<std::size_t>> all;
+            for (std::size_t i = 0; i < tokens.size(); ++i)
+                if (const std::string_view step = lasting_key(tokens[i].key); !step.empty()) all[step].push_back(i);
+            return all;
+        };
+        const auto drawn = bearers(fresh_);
+        std::vector<Candidate> candidates;
+        for (const auto& [step, all] : bearers(current_))
+            if (const auto found = drawn.find(step);
+                all.size() == 1 && found != drawn.end() && found->second.size() == 1)
+                propose(all.front(), found->second.front(), candidates);
+        settle(std::move(candidates), FoundBy::TraceKey);
+    }
+
     /// The layer's side was corrected.
     void by_name_across() {
         const auto bearers = [](std::span<const Token> tokens) {
@@ -148,6 +166,13 @@ private:
 };
 
 } // namespace
+
+std::string_view lasting_key(std::string_view key) {
+    if (key.find(':') == std::string_view::npos) return key;
+    const std::size_t slash = key.rfind('/');
+    const std::string_view step = slash == std::string_view::npos ? key : key.substr(slash + 1);
+    return step.find(':') == std::string_view::npos ? step : std::string_view();
+}
 
 Token token_of(const document::Footprint& part) {
     return {part.trace_key, part.id, part.placement.side, geometry::bounds(document::extent_on_board(part)),

@@ -4,6 +4,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "document/chart.hpp"
@@ -24,15 +25,19 @@ struct Token {
 [[nodiscard]] Token token_of(const document::KeepOut& thing);
 [[nodiscard]] Token token_of(const document::Shield& thing);
 
+/// What of a trace key outlasts a shape or a group more in the drawing: all of a key that is a name, the last step of
+/// one that is a way through groups ("g:1/keep-out/foam"), or nothing.
+[[nodiscard]] std::string_view lasting_key(std::string_view key);
+
 struct Partner {
     std::size_t fresh = 0;
     FoundBy how = FoundBy::TraceKey;
 };
 
-/// For each current thing its partner. Keys that hold a name come first; then ids of things that have no key; then
-/// places; last the keys that only count shapes ("rect:2"), since a shape more in the trace shifts those. Partners lie
-/// on the same side, but for what was drawn on the other one: of a name that nothing else bears, or without a name and
-/// in the same place.
+/// For each current thing its partner. Keys that hold a name come first; then ids of things that have no key; then the
+/// last step of a way through groups, where it is a name that one thing bears; then places; last the keys that only
+/// count shapes ("rect:2"), since a shape more in the trace shifts those. Partners lie on the same side, but for what
+/// was drawn on the other one: of a name that nothing else bears, or without a name and in the same place.
 [[nodiscard]] std::vector<std::optional<Partner>> partners(std::span<const Token> current,
                                                            std::span<const Token> fresh);
 

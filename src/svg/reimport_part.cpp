@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "document/mark_spot.hpp"
+#include "svg/reimport_turn.hpp"
 
 namespace padchart::svg {
 namespace {
@@ -142,7 +143,7 @@ public:
             follow_place_only();
         else
             geometry();
-        return {std::move(next_), std::move(pads_)};
+        return {std::move(next_), std::move(pads_), turned_deg_};
     }
 
 private:
@@ -264,6 +265,18 @@ private:
         for (std::size_t f = 0; f < fresh_.pads.size(); ++f)
             if (!match.taken[f]) next_.pads.push_back(fresh_.pads[f]);
         hold_mark(match);
+        turned_deg_ = turn_of_pads(current_.pads, fresh_.pads);
+        if (turned_deg_ != 0.0) tell_turn();
+    }
+
+    /// What a hand saw on the board is not turned by what a hand draws.
+    void tell_turn() {
+        const Orientation& now = current_.orientation;
+        if (now.state != RecordState::Recorded || is_from_trace(now)) return;
+        find(Severity::Warning, "record-of-turned",
+             fmt::format("{} is drawn turned by {:.0f} degrees, or numbered from another pad: where its mark is on "
+                         "record stays as it was; check it on the board",
+                         called(current_), std::abs(turned_deg_)));
     }
 
     /// A part without a body has its origin in the middle of its pads: where some of them are gone the others have
@@ -342,6 +355,7 @@ private:
     Diagnostics& findings_;
     Footprint next_;
     std::vector<std::optional<std::size_t>> pads_;
+    double turned_deg_ = 0.0;
 };
 
 } // namespace

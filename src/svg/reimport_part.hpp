@@ -14,6 +14,7 @@ namespace padchart::svg {
 struct UpdatedPart {
     document::Footprint part;
     std::vector<std::optional<std::size_t>> pads; ///< of each pad of the chart's part its position here; nothing: gone
+    double turned_deg = 0.0; ///< how far its pads went round their middle as one, counter-clockwise from its own side
 };
 
 /// The chart's part with the trace's copper, body and place. `pads_spoken_of`: numbers that readings name.

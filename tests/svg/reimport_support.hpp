@@ -31,7 +31,7 @@ inline std::string chip(const std::string& name, double x, double y) {
 
 /// What is told under a code.
 inline std::vector<std::string> told_as(const Result<ReimportResult>& result, std::string_view code) {
-    REQUIRE(result);
+    REQUIRE_MESSAGE(result, (result ? std::string() : describe(result.error())));
     std::vector<std::string> lines;
     for (const Diagnostic& finding : result->findings)
         if (finding.code == code) lines.push_back(finding.message);

@@ -1,0 +1,13 @@
+#pragma once
+// The whole chart laid elsewhere on the page, as when a corrected trace was drawn off from where the first one lay.
+
+#include "document/chart.hpp"
+
+namespace padchart::document {
+
+/// Every place and direction of the chart through a motion of the board frame; photos go along with what they show.
+/// What is said in a part's own frame, its pads and its mark, stays as it is. Requires: `motion` keeps lengths and does
+/// not mirror.
+[[nodiscard]] Chart moved(const Chart& chart, const geometry::Affine& motion);
+
+} // namespace padchart::document

@@ -1,0 +1,238 @@
+#include "svg/reimport_motion.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "svg/reimport_match.hpp"
+
+namespace padchart::svg {
+namespace {
+
+using document::Chart;
+using geometry::Affine;
+using geometry::Box;
+using geometry::Vec2;
+
+/// So many of the things that both drawings name must have gone the same way, and so many in any case.
+constexpr double kMost = 0.7;
+constexpr std::size_t kFewest = 3;
+/// They have when they lie no farther off than this: what a hand that traces again is off by. Common practice, no
+/// source. Without a scale: this share of what the drawing spans.
+constexpr double kOff_mm = 0.2;
+constexpr double kOffShare = 0.005;
+/// What lies no farther off than a tenth of that stayed.
+constexpr double kStillShare = 0.1;
+/// Pairs of things that are tried, each with the one farthest from it.
+constexpr std::size_t kTries = 24;
+
+/// Where a thing lay, and where it lies.
+struct Anchor {
+    Vec2 from, to;
+};
+
+Vec2 middle(const geometry::Ring& ring) {
+    Vec2 sum;
+    for (const Vec2 p : ring)
+        sum += p;
+    return ring.empty() ? sum : sum / static_cast<double>(ring.size());
+}
+
+/// Of the pads where there are any: what goes along when the part turns, as the middle of a box does not.
+Vec2 middle_of(const document::Footprint& part) {
+    geometry::Ring places;
+    for (const document::Pad& pad : part.pads)
+        places.push_back(document::board_from_part(part.placement)(pad.at));
+    return middle(places.empty() ? document::extent_on_board(part) : places);
+}
+Vec2 middle_of(const document::KeepOut& thing) {
+    return middle(thing.outline.outer);
+}
+
+/// By what names them, where one thing only bears that name.
+template <class T>
+std::map<std::string, Vec2> middles(const document::Items<T>& items) {
+    std::map<std::string, Vec2> found;
+    std::map<std::string, int> count;
+    for (const T& item : items) {
+        const std::string key(lasting_key(item.trace_key));
+        if (key.empty() || ++count[key] > 1) continue;
+        found.emplace(key, middle_of(item));
+    }
+    for (const auto& [key, times] : count)
+        if (times > 1) found.erase(key);
+    return found;
+}
+
+template <class T>
+void add_anchors(const document::Items<T>& current, const document::Items<T>& fresh, std::vector<Anchor>& anchors) {
+    const auto there = middles(fresh);
+    for (const auto& [key, from] : middles(current))
+        if (const auto to = there.find(key); to != there.end()) anchors.push_back({from, to->second});
+}
+
+std::vector<Anchor> anchors_of(const Chart& current, const Chart& fresh) {
+    std::vector<Anchor> anchors;
+    add_anchors(current.parts, fresh.parts, anchors);
+    add_anchors(current.keep_outs, fresh.keep_outs, anchors);
+    if (current.board.outline && fresh.board.outline)
+        anchors.push_back(
+            {geometry::bounds(*current.board.outline).centre(), geometry::bounds(*fresh.board.outline).centre()});
+    return anchors;
+}
+
+double span_of(const std::vector<Anchor>& anchors) {
+    Box box;
+    for (const Anchor& anchor : anchors)
+        box.add(anchor.from);
+    return std::hypot(box.width(), box.height());
+}
+
+/// The rigid motion nearest to what the anchors did, in the sense of least squares.
+Affine fitted(const std::vector<Anchor>& anchors) {
+    Vec2 from, to;
+    for (const Anchor& anchor : anchors) {
+        from += anchor.from;
+        to += anchor.to;
+    }
+    from = from / static_cast<double>(anchors.size());
+    to = to / static_cast<double>(anchors.size());
+    double along = 0.0, across = 0.0;
+    for (const Anchor& anchor : anchors) {
+        const Vec2 a = anchor.from - from, b = anchor.to - to;
+        along += geometry::dot(a, b);
+        across += geometry::cross(a, b);
+    }
+    // On the page y runs down: what turns counter-clockwise there has a negative cross product.
+    double turn_deg = Angle::radians(std::atan2(-across, along)).degrees();
+    const double square = 90.0 * std::round(turn_deg / 90.0);
+    constexpr double kSquare_deg = 0.02; // a hand that turns a drawing turns it square, its lines stay as they were
+    if (std::abs(turn_deg - square) < kSquare_deg) turn_deg = square;
+    const Affine turn = Affine::rotation(Angle::degrees(turn_deg));
+    return Affine::translation(to - turn(from)) * turn;
+}
+
+std::vector<Anchor> followers(const std::vector<Anchor>& anchors, const Affine& motion, double off) {
+    std::vector<Anchor> found;
+    for (const Anchor& anchor : anchors)
+        if (geometry::distance(motion(anchor.from), anchor.to) <= off) found.push_back(anchor);
+    return found;
+}
+
+const Anchor& farthest(const std::vector<Anchor>& anchors, const Anchor& one) {
+    return *std::max_element(anchors.begin(), anchors.end(), [&](const Anchor& a, const Anchor& b) {
+        return geometry::distance(a.from, one.from) < geometry::distance(b.from, one.from);
+    });
+}
+
+/// What most of the anchors did; nothing where they did not do the same.
+std::optional<Affine> what_most_did(const std::vector<Anchor>& anchors, double off) {
+    const auto enough = std::max(kFewest, static_cast<std::size_t>(kMost * static_cast<double>(anchors.size()) + 0.5));
+    if (anchors.size() < enough) return std::nullopt;
+    std::vector<Anchor> best;
+    const std::size_t step = std::max<std::size_t>(anchors.size() / kTries, 1);
+    for (std::size_t i = 0; i < anchors.size(); i += step) {
+        const Anchor& other = farthest(anchors, anchors[i]);
+        const double was = geometry::distance(anchors[i].from, other.from);
+        if (was < 4.0 * off || std::abs(geometry::distance(anchors[i].to, other.to) - was) > 2.0 * off) continue;
+        std::vector<Anchor> found = followers(anchors, fitted({anchors[i], other}), 2.0 * off);
+        if (found.size() > best.size()) best = std::move(found);
+    }
+    if (best.size() < enough) return std::nullopt;
+    const Affine motion = fitted(best);
+    return followers(anchors, motion, off).size() >= enough ? std::optional(motion) : std::nullopt;
+}
+
+double off_of(const Chart& chart, const std::vector<Anchor>& anchors) {
+    return chart.scale ? kOff_mm : kOffShare * span_of(anchors);
+}
+
+/// Something else than the unsteady hand that traces again: half of it did not stay, and it went farther than such a
+/// hand is off, or all by the same to a hair.
+bool is_motion(const std::vector<Anchor>& anchors, const Affine& motion, double off, double still) {
+    if (2 * followers(anchors, Affine{}, still).size() >= anchors.size()) return false;
+    if (followers(anchors, motion, still).size() == anchors.size()) return true;
+    return std::any_of(anchors.begin(), anchors.end(), [&](const Anchor& anchor) {
+        return geometry::distance(motion(anchor.from), anchor.from) > 2.0 * off;
+    });
+}
+
+bool lie_alike(const Box& a, const Box& b, double off) {
+    return geometry::distance(a.min, b.min) <= off && geometry::distance(a.max, b.max) <= off;
+}
+
+/// Its parts went and it stayed: they were moved on the board.
+bool edge_stayed(const Chart& current, const Chart& fresh, const Affine& motion, double off) {
+    if (!current.board.outline || !fresh.board.outline) return false;
+    const Box now = geometry::bounds(*fresh.board.outline);
+    return lie_alike(geometry::bounds(*current.board.outline), now, off) &&
+           !lie_alike(geometry::bounds(geometry::transformed(*current.board.outline, motion)), now, off);
+}
+
+Angle turn_of(const Affine& motion) {
+    return Angle::radians(std::atan2(-motion.b, motion.a));
+}
+
+std::string shift_in_words(Vec2 by, std::string_view unit) {
+    std::string words;
+    const auto add = [&](double length, const char* direction) {
+        if (std::abs(length) < 0.005) return;
+        words += fmt::format("{}{:.2f}{} {}", words.empty() ? "" : " and ", std::abs(length), unit, direction);
+    };
+    add(by.x, by.x > 0.0 ? "to the right" : "to the left");
+    add(by.y, by.y > 0.0 ? "down" : "up");
+    return words.empty() ? "a trifle" : words;
+}
+
+} // namespace
+
+std::optional<Affine> common_motion(const Chart& current, const Chart& fresh) {
+    const std::vector<Anchor> anchors = anchors_of(current, fresh);
+    const double off = off_of(current, anchors);
+    const auto motion = what_most_did(anchors, off);
+    if (!motion || !is_motion(anchors, *motion, off, kStillShare * off) || edge_stayed(current, fresh, *motion, off))
+        return std::nullopt;
+    return motion;
+}
+
+std::optional<Diagnostic> mirrored_whole(const Chart& current, const Chart& fresh) {
+    std::vector<Anchor> anchors = anchors_of(current, fresh);
+    const double off = off_of(current, anchors);
+    if (what_most_did(anchors, off)) return std::nullopt; // in a straight line both hold
+    for (Anchor& anchor : anchors)
+        anchor.from.x = -anchor.from.x;
+    if (!what_most_did(anchors, off)) return std::nullopt;
+    return Diagnostic{
+        Severity::Fault,
+        "drawing-mirrored",
+        "the corrected trace is a mirror image of the drawing that was here: a photo was traced mirrored, "
+        "then or now. Hold it beside the board before you take it",
+        {},
+        {}};
+}
+
+Diagnostic told_motion(const Affine& motion, const Chart& current) {
+    const double turned = turn_of(motion).signed_turn().degrees();
+    const std::string how = std::abs(turned) >= 0.05
+                                ? fmt::format("is turned by {:.4g} degrees {} against where it lay", std::abs(turned),
+                                              turned > 0.0 ? "counter-clockwise" : "clockwise")
+                                : fmt::format("lies {} of where it lay",
+                                              shift_in_words({motion.e, motion.f}, current.scale ? " mm" : " units"));
+    const char* before = current.frozen_before
+                             ? ". The chart from before the heat lies where it lay: a comparison with "
+                               "it finds everything moved"
+                             : "";
+    return {Severity::Warning,
+            "drawing-moved",
+            fmt::format("the whole drawing {}: everything on the chart goes along, photos, shields and notes too{}",
+                        how, before),
+            {},
+            {}};
+}
+
+} // namespace padchart::svg

@@ -1,0 +1,23 @@
+#pragma once
+// A corrected trace that lies elsewhere on its page as a whole: shifted, turned or mirrored against the one before. For
+// svg/reimport alone.
+
+#include <optional>
+
+#include "base/diagnostic.hpp"
+#include "document/chart.hpp"
+
+namespace padchart::svg {
+
+/// Where most of what both drawings name went by one and the same motion: that motion. Nothing where things went their
+/// own ways, where the board's edge stayed, or where nothing went anywhere.
+[[nodiscard]] std::optional<geometry::Affine> common_motion(const document::Chart& current,
+                                                            const document::Chart& fresh);
+
+/// Finding "drawing-mirrored" where the fresh drawing is a mirror image of the current one.
+[[nodiscard]] std::optional<Diagnostic> mirrored_whole(const document::Chart& current, const document::Chart& fresh);
+
+/// Finding "drawing-moved": how the whole drawing went, and what goes along.
+[[nodiscard]] Diagnostic told_motion(const geometry::Affine& motion, const document::Chart& current);
+
+} // namespace padchart::svg

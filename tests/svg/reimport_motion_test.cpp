@@ -1,0 +1,160 @@
+// A corrected trace that lies elsewhere as a whole, and parts drawn turned in their place. Invented boards.
+
+#include "svg/reimport_motion.hpp"
+
+#include <algorithm>
+
+#include "document/edits.hpp"
+#include "svg/reimport_support.hpp"
+
+using namespace padchart;
+using namespace padchart::svg;
+
+namespace {
+
+/// Four chips, a board's edge and a keep-out.
+std::string board(const std::string& transform, const std::string& r4 = chip("R4", 20, 13)) {
+    return "<g" + (transform.empty() ? "" : " transform=\"" + transform + "\"") +
+           "><g id=\"outline\"><path d=\"M1 1h24v16h-20l-4-4z\"/></g>" + chip("R1", 3, 3) + chip("R2", 12, 3) +
+           chip("R3", 5, 12) + r4 +
+           "<g id=\"keep-out\"><rect id=\"K1\" x=\"8\" y=\"7\" width=\"3\" height=\"2\"/></g></g>";
+}
+
+/// With all that has a place but does not come from a trace.
+document::Chart with_things_said() {
+    document::Chart chart = traced(board(""));
+    document::Note note;
+    note.id = {"n"};
+    note.at = {15, 10};
+    chart.notes.add(note);
+    document::Shield foil;
+    foil.id = {"s"};
+    foil.name = "foil";
+    foil.outline.outer = {{2, 2}, {6, 2}, {6, 4}, {2, 4}};
+    chart.shields.add(foil);
+    document::Photo photo;
+    photo.id = {"p"};
+    photo.path = "p.png";
+    photo.board_from_pixel = {0.01, 0, 0, 0, 0.01, 0, 0, 0, 1};
+    photo.points = {{{100, 100}, {1, 1}, {}}, {{1000, 900}, {10, 9}, {}}};
+    chart.photos.add(photo);
+    document::HeatPlan plan;
+    plan.id = {"h"};
+    plan.target = chart.parts[0].id;
+    plan.aim = chart.parts[0].placement.at + geometry::Vec2{0.5, 0};
+    chart.heat_plans.add(plan);
+    return chart;
+}
+
+void check_at(geometry::Vec2 at, geometry::Vec2 wanted) {
+    CHECK(geometry::distance(at, wanted) < 1e-9);
+}
+
+TEST_CASE("a drawing that lies elsewhere as a whole takes photos, shields, notes and aims along, and is told once") {
+    const document::Chart chart = with_things_said();
+    const auto result = reimport(chart, traced(board("translate(2 1.5)")));
+    CHECK(told_as(result, "drawing-moved") ==
+          std::vector<std::string>{"the whole drawing lies 2.00 mm to the right and 1.50 mm down of where it lay: "
+                                   "everything on the chart goes along, photos, shields and notes too"});
+    CHECK(told_as(result, "part-changed").empty());
+    CHECK(told_as(result, "keep-out-changed").empty());
+    check_at(result->chart.notes[0].at, {17, 11.5});
+    check_at(result->chart.shields[0].outline.outer[0], {4, 3.5});
+    check_at(result->chart.photos[0].points[1].at, {12, 10.5});
+    CHECK(result->chart.photos[0].board_from_pixel[2] == doctest::Approx(2.0));
+    check_at(result->chart.heat_plans[0].aim, chart.heat_plans[0].aim + geometry::Vec2{2, 1.5});
+}
+
+TEST_CASE("a drawing turned as a whole turns the chart, and no part of it counts as changed") {
+    document::Chart chart = with_things_said();
+    const auto result = reimport(chart, traced(board("translate(20 0) rotate(90)")));
+    CHECK(told_as(result, "drawing-moved") ==
+          std::vector<std::string>{"the whole drawing is turned by 90 degrees clockwise against where it lay: "
+                                   "everything on the chart goes along, photos, shields and notes too"});
+    CHECK(told_as(result, "part-changed").empty());
+    CHECK(told_as(result, "record-of-turned").empty());
+    check_at(result->chart.notes[0].at, {10, 15});
+    // The aim lies beside its part as it lay.
+    const geometry::Vec2 beside = result->chart.heat_plans[0].aim - result->chart.parts[0].placement.at;
+    check_at(beside, {0, 0.5});
+}
+
+TEST_CASE("parts that moved on a board that stayed are told one by one") {
+    std::string moved = board("translate(0.6 0)");
+    const std::string edge = "<g id=\"outline\"><path d=\"M1 1h24v16h-20l-4-4z\"/></g>";
+    moved.replace(moved.find("M1 1h24v16h-20l-4-4z"), 20, "M0.4 1h24v16h-20l-4-4z");
+    const auto result = reimport(with_things_said(), traced(moved));
+    CHECK(told_as(result, "drawing-moved").empty());
+    CHECK(told_as(result, "part-changed").size() == 4);
+    check_at(result->chart.notes[0].at, {15, 10});
+}
+
+TEST_CASE("one part that went its own way is told beside the whole that moved") {
+    const auto result = reimport(with_things_said(), traced(board("translate(0 2)", chip("R4", 18, 10))));
+    CHECK(told_as(result, "drawing-moved").size() == 1);
+    CHECK(told_as(result, "part-changed") == std::vector<std::string>{"R4: moved by 3.61 mm"}); // 2 and 3
+}
+
+TEST_CASE("a hand's jitter is no motion of the whole") {
+    const std::string jitter = "<g id=\"outline\"><path d=\"M1 1h24v16h-20l-4-4z\"/></g>" + chip("R1", 3.05, 3.02) +
+                               chip("R2", 12.01, 2.96) + chip("R3", 4.96, 12.03) + chip("R4", 20.02, 13.04);
+    const auto result = reimport(with_things_said(), traced(jitter));
+    CHECK(told_as(result, "drawing-moved").empty());
+    check_at(result->chart.notes[0].at, {15, 10});
+}
+
+TEST_CASE("two parts of one name keep apart when the whole drawing moved onto each other's places") {
+    const auto twins = [](const std::string& transform) {
+        return board(transform, "<g id=\"body\"><rect id=\"R4\" x=\"20\" y=\"9\" width=\"2\" height=\"1\"/><rect "
+                                "id=\"R4\" x=\"20\" y=\"11\" width=\"2\" height=\"1\"/></g>");
+    };
+    document::Chart chart = traced(twins(""));
+    REQUIRE(chart.parts.size() == 5);
+    chart = *document::set_value(chart, chart.parts[3].id, "100k");
+    const geometry::Vec2 lay = chart.parts[3].placement.at;
+    const auto result = reimport(chart, traced(twins("translate(0 2)")));
+    REQUIRE(result);
+    const auto found = document::find_part(result->chart, chart.parts[3].id);
+    REQUIRE(found);
+    CHECK(result->chart.parts[*found].value == "100k");
+    check_at(result->chart.parts[*found].placement.at, lay + geometry::Vec2{0, 2});
+}
+
+TEST_CASE("a mirror image of the drawing is a fault") {
+    const auto result = reimport(with_things_said(), traced(board("translate(26 0) scale(-1 1)")));
+    CHECK(told_as(result, "drawing-mirrored").size() == 1);
+    CHECK(told_as(result, "drawing-moved").empty());
+}
+
+TEST_CASE("a keep-out is the same one when the drawing is put into one more group") {
+    const auto result = reimport(with_things_said(), traced("<g>" + board("") + "</g>"));
+    CHECK(told_as(result, "gone-from-trace").empty());
+    CHECK(told_as(result, "new-in-trace").empty());
+    CHECK(result->chart.keep_outs.size() == 1);
+}
+
+document::Chart recorded(document::Chart chart, std::size_t part) {
+    document::Footprint changed = chart.parts[part];
+    changed.orientation.state = document::RecordState::Recorded;
+    changed.orientation.mark = document::MarkKind::Band;
+    changed.orientation.bearing = Angle::degrees(180);
+    changed.orientation.evidence.kind = document::EvidenceKind::SeenHere;
+    chart.parts.replace(part, changed);
+    return chart;
+}
+
+TEST_CASE("a part drawn turned keeps what a hand put on record, with a warning") {
+    const document::Chart chart = recorded(with_things_said(), 3);
+    const std::string swapped = "<g id=\"R4\"><g class=\"pads\"><rect id=\"R4-2\" x=\"20\" y=\"13\" width=\"0.8\" "
+                                "height=\"0.8\"/><rect id=\"R4-1\" x=\"21.2\" y=\"13\" width=\"0.8\" height=\"0.8\"/>"
+                                "</g></g>";
+    const auto result = reimport(chart, traced(board("", swapped)));
+    CHECK(told_as(result, "record-of-turned") ==
+          std::vector<std::string>{"R4 is drawn turned by 180 degrees, or numbered from another pad: where its mark is "
+                                   "on record stays as it was; check it on the board"});
+    CHECK(told_as(result, "part-changed") ==
+          std::vector<std::string>{"R4: turned by 180 degrees, or numbered from another pad"});
+    CHECK(result->chart.parts[3].orientation == chart.parts[3].orientation);
+}
+
+} // namespace
