@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <map>
 #include <optional>
@@ -61,27 +62,54 @@ Result<std::optional<analysis::ScaleReading>> measured_scale(const svg::Drawing&
     return std::optional(std::move(best));
 }
 
-/// The scale the user states, else that of the chart which is corrected; nothing leaves it to the trace.
-Result<svg::TraceOptions> options_of(const svg::Drawing& drawing, const document::Chart* current,
-                                     const Arguments& arguments, Diagnostics& findings) {
-    svg::TraceOptions options;
+/// The scale the user states, by measuring or plainly; nothing where none is stated.
+Result<std::optional<document::Scale>> stated_scale(const svg::Drawing& drawing, const Arguments& arguments,
+                                                    Diagnostics& findings) {
     Result<std::optional<analysis::ScaleReading>> measured = measured_scale(drawing, arguments);
     if (!measured) return measured.error();
     const auto mm = arguments.number("mm-per-unit");
     if (mm && *measured)
         return Error{"a scale is stated and measured as well; right would be one of them", "--mm-per-unit"};
     if (mm && !(*mm > 0.0)) return Error{"mm per unit must be above 0", "--mm-per-unit"};
-    if (mm) {
-        options.scale = document::Scale{
-            *mm, document::ScaleSource::Drawn, options.relative_uncertainty, "stated on the command line", {}};
-        if (const auto page = page_scale(drawing)) analysis::hold_against(*options.scale, *page, findings);
-    }
     if (*measured) {
-        options.scale = (*measured)->scale;
         findings = (*measured)->findings;
+        return std::optional((*measured)->scale);
     }
-    if (!options.scale && current) options.scale = svg::scale_for_correction(drawing, *current, findings);
+    if (!mm) return std::optional<document::Scale>{};
+    document::Scale stated{
+        *mm, document::ScaleSource::Drawn, svg::TraceOptions{}.relative_uncertainty, "stated on the command line", {}};
+    if (const auto page = page_scale(drawing)) analysis::hold_against(stated, *page, findings);
+    return std::optional(std::move(stated));
+}
+
+/// A chart that is corrected is held against what was stated once it has its new geometry.
+svg::TraceOptions options_of(const svg::Drawing& drawing, const document::Chart* current,
+                             const std::optional<document::Scale>& stated, Diagnostics& findings) {
+    svg::TraceOptions options;
+    options.scale = current && current->scale ? svg::scale_for_correction(drawing, *current, findings) : stated;
     return options;
+}
+
+/// The corrected chart in the scale that was stated, unless its own is surer; where they disagree both stay on record.
+Result<document::Chart> in_stated_scale(document::Chart chart, const std::optional<document::Scale>& stated,
+                                        Diagnostics& findings) {
+    if (!stated || !chart.scale) return chart;
+    document::Scale in_chart_lengths = *stated;
+    in_chart_lengths.mm_per_unit /= chart.scale->mm_per_unit;
+    for (document::OtherScale& other : in_chart_lengths.overruled)
+        other.mm_per_unit /= chart.scale->mm_per_unit;
+    Result<analysis::Rescaled> scaled = analysis::put_to_scale(chart, in_chart_lengths);
+    if (!scaled) return scaled.error();
+    const auto less_sure = std::find_if(scaled->findings.begin(), scaled->findings.end(),
+                                        [](const Diagnostic& finding) { return finding.code == "scale-less-sure"; });
+    if (less_sure == scaled->findings.end()) {
+        findings.insert(findings.end(), scaled->findings.begin(), scaled->findings.end());
+        return std::move(scaled->chart);
+    }
+    findings.push_back(*less_sure);
+    findings.back().message += "; the chart's own is kept";
+    analysis::hold_against(*chart.scale, *stated, findings);
+    return chart;
 }
 
 void print_summary(const document::Chart& chart, const std::string& output, Streams streams) {
@@ -186,7 +214,7 @@ Result<document::Chart> finished(svg::TraceResult trace, const document::Chart* 
 
 /// Text and drawing of a large trace weigh as much as its chart: they are gone before that is written.
 Result<svg::TraceResult> traced(const std::string& path, const document::Chart* current, const Arguments& arguments,
-                                Diagnostics& findings, Streams streams) {
+                                std::optional<document::Scale>& stated, Diagnostics& findings, Streams streams) {
     Result<svg::Drawing> drawing = Error{"", ""};
     {
         const Result<std::string> bytes = read_file(path);
@@ -194,9 +222,10 @@ Result<svg::TraceResult> traced(const std::string& path, const document::Chart* 
         drawing = svg::read(*bytes, {.measure_lengths = false});
         if (!drawing) return in_file(path, drawing.error());
     }
-    const Result<svg::TraceOptions> options = options_of(*drawing, current, arguments, findings);
-    if (!options) return options.error();
-    Result<svg::TraceResult> trace = svg::chart_from_trace(*drawing, *options);
+    Result<std::optional<document::Scale>> scale = stated_scale(*drawing, arguments, findings);
+    if (!scale) return scale.error();
+    stated = std::move(*scale);
+    Result<svg::TraceResult> trace = svg::chart_from_trace(*drawing, options_of(*drawing, current, stated, findings));
     if (trace) return trace;
     print(streams.err, drawing->diagnostics); // they tell why nothing is left
     return in_file(path, trace.error());
@@ -239,9 +268,11 @@ int run_import(const Arguments& arguments, Streams streams) {
     }
     const document::Chart* current = into ? &*into : nullptr;
     Diagnostics findings;
-    Result<svg::TraceResult> trace = traced(path, current, arguments, findings, streams);
+    std::optional<document::Scale> stated;
+    Result<svg::TraceResult> trace = traced(path, current, arguments, stated, findings, streams);
     if (!trace) return fail(streams, trace.error());
-    const Result<document::Chart> chart = finished(std::move(*trace), current, arguments, findings, streams);
+    Result<document::Chart> chart = finished(std::move(*trace), current, arguments, findings, streams);
+    if (chart && current) chart = in_stated_scale(std::move(*chart), stated, findings);
     if (!chart) return fail(streams, chart.error());
     if (const Result<void> saved = json::save_chart(*chart, output); !saved) return fail(streams, saved.error());
     print_summary(*chart, output, streams);

@@ -348,3 +348,35 @@ TEST_CASE("import into a chart writes the chart and tells what was not found aga
     const Answer missing = call({"import", trace, "--into", folder.file("none.chart.json"), "-o", folder.file("x")});
     CHECK(missing.code == 2);
 }
+
+TEST_CASE(
+    "a scale stated for a corrected trace takes no surer one's place, and where they differ both stay on record") {
+    const TemporaryFolder folder;
+    const std::string trace = folder.write(
+        "board.svg",
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 800 400\"><g id=\"R1\"><rect class=\"body\" "
+        "x=\"100\" y=\"100\" width=\"32\" height=\"16\"/></g><g id=\"R2\"><rect class=\"body\" x=\"300\" "
+        "y=\"100\" width=\"32\" height=\"16\"/></g></svg>");
+    const std::string chart = folder.file("board.chart.json");
+    REQUIRE(call({"import", trace, "--scale-points", "100,100,700,100,30", "-o", chart}).code < 2);
+    const auto corrected = [&](const std::string& option, const std::string& value) {
+        const std::string out = folder.file("corrected.chart.json");
+        const Answer answer = call({"import", trace, "--into", chart, option, value, "-o", out, "--force"});
+        CHECK(answer.code < 2);
+        const Result<document::Chart> made = json::load_chart(out);
+        REQUIRE(made);
+        return std::pair(*made, answer.err);
+    };
+    const auto [rough, told] = corrected("--mm-per-unit", "0.06");
+    CHECK(rough.scale->mm_per_unit == doctest::Approx(0.05));
+    REQUIRE(rough.scale->overruled.size() == 1);
+    CHECK(rough.scale->overruled[0].mm_per_unit == doctest::Approx(0.06));
+    CHECK(told.find("the chart's own is kept") != std::string::npos);
+    CHECK(told.find("two scales differ by") != std::string::npos);
+    const auto [sure, said] = corrected("--scale-points", "100,100,700,100,36");
+    CHECK(sure.scale->mm_per_unit == doctest::Approx(0.06));
+    CHECK(sure.parts[1].placement.at.x == doctest::Approx(rough.parts[1].placement.at.x * 1.2));
+    REQUIRE(sure.scale->overruled.size() == 1);
+    CHECK(sure.scale->overruled[0].mm_per_unit == doctest::Approx(0.05));
+    CHECK(said.find("two scales differ by") != std::string::npos);
+}
