@@ -3,12 +3,16 @@
 // alike.
 
 #include <optional>
+#include <vector>
 
 #include "app/editor.hpp"
 #include "document/arrange.hpp"
 #include "document/copies.hpp"
 
 namespace padchart::app {
+
+/// The numbers an action works with.
+enum class ArrangeForm { None, Move, Grid, Ring, Fold };
 
 struct ArrangeDesk {
     document::Extent extent = document::Extent::Body;
@@ -23,6 +27,11 @@ struct ArrangeDesk {
     std::optional<double> fold_at_mm; ///< nothing: through the middle of what is selected
 
     bool show_line = true, show_move = false, show_grid = false, show_ring = false, show_fold = false;
+
+    ArrangeForm pressed = ArrangeForm::None; ///< its button was pressed: the numbers were in sight
+    ArrangeForm asked = ArrangeForm::None;   ///< its numbers have been shown for these things; once more does it
+    std::vector<document::Id> asked_of;
+    ArrangeForm wants_focus = ArrangeForm::None; ///< its first field should take the next letter
 };
 
 /// What the ring will turn about: as typed, else where the copies find room (app/copy_places.hpp).

@@ -277,7 +277,9 @@ Pointer Canvas::pointer(const Session& s) const {
 }
 
 ToolContext Canvas::context(Session& s) const {
-    return {s.editor, s.seen_from, *picture_->own, *picture_->hits};
+    Pointer from = pointer(s);
+    if (!inside_) from.scene = s.camera.centre();
+    return {s.editor, s.seen_from, *picture_->own, *picture_->hits, from};
 }
 
 std::optional<geometry::Vec2> Canvas::pointer_scene(const Session& s) const {
@@ -309,8 +311,8 @@ std::shared_ptr<const scene::Scene> Canvas::overlay(Session& s) const {
     if (s.stage == scene::Stage::Survey) add_survey_overlay(s, *made);
     if (is_importing(s)) add_found_shapes(s.desks.get<ImportDesk>(), here, *made);
     // What a panel speaks of stays in sight while it is used.
-    if (inside_ || s.tool->is_selecting() || s.panel == Panel::Import || s.panel == Panel::Proposals ||
-        s.panel == Panel::Scale)
+    if (inside_ || s.tool->is_selecting() || s.tool->is_led_by_keys() || s.panel == Panel::Import ||
+        s.panel == Panel::Proposals || s.panel == Panel::Scale)
         s.tool->overlay(here, at, *made);
     scene::lay_words_off(*made, *picture_->shown, s.camera.visible(), at.px_per_mm / at.ui_scale);
     return made;
@@ -359,6 +361,8 @@ void Canvas::move(const InputEvent& event, Session& s) {
         s.camera.pan(by);
     else if (tool_drag_)
         s.tool->move(context(s), pointer(s));
+    else if (by != geometry::Vec2{})
+        s.tool->hover();
 }
 
 void Canvas::handle(const InputEvent& event, Session& s, bool is_over) {

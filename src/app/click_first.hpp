@@ -7,7 +7,7 @@ namespace padchart::app {
 
 inline constexpr std::string_view kClickFirst = "Click the place first, then type. Esc leaves.";
 inline constexpr std::string_view kClickPad =
-    "Click the pad whose land is lifted, on the board or under Pads. Esc leaves.";
+    "Click the pad whose land is lifted, on the board or under Pads; by keys: Next pad, then Enter. Esc leaves.";
 
 [[nodiscard]] inline bool asks_for_click(std::string_view text) {
     return text == kClickFirst || text == kClickPad;

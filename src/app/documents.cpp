@@ -17,6 +17,7 @@
 #include "app/picture.hpp"
 #include "app/trace_log.hpp"
 #include "app/work_desk.hpp"
+#include "json/chart_file.hpp"
 
 namespace padchart::app {
 namespace {
@@ -28,6 +29,18 @@ constexpr std::string_view kChartEnding = ".chart.json";
 std::string with_ending(std::string path, std::string_view ending) {
     if (!path.ends_with(ending) && fs::path(path).extension().empty()) path += ending;
     return path;
+}
+
+/// "board.own.chart.json" beside "board.chart.json", or the next one that is free.
+fs::path free_file_beside(const fs::path& chart) {
+    std::string stem = chart.filename().string();
+    if (stem.ends_with(kChartEnding)) stem.resize(stem.size() - kChartEnding.size());
+    std::error_code ignored;
+    for (int i = 1;; ++i) {
+        const std::string own = i == 1 ? "own" : fmt::format("own-{}", i);
+        fs::path file = chart.parent_path() / fmt::format("{}.{}{}", stem, own, kChartEnding);
+        if (!fs::exists(file, ignored)) return file;
+    }
 }
 
 /// Where dialogs begin: beside the chart, else where the program was started.
@@ -109,6 +122,26 @@ void save(Session& s) {
     if (s.editor.path().empty()) return show_file_dialog(s, FileTask::SaveAs);
     const Result<void> begun = begin_saving(s, s.editor.path().string(), true, {});
     if (!begun) s.editor.tell(Severity::Fault, describe(begun.error()));
+}
+
+Result<void> take_newer_file(Session& s) {
+    s.editor.drop_preview();
+    rest_plan(s.editor, s.heat);
+    const bool has_own = !s.editor.is_saved();
+    const std::shared_ptr<const document::Chart> own = s.editor.snapshot();
+    if (Result<void> taken = s.editor.take_newer_file(); !taken) return taken;
+    if (!has_own) {
+        s.editor.tell(Severity::Note, "The newer file is on show; undo goes back to the older one.");
+        return {};
+    }
+    const fs::path beside = free_file_beside(s.editor.path());
+    const Result<void> kept = json::save_chart(*own, beside);
+    s.editor.tell(Severity::Warning,
+                  "The newer file is on show. What you had not saved is not in it: undo brings it back" +
+                      (kept ? ", and it lies in " + beside.filename().string() + " beside it."
+                            : ". It could not be written beside it: " + describe(kept.error())));
+    trace("own version", kept ? beside.filename().string() : "not written");
+    return {};
 }
 
 Result<void> begin_saving(Session& s, const std::string& path, bool to_own_file,

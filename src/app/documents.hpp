@@ -36,6 +36,9 @@ void save(Session& session);
                                         const std::function<void(Session&)>& then);
 
 void show_file_dialog(Session& session, FileTask task);
+/// The file as it is now, as a step of history. What was not saved of one's own goes into a file beside it, and what
+/// was done is said. Errors: as loading a chart.
+[[nodiscard]] Result<void> take_newer_file(Session& session);
 /// Asks where the sheet is to go, beside the chart by default. `ending`: ".pdf".
 void ask_for_sheet(Session& session, const std::string& ending);
 /// What Enter in the file dialog does. Errors: to be shown in the dialog, which stays open.

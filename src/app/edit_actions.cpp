@@ -1,5 +1,9 @@
 #include "app/edit_actions.hpp"
 
+#include <utility>
+
+#include <fmt/format.h>
+
 #include "app/arrange_desk.hpp"
 #include "app/common_needs.hpp"
 #include "app/copy_places.hpp"
@@ -22,8 +26,10 @@ using geometry::Vec2;
 constexpr std::string_view kArrange = "Arrange";
 constexpr std::string_view kHidden = " hidden from view only.";
 
-const Need has_two{[](const Session& s) { return s.editor.selection().size() > 1; }, "select two or more"};
-const Need has_three{[](const Session& s) { return s.editor.selection().size() > 2; }, "select three or more"};
+const Need has_two =
+    may_change.and_then({[](const Session& s) { return s.editor.selection().size() > 1; }, "select two or more"});
+const Need has_three =
+    may_change.and_then({[](const Session& s) { return s.editor.selection().size() > 2; }, "select three or more"});
 
 ArrangeDesk& desk(Session& s) {
     return s.desks.get<ArrangeDesk>();
@@ -66,18 +72,40 @@ void add_spreads(std::vector<Action>& list) {
                         }});
 }
 
+/// Shows the numbers and gives the first field the pen. False where they have been seen: the action may act on them.
+bool shows_numbers(Session& s, ArrangeForm form, bool ArrangeDesk::*section, std::string_view what) {
+    ArrangeDesk& d = desk(s);
+    const bool is_pressed = std::exchange(d.pressed, ArrangeForm::None) == form;
+    const bool is_repeated = d.asked == form && d.asked_of == s.editor.selection();
+    d.asked = ArrangeForm::None;
+    if (is_pressed || is_repeated) return false;
+    d.asked = form;
+    d.asked_of = s.editor.selection();
+    if (s.stage != scene::Stage::Survey) s.show_stage(scene::Stage::Survey);
+    s.panel = Panel::Stage;
+    d.*section = true;
+    d.wants_focus = form;
+    s.editor.tell(Severity::Note, fmt::format("Type the numbers for \"{}\", then press its button, or run the action "
+                                              "once more.",
+                                              what));
+    return true;
+}
+
 void copy_grid(Session& s) {
+    if (shows_numbers(s, ArrangeForm::Grid, &ArrangeDesk::show_grid, "Copies in a grid")) return;
     const ArrangeDesk& d = desk(s);
     copy_selected_to_grid(s.editor, {d.columns, d.rows, on_board(s, {d.column_step_mm, 0}), {0, d.row_step_mm}});
 }
 
 void copy_ring(Session& s) {
+    if (shows_numbers(s, ArrangeForm::Ring, &ArrangeDesk::show_ring, "Copies in a ring")) return;
     const ArrangeDesk& d = desk(s);
     copy_selected_to_ring(s.editor,
                           {d.places, Angle::degrees(d.step_deg), ring_about(s.editor, d), d.turns, s.seen_from});
 }
 
 void fold(Session& s) {
+    if (shows_numbers(s, ArrangeForm::Fold, &ArrangeDesk::show_fold, "Over to the far side")) return;
     const ArrangeDesk& d = desk(s);
     auto line = fold_line_through(s.editor, d.fold_along);
     if (!line) return;
@@ -85,16 +113,19 @@ void fold(Session& s) {
     fold_selected(s.editor, *line);
 }
 
+void move_by(Session& s) {
+    if (shows_numbers(s, ArrangeForm::Move, &ArrangeDesk::show_move, "Move by")) return;
+    move_selected(s.editor, {desk(s).right_mm, desk(s).down_mm}, s.seen_from);
+}
+
 void add_copies(std::vector<Action>& list) {
-    list.push_back({"duplicate", "Duplicate", kArrange, {shift(Key::D)}, has_selection, [](Session& s) {
+    list.push_back({"duplicate", "Duplicate", kArrange, {shift(Key::D)}, has_changeable, [](Session& s) {
                         duplicate_selected(s.editor, {1.0, 1.0}, s.seen_from);
                     }});
-    list.push_back({"move-by", "Move by the typed distance", kArrange, {}, has_selection, [](Session& s) {
-                        move_selected(s.editor, {desk(s).right_mm, desk(s).down_mm}, s.seen_from);
-                    }});
-    list.push_back({"copy-grid", "Copies in a grid", kArrange, {}, has_selection, copy_grid});
-    list.push_back({"copy-ring", "Copies in a ring", kArrange, {}, has_selection, copy_ring});
-    list.push_back({"fold", "Fold to the far side, about a line", kArrange, {}, has_selection, fold});
+    list.push_back({"move-by", "Move by a distance", kArrange, {}, has_changeable, move_by});
+    list.push_back({"copy-grid", "Copies in a grid", kArrange, {}, has_changeable, copy_grid});
+    list.push_back({"copy-ring", "Copies in a ring", kArrange, {}, has_changeable, copy_ring});
+    list.push_back({"fold", "Fold to the far side, about a line", kArrange, {}, has_changeable, fold});
 }
 
 void begin_paste(Session& s) {
@@ -111,7 +142,7 @@ void add_clipboard(std::vector<Action>& list) {
     list.push_back({"copy", "Copy", kArrange, {ctrl(Key::C)}, has_selection, [](Session& s) {
                         copy_selected(s.editor, s.desks.get<Clipboard>());
                     }});
-    list.push_back({"cut", "Cut", kArrange, {ctrl(Key::X)}, has_selection, [](Session& s) {
+    list.push_back({"cut", "Cut", kArrange, {ctrl(Key::X)}, has_changeable, [](Session& s) {
                         cut_selected(s.editor, s.desks.get<Clipboard>());
                     }});
     list.push_back({"paste", "Paste", kArrange, {ctrl(Key::V)}, always, begin_paste});

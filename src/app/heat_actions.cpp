@@ -26,10 +26,6 @@ const Need has_plans = in_stage.and_then(
 const Need has_selected_part =
     in_stage.and_then({[](const Session& s) { return s.editor.selected_part() != nullptr; }, "select one part"});
 
-Chord alt(Key key, bool with_shift = false) {
-    return {key, false, with_shift, true};
-}
-
 void add_aims(std::vector<Action>& list) {
     struct Way {
         std::string_view id, label, far_id, far_label;
@@ -50,7 +46,7 @@ void add_aims(std::vector<Action>& list) {
     for (const Way& way : kWays) {
         list.push_back({way.id, way.label, kGroup, {alt(way.key)}, has_plan, aim(way.on_screen * kStep_mm)});
         list.push_back(
-            {way.far_id, way.far_label, kGroup, {alt(way.key, true)}, has_plan, aim(way.on_screen * kStride_mm)});
+            {way.far_id, way.far_label, kGroup, {alt_shift(way.key)}, has_plan, aim(way.on_screen * kStride_mm)});
     }
     list.push_back(
         {"aim-middle", "Aim at the middle of the part", kGroup, {alt(Key::Home)}, has_target, [](Session& s) {
@@ -85,9 +81,7 @@ void add_settings(std::vector<Action>& list) {
         list.push_back({setting.less_id, setting.less, kGroup, {}, has_plan, step(setting, -setting.step)});
     }
     list.push_back({"preheater", "Preheater on or off", kGroup, {}, has_plan, [](Session& s) {
-                        change_plan(s, [](HeatPlan& plan) {
-                            plan.preheat_c = plan.preheat_c ? std::nullopt : std::optional(100.0);
-                        });
+                        switch_preheat(s, !s.heat.plan().preheat_c);
                     }});
 }
 

@@ -1,5 +1,7 @@
 #include "app/heat_edits.hpp"
 
+#include <map>
+#include <string>
 #include <utility>
 
 #include <fmt/format.h>
@@ -66,6 +68,26 @@ void change_plan(Session& s, const PlanChange& change, bool moving) {
     HeatPlan plan = s.heat.plan();
     change(plan);
     s.heat.change(std::move(plan), true);
+}
+
+namespace {
+
+constexpr double kUsualPreheat_c = 100.0;
+
+/// How hot it was as it was switched off, by plan.
+struct PreheatBefore {
+    std::map<std::string, double> by_plan;
+};
+
+} // namespace
+
+void switch_preheat(Session& s, bool on) {
+    auto& before = s.desks.get<PreheatBefore>().by_plan;
+    const HeatPlan& now = s.heat.plan();
+    if (now.preheat_c) before[now.id.text] = *now.preheat_c;
+    const auto kept = before.find(now.id.text);
+    const double hot_c = kept == before.end() ? kUsualPreheat_c : kept->second;
+    change_plan(s, [&](HeatPlan& plan) { plan.preheat_c = on ? std::optional(hot_c) : std::nullopt; });
 }
 
 void nudge_plan(Session& s, const PlanChange& change) {

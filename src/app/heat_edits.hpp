@@ -21,6 +21,8 @@ using PlanChange = std::function<void(document::HeatPlan&)>;
 void change_plan(Session& session, const PlanChange& change, bool moving = false);
 /// The same for a small step that is pressed again and again: the same one after the other is one step of history.
 void nudge_plan(Session& session, const PlanChange& change);
+/// The preheater below the board on or off; on again it is as hot as it was when it was switched off in this session.
+void switch_preheat(Session& session, bool on);
 /// The hand has let go: what it changed is kept.
 void rest_plan(Editor& editor, HeatDesk& heat);
 /// What follows for the plan in hand from the last step becomes part of that step.

@@ -16,6 +16,9 @@ const Need has_before =
 const Need has_step =
     has_before.and_then({[](const Session& s) { return desk_in_stage(s)->current(s.editor.chart()).has_value(); },
                          "choose a part to look at"});
+const Need has_lines =
+    Need{[](const Session& s) { return s.stage == scene::Stage::Inspect; }, "go to Inspect"}.and_then(
+        {[](const Session& s) { return !scene::checklist_of(s.editor.chart()).empty(); }, "chart a part"});
 const Need has_chosen = in_stage.and_then(
     {[](const Session& s) { return desk_in_stage(s)->has_chosen(); }, "the before is the chart's own"});
 
@@ -35,6 +38,22 @@ void add_walk(std::vector<Action>& list) {
         {"next-step", "Next part to look at", kGroup, {{Key::PageDown}}, has_step, [](Session& s) { step_by(s, 1); }});
     list.push_back(
         {"last-step", "Part looked at last", kGroup, {{Key::PageUp}}, has_step, [](Session& s) { step_by(s, -1); }});
+}
+
+void add_list(std::vector<Action>& list) {
+    list.push_back(
+        {"line-after", "Next line of the list after rework", kGroup, {ctrl(Key::PageDown)}, has_lines, [](Session& s) {
+             step_line(s, 1);
+         }});
+    list.push_back({"line-before", "Line before this one", kGroup, {ctrl(Key::PageUp)}, has_lines, [](Session& s) {
+                        step_line(s, -1);
+                    }});
+    list.push_back({"tick-line",
+                    "Tick the line of the list, or take its tick back",
+                    kGroup,
+                    {ctrl(Key::K)},
+                    has_lines,
+                    tick_line});
 }
 
 void add_views(std::vector<Action>& list) {
@@ -67,6 +86,7 @@ bool inspect_key(Session& s, const Chord& chord) {
 void add_inspect_actions(std::vector<Action>& list) {
     add_sources(list);
     add_walk(list);
+    add_list(list);
     add_views(list);
 }
 

@@ -104,6 +104,9 @@ public:
     bool shows_changes = true;   ///< sections of the panel
     bool shows_checklist = true;
     bool shows_source = false;
+    std::size_t line = 0;    ///< of the list after rework, that keys tick
+    bool marks_line = false; ///< keys have gone to it
+    bool wants_line = false; ///< it should be scrolled to
     float footer_height = 0; ///< of the panel
 
 private:

@@ -333,6 +333,40 @@ void tick_off(Session& s, const scene::ChecklistEntry& entry, bool done) {
     trace(done ? "tick" : "untick", entry.task);
 }
 
+namespace {
+
+/// Unfolds the list at the line in hand. Null where the list is empty.
+const scene::ChecklistEntry* show_line(Session& s, const std::vector<scene::ChecklistEntry>& list) {
+    InspectDesk& desk = desk_of(s);
+    s.panel = Panel::Stage;
+    desk.shows_checklist = desk.marks_line = desk.wants_line = true;
+    if (list.empty()) return nullptr;
+    desk.line = std::min(desk.line, list.size() - 1);
+    return &list[desk.line];
+}
+
+} // namespace
+
+void step_line(Session& s, std::ptrdiff_t by) {
+    const std::vector<scene::ChecklistEntry> list = scene::checklist_of(s.editor.chart());
+    InspectDesk& desk = desk_of(s);
+    const auto count = static_cast<std::ptrdiff_t>(list.size());
+    // The first press shows where one is.
+    if (desk.marks_line && count > 0)
+        desk.line = static_cast<std::size_t>((static_cast<std::ptrdiff_t>(desk.line) + by % count + count) % count);
+    if (const auto* line = show_line(s, list)) trace("line", line->task);
+}
+
+void tick_line(Session& s) {
+    const std::vector<scene::ChecklistEntry> list = scene::checklist_of(s.editor.chart());
+    const bool was_in_sight = desk_of(s).marks_line;
+    const auto* line = show_line(s, list);
+    if (line == nullptr) return;
+    if (was_in_sight) tick_off(s, *line, !line->done);
+    s.editor.tell(Severity::Note,
+                  (was_in_sight ? line->done ? "Not done any more: " : "Done: " : "In hand: ") + line->text);
+}
+
 void add_own_task(Session& s, const std::string& text) {
     if (text.empty()) return;
     Tick tick = new_tick(s.editor.chart(), scene::kOwnTask, {});

@@ -43,6 +43,9 @@ void forget_mark(Session& session);
 
 /// Done or not done; the tick keeps who and when.
 void tick_off(Session& session, const scene::ChecklistEntry& entry, bool done);
+/// The line of the list that keys tick: `by` lines on, wrapping round; done, or not done any more.
+void step_line(Session& session, std::ptrdiff_t by);
+void tick_line(Session& session);
 /// A line of one's own at the end of the list.
 void add_own_task(Session& session, const std::string& text);
 

@@ -106,6 +106,13 @@ struct Chord {
     return {key, true, true, false};
 }
 
+[[nodiscard]] constexpr Chord alt(Key key) {
+    return {key, false, false, true};
+}
+[[nodiscard]] constexpr Chord alt_shift(Key key) {
+    return {key, false, true, true};
+}
+
 [[nodiscard]] constexpr bool is_modifier(Key key) {
     return key == Key::Shift || key == Key::Ctrl || key == Key::Alt;
 }

@@ -40,7 +40,9 @@ void Session::show_stage(scene::Stage wanted) {
 }
 
 std::unique_ptr<Tool> Session::resting_tool() {
-    return stage == scene::Stage::Heat ? make_aim_tool(heat) : make_select_tool(desks.get<SnapDesk>());
+    if (stage == scene::Stage::Heat) return make_aim_tool(heat);
+    const SnapDesk& snap = desks.get<SnapDesk>();
+    return stage == scene::Stage::Inspect ? make_look_tool(snap) : make_select_tool(snap);
 }
 
 void Session::aim_at_target() {

@@ -2,6 +2,7 @@
 
 #include "app/common_needs.hpp"
 #include "app/documents.hpp"
+#include "app/remembered.hpp"
 #include "app/start_desk.hpp"
 #include "app/work_desk.hpp"
 
@@ -21,7 +22,7 @@ void run_demo(Session& s) {
 
 void take_newer(Session& s) {
     if (s.editor.is_changed_on_disk())
-        report(s, s.editor.take_newer_file());
+        report(s, take_newer_file(s));
     else
         s.editor.tell(Severity::Note, "The file is as it was when it was opened or saved here.");
 }
@@ -45,7 +46,8 @@ void add_start_actions(std::vector<Action>& list) {
                             return desk != nullptr && !desk->lost.empty();
                         },
                         "no unsaved work was left behind"};
-    list.push_back({"recent-charts", "Recent charts", "Chart", {}, always, show_start_page});
+    const Need has_recent{[](const Session&) { return !recent_charts().empty(); }, "no chart was opened or saved yet"};
+    list.push_back({"recent-charts", "Recent charts", "Chart", {}, has_recent, list_recent});
     list.push_back({"restore", "Restore unsaved work", "Chart", {}, has_lost, restore});
     list.push_back({"open-demo", "Open the demo", "Chart", {}, always, run_demo});
     const Need has_work{[](const Session& s) {

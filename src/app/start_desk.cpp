@@ -26,6 +26,18 @@ void offer_lost_work(Session& s) {
     if (!desk.lost.empty()) s.panel = Panel::Start;
 }
 
+void open_recent(Session& s, const std::filesystem::path& path) {
+    if (!s.editor.is_saved()) return s.editor.tell(Severity::Warning, "Save or discard the chart in hand first.");
+    if (const Result<void> begun = begin_open(s, path.string()); !begun)
+        s.editor.tell(Severity::Fault, describe(begun.error()));
+}
+
+void list_recent(Session& s) {
+    ActionsDialog dialog;
+    dialog.filter = kRecentWords;
+    s.dialog = dialog;
+}
+
 void greet(Session& s) {
     if (s.editor.path().empty() && s.editor.chart().parts.empty()) show_start_page(s);
 }

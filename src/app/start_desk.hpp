@@ -9,6 +9,9 @@
 
 namespace padchart::app {
 
+/// What every row of a recent chart in the list of actions begins with.
+inline constexpr const char* kRecentWords = "Open recent";
+
 struct StartDesk {
     std::vector<LostWork> lost;
     std::vector<std::filesystem::path> recent;
@@ -22,6 +25,10 @@ struct StartDesk {
 void show_start_page(Session& session);
 /// Shows the page where somebody's unsaved work waits, else leaves the window as it is.
 void offer_lost_work(Session& session);
+/// In place of the chart in hand, where that is saved.
+void open_recent(Session& session, const std::filesystem::path& path);
+/// The list of actions at the charts that were opened or saved last.
+void list_recent(Session& session);
 /// The page at the right for a window that was opened on nothing.
 void greet(Session& session);
 

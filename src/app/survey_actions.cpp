@@ -6,17 +6,22 @@
 #include "app/name_walk.hpp"
 #include "app/survey_desk.hpp"
 #include "app/tools/pin_tool.hpp"
+#include "app/trace_log.hpp"
 
 namespace padchart::app {
 namespace {
 
 constexpr std::string_view kGroup = "Survey";
 
+const Need in_survey =
+    Need{[](const Session& s) { return s.stage == scene::Stage::Survey; }, "go to Survey"}.and_then(has_pads);
+
 /// `begin` where Enter may say so: on the selected part.
-std::function<void()> on_selected(Session& s, void (*begin)(Session&)) {
+std::function<bool()> on_selected(Session& s, void (*begin)(Session&)) {
     if (s.editor.selected_part() == nullptr) return {};
     return [&s, begin] {
         if (s.editor.selected_part() != nullptr) begin(s);
+        return true;
     };
 }
 
@@ -60,6 +65,22 @@ void show_all_parts(Session& s) {
     wishes = all;
 }
 
+/// Of the selected part, wrapping round. The board and the panel point it out.
+void step_pad(Session& s, std::ptrdiff_t by) {
+    const document::Footprint& part = *s.editor.selected_part();
+    SurveyDesk& desk = s.desks.get<SurveyDesk>();
+    const auto count = static_cast<std::ptrdiff_t>(part.pads.size());
+    const bool has_one = desk.pad.part == part.id && desk.pad.pad < part.pads.size();
+    const std::ptrdiff_t from = has_one ? static_cast<std::ptrdiff_t>(desk.pad.pad) : by > 0 ? -1 : 0;
+    desk.pad = {part.id, static_cast<std::size_t>((from + by + count) % count)};
+    desk.wants_pads = true;
+    const std::string name = pad_in_words(part, desk.pad.pad);
+    s.editor.tell(Severity::Note, awaits_lifted_land(s, part.id) ? name + " is chosen: Enter says that its land is "
+                                                                          "lifted. Esc leaves."
+                                                                 : name + " is chosen.");
+    trace("pad", name);
+}
+
 Action sort_action(std::string_view id, std::string_view label, PartColumn column) {
     return {id, label, kGroup, {}, has_parts, [column](Session& s) {
                 show_part_list(s);
@@ -73,6 +94,12 @@ void add_survey_actions(std::vector<Action>& list) {
     list.push_back({"state-good", "Present and good", kGroup, {}, has_one_part, mark_good});
     list.push_back({"state-loose", "Loose", kGroup, {}, has_one_part, mark_loose});
     list.push_back({"state-lifted", "Land lifted", kGroup, {}, has_pads, mark_land_lifted});
+    list.push_back({"pad-after", "Next pad of the part", kGroup, {ctrl(Key::Period)}, in_survey, [](Session& s) {
+                        step_pad(s, 1);
+                    }});
+    list.push_back({"pad-before", "Pad before this one", kGroup, {ctrl(Key::Comma)}, in_survey, [](Session& s) {
+                        step_pad(s, -1);
+                    }});
     list.push_back({"state-not-needed", "Not needed, because ...", kGroup, {}, has_one_part, begin_not_needed});
     list.push_back({"good-next", "Present and good, next part", kGroup, {{Key::F}}, has_parts, mark_good_and_go_on});
     list.push_back(

@@ -132,19 +132,34 @@ void mark_good_and_go_on(Session& s) {
     if (!told.empty()) s.editor.tell(Severity::Note, told);
 }
 
+std::string pad_in_words(const Footprint& part, std::size_t pad) {
+    const std::string& number = part.pads[pad].number;
+    return fmt::format("Pad {} of {}", number.empty() ? fmt::format("#{}", pad + 1) : number, part.name);
+}
+
 void begin_lifted_land(Session& s, const Id& part) {
     s.go_to(part); // its pads are to be clicked
     SurveyDesk& desk = s.desks.get<SurveyDesk>();
     desk.lifting = part;
     desk.wants_pads = true;
-    s.use_tool(make_pin_tool("Click the pad whose land is lifted, Esc leaves", [&s, part](const PinnedPlace& place) {
+    const auto clicked = [&s, part](const PinnedPlace& place) {
         const bool is_pad = place.part == part && place.pad_index;
         if (is_pad)
             put_down_lifted_land(s, part, *place.pad_index);
         else
             s.editor.tell(Severity::Note, "That is no pad of the selected part. Click one of its pads; Esc leaves.");
         return is_pad;
-    }));
+    };
+    const auto entered = [&s, part] {
+        const ChosenPad chosen = s.desks.get<SurveyDesk>().pad;
+        if (chosen.part == part)
+            put_down_lifted_land(s, part, chosen.pad);
+        else
+            s.editor.tell(Severity::Note, std::string(kClickPad));
+        return chosen.part == part;
+    };
+    s.use_tool(
+        make_pin_tool("Click the pad whose land is lifted, Enter takes the chosen one, Esc leaves", clicked, entered));
     s.editor.tell(Severity::Note, std::string(kClickPad));
 }
 
@@ -160,9 +175,9 @@ void put_down_lifted_land(Session& s, const Id& part, std::size_t pad) {
     SurveyDesk& desk = s.desks.get<SurveyDesk>();
     desk.pad = {part, pad};
     desk.lifting = {};
-    const std::string& number = of.pads[pad].number;
-    const std::string label =
-        fmt::format("Land of pad {} of {} lifted", number.empty() ? fmt::format("#{}", pad + 1) : number, of.name);
+    std::string of_pad = pad_in_words(of, pad);
+    of_pad.front() = 'p';
+    const std::string label = "Land of " + of_pad + " lifted";
     s.editor.clear_notice();
     s.editor.commit(
         document::set_pad_state(s.editor.chart(), part, pad, document::LandState::Lifted, of.pads[pad].joint), label);

@@ -44,7 +44,10 @@ struct SurveyDesk {
 
 // A lifted land ------------------------------------------------------------------------------------
 
-/// The next pad of the part that is clicked, on the board or in the panel, has a lifted land.
+/// "Pad 3 of U4". Requires: the part has a pad of this index.
+[[nodiscard]] std::string pad_in_words(const document::Footprint& part, std::size_t pad);
+/// The next pad of the part that is clicked, on the board or in the panel, has a lifted land; so has the chosen one at
+/// Enter.
 void begin_lifted_land(Session& session, const document::Id& part);
 [[nodiscard]] bool awaits_lifted_land(const Session& session, const document::Id& part);
 /// One step; the pad is the chosen one afterwards. Requires: the part has a pad of this index.

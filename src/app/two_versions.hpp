@@ -5,8 +5,8 @@
 
 namespace padchart::app {
 
-inline constexpr std::string_view kTwoVersions =
-    "\"Take the newer file\", in the list of actions, brings that in as one step that undo takes back; \"Save as\" "
-    "keeps yours under another name.";
+inline constexpr std::string_view kTwoVersions = "\"Take the newer file\", in the list of actions, brings that in as "
+                                                 "one step that undo takes back and keeps yours in a file; \"Save as\" "
+                                                 "keeps yours under another name.";
 
 } // namespace padchart::app

@@ -94,5 +94,22 @@ TEST_CASE("a chart without conflicts has nothing to settle") {
     CHECK(s.editor.is_saved());
 }
 
+TEST_CASE("every answer to a conflict has a key, and one that nobody knows says so") {
+    Session s;
+    s.editor.start_new(in_conflict());
+    act(s, "conflicts");
+    REQUIRE(action_for(alt(Key::Digit2)) != nullptr);
+    CHECK(action_for(alt(Key::Digit2))->id == "settle-theirs");
+    CHECK(find_action("settle-base")->enabled(s)); // R1 had no value
+    run(*action_for(alt(Key::PageDown)), s);
+    CHECK(s.editor.is_selected(Id{"r2"}));
+    run(*find_action("settle-base"), s); // half a mark is none
+    CHECK(s.editor.notice()->text ==
+          "Settle: as it was before both is not possible just now: nobody knows what it was before both.");
+    run(*action_for(alt(Key::PageUp)), s);
+    run(*action_for(alt(Key::Digit2)), s);
+    CHECK(part_named(s.editor.chart(), "R1").value == "12k");
+}
+
 } // namespace
 } // namespace padchart::app

@@ -93,7 +93,8 @@ ask "$work/one.chart.json" 'near(at("R70")[0], 10.3048)' || fail "the sum with a
 
 echo "makes a row of copies, takes the row back and does it again"
 to 10.5 24.5; xdotool click 1; await 'select: R70' 2
-act 'copies in a grid'; await 'edit: Copy R70 to a grid of 2 x 1'
+act 'copies in a grid'; sleep 0.5 # shows its numbers and gives the first of them the pen
+keys Escape; act 'copies in a grid'; await 'edit: Copy R70 to a grid of 2 x 1'
 keys ctrl+z; await 'undo: Copy R70'
 keys ctrl+y; await 'redo: Copy R70'
 picture grid

@@ -454,4 +454,19 @@ TEST_CASE("a shield that is laid on the board acts at once and one that is taken
     CHECK(s.heat.plan().shields.empty());
 }
 
+TEST_CASE("a preheater that is switched on again is as hot as it was, each plan's for itself") {
+    Session s;
+    start(s);
+    s.editor.select({Id{"r2"}});
+    s.update_heat();
+    change_plan(s, [](document::HeatPlan& plan) { plan.preheat_c = 135.0; });
+    act(s, "preheater");
+    CHECK_FALSE(s.heat.plan().preheat_c);
+    act(s, "preheater");
+    CHECK(s.heat.plan().preheat_c == 135.0);
+    switch_preheat(s, false);
+    switch_preheat(s, true); // as the panel does
+    CHECK(s.heat.plan().preheat_c == 135.0);
+}
+
 } // namespace padchart::app

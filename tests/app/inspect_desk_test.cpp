@@ -455,5 +455,45 @@ TEST_CASE("another chart in hand leaves nothing of the last comparison") {
     CHECK_FALSE(b.desk().has_before());
 }
 
+TEST_CASE("keys go from line to line of the list after rework and tick it") {
+    Bench b;
+    const auto list = scene::checklist_of(b.s.editor.chart());
+    REQUIRE(list.size() > 1);
+    b.desk().shows_checklist = false;
+    b.act("line-after"); // shows where one is
+    CHECK(b.desk().shows_checklist);
+    CHECK(b.desk().line == 0);
+    b.act("line-after");
+    CHECK(b.desk().line == 1);
+    b.act("tick-line");
+    CHECK(scene::checklist_of(b.s.editor.chart())[1].done);
+    CHECK(b.s.editor.notice()->text == "Done: " + list[1].text);
+    b.act("tick-line");
+    CHECK_FALSE(scene::checklist_of(b.s.editor.chart())[1].done);
+    b.act("line-before");
+    b.act("line-before");
+    CHECK(b.desk().line == list.size() - 1);
+    b.s.show_stage(scene::Stage::Survey);
+    CHECK(find_action("tick-line")->enabled.missing(b.s) == "go to Inspect");
+}
+
+TEST_CASE("while parts are looked at again no key turns or deletes one, and undo still works") {
+    Bench b;
+    b.act("freeze");
+    b.s.editor.select({part_named(b.s.editor.chart(), "R1").id});
+    const auto chart = b.s.editor.snapshot();
+    for (const char* id : {"turn-left", "turn-right", "quarter-left", "quarter-right", "other-side", "delete", "cut",
+                           "line-left", "spread-gaps-down", "move-by", "fold"}) {
+        CAPTURE(id);
+        b.s.editor.clear_notice();
+        run(*find_action(id), b.s);
+        CHECK(b.s.editor.snapshot() == chart);
+        REQUIRE(b.s.editor.notice());
+        CHECK(b.s.editor.notice()->text.ends_with("go to Survey to change parts."));
+    }
+    CHECK(find_action("undo")->enabled(b.s));
+    CHECK(find_action("missing")->enabled(b.s));
+}
+
 } // namespace
 } // namespace padchart::app

@@ -4,6 +4,7 @@
 
 #include "support.hpp"
 
+#include "app/actions.hpp"
 #include "app/documents.hpp"
 #include "app/hints.hpp"
 #include "app/keeper.hpp"
@@ -334,4 +335,52 @@ TEST_CASE("the demo opens as a copy that belongs to no file") {
     CHECK(s.editor.chart().parts.size() > 40);
     CHECK(s.editor.path().empty());
     CHECK(s.panel == Panel::Stage);
+}
+
+TEST_CASE("the newer file comes in and what was not saved lies in a file that is named") {
+    const NewUser user;
+    const ScratchFolder bench;
+    const fs::path path = saved_row(bench.path());
+    Session s;
+    REQUIRE(open_chart(s, path.string()));
+    document::Chart theirs = row_of_chips();
+    theirs.title.title = "Theirs";
+    REQUIRE(json::save_chart(theirs, path));
+    REQUIRE(take_newer_file(s)); // nothing of one's own yet
+    CHECK_FALSE(fs::exists(bench.path() / "row.own.chart.json"));
+    for (const char* kept : {"row.own.chart.json", "row.own-2.chart.json"}) {
+        s.editor.select({document::Id{"r1"}});
+        s.editor.nudge({1, 0});
+        const document::Chart mine = s.editor.chart();
+        theirs.title.title += "!";
+        REQUIRE(json::save_chart(theirs, path));
+        REQUIRE(take_newer_file(s));
+        CHECK(s.editor.chart() == theirs);
+        CHECK(told(s).find(kept) != std::string::npos);
+        CHECK(json::load_chart(bench.path() / kept).value() == mine);
+        REQUIRE(s.editor.undo());
+        CHECK(s.editor.chart() == mine);
+        REQUIRE(s.editor.redo());
+    }
+}
+
+TEST_CASE("recent charts are opened from the list of actions, none over work that is not saved") {
+    const NewUser user;
+    const ScratchFolder bench;
+    const fs::path path = saved_row(bench.path());
+    Session s;
+    CHECK(find_action("recent-charts")->enabled.missing(s) == "no chart was opened or saved yet");
+    remember_chart(path);
+    run(*find_action("recent-charts"), s);
+    const auto* list = std::get_if<ActionsDialog>(&s.dialog);
+    REQUIRE(list != nullptr);
+    CHECK(list->filter == kRecentWords);
+    s.dialog = std::monostate{};
+    open_recent(s, path);
+    CHECK(s.editor.path() == path);
+    s.editor.select({document::Id{"r1"}});
+    s.editor.nudge({1, 0});
+    open_recent(s, path);
+    CHECK_FALSE(s.editor.is_saved());
+    CHECK(told(s) == "Save or discard the chart in hand first.");
 }

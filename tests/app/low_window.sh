@@ -28,6 +28,11 @@ sleep 0.5; picture inspect
 click 804 569; await 'inspect same: '
 click 1090 569; await 'inspect differs: '
 
+echo "a recent chart is opened from the list of actions"
+xdotool key Escape; xdotool key ctrl+s; await 'save: board.chart.json' 2
+xdotool key slash; sleep 0.3; xdotool type --delay 20 'recent board.ch'; sleep 0.3; picture recent; xdotool key Return
+await 'open: board.chart.json' 2
+
 echo "the top bar still has the photos"
 xdotool key Escape; sleep 0.3; click 737 46; await 'action: photos'
 echo "all of it is in reach"

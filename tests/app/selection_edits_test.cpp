@@ -136,6 +136,7 @@ TEST_CASE("copies in a ring asked for without a middle land on the board and say
     s.editor.select({{"r2"}});
     s.desks.get<ArrangeDesk>().step_deg = 180;
     s.desks.get<ArrangeDesk>().places = 2;
+    s.desks.get<ArrangeDesk>().pressed = ArrangeForm::Ring;
     run_action(s, "copy-ring");
     REQUIRE(s.editor.selection().size() == 1);
     CHECK_FALSE(s.editor.notice());
@@ -171,6 +172,7 @@ TEST_CASE("undo of copies selects what they were made of") {
         Session s;
         s.editor.start_new(row_of_chips());
         s.editor.select({{"r2"}, {"r3"}});
+        if (id != "duplicate") run_action(s, id); // shows its numbers first
         run_action(s, id);
         const std::vector<Id> copies = s.editor.selection();
         REQUIRE(copies != std::vector<Id>{{"r2"}, {"r3"}});
@@ -398,6 +400,35 @@ TEST_CASE("garbage on the clipboard gives a clear notice and no step") {
     CHECK(things_on(clipboard, editor).empty());
     CHECK(told(editor, "no part of a chart"));
     CHECK(editor.is_saved());
+}
+
+TEST_CASE("what works with typed numbers shows them first and acts at its button or the second time") {
+    for (const auto& [id, form] : {std::pair{"move-by", ArrangeForm::Move},
+                                   {"copy-grid", ArrangeForm::Grid},
+                                   {"copy-ring", ArrangeForm::Ring},
+                                   {"fold", ArrangeForm::Fold}}) {
+        CAPTURE(id);
+        Session s;
+        s.editor.start_new(row_on_board());
+        s.show_stage(scene::Stage::Orient);
+        s.editor.select({{"r2"}});
+        const auto chart = s.editor.snapshot();
+        run_action(s, id);
+        CHECK(s.editor.snapshot() == chart);
+        CHECK(s.stage == scene::Stage::Survey);
+        CHECK(s.desks.get<ArrangeDesk>().wants_focus == form);
+        REQUIRE(s.editor.notice());
+        CHECK(s.editor.notice()->text.starts_with("Type the numbers for "));
+        s.editor.select({{"r1"}}); // for others they have not been seen
+        run_action(s, id);
+        CHECK(s.editor.snapshot() == chart);
+        run_action(s, id);
+        CHECK(s.editor.snapshot() != chart);
+        s.editor.undo();
+        s.desks.get<ArrangeDesk>().pressed = form;
+        run_action(s, id);
+        CHECK(s.editor.snapshot() != chart);
+    }
 }
 
 } // namespace

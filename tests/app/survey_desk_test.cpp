@@ -390,5 +390,28 @@ TEST_CASE("Esc in front of a list that is searched shows all of it again") {
     CHECK_FALSE(survey_key(s, {Key::Escape}));
 }
 
+TEST_CASE("the pad of a lifted land is chosen by keys and put down by Enter") {
+    Session s;
+    open_bench(s);
+    s.editor.select({Id{"r2"}});
+    press(s, {ctrl(Key::Period)}); // chosen before, else the first action takes the chosen one at once
+    CHECK(s.desks.get<SurveyDesk>().pad.pad == 0);
+    CHECK(s.editor.notice()->text == "Pad 1 of R2 is chosen.");
+    s.desks.get<SurveyDesk>().pad = {};
+    run(*find_action("state-lifted"), s);
+    REQUIRE(awaits_lifted_land(s, Id{"r2"}));
+    const scene::Scene scene;
+    const scene::HitTest hits(scene);
+    const ToolContext here{s.editor, s.seen_from, scene, hits};
+    CHECK(s.tool->key(here, {Key::Enter})); // none is chosen yet: it waits on
+    CHECK_FALSE(s.tool->is_done());
+    press(s, ctrl(Key::Comma));
+    CHECK(s.desks.get<SurveyDesk>().pad.pad == 1); // round
+    CHECK(awaits_lifted_land(s, Id{"r2"}));
+    CHECK(s.tool->key(here, {Key::Enter}));
+    CHECK(s.tool->is_done());
+    CHECK(part_named(s.editor.chart(), "R2").pads[1].land == LandState::Lifted);
+}
+
 } // namespace
 } // namespace padchart::app

@@ -120,7 +120,7 @@ TEST_CASE("Enter pins to the selected part where the pin may go there, else it m
     bool is_entered = false;
     const auto bare = make_pin_tool("Click", nowhere);
     CHECK_FALSE(bench.key(*bare, {Key::Enter}));
-    const auto tool = make_pin_tool("Click", nowhere, [&] { is_entered = true; });
+    const auto tool = make_pin_tool("Click", nowhere, [&] { return is_entered = true; });
     CHECK_FALSE(bench.key(*tool, {Key::A}));
     CHECK(bench.key(*tool, {Key::Enter}));
     CHECK(is_entered);
@@ -431,6 +431,56 @@ TEST_CASE("Enter puts pasted parts where they were copied from") {
     CHECK(bench.key(*tool, {Key::Enter}));
     CHECK(tool->is_done());
     CHECK(part_named(bench.editor.chart(), "R2").placement == r2.placement);
+}
+
+TEST_CASE("by keys alone a pattern is led by arrows and put down by Enter") {
+    Bench bench(new_chart());
+    const auto tool = make_place_tool(patterns::generate("chip-1608M").value(), kSnap);
+    CHECK_FALSE(tool->is_led_by_keys());
+    CHECK(bench.key(*tool, {Key::Right}));
+    CHECK(bench.key(*tool, shift(Key::Down)));
+    CHECK(bench.key(*tool, ctrl(Key::Left)));
+    CHECK(tool->is_led_by_keys());
+    CHECK(bench.key(*tool, {Key::Enter}));
+    REQUIRE(bench.editor.chart().parts.size() == 1);
+    const Vec2 at = bench.editor.chart().parts[0].placement.at; // from the middle of the view, here 0, 0
+    CHECK(at.x == doctest::Approx(0.45));
+    CHECK(at.y == doctest::Approx(5));
+    CHECK(tool->is_done());
+}
+
+TEST_CASE("a pointer that is moved leads the pattern again") {
+    Bench bench(new_chart());
+    const auto tool = make_place_tool(patterns::generate("chip-1608M").value(), kSnap);
+    CHECK(bench.key(*tool, {Key::Right}));
+    tool->hover();
+    CHECK_FALSE(tool->is_led_by_keys());
+    bench.press(*tool, {4, 5});
+    CHECK(bench.editor.chart().parts[0].placement.at == Vec2{4, 5});
+}
+
+TEST_CASE("what was copied is led by arrows too") {
+    Bench bench(row_of_chips());
+    Clipboard clipboard;
+    bench.editor.select({Id{"r1"}});
+    copy_selected(bench.editor, clipboard);
+    const auto tool = make_paste_tool(things_on(clipboard, bench.editor), kSnap);
+    CHECK(bench.key(*tool, shift(Key::Down)));
+    CHECK(bench.key(*tool, {Key::Enter}));
+    CHECK(bench.editor.selected_part()->placement.at.y == doctest::Approx(5));
+}
+
+TEST_CASE("where parts are looked at again a drag moves and turns none and says why") {
+    Bench bench(row_of_chips());
+    const auto tool = make_look_tool(kSnap);
+    bench.click(*tool, {5, 0});
+    REQUIRE(bench.editor.is_selected(Id{"r2"}));
+    bench.drag(*tool, {5, 0}, {7, 2});
+    CHECK(part_named(bench.editor.chart(), "R2").placement.at == Vec2{5, 0});
+    REQUIRE(bench.editor.notice());
+    CHECK(bench.editor.notice()->text == "What is looked at again stays where it is: go to Survey to move it.");
+    CHECK_FALSE(bench.editor.history().can_undo());
+    CHECK(bench.overlay(*tool, {0, 9}).items.empty()); // no round handle is offered
 }
 
 } // namespace

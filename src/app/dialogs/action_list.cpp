@@ -1,11 +1,17 @@
 #include <algorithm>
+#include <filesystem>
+#include <optional>
 #include <vector>
 
+#include <fmt/format.h>
 #include <imgui.h>
 #include <imgui_stdlib.h>
 
 #include "app/actions.hpp"
 #include "app/dialogs/dialogs.hpp"
+#include "app/import_flow.hpp"
+#include "app/remembered.hpp"
+#include "app/start_desk.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -20,22 +26,41 @@ std::string keys_of(const Action& action) {
     return text;
 }
 
+/// An action, or a chart to be opened.
+struct Row {
+    const Action* action = nullptr;
+    std::filesystem::path recent;
+};
+
 struct Found {
-    std::vector<const Action*> actions;
+    std::vector<Row> rows;
     std::size_t possible = 0; ///< those come first
 };
 
-Found found(const Session& s, const std::string& filter) {
-    Found found;
+std::string words_of(const std::filesystem::path& recent) {
+    return fmt::format("{} {}", kRecentWords, recent.filename().string());
+}
+
+Found found(Session& s, const std::string& filter) {
+    std::vector<const Action*> all;
     for (const Action& action : actions())
         if (matches(std::string(action.label) + " " + std::string(action.group) + " " + keys_of(action), filter))
-            found.actions.push_back(&action);
-    const auto rest = std::stable_partition(found.actions.begin(), found.actions.end(),
-                                            [&](const Action* action) { return action->enabled(s); });
-    found.possible = static_cast<std::size_t>(rest - found.actions.begin());
-    std::stable_sort(rest, found.actions.end(), [&](const Action* a, const Action* b) {
+            all.push_back(&action);
+    const auto rest =
+        std::stable_partition(all.begin(), all.end(), [&](const Action* action) { return action->enabled(s); });
+    std::stable_sort(rest, all.end(), [&](const Action* a, const Action* b) {
         return a->enabled.missing(s) < b->enabled.missing(s); // what waits for the same stands together
     });
+    Found found;
+    for (auto at = all.begin(); at != rest; ++at)
+        found.rows.push_back({*at, {}});
+    if (!is_importing(s))
+        for (const std::filesystem::path& recent : s.desks.get<StartDesk>().recent)
+            if (matches(words_of(recent) + " " + recent.parent_path().string(), filter))
+                found.rows.push_back({nullptr, recent});
+    found.possible = found.rows.size();
+    for (auto at = rest; at != all.end(); ++at)
+        found.rows.push_back({*at, {}});
     return found;
 }
 
@@ -51,6 +76,25 @@ bool action_row(const Ui& ui, const Session& s, const Action& action, bool chose
     ImGui::TextColored(floats(ui.colours().muted), "%s", keys.c_str());
     ImGui::EndDisabled();
     return pressed;
+}
+
+bool recent_row(const Ui& ui, const std::filesystem::path& recent, bool chosen) {
+    const bool pressed = ImGui::Selectable(words_of(recent).c_str(), chosen, 0, {0, ui.px(22)});
+    const bool hovered = ImGui::IsItemHovered();
+    ImGui::SameLine(0, ui.px(12));
+    ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().muted));
+    fitted_with_tip(ui, recent.parent_path().string(), hovered);
+    ImGui::PopStyleColor();
+    return pressed;
+}
+
+std::string heading_of(const Row& row, const Session& s, bool possible) {
+    if (row.action == nullptr) return "Recent charts";
+    return possible ? std::string(row.action->group) : why_not(*row.action, s);
+}
+
+bool list_row(const Ui& ui, const Session& s, const Row& row, bool chosen) {
+    return row.action != nullptr ? action_row(ui, s, *row.action, chosen) : recent_row(ui, row.recent, chosen);
 }
 
 bool stepped(ImGuiKey key) {
@@ -77,6 +121,7 @@ void actions_dialog(Ui& ui, Session& s, ActionsDialog dialog) {
     heading(ui, "What do you want to do?");
     gap(ui, 2);
     ImGui::SetNextItemWidth(-1);
+    if (dialog.wants_focus) s.desks.get<StartDesk>().recent = recent_charts();
     if (dialog.wants_focus || is_clicked_beside()) {
         ImGui::SetKeyboardFocusHere();
         dialog.wants_focus = false;
@@ -90,27 +135,31 @@ void actions_dialog(Ui& ui, Session& s, ActionsDialog dialog) {
     if (stepped(ImGuiKey_DownArrow)) ++dialog.chosen;
     if (stepped(ImGuiKey_UpArrow)) --dialog.chosen;
     dialog.chosen = std::clamp(dialog.chosen, 0, std::max(static_cast<int>(list.size()) - 1, 0));
-    const Action* wanted = nullptr;
+    std::optional<std::size_t> wanted;
     ImGui::BeginChild("list", {0, -ui.px(2)}, false, ImGuiWindowFlags_NoNav);
     std::string group;
     for (std::size_t i = 0; i < list.size(); ++i) {
-        const std::string heads = i < possible ? std::string(list[i]->group) : why_not(*list[i], s);
+        const std::string heads = heading_of(list[i], s, i < possible);
         if (heads != group) {
             group = heads;
             muted(ui, group);
         }
         const bool chosen = static_cast<int>(i) == dialog.chosen;
-        if (action_row(ui, s, *list[i], chosen)) wanted = list[i];
+        ImGui::PushID(static_cast<int>(i));
+        if (list_row(ui, s, list[i], chosen)) wanted = i;
+        ImGui::PopID();
         if (chosen && (stepped(ImGuiKey_DownArrow) || stepped(ImGuiKey_UpArrow))) ImGui::SetScrollHereY();
     }
     if (list.empty()) muted(ui, "Nothing is called so. Try fewer letters, or one word alone.");
     ImGui::EndChild();
     end_dialog();
-    if (entered && !list.empty()) wanted = list[static_cast<std::size_t>(dialog.chosen)];
+    if (entered && !list.empty()) wanted = static_cast<std::size_t>(dialog.chosen);
     s.dialog = dialog;
-    if (wanted == nullptr || !wanted->enabled(s)) return;
+    if (!wanted || *wanted >= possible) return;
     s.dialog = std::monostate{};
-    run(*wanted, s);
+    const Row& row = list[*wanted];
+    if (row.action != nullptr) return run(*row.action, s);
+    open_recent(s, row.recent);
 }
 
 void help_dialog(Ui& ui, Session& s) {

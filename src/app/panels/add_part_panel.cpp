@@ -35,6 +35,7 @@ bool is_found(const Session& s, const Family& family) {
 void put_on_board(Session& s, const document::Footprint& part) {
     s.use_tool(make_place_tool(part, s.desks.get<SnapDesk>()));
     s.panel = Panel::Stage;
+    ImGui::SetWindowFocus(nullptr); // the arrows lead the part now
 }
 
 constexpr std::string_view kOwn = "own:"; // before the path, as the key of a family of one's own

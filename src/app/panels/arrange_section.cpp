@@ -55,6 +55,22 @@ bool act(Ui& ui, Session& s, std::string_view id, const char* label, float width
     return pressed;
 }
 
+/// A button below numbers that can be read.
+void act_on(Ui& ui, Session& s, ArrangeForm form, std::string_view id, const char* label) {
+    s.desks.get<ArrangeDesk>().pressed = form;
+    act(ui, s, id, label, -1);
+    s.desks.get<ArrangeDesk>().pressed = ArrangeForm::None;
+}
+
+/// Where an action has asked for the numbers, before the first of them.
+void take_pen(Ui& ui, ArrangeDesk& desk, ArrangeForm form) {
+    if (desk.wants_focus != form) return;
+    desk.wants_focus = ArrangeForm::None;
+    ImGui::SetScrollHereY();
+    ImGui::SetKeyboardFocusHere();
+    ui.await_focus();
+}
+
 struct Labelled {
     std::string_view id;
     const char* label;
@@ -94,22 +110,25 @@ void move_by(Ui& ui, Session& s, ArrangeDesk& desk) {
                  fmt::format("{:g}, {:g} {}", desk.right_mm, desk.down_mm, s.editor.chart().scale ? "mm" : "units"),
                  desk.show_move))
         return;
+    take_pen(ui, desk, ArrangeForm::Move);
     number(ui, s, "To the right", &ArrangeDesk::right_mm, "mm");
     number(ui, s, "Down", &ArrangeDesk::down_mm, "mm");
-    act(ui, s, "move-by", "Move", -1);
+    act_on(ui, s, ArrangeForm::Move, "move-by", "Move");
 }
 
 void grid(Ui& ui, Session& s, ArrangeDesk& desk) {
     if (!section(ui, "Copies in a grid", fmt::format("{} x {}", desk.columns, desk.rows), desk.show_grid)) return;
+    take_pen(ui, desk, ArrangeForm::Grid);
     whole_number(ui, s, "Columns", &ArrangeDesk::columns);
     number(ui, s, "Step to the right", &ArrangeDesk::column_step_mm, "mm");
     whole_number(ui, s, "Rows", &ArrangeDesk::rows);
     number(ui, s, "Step down", &ArrangeDesk::row_step_mm, "mm");
-    act(ui, s, "copy-grid", "Make the copies", -1);
+    act_on(ui, s, ArrangeForm::Grid, "copy-grid", "Make the copies");
 }
 
 void ring(Ui& ui, Session& s, ArrangeDesk& desk) {
     if (!section(ui, "Copies in a ring", fmt::format("{} places", desk.places), desk.show_ring)) return;
+    take_pen(ui, desk, ArrangeForm::Ring);
     whole_number(ui, s, "Places", &ArrangeDesk::places);
     number(ui, s, "Turn to the next", &ArrangeDesk::step_deg, "°");
     maybe_number(ui, s, "About x", &ArrangeDesk::about_x_mm);
@@ -117,7 +136,7 @@ void ring(Ui& ui, Session& s, ArrangeDesk& desk) {
     if (const geometry::Vec2 about = ring_about(s.editor, desk); !desk.about_x_mm || !desk.about_y_mm)
         muted(ui, fmt::format("Not stated: where the copies find room, now {:.2f}, {:.2f} mm.", about.x, about.y));
     toggle(ui, "Parts turn with the ring", desk.turns);
-    act(ui, s, "copy-ring", "Make the copies", -1);
+    act_on(ui, s, ArrangeForm::Ring, "copy-ring", "Make the copies");
 }
 
 void far_side(Ui& ui, Session& s, ArrangeDesk& desk) {
@@ -127,11 +146,12 @@ void far_side(Ui& ui, Session& s, ArrangeDesk& desk) {
     const std::array<std::string, 2> words{"a vertical line", "a horizontal line"};
     choice_field(ui, "Laid over about", words, desk.fold_along == Axis::Y ? 0 : 1,
                  [&desk](std::size_t i) { desk.fold_along = i == 0 ? Axis::Y : Axis::X; });
+    take_pen(ui, desk, ArrangeForm::Fold);
     number_field(
         ui, desk.fold_along == Axis::Y ? "Line at x" : "Line at y", desk.fold_at_mm, "mm",
         [&s](std::optional<double> typed) { s.desks.get<ArrangeDesk>().fold_at_mm = typed; }, refuse_to(s));
     muted(ui, "Not stated: through the middle of what is selected.");
-    act(ui, s, "fold", "Lay them over", -1);
+    act_on(ui, s, ArrangeForm::Fold, "fold", "Lay them over");
 }
 
 } // namespace

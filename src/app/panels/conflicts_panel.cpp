@@ -68,7 +68,8 @@ Words words_of(const document::Chart& chart, const OpenConflict& open) {
 void choice(Ui& ui, Session& s, const char* action, const std::string& label, ButtonKind kind) {
     const Action& found = *find_action(action);
     ImGui::PushID(action); // two hands may bear one name
-    if (button(ui, label.c_str(), kind, -1, found.enabled(s))) run(found, s);
+    const std::string keys = found.keys.empty() ? "" : " (" + to_text(found.keys.front()) + ")";
+    if (button(ui, (label + keys).c_str(), kind, -1, found.enabled(s))) run(found, s);
     ImGui::PopID();
 }
 

@@ -13,7 +13,6 @@ namespace {
 
 using document::HeatPlan;
 
-constexpr double kUsualPreheat_c = 100.0;
 constexpr double kLeastFactor = 0.02, kLargestFactor = 50.0;
 
 SliderAnswer answer_for(Session& s, double HeatPlan::*field) {
@@ -31,11 +30,8 @@ void preheat(Ui& ui, Session& s) {
         change_plan(
             s, [&](HeatPlan& plan) { plan.preheat_c = value; }, moving);
     };
-    optional_slider_field(
-        ui, "Preheat, underside", s.heat.plan().preheat_c, {50, 200, 5, 0, "°C"}, answer, [&s](bool on) {
-            change_plan(s,
-                        [&](HeatPlan& plan) { plan.preheat_c = on ? std::optional(kUsualPreheat_c) : std::nullopt; });
-        });
+    optional_slider_field(ui, "Preheat, underside", s.heat.plan().preheat_c, {50, 200, 5, 0, "°C"}, answer,
+                          [&s](bool on) { switch_preheat(s, on); });
 }
 
 void joints(Ui& ui, Session& s) {

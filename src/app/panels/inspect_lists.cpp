@@ -1,6 +1,7 @@
 // What the comparison tells, the list after rework, and where "before" comes from.
 
 #include <algorithm>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -105,6 +106,17 @@ void checklist_row(const Ui& ui, Session& s, const ChecklistEntry& entry) {
     }
 }
 
+/// A frame round the line that keys tick; `from`: where it begins.
+void mark_line(Ui& ui, InspectDesk& desk, ImVec2 from) {
+    const float right = from.x + ImGui::GetContentRegionAvail().x, bottom = ImGui::GetCursorScreenPos().y;
+    const float air = ui.px(4), below = ImGui::GetStyle().ItemSpacing.y;
+    ImGui::GetWindowDrawList()->AddRect({from.x - air, from.y - air}, {right + air, bottom - below + air},
+                                        packed(ui.colours().selection), ui.px(4), 0, ui.px(2));
+    if (!std::exchange(desk.wants_line, false)) return;
+    ImGui::SetScrollHereY();
+    ui.wants_frame = true;
+}
+
 } // namespace
 
 void inspect_changes(Ui& ui, Session& s, const Inspection& inspection) {
@@ -133,7 +145,9 @@ void inspect_checklist(Ui& ui, Session& s) {
                [&desk](const std::string& text) { desk.by = text; });
     for (std::size_t i = 0; i < list.size(); ++i) {
         ImGui::PushID(static_cast<int>(i));
+        const ImVec2 from = ImGui::GetCursorScreenPos();
         checklist_row(ui, s, list[i]);
+        if (desk.marks_line && desk.line == i) mark_line(ui, desk, from);
         ImGui::PopID();
     }
     text_field(

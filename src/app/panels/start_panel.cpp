@@ -81,12 +81,7 @@ void begin_section(Ui& ui, Session& s) {
 
 void recent_row(Ui& ui, Session& s, const fs::path& path, int number) {
     ImGui::PushID(number);
-    if (button(ui, path.filename().string().c_str(), ButtonKind::Plain, -1)) {
-        if (s.editor.is_saved())
-            report(s, begin_open(s, path.string()));
-        else
-            s.editor.tell(Severity::Warning, "Save or discard the chart in hand first.");
-    }
+    if (button(ui, path.filename().string().c_str(), ButtonKind::Plain, -1)) open_recent(s, path);
     muted(ui, fitted(path.parent_path().string(), ImGui::GetContentRegionAvail().x));
     gap(ui, 2);
     ImGui::PopID();

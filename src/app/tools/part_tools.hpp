@@ -12,6 +12,8 @@ namespace padchart::app {
 
 /// Selects, moves, turns.
 [[nodiscard]] std::unique_ptr<Tool> make_select_tool(const SnapDesk& desk);
+/// Selects only; a drag of a part says why it stays where it is.
+[[nodiscard]] std::unique_ptr<Tool> make_look_tool(const SnapDesk& desk);
 /// Puts the pattern where the pointer clicks.
 [[nodiscard]] std::unique_ptr<Tool> make_place_tool(document::Footprint pattern, const SnapDesk& desk);
 /// Things from elsewhere hang on the pointer by their middle until they are put down, on the side looked at where all

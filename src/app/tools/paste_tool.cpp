@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "app/selection_edits.hpp"
+#include "app/tools/keyed_place.hpp"
 #include "app/tools/part_tools.hpp"
 #include "app/trace_log.hpp"
 
@@ -26,12 +27,15 @@ public:
               fmt::format("board {:.2f} {:.2f}", context.board(pointer.scene).x, context.board(pointer.scene).y));
         done_ = paste(context.editor, placed(context, shift(context, pointer).by)) && !pointer.shift;
     }
+    void hover() override { keyed_.drop(); }
     void move(const ToolContext&, const Pointer&) override {}
     void release(const ToolContext&, const Pointer&) override {}
 
     bool key(const ToolContext& context, const Chord& chord) override {
+        if (keyed_.key(context, chord)) return true;
         if (chord != Chord{Key::Enter}) return false;
-        done_ = paste(context.editor, things_);
+        const Pointer at = keyed_.pointer(context.from);
+        done_ = paste(context.editor, keyed_.leads() ? placed(context, shift(context, at).by) : things_);
         return true;
     }
     bool cancel(const ToolContext&) override {
@@ -39,7 +43,8 @@ public:
         return true;
     }
 
-    void overlay(const ToolContext& context, const Pointer& pointer, scene::Scene& out) const override {
+    void overlay(const ToolContext& context, const Pointer& hand, scene::Scene& out) const override {
+        const Pointer pointer = keyed_.pointer(hand);
         const PartShift by = shift(context, pointer);
         const Fragment things = placed(context, by.by);
         for (const Footprint& part : things.parts)
@@ -56,8 +61,11 @@ public:
         add_part_shift(out, by, context.seen_from, pointer);
     }
     [[nodiscard]] std::string hint() const override {
-        return "Click to put them down, Shift+click for several, Enter where they were copied from, Esc stops";
+        if (keyed_.leads()) return "Enter puts them down, arrows lead them on, Esc stops";
+        return "Click to put them down, Shift+click for several, Enter where they were copied from, arrows lead them, "
+               "Esc stops";
     }
+    [[nodiscard]] bool is_led_by_keys() const override { return keyed_.leads(); }
     [[nodiscard]] bool is_done() const override { return done_; }
 
 private:
@@ -90,6 +98,7 @@ private:
 
     Fragment things_;
     const SnapDesk& desk_;
+    KeyedPlace keyed_;
     Vec2 middle_;
     bool done_ = false;
     mutable PartSnap snap_;

@@ -7,13 +7,13 @@ namespace {
 
 class PinTool final : public Tool {
 public:
-    PinTool(std::string hint, std::function<bool(const PinnedPlace&)> placed, std::function<void()> entered)
+    PinTool(std::string hint, std::function<bool(const PinnedPlace&)> placed, std::function<bool()> entered)
         : hint_(std::move(hint)), placed_(std::move(placed)), entered_(std::move(entered)) {}
 
     bool key(const ToolContext&, const Chord& chord) override {
         if (!entered_ || chord != Chord{Key::Enter}) return false;
-        entered_();
-        return done_ = true;
+        done_ = entered_();
+        return true;
     }
 
     void press(const ToolContext& context, const Pointer& pointer) override {
@@ -54,14 +54,14 @@ private:
 
     std::string hint_;
     std::function<bool(const PinnedPlace&)> placed_;
-    std::function<void()> entered_;
+    std::function<bool()> entered_;
     bool done_ = false;
 };
 
 } // namespace
 
 std::unique_ptr<Tool> make_pin_tool(std::string hint, std::function<bool(const PinnedPlace&)> placed,
-                                    std::function<void()> entered) {
+                                    std::function<bool()> entered) {
     return std::make_unique<PinTool>(std::move(hint), std::move(placed), std::move(entered));
 }
 

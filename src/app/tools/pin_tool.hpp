@@ -19,8 +19,8 @@ struct PinnedPlace {
 };
 
 /// Is done with the first place that `placed` takes (true). `hint` stands in the status bar. `entered`: what Enter does
-/// instead of a click, if anything.
+/// instead of a click, if anything; true where that was all.
 [[nodiscard]] std::unique_ptr<Tool> make_pin_tool(std::string hint, std::function<bool(const PinnedPlace&)> placed,
-                                                  std::function<void()> entered = {});
+                                                  std::function<bool()> entered = {});
 
 } // namespace padchart::app

@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "app/tools/keyed_place.hpp"
 #include "app/tools/part_tools.hpp"
 
 namespace padchart::app {
@@ -14,16 +15,18 @@ public:
     PlaceTool(document::Footprint pattern, const SnapDesk& desk) : pattern_(std::move(pattern)), desk_(desk) {}
 
     void press(const ToolContext& context, const Pointer& pointer) override {
-        // The pattern's millimetres mean nothing among the units of a trace.
-        if (!context.editor.chart().scale)
-            return context.editor.tell(Severity::Warning, "This chart has no scale: set it first, with G.");
-        const bool placed = context.editor.add_part(pattern_, placement(context, shift(context, pointer)));
-        done_ = placed && !pointer.shift;
+        done_ = put_down(context, pointer) && !pointer.shift;
     }
+    void hover() override { keyed_.drop(); }
     void move(const ToolContext&, const Pointer&) override {}
     void release(const ToolContext&, const Pointer&) override {}
 
-    bool key(const ToolContext&, const Chord& chord) override {
+    bool key(const ToolContext& context, const Chord& chord) override {
+        if (keyed_.key(context, chord)) return true;
+        if (chord == Chord{Key::Enter}) {
+            done_ = put_down(context, keyed_.pointer(context.from));
+            return true;
+        }
         const double step = chord.shift ? 90 : 15;
         if (chord.key == Key::LeftBracket) turn_ = (turn_ + Angle::degrees(step)).wrapped();
         if (chord.key == Key::RightBracket) turn_ = (turn_ - Angle::degrees(step)).wrapped();
@@ -36,19 +39,29 @@ public:
     }
 
     void overlay(const ToolContext& context, const Pointer& pointer, scene::Scene& out) const override {
-        const PartShift by = shift(context, pointer);
+        const Pointer at = keyed_.pointer(pointer);
+        const PartShift by = shift(context, at);
         document::Footprint part = pattern_;
         part.placement = placement(context, by);
         add_part_outline(out, scene::Role::Preview, part, context.seen_from);
-        add_part_shift(out, by, context.seen_from, pointer);
+        add_part_shift(out, by, context.seen_from, at);
     }
 
     [[nodiscard]] std::string hint() const override {
-        return "Click to put it down, Shift+click for several, [ and ] turn it, Esc stops";
+        return "Click or Enter to put it down, Shift+click for several, arrows lead it, [ and ] turn it, Esc stops";
     }
     [[nodiscard]] bool is_done() const override { return done_; }
+    [[nodiscard]] bool is_led_by_keys() const override { return keyed_.leads(); }
 
 private:
+    bool put_down(const ToolContext& context, const Pointer& pointer) {
+        // The pattern's millimetres mean nothing among the units of a trace.
+        if (context.editor.chart().scale)
+            return context.editor.add_part(pattern_, placement(context, shift(context, pointer)));
+        context.editor.tell(Severity::Warning, "This chart has no scale: set it first, with G.");
+        return false;
+    }
+
     /// The pattern moves from the board's origin to where it is put.
     [[nodiscard]] document::Placement placement(const ToolContext& context, const PartShift& by) const {
         return {by.by, turn_, context.seen_from};
@@ -69,6 +82,7 @@ private:
 
     document::Footprint pattern_;
     const SnapDesk& desk_;
+    KeyedPlace keyed_;
     Angle turn_;
     bool done_ = false;
     mutable PartSnap snap_;

@@ -45,7 +45,7 @@ Box scene_bounds(const ToolContext& context) {
 
 class SelectTool final : public Tool {
 public:
-    explicit SelectTool(const SnapDesk& desk) : desk_(desk) {}
+    SelectTool(const SnapDesk& desk, bool may_move) : desk_(desk), may_move_(may_move) {}
 
     void press(const ToolContext& context, const Pointer& pointer) override {
         pressed_at_ = pointer.scene;
@@ -150,15 +150,15 @@ private:
     }
 
     /// Parts have a turn, unless all of them are locked; notes and areas have none.
-    static bool can_turn(const ToolContext& context) {
-        return !selected_thing(context.editor).has_value() && !is_all_locked(context.editor);
+    [[nodiscard]] bool can_turn(const ToolContext& context) const {
+        return may_move_ && !selected_thing(context.editor).has_value() && !is_all_locked(context.editor);
     }
 
     static Vec2 handle_at(const Box& box, const Pointer& pointer) {
         return {box.centre().x, box.min.y - pointer.mm(scene::kTurnHandle_px)};
     }
 
-    static bool is_on_handle(const ToolContext& context, const Pointer& pointer) {
+    [[nodiscard]] bool is_on_handle(const ToolContext& context, const Pointer& pointer) const {
         const Box box = scene_bounds(context);
         return !box.is_empty() && can_turn(context) &&
                geometry::distance(handle_at(box, pointer), pointer.scene) <= pointer.mm(kHandleReachPx);
@@ -168,6 +168,11 @@ private:
         if (!toggle_on_release_.is_empty() && !context.editor.is_selected(toggle_on_release_))
             context.editor.toggle(toggle_on_release_);
         toggle_on_release_ = {};
+        if (!may_move_) {
+            doing_ = Doing::Nothing;
+            return context.editor.tell(Severity::Note, "What is looked at again stays where it is: go to Survey to "
+                                                       "move it.");
+        }
         moving_ = movable_selection(context.editor);
         doing_ = moving_.empty() ? Doing::Nothing : Doing::Move;
         std::vector<document::Footprint> parts;
@@ -221,6 +226,7 @@ private:
     }
 
     const SnapDesk& desk_;
+    bool may_move_;
     PartSnap snap_;
     PartShift shift_;
     std::vector<Id> moving_;
@@ -236,7 +242,11 @@ private:
 } // namespace
 
 std::unique_ptr<Tool> make_select_tool(const SnapDesk& desk) {
-    return std::make_unique<SelectTool>(desk);
+    return std::make_unique<SelectTool>(desk, true);
+}
+
+std::unique_ptr<Tool> make_look_tool(const SnapDesk& desk) {
+    return std::make_unique<SelectTool>(desk, false);
 }
 
 std::unique_ptr<Tool> make_select_tool() {

@@ -31,6 +31,9 @@ struct ToolContext {
     const scene::Scene& scene;
     const scene::HitTest& hits;
 
+    /// Where keys begin that move something: the pointer while it is on the board, else the middle of the view.
+    Pointer from{};
+
     [[nodiscard]] geometry::Vec2 board(geometry::Vec2 scene_mm) const {
         return scene::scene_from_board(scene_mm, seen_from);
     }
@@ -47,6 +50,8 @@ public:
     virtual void release(const ToolContext& context, const Pointer& pointer) = 0;
     /// True where the key meant something.
     virtual bool key(const ToolContext&, const Chord&) { return false; }
+    /// The hand has moved the pointer, without a button.
+    virtual void hover() {}
     /// Drops the gesture under way. True where there was one.
     virtual bool cancel(const ToolContext& context) = 0;
     virtual void overlay(const ToolContext&, const Pointer&, scene::Scene&) const {}
@@ -55,6 +60,8 @@ public:
     /// The tool has done its work; the selecting one takes over.
     [[nodiscard]] virtual bool is_done() const { return false; }
     [[nodiscard]] virtual bool is_selecting() const { return false; }
+    /// What it is about to do is seen also while the pointer is elsewhere.
+    [[nodiscard]] virtual bool is_led_by_keys() const { return false; }
     /// It asks for a click and then for something typed. Whoever types too early must not set off actions by letters.
     [[nodiscard]] virtual bool awaits_click() const { return false; }
 };
