@@ -29,6 +29,7 @@ constexpr double kTick_px = 9.0;  // where 0 degrees are
 constexpr double kTold_mm = 4.99; // farther off nobody is near
 constexpr double kStep_deg = 2.0;
 constexpr double kForbidden_px = 6.5; // sign of what is not to be touched
+constexpr double kPadFrame_px = 4.0;  // of the chosen pad, from its own outline
 constexpr double kAvoided_px = 8.0;   // between the boxes that keep names off
 // Of the tool that is drawn: what lies farther off passes over everything a board holds.
 constexpr double kDrawnTool_mm = 14.0;
@@ -43,6 +44,17 @@ std::string room_words(double mm) {
 /// How far the block's box reaches from its middle along the direction.
 double reach_along(const LabelBlock& block, Vec2 direction) {
     return std::abs(direction.x) * block.width_mm() / 2.0 + std::abs(direction.y) * block.height_mm() / 2.0;
+}
+
+/// Every point that far out from the middle.
+Ring grown(const Ring& ring, double by) {
+    const Vec2 middle = geometry::bounds(ring).centre();
+    Ring out;
+    for (const Vec2 p : ring) {
+        const double length = geometry::distance(p, middle);
+        out.push_back(length > 0 ? p + (p - middle) * (by / length) : p);
+    }
+    return out;
 }
 
 class Rose {
@@ -66,11 +78,13 @@ public:
                 canvas_.scene.add(Role::Marquee, Fill{{ring, {}}});
                 canvas_.scene.add(Role::Marquee, Line{std::move(ring), true, Weight::Thin});
             }
-        for (const AccessSector& sector : report_.sectors)
-            add_sector(sector);
+        if (!is_shut()) add_sectors();
     }
 
     void over_parts() {
+        // Whoever stands over the part would hide the ring that says so.
+        if (is_shut()) add_sectors();
+        mark_pad();
         mark_neighbours();
         if (const Approach* best = report_.best()) {
             add_tool(*best);
@@ -84,6 +98,15 @@ public:
     }
 
 private:
+    /// No bearing is left.
+    [[nodiscard]] bool is_shut() const { return report_.best() == nullptr; }
+
+    void add_sectors() {
+        if (is_shut()) return add_closed_ring();
+        for (const AccessSector& sector : report_.sectors)
+            add_sector(sector);
+    }
+
     [[nodiscard]] Vec2 at(double bearing_deg, double radius) const {
         return centre_ + geometry::direction(Angle::degrees(bearing_deg)) * radius;
     }
@@ -115,6 +138,20 @@ private:
         return ring;
     }
 
+    /// Blocked all round.
+    void add_closed_ring() {
+        const auto circle = [this](double radius) {
+            Ring ring = arc({0.0, 360.0}, [radius](double) { return radius; });
+            ring.pop_back();
+            return ring;
+        };
+        const Polygon ring{circle(outer_), {circle(inner_)}};
+        canvas_.scene.add(Role::NoAim, Fill{ring});
+        canvas_.hatched.push_back(ring);
+        for (const Ring& line : {ring.outer, ring.holes.front()})
+            canvas_.scene.add(Role::NoAimEdge, Line{line, true, Weight::Normal});
+    }
+
     void add_sector(const AccessSector& sector) {
         const auto plain = [this](double) { return outer_; };
         switch (sector.passage) {
@@ -137,6 +174,24 @@ private:
     }
 
     // Over the parts ---------------------------------------------------------------------------------------------
+
+    /// The one the iron works on: a double outline, so that it reads without colour.
+    void mark_pad() {
+        if (report_.pad.empty()) return;
+        for (const PartView& view : canvas_.views) {
+            if (view.part->id != report_.target) continue;
+            const auto& pads = view.part->pads;
+            for (std::size_t i = 0; i < pads.size(); ++i) {
+                const std::string& number = pads[i].number;
+                if ((number.empty() ? fmt::format("#{}", i + 1) : number) != report_.pad) continue;
+                const Ring ring = geometry::transformed(document::outline_on_board(*view.part, pads[i]), canvas_.map);
+                for (const double off_px : {0.0, kPadFrame_px})
+                    canvas_.scene.add(Role::Selection, Line{grown(ring, canvas_.mm(off_px)), true, Weight::Bold},
+                                      view.source);
+                return;
+            }
+        }
+    }
 
     void mark_neighbours() {
         for (const analysis::AccessNeighbour& near : report_.neighbours) {
@@ -292,7 +347,7 @@ private:
         words.push_back({Role::NoAim, "blocked: a part stands in the way"});
         words.push_back({Role::Depends, "depends on a height that is not measured"});
         words.push_back({Role::GoodAimEdge, "come from here; the longer, the more room"});
-        words.push_back({Role::Measure, "best way in"});
+        words.push_back({Role::Measure, is_shut() ? "bearings count from here" : "best way in"});
         words.push_back({Role::NozzleRing, "the tool from above"});
         words.push_back({Role::Marquee, "a slip sweeps over this"});
         words.push_back({Role::BadgeWarning, "do not touch"});

@@ -225,6 +225,52 @@ TEST_CASE("from behind only the place is marked and without a report nothing is"
     CHECK(count(none, Role::NoAim, Item::Kind::Fill) == 0);
 }
 
+TEST_CASE("where every bearing is blocked the whole ring is hatched, over whoever stands in the way") {
+    Chart chart = measured_chart();
+    const std::size_t near = *document::find_part_named(chart, "C12");
+    document::Footprint part = chart.parts[near];
+    part.placement.at = chart.parts[*document::find_part_named(chart, "U4")].placement.at;
+    part.body->shape = {document::ShapeKind::Rectangle, 8.0, 8.0, {}};
+    part.body->height_mm = 8.0;
+    chart.parts.replace(near, part);
+    const analysis::AccessReport report = analysis::access(chart, query_for(chart, "U4")).value();
+    REQUIRE(report.best() == nullptr);
+    const Scene scene = access_scene(chart, {}, access_stage(), &report);
+    const auto ring = std::find_if(scene.items.begin(), scene.items.end(), [](const Item& item) {
+        return item.role == Role::NoAim && item.kind == Item::Kind::Fill;
+    });
+    REQUIRE(ring != scene.items.end());
+    const geometry::Polygon& area = scene.fills[ring->index].area;
+    REQUIRE(area.holes.size() == 1);
+    const double middle_mm = (geometry::bounds(area.outer).width() + geometry::bounds(area.holes[0]).width()) / 4.0;
+    for (double bearing = 0.5; bearing < 360.0; bearing += 1.0)
+        CHECK(is_filled(scene, Role::NoAim, report.at + geometry::direction(Angle::degrees(bearing)) * middle_mm));
+    const auto last_body = std::find_if(scene.items.rbegin(), scene.items.rend(), [](const Item& item) {
+        return item.role == Role::Body && item.kind == Item::Kind::Fill;
+    });
+    CHECK(&*ring > &*last_body); // drawn later
+}
+
+TEST_CASE("the pad that the iron works on is marked by a double outline, and without one none is") {
+    const Chart chart = measured_chart();
+    analysis::AccessQuery query = query_for(chart, "U4");
+    const auto tweezers = analysis::access(chart, query);
+    CHECK(count(access_scene(chart, {}, access_stage(), &*tweezers), Role::Selection, Item::Kind::Line) == 0);
+    for (const analysis::AccessTool& tool : analysis::access_tools())
+        if (tool.kind == analysis::ToolKind::Iron) query.tool = tool;
+    query.target = chart.parts[*document::find_part_named(chart, "C12")].id;
+    const document::Footprint& part = chart.parts[*document::find_part_named(chart, "C12")];
+    query.pad = part.pads[1].number.empty() ? "#2" : part.pads[1].number;
+    const auto report = analysis::access(chart, query);
+    REQUIRE(report.has_value());
+    const Scene scene = access_scene(chart, {}, access_stage(), &*report);
+    CHECK(count(scene, Role::Selection, Item::Kind::Line) == 2);
+    for (const Item& item : scene.items)
+        if (item.role == Role::Selection && item.kind == Item::Kind::Line)
+            CHECK(geometry::distance(geometry::bounds(scene.lines[item.index].points).centre(),
+                                     document::board_from_part(part.placement)(part.pads[1].at)) < 1e-6);
+}
+
 TEST_CASE("the access picture of the sample chart is as it was when it was last looked at") {
     const Chart chart = measured_chart();
     const analysis::AccessReport report = analysis::access(chart, query_for(chart, "U4")).value();
