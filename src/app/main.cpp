@@ -1,4 +1,4 @@
-// `padchart-window [CHART] [--stage S] [--select NAME] [--snapshot FILE.png] [--size WxH] [--scale K]
+// `padchart-window [CHART|TRACE.svg] [--stage S] [--select NAME] [--snapshot FILE.png] [--size WxH] [--scale K]
 // [--theme paper|dark-room|grey-print] [--side top|bottom] [--smooth N]`
 
 #include <charconv>
@@ -16,7 +16,7 @@ using padchart::Result;
 using padchart::app::WindowOptions;
 
 constexpr const char* kUsage =
-    "padchart-window [CHART] [--stage survey|orient|heat|access|inspect|hand-over] [--select NAME]\n"
+    "padchart-window [CHART|TRACE.svg] [--stage survey|orient|heat|access|inspect|hand-over] [--select NAME]\n"
     "    [--snapshot FILE.png] [--size WIDTHxHEIGHT] [--scale 0.75..3]\n"
     "    [--theme paper|dark-room|grey-print] [--side top|bottom] [--smooth 0..8]\n";
 

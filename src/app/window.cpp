@@ -1,5 +1,7 @@
 #include "app/window.hpp"
 
+#include <algorithm>
+#include <cctype>
 #include <chrono>
 #include <cstdlib>
 #include <iostream>
@@ -17,6 +19,7 @@
 #include "app/frame_watch.hpp"
 #include "app/habits.hpp"
 #include "app/hints.hpp"
+#include "app/import_flow.hpp"
 #include "app/input_adapter.hpp"
 #include "app/inspect_edits.hpp"
 #include "app/keeper.hpp"
@@ -29,13 +32,23 @@
 namespace padchart::app {
 namespace {
 
+/// A drawing is not opened but brought in, with its preview.
+Result<void> take_up(Session& s, const WindowOptions& options) {
+    std::string ending = std::filesystem::path(options.chart).extension().string();
+    std::transform(ending.begin(), ending.end(), ending.begin(), [](unsigned char c) { return std::tolower(c); });
+    if (ending != ".svg") return open_chart(s, options.chart);
+    Result<void> begun = begin_import(s, options.chart);
+    if (begun && !options.snapshot.empty()) wait_for_import(s);
+    return begun;
+}
+
 Result<void> prepare(Shell& shell, const WindowOptions& options) {
     if (Result<void> ready = shell.set_up(options.theme, options.scale); !ready) return ready;
     Session& s = shell.session();
     s.editor.start_new(new_chart());
     load_key_file(s);
     if (!options.chart.empty())
-        if (Result<void> opened = open_chart(s, options.chart); !opened) {
+        if (Result<void> opened = take_up(s, options); !opened) {
             if (!options.snapshot.empty()) return opened;
             // Opened from a desktop nobody reads what a program prints: the window comes and says why.
             const std::string why = describe(opened.error());

@@ -14,6 +14,23 @@
 namespace padchart::app {
 namespace {
 
+bool is_to_look_at(const Diagnostic& finding) {
+    return finding.severity != Severity::Note;
+}
+
+/// What could be read has a meaning; what could not, or was left out, is no shape and stands in the findings alone.
+bool tell_findings(const Ui& ui, const Diagnostics& findings, const std::string& what) {
+    const auto bad = static_cast<std::size_t>(std::count_if(findings.begin(), findings.end(), is_to_look_at));
+    if (bad == 0) return false;
+    const auto worst = std::max_element(findings.begin(), findings.end(), [](const Diagnostic& a, const Diagnostic& b) {
+        return a.severity < b.severity;
+    });
+    verdict(ui, worst->severity == Severity::Fault ? Tone::Danger : Tone::Unknown,
+            fmt::format("Every shape that was read has a meaning; {} to look at.", counted(bad, "finding")),
+            fmt::format("{} {}{}.", what, worst->where.empty() ? "" : worst->where + ": ", worst->message));
+    return true;
+}
+
 /// Every shape has a meaning: is that as it should be?
 void all_understood(const Ui& ui, const ImportDesk& desk, std::size_t parts, const std::string& what) {
     const MemoryAccount& memory = desk.from_memory();
@@ -21,6 +38,7 @@ void all_understood(const Ui& ui, const ImportDesk& desk, std::size_t parts, con
     if (memory.left_out > 0)
         return verdict(ui, Tone::Unknown, fmt::format("{} left out from memory.", counted(memory.left_out, "shape")),
                        what);
+    if (tell_findings(ui, desk.outcome()->findings, what)) return;
     verdict(ui, memory.shapes > 0 ? Tone::Plain : Tone::Fine, "Every shape has a meaning.", what);
 }
 
@@ -67,8 +85,7 @@ void import_summary(const Ui& ui, const ImportDesk& desk, ImportPanelState& stat
 
 void import_findings(const Ui& ui, const ImportDesk& desk, ImportPanelState& state) {
     const Diagnostics& findings = desk.outcome()->findings;
-    const auto bad = std::count_if(findings.begin(), findings.end(),
-                                   [](const Diagnostic& d) { return d.severity != Severity::Note; });
+    const auto bad = std::count_if(findings.begin(), findings.end(), is_to_look_at);
     const char* label = desk.is_correction() ? "What changes" : "Findings";
     const bool was_open = state.findings_open;
     if (!section(ui, label, fmt::format("{} of {} to look at", bad, findings.size()), state.findings_open)) return;
