@@ -101,7 +101,8 @@ Region proper_area(const Polygon& drawn, const std::string& what, const document
 }
 
 std::string name_of(const Footprint& part) {
-    return part.name.empty() ? part.id.text : part.name;
+    if (!part.name.empty()) return part.name;
+    return fmt::format("the part at x {:.2f}, y {:.2f} mm", part.placement.at.x, part.placement.at.y);
 }
 
 std::string pad_name(const Footprint& part, std::size_t pad) {

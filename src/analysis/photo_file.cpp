@@ -40,6 +40,15 @@ bool lies_elsewhere(const document::Photo& photo) {
     return !normal.empty() && *normal.begin() == "..";
 }
 
+namespace {
+
+/// Exif 2.3, 4.6.4 A: 2, 4, 5 and 7 are mirror images, the other ones only turned.
+bool is_stored_mirrored(int orientation) {
+    return orientation == 2 || orientation == 4 || orientation == 5 || orientation == 7;
+}
+
+} // namespace
+
 Diagnostics photo_findings(const document::Photo& photo, const PhotoFacts& file) {
     Diagnostics findings;
     const auto find = [&](Severity severity, std::string code, const std::string& message) {
@@ -61,7 +70,10 @@ Diagnostics photo_findings(const document::Photo& photo, const PhotoFacts& file)
     if (!photo.checksum.empty() && !file.checksum.empty() && photo.checksum != file.checksum)
         find(Severity::Warning, "photo-changed",
              "is not the file it was when it was placed: its place on the board may be wrong");
-    if (file.orientation != 1)
+    if (is_stored_mirrored(file.orientation))
+        find(Severity::Note, "photo-turned",
+             "is stored mirrored and viewers mirror it back: pixels count as it is stored");
+    else if (file.orientation != 1)
         find(Severity::Note, "photo-turned", "is stored turned and viewers turn it back: pixels count as it is stored");
     return findings;
 }

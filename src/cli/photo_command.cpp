@@ -9,6 +9,7 @@
 #include "analysis/photo_doubts.hpp"
 #include "analysis/photo_file.hpp"
 #include "analysis/registration.hpp"
+#include "base/counted.hpp"
 #include "cli/photo_files.hpp"
 #include "cli/photo_over.hpp"
 #include "cli/scale_options.hpp"
@@ -168,7 +169,8 @@ int check_photos(const document::Chart& chart, const Arguments& arguments, Strea
         }
         findings.insert(findings.end(), own.begin(), own.end());
         if (!arguments.has("json"))
-            streams.out << fmt::format("{}: {}\n", photo.path, own.empty() ? "fine" : own.front().code);
+            streams.out << fmt::format("{}: {}\n", photo.path,
+                                       own.empty() ? "fine" : counted(own.size(), "finding") + ", see below");
     }
     if (arguments.has("json")) {
         json::JsonWriter out;

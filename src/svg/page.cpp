@@ -1,6 +1,7 @@
 #include "svg/page.hpp"
 
 #include <cmath>
+#include <utility>
 
 #include "svg/scan.hpp"
 #include "svg/viewport.hpp"
@@ -30,6 +31,7 @@ Affine without_noise(const Affine& map) {
 struct Side {
     std::optional<double> px; ///< nothing: not stated, or a percentage
     bool physical = false;
+    bool ignored = false; ///< stated, but no size
 };
 
 Side side_of(const PropertyValue& value, const LengthContext& lengths, Axis axis, const Remark& remark) {
@@ -40,13 +42,14 @@ Side side_of(const PropertyValue& value, const LengthContext& lengths, Axis axis
     if (px && *px > 0.0) return {px, unit == UnitClass::Physical};
     remark(Severity::Fault, "bad-length",
            "the page's size " + quoted(value.text) + " is no length above 0 and is ignored");
-    return {};
+    return {std::nullopt, false, true};
 }
 
-std::string size_note_of(const Properties& properties, std::string_view view_box) {
+std::string size_note_of(const Properties& properties, const Side& width, const Side& height,
+                         std::string_view view_box) {
     std::string note;
-    for (const Property side : {Property::Width, Property::Height})
-        if (properties[side].is_set)
+    for (const auto& [side, read] : {std::pair(Property::Width, width), std::pair(Property::Height, height)})
+        if (properties[side].is_set && !read.ignored)
             note += (note.empty() ? "" : " ") + std::string(to_text(side)) + "=" + quoted(properties[side].text);
     if (!view_box.empty()) note += (note.empty() ? "viewBox=" : " viewBox=") + quoted(view_box);
     return note;
@@ -116,7 +119,7 @@ Page page_of(const Attributes& attributes, const LengthContext& lengths, const R
     Side width = side_of(properties[Property::Width], lengths, Axis::Horizontal, remark);
     Side height = side_of(properties[Property::Height], lengths, Axis::Vertical, remark);
     const auto box = read_view_box(attributes, remark);
-    page.size_note = size_note_of(properties, attributes[Attribute::ViewBox]);
+    page.size_note = size_note_of(properties, width, height, attributes[Attribute::ViewBox]);
     if (box && (box->width == 0.0 || box->height == 0.0)) {
         remark(Severity::Fault, "bad-view-box", "the viewBox has no size: nothing is drawn");
         page.draws = false;

@@ -43,6 +43,13 @@ void add_classes(std::vector<Name>& names, std::string_view classes, std::int32_
     }
 }
 
+/// The label of a layer is what a hand called it; its id the program made up, be it one like "L4".
+bool is_called_by_label(const Group& group) {
+    if (!group.is_layer || group.label.empty() || group.label == group.id) return false;
+    const NameReading reading = read_name(group.label);
+    return reading.role || reading.side || reading.sensitive || !reading.part_name.empty();
+}
+
 /// In the order in which they are asked: the shape's own, then the groups from the inside out.
 std::vector<Name> names_of(const Drawing& drawing, const DrawnShape& shape) {
     std::vector<Name> names;
@@ -57,7 +64,7 @@ std::vector<Name> names_of(const Drawing& drawing, const DrawnShape& shape) {
         const Group& group = drawing.groups[static_cast<std::size_t>(at)];
         add(group.label, at);
         if (group.title != group.label) add(group.title, at);
-        if (group.id != group.label) add(group.id, at);
+        if (group.id != group.label && !is_called_by_label(group)) add(group.id, at);
         add_classes(names, group.classes, at);
         at = group.parent;
     }

@@ -70,6 +70,21 @@ TEST_CASE("hidden shapes are kept as what they are, each with a finding that nam
     CHECK(told(trace(hidden, options)).size() == 1);
 }
 
+TEST_CASE("a layer is what its label says, not what part its own id looks like") {
+    const TraceResult result = trace("<g id=\"L3\" ed:groupmode=\"layer\" ed:label=\"body\"><rect id=\"R1\" x=\"100\" "
+                                     "y=\"100\" width=\"16\" height=\"8\"/></g><g id=\"L4\" ed:groupmode=\"layer\" "
+                                     "ed:label=\"pads\"><rect x=\"96\" y=\"100\" width=\"6\" height=\"8\"/><rect "
+                                     "x=\"114\" y=\"100\" width=\"6\" height=\"8\"/></g>");
+    REQUIRE(result.chart.parts.size() == 1);
+    CHECK(result.chart.parts[0].name == "R1");
+    CHECK(result.chart.parts[0].pads.size() == 2);
+    // Where the label says nothing the id may be a hand's.
+    const TraceResult named = trace("<g id=\"U7\" ed:groupmode=\"layer\" ed:label=\"the chip\"><rect class=\"body\" "
+                                    "width=\"16\" height=\"8\"/></g>");
+    REQUIRE(named.chart.parts.size() == 1);
+    CHECK(named.chart.parts[0].name == "U7");
+}
+
 TEST_CASE("separate layers find together by name and by place") {
     const TraceResult result =
         trace("<g ed:label=\"Body\"><rect id=\"U1\" x=\"100\" y=\"100\" width=\"40\" height=\"40\"/><rect id=\"rect7\" "
