@@ -94,8 +94,13 @@ Result<ScaleReading> scale_from_points(geometry::Vec2 from, geometry::Vec2 to, d
     reading.scale.mm_per_unit = distance_mm / drawn;
     reading.scale.source = ScaleSource::TwoPoints;
     reading.scale.relative_uncertainty = std::hypot(both_ends(errors.click_mm), errors.measuring_mm) / distance_mm;
-    reading.scale.note = fmt::format("{:.6g} mm between ({:.4g}, {:.4g}) and ({:.4g}, {:.4g}) as it was drawn then",
-                                     distance_mm, from.x, from.y, to.x, to.y);
+    const double step = std::pow(10.0, std::floor(std::log10(drawn)) - 3.0); // what a click on that length can mean
+    const auto place = [&](geometry::Vec2 p) {
+        const auto rounded = [&](double v) { return std::round(v / step) * step + 0.0; }; // no "-0"
+        return fmt::format("({:.6g}, {:.6g})", rounded(p.x), rounded(p.y));
+    };
+    reading.scale.note =
+        fmt::format("{:.6g} mm between {} and {} as it was drawn then", distance_mm, place(from), place(to));
     warn_when_unsure(reading);
     return reading;
 }

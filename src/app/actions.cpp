@@ -298,6 +298,11 @@ bool is_meant_for_field(const Session& session) {
 }
 
 bool held_back(Session& session, const Chord& chord) {
+    if (chord.key == Key::Enter && is_importing(session)) {
+        // Elsewhere it records of a part, and of the chart behind nobody speaks now.
+        session.editor.tell(Severity::Note, "The button below the list takes the trace.");
+        return true;
+    }
     if (!is_typing(chord)) return false;
     if (session.tool->awaits_click()) {
         session.editor.tell(Severity::Note, std::string(kClickFirst));

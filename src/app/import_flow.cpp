@@ -173,13 +173,13 @@ void wait_for_import(Session& s) {
     hold_import(s);
 }
 
-void hold_import(Session& s) {
+bool hold_import(Session& s) {
     ImportDesk& desk = s.desks.get<ImportDesk>();
-    if (!desk.is_loaded()) return;
+    if (!desk.is_loaded()) return false;
     keep_meanings(s);
     if (s.tool->is_selecting()) s.use_tool(make_import_tool(desk));
     ImportView& view = s.desks.get<ImportView>();
-    if (desk.outcome() == nullptr || (view.shown == desk.revision() && s.editor.has_preview())) return;
+    if (desk.outcome() == nullptr || (view.shown == desk.revision() && s.editor.has_preview())) return false;
     view.shown = desk.revision();
     if (const Result<document::Chart>& chart = desk.outcome()->chart)
         s.editor.preview(chart);
@@ -187,6 +187,7 @@ void hold_import(Session& s) {
         s.editor.preview(document::Chart{}); // the panel says why
     trace("import preview",
           fmt::format("{} parts, {} changed", s.editor.shown().parts.size(), desk.outcome()->changed.size()));
+    return true;
 }
 
 void leave_import(Session& s) {

@@ -38,8 +38,9 @@ void leave_import(Session& session);
 /// As above where nothing was said or measured; else the import stays and the user is asked. `then`: what follows when
 /// it is given up.
 void ask_to_leave_import(Session& session, std::optional<AfterSaving> then = std::nullopt);
-/// Keeps preview and pointer those of the import; called while its panel shows.
-void hold_import(Session& session);
+/// Keeps preview and pointer those of the import; called while its panel shows. True where another preview is on show:
+/// what was drawn of it in this frame is of the old one.
+bool hold_import(Session& session);
 
 /// Asks for the file: of a new chart, or of a corrected trace of the chart in hand.
 void ask_for_trace(Session& session, bool corrected);

@@ -98,13 +98,14 @@ void ProposalDesk::settle(Proposals proposals) {
     limit_of_ = proposals.of.limit_mm;
     findings_ = std::move(proposals.grouping.findings);
     groups_ = std::move(proposals.grouping.proposals);
-    std::erase_if(groups_, [&](const GroupProposal& proposal) {
-        return proposal.kind == analysis::GroupKind::Single || refused_.contains(key_of(*chart_, proposal));
-    });
+    std::erase_if(groups_, [](const GroupProposal& proposal) { return proposal.kind == analysis::GroupKind::Single; });
+    refused_groups_ = std::erase_if(
+        groups_, [&](const GroupProposal& proposal) { return refused_.contains(key_of(*chart_, proposal)); });
     sizes_ = std::move(proposals.sizes);
     offers_ = std::move(proposals.offers);
     tidied_ = std::move(proposals.tidied);
-    std::erase_if(offers_, [&](const TidyOffer& offer) { return refused_.contains(key_of(offer, limit_of_)); });
+    refused_offers_ =
+        std::erase_if(offers_, [&](const TidyOffer& offer) { return refused_.contains(key_of(offer, limit_of_)); });
     shown_kind = ShownKind::None;
 }
 
@@ -177,13 +178,32 @@ bool ProposalDesk::accept_offer(Editor& editor, std::size_t index) {
 void ProposalDesk::refuse_group(std::size_t index) {
     refused_.insert(key_of(*chart_, groups_[index]));
     groups_.erase(groups_.begin() + static_cast<std::ptrdiff_t>(index));
+    ++refused_groups_;
     shown_kind = ShownKind::None;
 }
 
 void ProposalDesk::refuse_offer(std::size_t index) {
     refused_.insert(key_of(offers_[index], limit_mm));
     offers_.erase(offers_.begin() + static_cast<std::ptrdiff_t>(index));
+    ++refused_offers_;
     shown_kind = ShownKind::None;
+}
+
+namespace {
+
+std::string refused_words(std::size_t count) {
+    return count == 1 ? "The one that was found was refused; Ask again offers it anew."
+                      : fmt::format("All {} that were found were refused; Ask again offers them anew.", count);
+}
+
+} // namespace
+
+std::string ProposalDesk::no_groups_words() const {
+    return refused_groups_ > 0 ? refused_words(refused_groups_) : "No loose pads that could be one part.";
+}
+
+std::string ProposalDesk::no_offers_words() const {
+    return refused_offers_ > 0 ? refused_words(refused_offers_) : "Nothing within this limit could be more regular.";
 }
 
 void ProposalDesk::forget_refusals() {

@@ -52,6 +52,9 @@ public:
     void refuse_group(std::size_t index);
     void refuse_offer(std::size_t index);
     [[nodiscard]] std::size_t refused() const { return refused_.size(); }
+    /// Why there is none in the list: none was found, or those that were found have been refused.
+    [[nodiscard]] std::string no_groups_words() const;
+    [[nodiscard]] std::string no_offers_words() const;
     void forget_refusals();
 
     enum class ShownKind { None, Group, Offer };
@@ -90,6 +93,7 @@ private:
     std::vector<TidyOffer> offers_;
     document::Chart tidied_;
     Diagnostics sizes_, findings_;
+    std::size_t refused_groups_ = 0, refused_offers_ = 0; ///< of those that could be proposed of this chart
     LatestJob<Order, Proposals> job_;
 };
 

@@ -184,7 +184,12 @@ Result<document::Chart> tidied(document::Chart chart, const Arguments& arguments
 Result<document::Chart> grouped(document::Chart chart, bool take, const Arguments& arguments, Diagnostics& findings,
                                 Streams streams) {
     if (!take && !arguments.has("propose")) return chart;
-    const analysis::Grouping grouping = analysis::propose_groups(chart);
+    analysis::Grouping grouping = analysis::propose_groups(chart);
+    std::erase_if(grouping.proposals, [&](const analysis::GroupProposal& proposal) {
+        return std::none_of(proposal.pads.begin(), proposal.pads.end(), [&](const analysis::LoosePad& loose) {
+            return analysis::is_left_loose(chart.parts[loose.part]); // else it was put together before
+        });
+    });
     findings.insert(findings.end(), grouping.findings.begin(), grouping.findings.end());
     if (arguments.has("propose")) print_proposals(chart, grouping, streams);
     if (!take) return chart;
@@ -195,10 +200,11 @@ Result<document::Chart> grouped(document::Chart chart, bool take, const Argument
 Result<document::Chart> finished(svg::TraceResult trace, const document::Chart* current, const Arguments& arguments,
                                  Diagnostics& findings, Streams streams) {
     findings.insert(findings.end(), trace.diagnostics.begin(), trace.diagnostics.end());
-    Result<document::Chart> chart =
-        grouped(std::move(trace.chart), arguments.has("group"), arguments, findings, streams);
-    if (chart && current && !arguments.has("group") && analysis::was_grouped(*current))
+    // What was put together once is not proposed again.
+    Result<document::Chart> chart = std::move(trace.chart);
+    if (current && !arguments.has("group") && analysis::was_grouped(*current))
         chart = analysis::grouped_as_before(*current, *chart);
+    if (chart) chart = grouped(std::move(*chart), arguments.has("group"), arguments, findings, streams);
     if (chart) chart = tidied(std::move(*chart), arguments, streams);
     if (!chart) return chart.error();
     if (!current) {

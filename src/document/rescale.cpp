@@ -1,6 +1,7 @@
 // The whole chart in another scale: every place and length that was drawn, none that was measured on its own (heights,
 // nozzle and rules are millimetres of the real world already).
 
+#include <algorithm>
 #include <cmath>
 #include <utility>
 
@@ -12,64 +13,92 @@ namespace {
 using geometry::Polygon;
 using geometry::Ring;
 
-void scale_by(Ring& ring, double k) {
-    for (geometry::Vec2& p : ring)
-        p = p * k;
+/// By how much, and to how many decimals: a chart file holds numbers people can read.
+struct Growth {
+    double factor = 1.0;
+    double steps = 1e6; ///< in a millimetre
+
+    [[nodiscard]] double operator()(double length) const {
+        const double count = std::round(length * factor * steps);
+        // Beyond that a double knows no such steps.
+        return std::abs(count) < 9e15 ? count / steps + 0.0 : length * factor;
+    }
+    [[nodiscard]] geometry::Vec2 operator()(geometry::Vec2 p) const { return {(*this)(p.x), (*this)(p.y)}; }
+};
+
+/// A millionth of a millimetre, far below what anybody can draw; finer where a wrong scale makes the chart so small
+/// that it would lose its shape.
+Growth growth_of(const Chart& chart, double factor) {
+    constexpr double kLeastShare_log = 7.0; // of the chart's size
+    geometry::Box box;
+    if (chart.board.outline) box.add(geometry::bounds(*chart.board.outline));
+    for (const Footprint& part : chart.parts)
+        box.add(geometry::bounds(extent_on_board(part)));
+    for (const KeepOut& thing : chart.keep_outs)
+        box.add(geometry::bounds(thing.outline));
+    const double size = box.is_empty() ? 0.0 : std::max(box.width(), box.height()) * factor;
+    const double decimals = size > 0.0 ? std::ceil(kLeastShare_log - std::log10(size)) : 6.0;
+    return {factor, std::pow(10.0, std::clamp(decimals, 6.0, 15.0))};
 }
 
-void scale_by(Polygon& polygon, double k) {
+void scale_by(Ring& ring, const Growth& k) {
+    for (geometry::Vec2& p : ring)
+        p = k(p);
+}
+
+void scale_by(Polygon& polygon, const Growth& k) {
     scale_by(polygon.outer, k);
     for (Ring& hole : polygon.holes)
         scale_by(hole, k);
 }
 
-void scale_by(Shape& shape, double k) {
-    shape.width_mm *= k;
-    shape.height_mm *= k;
+void scale_by(Shape& shape, const Growth& k) {
+    shape.width_mm = k(shape.width_mm);
+    shape.height_mm = k(shape.height_mm);
     scale_by(shape.points, k);
 }
 
-void scale_by(Footprint& part, double k) {
-    part.placement.at = part.placement.at * k;
+void scale_by(Footprint& part, const Growth& k) {
+    part.placement.at = k(part.placement.at);
     for (Pad& pad : part.pads) {
-        pad.at = pad.at * k;
+        pad.at = k(pad.at);
         scale_by(pad.shape, k);
     }
     if (part.body) {
-        part.body->at = part.body->at * k;
+        part.body->at = k(part.body->at);
         scale_by(part.body->shape, k);
     }
 }
 
-void scale_by(KeepOut& thing, double k) {
+void scale_by(KeepOut& thing, const Growth& k) {
     scale_by(thing.outline, k);
 }
-void scale_by(Shield& thing, double k) {
+void scale_by(Shield& thing, const Growth& k) {
     scale_by(thing.outline, k);
 }
-void scale_by(CopperArea& thing, double k) {
+void scale_by(CopperArea& thing, const Growth& k) {
     scale_by(thing.outline, k);
 }
-void scale_by(Note& thing, double k) {
-    thing.at = thing.at * k;
+void scale_by(Note& thing, const Growth& k) {
+    thing.at = k(thing.at);
 }
-void scale_by(Reading& thing, double k) {
-    thing.at = thing.at * k;
+void scale_by(Reading& thing, const Growth& k) {
+    thing.at = k(thing.at);
 }
-void scale_by(HeatPlan& thing, double k) {
-    thing.aim = thing.aim * k;
+void scale_by(HeatPlan& thing, const Growth& k) {
+    thing.aim = k(thing.aim);
 }
 
 /// board = H * pixel, so the first two rows grow with the board.
-void scale_by(Photo& photo, double k) {
+void scale_by(Photo& photo, const Growth& k) {
     for (std::size_t i = 0; i < 6 && i < photo.board_from_pixel.size(); ++i)
-        photo.board_from_pixel[i] *= k;
+        photo.board_from_pixel[i] *= k.factor; // not lengths of the board: to all digits
     for (PhotoPoint& point : photo.points)
-        point.at = point.at * k;
+        point.at = k(point.at);
 }
 
 template <class T>
-void scale_all(Items<T>& items, double k) {
+void scale_all(Items<T>& items, const Growth& k) {
     for (std::size_t i = 0; i < items.size(); ++i) {
         T thing = items[i];
         scale_by(thing, k);
@@ -83,16 +112,17 @@ Result<Chart> rescale(const Chart& chart, double factor, Scale scale) {
     if (!std::isfinite(factor) || factor <= 0.0)
         return Error{"the chart cannot be scaled by " + std::to_string(factor) + "; right would be a factor above 0",
                      {}};
+    const Growth growth = growth_of(chart, factor);
     Chart next = chart;
-    if (next.board.outline) scale_by(*next.board.outline, factor);
-    scale_all(next.parts, factor);
-    scale_all(next.keep_outs, factor);
-    scale_all(next.shields, factor);
-    scale_all(next.notes, factor);
-    scale_all(next.readings, factor);
-    scale_all(next.heat_plans, factor);
-    scale_all(next.photos, factor);
-    scale_all(next.copper_areas, factor);
+    if (next.board.outline) scale_by(*next.board.outline, growth);
+    scale_all(next.parts, growth);
+    scale_all(next.keep_outs, growth);
+    scale_all(next.shields, growth);
+    scale_all(next.notes, growth);
+    scale_all(next.readings, growth);
+    scale_all(next.heat_plans, growth);
+    scale_all(next.photos, growth);
+    scale_all(next.copper_areas, growth);
     return set_scale(next, std::move(scale));
 }
 

@@ -14,6 +14,7 @@
 #include "svg/reimport_changes.hpp"
 #include "svg/reimport_match.hpp"
 #include "svg/reimport_motion.hpp"
+#include "svg/reimport_moves.hpp"
 #include "svg/reimport_outline.hpp"
 #include "svg/reimport_part.hpp"
 #include "svg/reimport_places.hpp"
@@ -177,6 +178,8 @@ private:
                 parts.add(part);
             }
         }
+        for (Diagnostic& line : told_moves(moves_, unit()))
+            result_.findings.push_back(std::move(line));
         result_.chart.parts = std::move(parts);
         exchanged_names(now, drawn, partner);
         for (std::size_t f = 0; f < drawn.size(); ++f)
@@ -204,7 +207,12 @@ private:
                                                      ? turn_changes(updated.turned_deg, moved, unit())
                                                      : geometry_changes(part, next, updated.pads, unit());
         result_.parts.push_back({part.id, drawn.id, how, moved, turned_over || !changes.empty()});
-        tell(next, how, changes);
+        const bool only_moved =
+            !turned_over && how != FoundBy::Place && changes.size() == 1 && changes.front().starts_with("moved by");
+        if (only_moved)
+            moves_.push_back({part.id, called(next), centre(next) - centre(part)});
+        else
+            tell(next, how, changes);
         return std::move(next);
     }
 
@@ -398,6 +406,7 @@ private:
     ReimportResult result_;
     std::map<Id, std::set<std::string>> pads_spoken_of_;
     std::map<Id, Affine> motion_;
+    std::vector<PartMove> moves_;              ///< parts that moved and are drawn as they were
     std::map<Id, document::Side> turned_over_; ///< parts that are drawn on the other side now, and on which
 };
 

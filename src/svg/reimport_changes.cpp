@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include "svg/reimport_moves.hpp"
+
 namespace padchart::svg {
 namespace {
 
@@ -15,6 +17,9 @@ using geometry::Vec2;
 
 /// Less is what a body drawn by hand leaves between two squares.
 constexpr double kTurned_deg = 0.1;
+
+/// What is told to two digits reads the same below this: it went along with the rest of its part.
+constexpr double kAlong = 0.01;
 
 /// A pad or the body, before and after.
 struct Feature {
@@ -36,10 +41,12 @@ double area_of(const Ring& ring) {
     return std::abs(geometry::signed_area(ring));
 }
 
-/// Another shape of the same size, e.g. round instead of square.
+/// Another shape of about the same size, e.g. round instead of square.
 bool has_other_area(const Ring& a, const Ring& b) {
-    const Size size = size_of(a);
-    return std::abs(area_of(a) - area_of(b)) > kMoved * (size.width + size.height);
+    const Size size = size_of(a), other = size_of(b);
+    const double of_size =
+        std::abs(size.width - other.width) * size.height + std::abs(size.height - other.height) * size.width;
+    return std::abs(area_of(a) - area_of(b)) > kMoved * (size.width + size.height) + of_size;
 }
 
 bool is_near(Vec2 a, Vec2 b) {
@@ -98,8 +105,9 @@ private:
     /// Nothing where no more than half went the same way.
     [[nodiscard]] Vec2 moved_most() const {
         for (const Feature& one : features_) {
-            const auto same = std::count_if(features_.begin(), features_.end(),
-                                            [&](const Feature& other) { return is_near(one.by, other.by); });
+            const auto same = std::count_if(features_.begin(), features_.end(), [&](const Feature& other) {
+                return geometry::distance(one.by, other.by) < kAlong;
+            });
             if (2 * static_cast<std::size_t>(same) > features_.size()) return one.by;
         }
         return {};
@@ -109,14 +117,13 @@ private:
         const auto centre = [](const Footprint& part) {
             return document::board_from_part(part.placement)(document::centre_in_part(part));
         };
-        const double by =
-            turned_deg_ == 0.0 ? geometry::length(most) : geometry::distance(centre(before_), centre(after_));
-        if (by >= kMoved) words_.push_back(fmt::format("moved by {:.2f}{}", by, unit_));
+        const Vec2 by = turned_deg_ == 0.0 ? most : centre(after_) - centre(before_);
+        if (geometry::length(by) >= kMoved) words_.push_back(move_words(by, unit_));
         if (turned_deg_ != 0.0) words_.push_back(fmt::format("turned by {:.1f} degrees", turned_deg_));
     }
 
     void tell(const Feature& feature, Vec2 most) {
-        if (!is_near(feature.by, most))
+        if (geometry::distance(feature.by, most) >= kAlong)
             words_.push_back(is_near(feature.by, {}) ? fmt::format("{} stayed", feature.name)
                                                      : fmt::format("{} moved by {:.2f}{}", feature.name,
                                                                    geometry::length(feature.by), unit_));

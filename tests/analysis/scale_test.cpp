@@ -39,6 +39,9 @@ TEST_CASE("two points give the scale and say how sure it is") {
     // GUM 5.1.2: two clicks of 0.1 mm and a calliper of 0.05 mm are sqrt(0.0225) = 0.15 mm on 20 mm; own arithmetic.
     CHECK(reading->scale.relative_uncertainty == doctest::Approx(0.0075));
     CHECK(reading->scale.note == "20 mm between (10, 10) and (40, 50) as it was drawn then");
+    // What is left of decimal fractions is no place.
+    CHECK(analysis::scale_from_points({8.18e-07, 21.41234}, {-3e-9, 0.006}, 21.4, {})->scale.note ==
+          "21.4 mm between (0, 21.41) and (0, 0.01) as it was drawn then");
     CHECK(reading->findings.empty());
 }
 

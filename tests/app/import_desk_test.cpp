@@ -157,6 +157,50 @@ TEST_CASE("a trace without a size gets its scale on the preview") {
     CHECK(desk.shape_at({10.3, 10.4}, 0.05) == 0); // places are those of the preview
 }
 
+TEST_CASE("Enter is held back while a trace is on the preview, and says what takes it") {
+    const OwnConfig config;
+    const ScratchFolder folder;
+    Session s;
+    CHECK_FALSE(held_back(s, {Key::Enter}));
+    REQUIRE(begin_import(s, write(folder, "loose.svg", kLoose).string()));
+    wait_for_import(s);
+    CHECK(held_back(s, {Key::Enter}));
+    REQUIRE(s.editor.notice());
+    CHECK(s.editor.notice()->text == "The button below the list takes the trace.");
+    leave_import(s);
+    CHECK_FALSE(held_back(s, {Key::Enter}));
+}
+
+TEST_CASE("another preview is told once, so that what counts its parts is drawn anew") {
+    const OwnConfig config;
+    const ScratchFolder folder;
+    Session s;
+    REQUIRE(begin_import(s, write(folder, "loose.svg", kLoose).string()));
+    wait_for_import(s);
+    CHECK_FALSE(hold_import(s));
+    ImportDesk& desk = s.desks.get<ImportDesk>();
+    desk.say_role(0, svg::Role::Note);
+    desk.wait();
+    CHECK(hold_import(s));
+    CHECK_FALSE(hold_import(s));
+}
+
+TEST_CASE("hidden shapes are listed as such, apart from their like that are seen") {
+    const OwnConfig config;
+    const ScratchFolder folder;
+    Session s;
+    const std::string text =
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"40mm\" height=\"30mm\" viewBox=\"0 0 40 30\">"
+        "<g id=\"pads\"><rect id=\"U1-1\" width=\"2\" height=\"1\"/><rect id=\"U1-2\" x=\"5\" "
+        "width=\"2\" height=\"1\" visibility=\"hidden\"/></g></svg>";
+    REQUIRE(begin_import(s, write(folder, "hidden.svg", text).string()));
+    wait_for_import(s);
+    const ImportDesk& desk = s.desks.get<ImportDesk>();
+    CHECK(desk.entries()[desk.entry_of(0)].name == "rect U1-1");
+    CHECK(desk.entries()[desk.entry_of(1)].name == "rect U1-2 (hidden)");
+    CHECK(s.editor.shown().parts[0].pads.size() == 2);
+}
+
 TEST_CASE("what was told of a corrected drawing goes with it when it is undone") {
     Session s;
     s.editor.start_new(row_of_chips());

@@ -78,6 +78,28 @@ TEST_CASE("a refused proposal stays away while its pads lie where they lie") {
     CHECK(desk.groups().size() == 2);
 }
 
+TEST_CASE("a list that is empty because all was refused says so and what offers it anew") {
+    Editor editor;
+    editor.start_new(loose_pads());
+    ProposalDesk desk;
+    desk.update(editor.snapshot());
+    REQUIRE(desk.groups().size() == 2);
+    desk.refuse_group(0);
+    desk.refuse_group(0);
+    CHECK(desk.no_groups_words() == "All 2 that were found were refused; Ask again offers them anew.");
+    Chart noted = editor.chart();
+    noted.title.title = "edited";
+    editor.commit(noted, "Title");
+    desk.update(editor.snapshot());
+    CHECK(desk.no_groups_words() == "All 2 that were found were refused; Ask again offers them anew.");
+    desk.forget_refusals();
+    desk.update(editor.snapshot());
+    CHECK(desk.groups().size() == 2);
+    editor.start_new(Chart{});
+    desk.update(editor.snapshot());
+    CHECK(desk.no_groups_words() == "No loose pads that could be one part.");
+}
+
 TEST_CASE("all proposals are accepted in one step under names of their own") {
     Editor editor;
     editor.start_new(loose_pads());

@@ -44,6 +44,17 @@ TEST_CASE("import proposes in words which loose pads are one part and groups the
     CHECK(chart->parts[2].pads.size() == 1);
 }
 
+TEST_CASE("pads that were put together once are not proposed again when their trace comes into the chart") {
+    const TemporaryFolder folder;
+    const std::string trace = folder.write("loose.svg", loose_trace());
+    const std::string grouped = folder.file("grouped.chart.json"), plain = folder.file("plain.chart.json");
+    call({"import", trace, "-o", grouped, "--group"});
+    call({"import", trace, "-o", plain});
+    const std::string out = folder.file("next.chart.json");
+    CHECK_FALSE(contains(call({"import", trace, "--into", grouped, "-o", out, "--propose"}).out, "proposal at"));
+    CHECK(contains(call({"import", trace, "--into", plain, "-o", out, "--propose", "--force"}).out, "proposal at"));
+}
+
 TEST_CASE("grouped pads are found again when their trace is corrected") {
     const TemporaryFolder folder;
     const std::string first = folder.file("first.chart.json");

@@ -1,5 +1,7 @@
 #include "document/edits.hpp"
 
+#include <cmath>
+
 #include <doctest/doctest.h>
 
 #include <limits>
@@ -177,6 +179,32 @@ TEST_SUITE("edits") {
         CHECK(after->parts[0].placement.at == geometry::Vec2{2, 4});
         CHECK(after->parts[0].pads[0].shape.width_mm == 1.0);
         CHECK(after->parts[0].body->height_mm == 0.5);
+    }
+
+    TEST_CASE("another scale writes no more digits than a millionth of a millimetre, and a wrong one loses no shape") {
+        const Chart before = two_chips();
+        Scale scale;
+        const Result<Chart> third = rescale(before, 100.0 / 3.0, scale);
+        REQUIRE(third);
+        const auto is_short = [](double v) { return std::round(v * 1e6) / 1e6 == v; };
+        for (const Footprint& part : third->parts) {
+            CHECK(is_short(part.placement.at.x));
+            CHECK(is_short(part.placement.at.y));
+            for (const Pad& pad : part.pads) {
+                CHECK(is_short(pad.at.x));
+                CHECK(is_short(pad.shape.width_mm));
+            }
+        }
+        const Result<Chart> tiny = rescale(before, 1e-6, scale);
+        REQUIRE(tiny);
+        const Result<Chart> back = rescale(*tiny, 1e6, scale);
+        REQUIRE(back);
+        for (std::size_t i = 0; i < before.parts.size(); ++i) {
+            CHECK(back->parts[i].placement.at.x == doctest::Approx(before.parts[i].placement.at.x).epsilon(1e-5));
+            for (std::size_t p = 0; p < before.parts[i].pads.size(); ++p)
+                CHECK(back->parts[i].pads[p].shape.width_mm ==
+                      doctest::Approx(before.parts[i].pads[p].shape.width_mm).epsilon(1e-5));
+        }
     }
 
     TEST_CASE("put adds what is new and replaces what bears the id") {

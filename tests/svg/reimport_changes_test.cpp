@@ -7,6 +7,7 @@
 
 #include "document/edits.hpp"
 #include "document/mark_spot.hpp"
+#include "reimport_support.hpp"
 #include "svg/trace_to_chart.hpp"
 
 namespace padchart::svg {
@@ -78,9 +79,39 @@ TEST_CASE("a pad of another size or shape is told") {
 TEST_CASE("a part that moved as a whole is told as one, what did not go along by itself") {
     Trace moved;
     moved.group = R"x(transform="translate(0.3 0.4)")x"; // a right triangle of sides 3, 4 and 5
-    CHECK(told(moved) == Lines{"U1: moved by 0.50 mm"});
+    CHECK(told(moved) == Lines{"U1: moved by 0.50 mm (x +0.30, y +0.40)"});
     moved.pad1 = R"(x="2.7" y="4.1" width="0.8" height="0.4")";
-    CHECK(told(moved) == Lines{"U1: moved by 0.50 mm, pad 1 stayed"});
+    CHECK(told(moved) == Lines{"U1: moved by 0.50 mm (x +0.30, y +0.40), pad 1 stayed"});
+}
+
+TEST_CASE("three parts and more that moved alike are one line, one that moved otherwise is its own") {
+    const auto row = [](double off, double last_off) {
+        std::string shapes;
+        for (int i = 0; i < 4; ++i)
+            shapes += chip("R" + std::to_string(i + 1), 2 + 5 * i + (i == 3 ? last_off : off), 5);
+        return traced(shapes);
+    };
+    CHECK(told_as(reimport(row(0, 0), row(0.3, 0.7)), "part-changed") ==
+          Lines{"3 parts moved by 0.30 mm (x +0.30, y +0.00), all alike: R1, R2 and R3",
+                "R4: moved by 0.70 mm (x +0.70, y +0.00)"});
+}
+
+TEST_CASE("what went along with its part within the digits that are told is no move of its own") {
+    Trace moved;
+    moved.body = R"(x="4.3" y="4.4" width="3" height="3")";
+    moved.pad1 = R"(x="3.306" y="4.9" width="0.8" height="0.4")";
+    moved.pads = R"(<rect id="U1-2" x="3.3" y="6.5" width="0.8" height="0.4"/>
+<rect id="U1-3" x="7.506" y="6.5" width="0.8" height="0.4"/><rect id="U1-4" x="7.5" y="4.9" width="0.8" height="0.4"/>)";
+    CHECK(told(moved) == Lines{"U1: moved by 0.50 mm (x +0.30, y +0.40)"});
+}
+
+TEST_CASE("a size that reads the same is no change") {
+    // 0.0098 mm more either way, and all of it reads 0.80 x 0.40.
+    Trace before, hair;
+    before.pad1 = R"(x="3" y="4.5" width="0.7951" height="0.3951")";
+    hair.pad1 = R"(x="2.9951" y="4.4951" width="0.8049" height="0.4049")";
+    const Result<ReimportResult> result = reimport(before.chart(), hair.chart());
+    CHECK(told_as(result, "part-changed").empty());
 }
 
 TEST_CASE("a body that is drawn larger or elsewhere is told, its pads do not count as moved") {

@@ -107,7 +107,7 @@ void import_panel(Ui& ui, Session& s) {
         state.arrival = desk.arrival();
     }
     if (s.tool->is_selecting()) state.scale_open = state.measures = false; // the scale tool has been left
-    hold_import(s);
+    if (hold_import(s)) ui.wants_frame = true;
     begin_body(ui, state.footer);
     heading(ui, desk.is_correction() ? "Corrected trace" : "Import");
     muted(ui, desk.file_name());

@@ -97,7 +97,7 @@ void groups_part(const Ui& ui, Session& s, ProposalDesk& desk) {
     for (const Diagnostic& finding : desk.findings())
         verdict(ui, Tone::Danger, "Nothing can be proposed yet.", finding.message);
     if (desk.groups().empty()) {
-        if (desk.findings().empty()) muted(ui, "No loose pads that could be one part.");
+        if (desk.findings().empty()) muted(ui, desk.no_groups_words());
         return;
     }
     const Answer answer = group_list(ui, desk);
@@ -116,7 +116,7 @@ void tidy_part(Ui& ui, Session& s, ProposalDesk& desk) {
                 s.editor.tell(Severity::Warning, "The limit must be above 0 mm.");
         },
         [&s](std::string text) { s.editor.tell(Severity::Warning, std::move(text)); });
-    if (desk.offers().empty()) return muted(ui, "Nothing within this limit could be more regular.");
+    if (desk.offers().empty()) return muted(ui, desk.no_offers_words());
     const Answer answer = offer_list(ui, desk);
     if (answer.refused) desk.refuse_offer(*answer.refused);
     if (answer.taken) desk.accept_offer(s.editor, *answer.taken);

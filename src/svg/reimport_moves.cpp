@@ -1,0 +1,61 @@
+#include "svg/reimport_moves.hpp"
+
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "svg/reimport_changes.hpp"
+
+namespace padchart::svg {
+namespace {
+
+/// Fewer are named one by one.
+constexpr std::size_t kTogether = 3;
+
+std::string signed_words(double length) {
+    return fmt::format("{:+.2f}", std::round(length * 100.0) / 100.0 + 0.0); // no "-0.00"
+}
+
+/// Of the parts not told yet those that moved as the first of them did.
+std::vector<std::size_t> alike(const std::vector<PartMove>& moves, std::size_t first, const std::vector<bool>& told) {
+    std::vector<std::size_t> same;
+    for (std::size_t i = first; i < moves.size(); ++i)
+        if (!told[i] && geometry::distance(moves[i].by, moves[first].by) < kMoved) same.push_back(i);
+    return same;
+}
+
+std::string named(const std::vector<PartMove>& moves, const std::vector<std::size_t>& some) {
+    constexpr std::size_t kMost = 12;
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < some.size() && i < kMost; ++i)
+        names.push_back(moves[some[i]].name);
+    if (some.size() > kMost) names.push_back(fmt::format("{} more", some.size() - kMost));
+    return listed(names);
+}
+
+} // namespace
+
+std::string move_words(geometry::Vec2 by, std::string_view unit) {
+    return fmt::format("moved by {:.2f}{} (x {}, y {})", geometry::length(by), unit, signed_words(by.x),
+                       signed_words(by.y));
+}
+
+Diagnostics told_moves(const std::vector<PartMove>& moves, std::string_view unit) {
+    Diagnostics lines;
+    std::vector<bool> told(moves.size(), false);
+    for (std::size_t i = 0; i < moves.size(); ++i) {
+        if (told[i]) continue;
+        std::vector<std::size_t> same = alike(moves, i, told);
+        if (same.size() < kTogether) same = {i};
+        for (const std::size_t one : same)
+            told[one] = true;
+        const std::string words = move_words(moves[i].by, unit);
+        const std::string message =
+            same.size() == 1 ? fmt::format("{}: {}", moves[i].name, words)
+                             : fmt::format("{} parts {}, all alike: {}", same.size(), words, named(moves, same));
+        lines.push_back({Severity::Note, "part-changed", message, {}, moves[i].part.text});
+    }
+    return lines;
+}
+
+} // namespace padchart::svg
