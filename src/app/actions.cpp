@@ -300,7 +300,7 @@ bool is_meant_for_field(const Session& session) {
 bool held_back(Session& session, const Chord& chord) {
     if (chord.key == Key::Enter && is_importing(session)) {
         // Elsewhere it records of a part, and of the chart behind nobody speaks now.
-        session.editor.tell(Severity::Note, "The button below the list takes the trace.");
+        session.editor.tell(Severity::Note, fmt::format("Enter takes no trace; {} does.", word_of_taking(session)));
         return true;
     }
     if (!is_typing(chord)) return false;

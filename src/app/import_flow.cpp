@@ -227,6 +227,10 @@ void leave_import_report(Session& s) {
     if (s.panel == Panel::Findings) s.panel = Panel::Stage;
 }
 
+const char* word_of_taking(const Session& s) {
+    return desk_of(s) != nullptr && desk_of(s)->is_correction() ? "Take the corrections" : "Make the chart";
+}
+
 bool accept_import(Session& s) {
     ImportDesk& desk = s.desks.get<ImportDesk>();
     if (!desk.is_loaded() || desk.is_making()) return false;

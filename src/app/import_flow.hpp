@@ -30,6 +30,8 @@ void leave_import_report(Session& session);
 /// Looking about, finishing the import, and what asks first.
 [[nodiscard]] bool is_live_while_importing(std::string_view action);
 
+/// "Make the chart", "Take the corrections": what the button says that does so.
+[[nodiscard]] const char* word_of_taking(const Session& session);
 /// Makes the preview the chart (a new one, or one step of the chart in hand) and shows the findings. False, with a
 /// notice, where that cannot be, or where a scale was measured and neither taken nor dropped.
 bool accept_import(Session& session);

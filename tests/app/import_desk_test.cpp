@@ -166,7 +166,7 @@ TEST_CASE("Enter is held back while a trace is on the preview, and says what tak
     wait_for_import(s);
     CHECK(held_back(s, {Key::Enter}));
     REQUIRE(s.editor.notice());
-    CHECK(s.editor.notice()->text == "The button below the list takes the trace.");
+    CHECK(s.editor.notice()->text == "Enter takes no trace; Make the chart does.");
     leave_import(s);
     CHECK_FALSE(held_back(s, {Key::Enter}));
 }

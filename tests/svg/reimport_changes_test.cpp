@@ -85,13 +85,14 @@ TEST_CASE("a part that moved as a whole is told as one, what did not go along by
 }
 
 TEST_CASE("three parts and more that moved alike are one line, one that moved otherwise is its own") {
-    const auto row = [](double off, double last_off) {
+    const auto rows = [](double off, double last_off) {
         std::string shapes;
-        for (int i = 0; i < 4; ++i)
-            shapes += chip("R" + std::to_string(i + 1), 2 + 5 * i + (i == 3 ? last_off : off), 5);
+        for (int i = 0; i < 4; ++i) // the lower row stays
+            shapes += chip("R" + std::to_string(i + 1), 2 + 5 * i + (i == 3 ? last_off : off), 5) +
+                      chip("C" + std::to_string(i + 1), 2 + 5 * i, 10);
         return traced(shapes);
     };
-    CHECK(told_as(reimport(row(0, 0), row(0.3, 0.7)), "part-changed") ==
+    CHECK(told_as(reimport(rows(0, 0), rows(0.3, 0.7)), "part-changed") ==
           Lines{"3 parts moved by 0.30 mm (x +0.30, y +0.00), all alike: R1, R2 and R3",
                 "R4: moved by 0.70 mm (x +0.70, y +0.00)"});
 }

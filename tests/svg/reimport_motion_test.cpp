@@ -79,20 +79,22 @@ TEST_CASE("a drawing turned as a whole turns the chart, and no part of it counts
     check_at(beside, {0, 0.5});
 }
 
-TEST_CASE("parts that moved on a board that stayed are told one by one") {
+TEST_CASE("parts that moved on a board that stayed are told by their names") {
     std::string moved = board("translate(0.6 0)");
     const std::string edge = "<g id=\"outline\"><path d=\"M1 1h24v16h-20l-4-4z\"/></g>";
     moved.replace(moved.find("M1 1h24v16h-20l-4-4z"), 20, "M0.4 1h24v16h-20l-4-4z");
     const auto result = reimport(with_things_said(), traced(moved));
     CHECK(told_as(result, "drawing-moved").empty());
-    CHECK(told_as(result, "part-changed").size() == 4);
+    CHECK(told_as(result, "part-changed") ==
+          std::vector<std::string>{"4 parts moved by 0.60 mm (x +0.60, y +0.00), all alike: R1, R2, R3 and R4"});
     check_at(result->chart.notes[0].at, {15, 10});
 }
 
 TEST_CASE("one part that went its own way is told beside the whole that moved") {
     const auto result = reimport(with_things_said(), traced(board("translate(0 2)", chip("R4", 18, 10))));
     CHECK(told_as(result, "drawing-moved").size() == 1);
-    CHECK(told_as(result, "part-changed") == std::vector<std::string>{"R4: moved by 3.61 mm"}); // 2 and 3
+    CHECK(told_as(result, "part-changed") ==
+          std::vector<std::string>{"R4: moved by 3.61 mm (x -2.00, y -3.00)"}); // 2 and 3
 }
 
 TEST_CASE("a hand's jitter is no motion of the whole") {

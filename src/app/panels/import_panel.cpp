@@ -135,9 +135,8 @@ void import_panel(Ui& ui, Session& s) {
     const float half = share_of_line(2);
     if (button(ui, "Give it up", ButtonKind::Outlined, half)) ask_to_leave_import(s);
     ImGui::SameLine();
-    const char* accept = desk.is_correction() ? "Take the corrections" : "Make the chart";
     const bool ready = desk.outcome() != nullptr && !desk.is_making() && desk.outcome()->chart.has_value();
-    if (button(ui, accept, ButtonKind::Filled, half, ready)) run(*find_action("accept-import"), s);
+    if (button(ui, word_of_taking(s), ButtonKind::Filled, half, ready)) run(*find_action("accept-import"), s);
     end_footer(ui, state.footer);
 }
 
