@@ -17,9 +17,9 @@ inline constexpr double kMoved = 0.005;
 /// Farther off than that, and with the two digits that are told it reads otherwise.
 [[nodiscard]] bool is_other_length(double was, double is);
 
-/// "moved by 0.30 mm (x +0.30, y +0.00)", "pad 1 moved by 0.40 mm", "pad 5 is new": nothing where all lies where it
-/// lay. What most of the part did is told of the part, the rest of each pad by itself. `pads`: of each pad of `before`
-/// its position in `after`. `unit`: of the chart's lengths, " mm".
+/// "moved by 0.30 mm (+0.30 right, +0.00 down)", "pad 1 moved by 0.40 mm", "pad 5 is new": nothing where all lies where
+/// it lay. What most of the part did is told of the part, the rest of each pad by itself. `pads`: of each pad of
+/// `before` its position in `after`. `unit`: of the chart's lengths, " mm".
 [[nodiscard]] std::vector<std::string> geometry_changes(const document::Footprint& before,
                                                         const document::Footprint& after,
                                                         const std::vector<std::optional<std::size_t>>& pads,

@@ -36,7 +36,7 @@ std::string named(const std::vector<PartMove>& moves, const std::vector<std::siz
 } // namespace
 
 std::string move_words(geometry::Vec2 by, std::string_view unit) {
-    return fmt::format("moved by {:.2f}{} (x {}, y {})", geometry::length(by), unit, signed_words(by.x),
+    return fmt::format("moved by {:.2f}{} ({} right, {} down)", geometry::length(by), unit, signed_words(by.x),
                        signed_words(by.y));
 }
 

@@ -18,7 +18,7 @@ struct PartMove {
     geometry::Vec2 by;
 };
 
-/// "moved by 0.50 mm (x +0.30, y +0.40)". `unit`: of the chart's lengths, " mm".
+/// "moved by 0.50 mm (+0.30 right, +0.40 down)". `unit`: of the chart's lengths, " mm".
 [[nodiscard]] std::string move_words(geometry::Vec2 by, std::string_view unit);
 
 /// A note for each part, and one for all that moved the same way, as a page of another size makes them.

@@ -79,9 +79,9 @@ TEST_CASE("a pad of another size or shape is told") {
 TEST_CASE("a part that moved as a whole is told as one, what did not go along by itself") {
     Trace moved;
     moved.group = R"x(transform="translate(0.3 0.4)")x"; // a right triangle of sides 3, 4 and 5
-    CHECK(told(moved) == Lines{"U1: moved by 0.50 mm (x +0.30, y +0.40)"});
+    CHECK(told(moved) == Lines{"U1: moved by 0.50 mm (+0.30 right, +0.40 down)"});
     moved.pad1 = R"(x="2.7" y="4.1" width="0.8" height="0.4")";
-    CHECK(told(moved) == Lines{"U1: moved by 0.50 mm (x +0.30, y +0.40), pad 1 stayed"});
+    CHECK(told(moved) == Lines{"U1: moved by 0.50 mm (+0.30 right, +0.40 down), pad 1 stayed"});
 }
 
 TEST_CASE("three parts and more that moved alike are one line, one that moved otherwise is its own") {
@@ -93,8 +93,8 @@ TEST_CASE("three parts and more that moved alike are one line, one that moved ot
         return traced(shapes);
     };
     CHECK(told_as(reimport(rows(0, 0), rows(0.3, 0.7)), "part-changed") ==
-          Lines{"3 parts moved by 0.30 mm (x +0.30, y +0.00), all alike: R1, R2 and R3",
-                "R4: moved by 0.70 mm (x +0.70, y +0.00)"});
+          Lines{"3 parts moved by 0.30 mm (+0.30 right, +0.00 down), all alike: R1, R2 and R3",
+                "R4: moved by 0.70 mm (+0.70 right, +0.00 down)"});
 }
 
 TEST_CASE("what went along with its part within the digits that are told is no move of its own") {
@@ -103,7 +103,7 @@ TEST_CASE("what went along with its part within the digits that are told is no m
     moved.pad1 = R"(x="3.306" y="4.9" width="0.8" height="0.4")";
     moved.pads = R"(<rect id="U1-2" x="3.3" y="6.5" width="0.8" height="0.4"/>
 <rect id="U1-3" x="7.506" y="6.5" width="0.8" height="0.4"/><rect id="U1-4" x="7.5" y="4.9" width="0.8" height="0.4"/>)";
-    CHECK(told(moved) == Lines{"U1: moved by 0.50 mm (x +0.30, y +0.40)"});
+    CHECK(told(moved) == Lines{"U1: moved by 0.50 mm (+0.30 right, +0.40 down)"});
 }
 
 TEST_CASE("a size that reads the same is no change") {

@@ -86,7 +86,7 @@ TEST_CASE("parts that moved on a board that stayed are told by their names") {
     const auto result = reimport(with_things_said(), traced(moved));
     CHECK(told_as(result, "drawing-moved").empty());
     CHECK(told_as(result, "part-changed") ==
-          std::vector<std::string>{"4 parts moved by 0.60 mm (x +0.60, y +0.00), all alike: R1, R2, R3 and R4"});
+          std::vector<std::string>{"4 parts moved by 0.60 mm (+0.60 right, +0.00 down), all alike: R1, R2, R3 and R4"});
     check_at(result->chart.notes[0].at, {15, 10});
 }
 
@@ -94,7 +94,7 @@ TEST_CASE("one part that went its own way is told beside the whole that moved") 
     const auto result = reimport(with_things_said(), traced(board("translate(0 2)", chip("R4", 18, 10))));
     CHECK(told_as(result, "drawing-moved").size() == 1);
     CHECK(told_as(result, "part-changed") ==
-          std::vector<std::string>{"R4: moved by 3.61 mm (x -2.00, y -3.00)"}); // 2 and 3
+          std::vector<std::string>{"R4: moved by 3.61 mm (-2.00 right, -3.00 down)"}); // 2 and 3
 }
 
 TEST_CASE("a hand's jitter is no motion of the whole") {

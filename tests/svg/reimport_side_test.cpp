@@ -63,7 +63,7 @@ TEST_CASE("a part that moved on its way to the other side says so") {
     const Result<ReimportResult> result =
         reimport(charted(), traced(on_bottom(chip("R5", 4.3, 5.4)) + chip("R6", 12, 5)));
     REQUIRE(told_as(result, "other-side").size() == 1); // a right triangle of sides 3, 4 and 5
-    CHECK(told_as(result, "other-side")[0].find("on the bottom, moved by 0.50 mm (x +0.30, y +0.40);") !=
+    CHECK(told_as(result, "other-side")[0].find("on the bottom, moved by 0.50 mm (+0.30 right, +0.40 down);") !=
           std::string::npos);
 }
 
