@@ -23,7 +23,7 @@ constexpr std::array kRoles{svg::Role::Outline, svg::Role::CutOut,  svg::Role::B
 
 void meaning_fields(Ui& ui, ImportDesk& desk, bool measures) {
     if (!desk.chosen) {
-        muted(ui, measures ? "Choose a line and say what it is; clicks on the board measure while Scale is open."
+        muted(ui, measures ? "Clicks on the board measure while Scale is open."
                            : "Choose a line, or click a shape on the board, and say what it is.");
         return;
     }
@@ -79,7 +79,7 @@ void reading(Ui& ui, Session& s, const TraceReader& reader, ImportPanelState& st
 /// What is left above the line of the findings, but a few lines at least.
 float list_height(const Ui& ui) {
     const float left = ImGui::GetWindowHeight() - (ImGui::GetCursorPosY() - ImGui::GetScrollY()) - ui.px(44);
-    return std::clamp(left, ui.px(150), ui.px(520));
+    return std::clamp(left, ui.px(190), ui.px(520)); // four lines
 }
 
 /// Once a trace: what has to be dealt with before anything else stands open.

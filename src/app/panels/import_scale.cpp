@@ -16,13 +16,16 @@ namespace {
 
 using document::Scale;
 
-void told_scale(const Ui& ui, const std::optional<Scale>& scale) {
+/// Short where the fields below ask for it already: the list of what was found wants the room.
+void told_scale(const Ui& ui, const std::optional<Scale>& scale, bool is_asked_for) {
     if (!scale)
         verdict(ui, Tone::Danger, "No scale is known.",
-                "The trace states no physical size. Set it now from two points or a part of known size; until then "
-                "nothing can be read in mm.");
+                is_asked_for ? ""
+                             : "The trace states no physical size. Set it now from two points or a part of known "
+                               "size; until then nothing can be read in mm.");
     else if (scale->relative_uncertainty >= svg::kGuessedScale)
-        verdict(ui, Tone::Unknown, "The scale is a guess.", "The trace states its size in px. Measure it below.");
+        verdict(ui, Tone::Unknown, "The scale is a guess.",
+                is_asked_for ? "" : "The trace states its size in px. Measure it below.");
 }
 
 /// The pointer measures exactly while the fields are in sight.
@@ -40,7 +43,7 @@ void import_scale_section(Ui& ui, Session& s, ImportDesk& desk, ImportPanelState
     if (!desk.outcome()->result) return hand_pointer(s, desk, state, false);
     const document::Chart& chart = desk.outcome()->result->chart;
     const bool known = chart.scale.has_value();
-    told_scale(ui, chart.scale);
+    told_scale(ui, chart.scale, state.scale_open && !desk.is_correction());
     if (state.taken != desk.scale()) {
         state.taken = desk.scale();
         state.scale_open = state.scale_open && !state.taken; // taken: the pointer is wanted for shapes again
