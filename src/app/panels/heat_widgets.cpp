@@ -6,6 +6,8 @@
 #include <fmt/format.h>
 #include <imgui_stdlib.h>
 
+#include "app/room.hpp"
+#include "app/tip.hpp"
 #include "base/typed_number.hpp"
 
 namespace padchart::app {
@@ -219,21 +221,28 @@ bool section(const Ui& ui, const char* label, const std::string& summary, bool& 
     ImGui::PushID(label);
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x, height = ui.px(28);
+    ImFont* font = ui.fonts().strong;
+    const float left = ui.px(18) + text_size(font, font->FontSize, label).x + ui.px(14);
+    const bool is_cut = ImGui::CalcTextSize(summary.c_str()).x > width - left;
+    // In a low window the panel is narrow for its letters: what finds no room beside goes below.
+    const bool is_below = is_cut && is_low(ui);
+    const float more = is_below ? ImGui::GetTextLineHeight() : 0.0F;
     ImGui::PushStyleColor(ImGuiCol_Header, IM_COL32(0, 0, 0, 0));
-    if (ImGui::Selectable("##fold", false, 0, {width, height})) open = !open;
+    if (ImGui::Selectable("##fold", false, 0, {width, height + more})) open = !open;
     ImGui::PopStyleColor();
+    if (is_cut && ImGui::IsItemHovered()) tip(ui, summary);
     ImDrawList* list = ImGui::GetWindowDrawList();
     const float x = at.x + ui.px(5), y = std::round(at.y + height / 2), d = ui.px(4), h = ui.px(2);
     const ImVec2 down[] = {{x - d, y - h}, {x, y + h}, {x + d, y - h}};
     const ImVec2 right[] = {{x - h, y - d}, {x + h, y}, {x - h, y + d}};
     list->AddPolyline(open ? down : right, 3, packed(ui.colours().ink), 0, ui.px(1.6));
-    ImFont* font = ui.fonts().strong;
     const float text_y = std::round(at.y + (height - font->FontSize) / 2);
     list->AddText(font, font->FontSize, {at.x + ui.px(18), text_y}, packed(ui.colours().ink), label);
-    const float left = ui.px(18) + text_size(font, font->FontSize, label).x + ui.px(14);
-    const std::string rest = clauses_fitted(summary, width - left);
+    const std::string rest = clauses_fitted(summary, width - (is_below ? ui.px(18) : left));
     const float wide = ImGui::CalcTextSize(rest.c_str()).x;
-    list->AddText({at.x + width - wide, text_y}, packed(ui.colours().muted), rest.c_str());
+    const ImVec2 pen =
+        is_below ? ImVec2{at.x + ui.px(18), text_y + font->FontSize + ui.px(1)} : ImVec2{at.x + width - wide, text_y};
+    list->AddText(pen, packed(ui.colours().muted), rest.c_str());
     ImGui::PopID();
     return open;
 }
