@@ -40,7 +40,7 @@ void nudge(Session& s, Vec2 on_screen) {
 }
 
 Action nudge_action(std::string_view id, std::string_view label, Chord chord, Vec2 by) {
-    return {id, label, "Selected parts", {chord}, has_changeable, [by](Session& s) { nudge(s, by); }};
+    return {id, label, "Selected parts", {chord}, has_selection, [by](Session& s) { nudge(s, by); }};
 }
 
 void add_nudges(std::vector<Action>& list) {
@@ -83,8 +83,8 @@ void add_nudges(std::vector<Action>& list) {
 }
 
 Action turn_action(std::string_view id, std::string_view label, Chord chord, double by_deg) {
-    return {id,      label,          "Selected parts",
-            {chord}, has_changeable, [by_deg](Session& s) { s.editor.turn(Angle::degrees(by_deg), s.seen_from); }};
+    return {id,      label,         "Selected parts",
+            {chord}, has_selection, [by_deg](Session& s) { s.editor.turn(Angle::degrees(by_deg), s.seen_from); }};
 }
 
 /// Where presence is looked at. Elsewhere a digit may be meant for anything.
@@ -110,10 +110,10 @@ void add_part_actions(std::vector<Action>& list) {
     list.push_back(presence_action("present", "Mark as present", Key::Digit1, Presence::Present));
     list.push_back(presence_action("missing", "Mark as missing", Key::Digit2, Presence::Missing));
     list.push_back(presence_action("removed", "Mark as removed", Key::Digit3, Presence::Removed));
-    list.push_back({"other-side", "Move to the other side", "Selected parts", {}, has_changeable, [](Session& s) {
+    list.push_back({"other-side", "Move to the other side", "Selected parts", {}, has_selection, [](Session& s) {
                         s.editor.move_to_other_side();
                     }});
-    list.push_back({"delete", "Delete", "Selected parts", {{Key::Delete}}, has_changeable, [](Session& s) {
+    list.push_back({"delete", "Delete", "Selected parts", {{Key::Delete}}, has_selection, [](Session& s) {
                         s.editor.remove_selected();
                     }});
 }

@@ -7,10 +7,6 @@
 namespace padchart::app {
 
 inline const Need has_selection{[](const Session& s) { return !s.editor.selection().empty(); }, "select something"};
-/// While parts are looked at again, a stray key must not make one differ.
-inline const Need may_change{[](const Session& s) { return s.stage != scene::Stage::Inspect; },
-                             "go to Survey to change parts"};
-inline const Need has_changeable = may_change.and_then(has_selection);
 inline const Need has_parts{[](const Session& s) { return !s.editor.chart().parts.empty(); }, "chart a part"};
 inline const Need has_one_part{[](const Session& s) { return s.editor.selected_part() != nullptr; }, "select one part"};
 inline const Need has_pads = has_one_part.and_then(

@@ -26,10 +26,8 @@ using geometry::Vec2;
 constexpr std::string_view kArrange = "Arrange";
 constexpr std::string_view kHidden = " hidden from view only.";
 
-const Need has_two =
-    may_change.and_then({[](const Session& s) { return s.editor.selection().size() > 1; }, "select two or more"});
-const Need has_three =
-    may_change.and_then({[](const Session& s) { return s.editor.selection().size() > 2; }, "select three or more"});
+const Need has_two{[](const Session& s) { return s.editor.selection().size() > 1; }, "select two or more"};
+const Need has_three{[](const Session& s) { return s.editor.selection().size() > 2; }, "select three or more"};
 
 ArrangeDesk& desk(Session& s) {
     return s.desks.get<ArrangeDesk>();
@@ -119,13 +117,13 @@ void move_by(Session& s) {
 }
 
 void add_copies(std::vector<Action>& list) {
-    list.push_back({"duplicate", "Duplicate", kArrange, {shift(Key::D)}, has_changeable, [](Session& s) {
+    list.push_back({"duplicate", "Duplicate", kArrange, {shift(Key::D)}, has_selection, [](Session& s) {
                         duplicate_selected(s.editor, {1.0, 1.0}, s.seen_from);
                     }});
-    list.push_back({"move-by", "Move by a distance", kArrange, {}, has_changeable, move_by});
-    list.push_back({"copy-grid", "Copies in a grid", kArrange, {}, has_changeable, copy_grid});
-    list.push_back({"copy-ring", "Copies in a ring", kArrange, {}, has_changeable, copy_ring});
-    list.push_back({"fold", "Fold to the far side, about a line", kArrange, {}, has_changeable, fold});
+    list.push_back({"move-by", "Move by a distance", kArrange, {}, has_selection, move_by});
+    list.push_back({"copy-grid", "Copies in a grid", kArrange, {}, has_selection, copy_grid});
+    list.push_back({"copy-ring", "Copies in a ring", kArrange, {}, has_selection, copy_ring});
+    list.push_back({"fold", "Fold to the far side, about a line", kArrange, {}, has_selection, fold});
 }
 
 void begin_paste(Session& s) {
@@ -142,7 +140,7 @@ void add_clipboard(std::vector<Action>& list) {
     list.push_back({"copy", "Copy", kArrange, {ctrl(Key::C)}, has_selection, [](Session& s) {
                         copy_selected(s.editor, s.desks.get<Clipboard>());
                     }});
-    list.push_back({"cut", "Cut", kArrange, {ctrl(Key::X)}, has_changeable, [](Session& s) {
+    list.push_back({"cut", "Cut", kArrange, {ctrl(Key::X)}, has_selection, [](Session& s) {
                         cut_selected(s.editor, s.desks.get<Clipboard>());
                     }});
     list.push_back({"paste", "Paste", kArrange, {ctrl(Key::V)}, always, begin_paste});

@@ -7,6 +7,7 @@
 #include "app/click_first.hpp"
 #include "app/heat_edits.hpp"
 #include "app/heat_shields.hpp"
+#include "app/layout_hold.hpp"
 #include "app/tools/part_tools.hpp"
 #include "app/trace_log.hpp"
 #include "app/work_desk.hpp"
@@ -42,7 +43,7 @@ void Session::show_stage(scene::Stage wanted) {
 std::unique_ptr<Tool> Session::resting_tool() {
     if (stage == scene::Stage::Heat) return make_aim_tool(heat);
     const SnapDesk& snap = desks.get<SnapDesk>();
-    return stage == scene::Stage::Inspect ? make_look_tool(snap) : make_select_tool(snap);
+    return lays_out(stage) ? make_select_tool(snap) : make_look_tool(snap);
 }
 
 void Session::aim_at_target() {

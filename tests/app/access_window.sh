@@ -51,7 +51,8 @@ xdotool key F5; await 'stage: access'
 
 echo "a part that is moved away and back again"
 n=$(grep -c 'access: U4' "$work/trace")
-xdotool key shift+Left; await 'access: U4' $((n + 1))
+xdotool key F2; await 'stage: survey' 2; xdotool key shift+Left; await 'edit: Nudge U4' # where parts are moved
+xdotool key F5; await 'access: U4' $((n + 1))
 xdotool key ctrl+z; await 'undo: '; await 'access: U4' $((n + 2))
 save
 ask 'part["U4"]["at_mm"] == [21.505, 20.9935]' || fail "the part did not come back"

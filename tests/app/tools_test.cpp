@@ -470,7 +470,7 @@ TEST_CASE("what was copied is led by arrows too") {
     CHECK(bench.editor.selected_part()->placement.at.y == doctest::Approx(5));
 }
 
-TEST_CASE("where parts are looked at again a drag moves and turns none and says why") {
+TEST_CASE("where parts keep their place a drag moves and turns none and says why") {
     Bench bench(row_of_chips());
     const auto tool = make_look_tool(kSnap);
     bench.click(*tool, {5, 0});
@@ -478,7 +478,7 @@ TEST_CASE("where parts are looked at again a drag moves and turns none and says 
     bench.drag(*tool, {5, 0}, {7, 2});
     CHECK(part_named(bench.editor.chart(), "R2").placement.at == Vec2{5, 0});
     REQUIRE(bench.editor.notice());
-    CHECK(bench.editor.notice()->text == "What is looked at again stays where it is: go to Survey to move it.");
+    CHECK(bench.editor.notice()->text == "Parts keep their place here: go to Survey to move them.");
     CHECK_FALSE(bench.editor.history().can_undo());
     CHECK(bench.overlay(*tool, {0, 9}).items.empty()); // no round handle is offered
 }

@@ -12,7 +12,7 @@ namespace padchart::app {
 
 /// Selects, moves, turns.
 [[nodiscard]] std::unique_ptr<Tool> make_select_tool(const SnapDesk& desk);
-/// Selects only; a drag of a part says why it stays where it is.
+/// As that where parts keep their place: a drag of one says so.
 [[nodiscard]] std::unique_ptr<Tool> make_look_tool(const SnapDesk& desk);
 /// Puts the pattern where the pointer clicks.
 [[nodiscard]] std::unique_ptr<Tool> make_place_tool(document::Footprint pattern, const SnapDesk& desk);

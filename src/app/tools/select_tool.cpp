@@ -164,14 +164,18 @@ private:
                geometry::distance(handle_at(box, pointer), pointer.scene) <= pointer.mm(kHandleReachPx);
     }
 
+    static bool holds_a_part(const Editor& editor) {
+        return std::any_of(editor.selection().begin(), editor.selection().end(),
+                           [&](const Id& id) { return document::is_part(editor.chart(), id); });
+    }
+
     void start_move(const ToolContext& context) {
         if (!toggle_on_release_.is_empty() && !context.editor.is_selected(toggle_on_release_))
             context.editor.toggle(toggle_on_release_);
         toggle_on_release_ = {};
-        if (!may_move_) {
+        if (!may_move_ && holds_a_part(context.editor)) {
             doing_ = Doing::Nothing;
-            return context.editor.tell(Severity::Note, "What is looked at again stays where it is: go to Survey to "
-                                                       "move it.");
+            return context.editor.tell(Severity::Note, "Parts keep their place here: go to Survey to move them.");
         }
         moving_ = movable_selection(context.editor);
         doing_ = moving_.empty() ? Doing::Nothing : Doing::Move;
