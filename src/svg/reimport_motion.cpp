@@ -174,6 +174,21 @@ bool edge_stayed(const Chart& current, const Chart& fresh, const Affine& motion,
            !lie_alike(geometry::bounds(geometry::transformed(*current.board.outline, motion)), now, off);
 }
 
+/// Each of most things lies where another one lay: a row whose names moved along by one looks like that, too.
+bool only_names_moved(const std::vector<Anchor>& anchors, double off) {
+    const auto lies_on_another = [&](const Anchor& anchor) {
+        return std::any_of(anchors.begin(), anchors.end(), [&](const Anchor& other) {
+            return &other != &anchor && geometry::distance(other.from, anchor.to) <= off;
+        });
+    };
+    constexpr std::size_t kAsked = 256; // a few tell of all
+    const std::size_t step = std::max<std::size_t>(anchors.size() / kAsked, 1);
+    std::size_t asked = 0, found = 0;
+    for (std::size_t i = 0; i < anchors.size(); i += step, ++asked)
+        if (lies_on_another(anchors[i])) ++found;
+    return 2 * found >= asked;
+}
+
 Angle turn_of(const Affine& motion) {
     return Angle::radians(std::atan2(-motion.b, motion.a));
 }
@@ -197,6 +212,8 @@ std::optional<Affine> common_motion(const Chart& current, const Chart& fresh) {
     const auto motion = what_most_did(anchors, off);
     if (!motion || !is_motion(anchors, *motion, off, kStillShare * off) || edge_stayed(current, fresh, *motion, off))
         return std::nullopt;
+    const bool has_edge = current.board.outline && fresh.board.outline; // it went along
+    if (!has_edge && only_names_moved(anchors, off)) return std::nullopt;
     return motion;
 }
 

@@ -122,6 +122,18 @@ TEST_CASE("two parts of one name keep apart when the whole drawing moved onto ea
     check_at(result->chart.parts[*found].placement.at, lay + geometry::Vec2{0, 2});
 }
 
+TEST_CASE("a row whose names moved along by one is no drawing that moved") {
+    const auto row = [](int first) {
+        std::string shapes;
+        for (int i = 0; i < 5; ++i)
+            shapes += chip("R" + std::to_string(first + i), 2 + 4 * i, 5);
+        return traced(shapes);
+    };
+    const auto result = reimport(row(1), row(2));
+    CHECK(told_as(result, "drawing-moved").empty());
+    CHECK(told_as(result, "places-exchanged").size() == 1);
+}
+
 TEST_CASE("a mirror image of the drawing is a fault") {
     const auto result = reimport(with_things_said(), traced(board("translate(26 0) scale(-1 1)")));
     CHECK(told_as(result, "drawing-mirrored").size() == 1);
