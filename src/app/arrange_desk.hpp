@@ -32,6 +32,7 @@ struct ArrangeDesk {
     ArrangeForm asked = ArrangeForm::None;   ///< its numbers have been shown for these things; once more does it
     std::vector<document::Id> asked_of;
     ArrangeForm wants_focus = ArrangeForm::None; ///< its first field should take the next letter
+    ArrangeForm wants_view = ArrangeForm::None;  ///< and be scrolled to, now that it is folded out
 };
 
 /// What the ring will turn about: as typed, else where the copies find room (app/copy_places.hpp).

@@ -62,11 +62,17 @@ void act_on(Ui& ui, Session& s, ArrangeForm form, std::string_view id, const cha
     s.desks.get<ArrangeDesk>().pressed = ArrangeForm::None;
 }
 
-/// Where an action has asked for the numbers, before the first of them.
+/// Where an action has asked for the numbers, before the first of them. How far there is to scroll is known only when
+/// the section has been drawn once.
 void take_pen(Ui& ui, ArrangeDesk& desk, ArrangeForm form) {
+    if (desk.wants_view == form) {
+        desk.wants_view = ArrangeForm::None;
+        ImGui::SetScrollHereY(0.2F);
+        ui.wants_frame = true;
+    }
     if (desk.wants_focus != form) return;
     desk.wants_focus = ArrangeForm::None;
-    ImGui::SetScrollHereY();
+    desk.wants_view = form;
     ImGui::SetKeyboardFocusHere();
     ui.await_focus();
 }

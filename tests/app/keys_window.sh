@@ -1,0 +1,71 @@
+#!/usr/bin/env bash
+# The real window by keys alone: the pointer rests in a corner and no button is pressed. A part is added and led to its
+# place, numbers are typed where the list of actions asks for them, a land is lifted, the list after rework ticked, a
+# merge settled, a recent chart opened. Believes the saved file and the program's own log.
+# Usage: keys_window.sh PADCHART-WINDOW REPOSITORY [FOLDER FOR PICTURES]
+set -uo pipefail
+program=$1 root=$2 pictures=${3:-}
+. "$(dirname "$0")/window_tour.sh"
+
+keys() { for key in "$@"; do xdotool key "$key"; sleep 0.1; done; }
+picture() { [ -z "$pictures" ] || { sleep 0.3; import -window "$id" "$pictures/keys-$1.png"; }; }
+save() { local n; n=$(grep -c 'save: board' "$work/trace"); keys ctrl+s; await 'save: board.chart.json' $((n + 1)); }
+ask() { python3 - "$work/board.chart.json" "$1" <<'PY'
+import json, sys
+chart = json.load(open(sys.argv[1]))
+part = {p.get("name", ""): p for p in chart["parts"]}
+if not eval(sys.argv[2]):
+    print("the saved file says otherwise:", sys.argv[2])
+    sys.exit(1)
+PY
+}
+
+python3 - "$root/demo/river-logger.chart.json" "$work/board.chart.json" <<'PY'
+import json, sys
+chart = json.load(open(sys.argv[1]))
+part = next(p for p in chart["parts"] if p["name"] == "C12")
+chart["conflicts"] = [{"thing": part["id"], "field": "/value", "base": "470n", "ours": "1u", "theirs": "2u2",
+                       "ours_label": "bench 1", "theirs_label": "bench 2"}]
+json.dump(chart, open(sys.argv[2], "w"))
+PY
+open_chart "$work/board.chart.json" --select U6 --size 1280x800
+xdotool mousemove --window "$id" 2 2
+
+echo "settles what a merge left open"
+keys ctrl+m; await 'conflict: C12, value'; picture conflict
+keys alt+2; await 'conflict settled: C12, value'
+keys Escape Escape
+
+echo "adds a part and leads it to its place"
+keys Insert; await 'action: add-part'; sleep 0.3
+xdotool type --delay 20 '1608M'; keys Return Return; sleep 0.3
+keys Right Right shift+Down; picture led
+keys Return; await 'edit: Add '; await 'select: '
+name=$(grep -o 'edit: Add [A-Z0-9]*' "$work/trace" | tail -1 | cut -d' ' -f3)
+
+echo "asks for the numbers before it copies"
+act 'copies in a grid' copy-grid; sleep 0.5; picture numbers
+! grep -q 'edit: Copy' "$work/trace" || fail "copies were made before anybody typed a number"
+keys ctrl+a; xdotool type --delay 20 '3'; keys Return; sleep 0.3
+act 'copies in a grid' copy-grid; await "edit: Copy $name to a grid of 3 x 1"
+keys ctrl+z; await 'undo: Copy'; keys ctrl+z; await 'undo: Add'
+
+echo "a lifted land: the pad by keys, then Enter"
+keys Escape Escape; sleep 0.3
+keys period; await 'action: part-after'; sleep 0.3
+act 'land lifted' state-lifted; picture lifting
+keys ctrl+period ctrl+period; await 'pad: Pad '; picture pad
+keys Return; await 'edit: Land of pad '
+
+echo "the list after rework"
+keys F6; await 'stage: inspect'
+keys ctrl+Next ctrl+Next; await 'line: ' 2; picture line
+keys ctrl+k; await 'tick: '
+save
+ask 'part["C12"]["value"] == "2u2" and not chart.get("conflicts")' || fail "the merge"
+ask 'sum(tick.get("done", False) for tick in chart["ticks"]) == 1' || fail "the tick"
+ask 'any(pad.get("land") == "lifted" for p in chart["parts"] for pad in p["pads"])' || fail "the lifted land"
+
+echo "a recent chart"
+act 'recent charts' recent-charts; sleep 0.3; picture recent; keys Return; await 'open: board.chart.json' 2
+echo "All of it by keys alone."
