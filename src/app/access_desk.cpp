@@ -2,8 +2,11 @@
 
 #include <algorithm>
 
+#include <fmt/format.h>
+
 #include "analysis/heat_floating.hpp"
 #include "app/trace_log.hpp"
+#include "scene/words.hpp"
 
 namespace padchart::app {
 
@@ -64,6 +67,21 @@ void AccessDesk::follow_selection(const Session& s) {
     query.pad = query.tool.kind == analysis::ToolKind::Iron ? pad : std::string();
 }
 
+/// A turn on the bench is that of the board as it lies; turned over it lies in some other way.
+void AccessDesk::forget_turn_of_other_side(Session& s) {
+    const auto at = document::find_part(s.editor.shown(), query.target);
+    if (!at) return;
+    const Footprint& part = s.editor.shown().parts[*at];
+    const bool is_over = up_ && *up_ != part.placement.side;
+    up_ = part.placement.side;
+    if (!is_over || query.board_turn_deg == 0.0) return;
+    query.board_turn_deg = 0.0;
+    s.editor.tell(Severity::Note,
+                  fmt::format("{} is on the {} side: with the board turned over, how it lay before is "
+                              "forgotten. It counts as lying as charted.",
+                              part.name.empty() ? "The part" : part.name, document::to_text(part.placement.side)));
+}
+
 void AccessDesk::ask_heat(const Session& s) {
     if (std::optional<Floating> floating = floating_job_.take()) floating_ = std::move(floating);
     const HeatPlan* plan = plan_for(s, query.target);
@@ -81,6 +99,7 @@ void AccessDesk::ask_heat(const Session& s) {
 
 bool AccessDesk::update(Session& s) {
     follow_selection(s);
+    forget_turn_of_other_side(s);
     ask_heat(s);
     const bool came = collect();
     if (asked_ == query && asked_version_ == s.editor.version()) return came;
@@ -139,6 +158,12 @@ void AccessDesk::wait(Session& s) {
 
 const AccessReport* AccessDesk::report() const {
     return answer_ != nullptr && *answer_ ? &**answer_ : nullptr;
+}
+
+std::string why_not_to_be_held(const Footprint& part) {
+    if (!scene::is_absent(part)) return "";
+    return fmt::format("{} is marked as {}: what follows holds for putting one there.",
+                       part.name.empty() ? "The part" : part.name, document::to_text(part.condition.presence));
 }
 
 bool update_access(Session& s) {

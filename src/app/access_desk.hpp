@@ -66,6 +66,7 @@ private:
     };
 
     void follow_selection(const Session& session);
+    void forget_turn_of_other_side(Session& session);
     void ask_heat(const Session& session);
     void ask(const Session& session);
     bool collect();
@@ -75,6 +76,7 @@ private:
     Reached answer_;
     std::uint64_t number_ = 0, shown_number_ = 0; ///< of questions: the last one, the one answer_ belongs to
     std::optional<analysis::AccessQuery> asked_;
+    std::optional<document::Side> up_; ///< of the board, while the target was last looked at
     std::uint64_t asked_version_ = 0, revision_ = 1;
     std::shared_ptr<const document::Chart> heat_chart_;
     std::optional<document::HeatPlan> heat_plan_;
@@ -82,6 +84,9 @@ private:
     LatestJob<HeatOrder, Floating> floating_job_;
     LatestJob<Order, Answer> job_;
 };
+
+/// "C14 is marked as missing: ..."; empty where the part is there.
+[[nodiscard]] std::string why_not_to_be_held(const document::Footprint& part);
 
 /// Keeps the stage's answer up to date where it is shown. True where something else is to be seen.
 bool update_access(Session& session);

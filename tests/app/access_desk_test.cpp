@@ -137,6 +137,32 @@ TEST_CASE("the board turned as told needs no more turning") {
     CHECK(desk.query.board_turn_deg == 0.0);
 }
 
+TEST_CASE("how the board lies is forgotten, and said to be, where it has to be turned over for the next part") {
+    Session s;
+    AccessDesk& desk = start(s);
+    change_access(s, [](analysis::AccessQuery& query) { query.board_turn_deg = 90.0; });
+    update_access(s);
+    s.flip_side(); // only looked at from behind
+    update_access(s);
+    CHECK(desk.query.board_turn_deg == 90.0);
+    s.editor.select({Id{"r9"}});
+    update_access(s);
+    CHECK(desk.query.board_turn_deg == 0.0);
+    REQUIRE(s.editor.notice());
+    CHECK(s.editor.notice()->text.starts_with("R9 is on the bottom side: with the board turned over"));
+    s.editor.clear_notice();
+    s.editor.select({Id{"r2"}});
+    update_access(s);
+    CHECK_FALSE(s.editor.notice()); // nothing was told, nothing is forgotten
+}
+
+TEST_CASE("the way to a part that is not there says so") {
+    document::Footprint part = part_of("chip-1608M", "C14", {0, 0});
+    CHECK(why_not_to_be_held(part).empty());
+    part.condition.presence = document::Presence::Missing;
+    CHECK(why_not_to_be_held(part).starts_with("C14 is marked as missing"));
+}
+
 TEST_CASE("a heat plan of the part says who floats") {
     Session s;
     const geometry::Ring ring{{-3, -4}, {13, -4}, {13, 4}, {-3, 4}};

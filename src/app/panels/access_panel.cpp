@@ -238,6 +238,7 @@ void access_panel(Ui& ui, Session& s) {
     heading(ui, "Access to " + (part.name.empty() ? std::string("the part") : part.name));
     muted(ui, desk.query.tool.name);
     gap(ui, 2);
+    if (const std::string why = why_not_to_be_held(part); !why.empty()) wrapped(ui, why);
     answer(ui, desk);
     frames(ui, desk);
     detours(ui, s, part);
