@@ -280,8 +280,7 @@ namespace {
 /// A new note or reading on show. Its field has lost the keys by a click elsewhere; what is typed is meant for it.
 PinDesk* open_form(Session& session) {
     PinDesk& pin = session.desks.get<SurveyDesk>().pin;
-    const bool is_shown = session.stage == scene::Stage::Survey && session.panel == Panel::Stage;
-    return is_shown && (pin.note || pin.reading) ? &pin : nullptr;
+    return is_pin_shown(session) ? &pin : nullptr;
 }
 
 bool is_of_number(const Chord& chord) {

@@ -8,13 +8,16 @@
 #include <fmt/format.h>
 
 #include "app/conflict_desk.hpp"
+#include "app/drafts.hpp"
 #include "app/heat_edits.hpp"
 #include "app/import_flow.hpp"
 #include "app/inspect_edits.hpp"
+#include "app/orient_desk.hpp"
 #include "app/part_files.hpp"
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
 #include "app/picture.hpp"
+#include "app/survey_desk.hpp"
 #include "app/trace_log.hpp"
 #include "app/work_desk.hpp"
 #include "json/chart_file.hpp"
@@ -88,6 +91,8 @@ void reset_view(Session& s) {
     s.desks.get<PhotoDesk>().forget();
     s.use_tool(s.resting_tool());
     s.orient = {};
+    s.desks.get<OrientDesk>().waiting.clear();
+    drop_pin(s);
     s.findings.clear();
     s.panel = Panel::Stage;
     s.wants_fit = true;
@@ -97,9 +102,10 @@ void ask_or_do(Session& s, AfterSaving what) {
     if (is_importing(s)) return ask_to_leave_import(s, what);
     s.editor.drop_preview();
     rest_plan(s.editor, s.heat);
-    if (s.editor.is_saved())
+    const bool has_drafts = !drafts_in_hand(s).empty();
+    if (s.editor.is_saved() && !has_drafts)
         do_now(s, what);
-    else if (s.editor.will_be_saved())
+    else if (s.editor.will_be_saved() && !has_drafts)
         s.after_saving = what;
     else
         s.dialog = UnsavedDialog{what};
@@ -116,6 +122,13 @@ void do_now(Session& s, AfterSaving what) {
     case AfterSaving::Open: show_file_dialog(s, FileTask::Open); break;
     case AfterSaving::Import: ask_for_trace(s, false); break;
     }
+}
+
+void save_with_drafts(Session& s, AfterSaving then) {
+    s.dialog = std::monostate{};
+    if (!put_down_drafts(s)) return;
+    s.after_saving = then;
+    save(s);
 }
 
 void save(Session& s) {

@@ -28,6 +28,8 @@ void reset_view(Session& session);
 void ask_or_do(Session& session, AfterSaving what);
 /// As above without asking.
 void do_now(Session& session, AfterSaving what);
+/// What was typed goes on the chart first; where one of the drafts says too little nothing is saved, and it is shown.
+void save_with_drafts(Session& session, AfterSaving then);
 /// To the chart's own file, or asks for one. A large chart is written behind the window, while it may be worked on.
 void save(Session& session);
 /// Writes the chart and does `then`. Errors: those of a small chart, written at once; what is wrong with a large one is

@@ -7,7 +7,7 @@ namespace padchart::app {
 void begin_naming(Session& s) {
     s.show_stage(scene::Stage::Survey);
     s.panel = Panel::Stage;
-    drop_pin(s);
+    set_pin_aside(s);
     if (s.editor.selected_part() == nullptr) go_along(s, 1);
     const bool is_any = s.editor.selected_part() != nullptr;
     s.desks.get<NameWalk>() = {is_any, is_any};

@@ -33,6 +33,40 @@ const PartFit* fit_in(const Computed* reports, const Footprint& part) {
     return &reports->fit.parts[*at];
 }
 
+/// Something was chosen or typed beyond what a draft begins with.
+bool is_touched(const OrientDraft& draft, const document::Orientation& from) {
+    const document::Orientation& now = draft.orientation;
+    if (draft.has_place != (from.state == RecordState::Recorded)) return true;
+    if (now.mark != from.mark || now.meaning != from.meaning || now.bearing != from.bearing) return true;
+    if (from.state != RecordState::NotRecorded) return now.evidence != from.evidence;
+    return now.evidence.note != from.evidence.note || now.evidence.photo != from.evidence.photo;
+}
+
+/// It has something to lose, and the chart is still what it began from.
+bool is_worth_keeping(const Session& s, const OrientDraft& draft, const document::Orientation& from) {
+    const auto at = document::find_part(s.editor.chart(), draft.part);
+    return at && s.editor.chart().parts[*at].orientation == from && is_touched(draft, from);
+}
+
+/// The draft under the pen waits while another part is looked at.
+void set_aside(const Session& s, OrientDesk& desk) {
+    std::erase_if(desk.waiting, [&](const WaitingDraft& one) { return one.draft.part == s.orient.part; });
+    if (is_worth_keeping(s, s.orient, desk.on_chart)) desk.waiting.push_back({s.orient, desk.on_chart});
+}
+
+/// Takes up what waited for the part. False where nothing did.
+bool take_up(Session& s, OrientDesk& desk, const Footprint& part) {
+    const auto found = std::find_if(desk.waiting.begin(), desk.waiting.end(),
+                                    [&](const WaitingDraft& one) { return one.draft.part == part.id; });
+    if (found == desk.waiting.end()) return false;
+    const WaitingDraft taken = *found;
+    desk.waiting.erase(found);
+    if (taken.on_chart != part.orientation) return false;
+    s.orient = taken.draft;
+    desk.on_chart = taken.on_chart;
+    return true;
+}
+
 bool record(Session& s, RecordState state) {
     const Footprint* selected = s.editor.selected_part();
     if (selected == nullptr) return false;
@@ -111,6 +145,10 @@ std::optional<FitInHand> fit_in_hand(Session& s) {
 OrientDraft& orient_draft(Session& s, const Footprint& part) {
     auto& desk = s.desks.get<OrientDesk>();
     if (s.orient.part == part.id && desk.on_chart == part.orientation) return s.orient;
+    if (s.orient.part != part.id) {
+        set_aside(s, desk);
+        if (take_up(s, desk, part)) return s.orient;
+    }
     desk.on_chart = part.orientation;
     s.orient = {part.id, part.orientation, part.orientation.state == RecordState::Recorded};
     if (part.orientation.state != RecordState::NotRecorded) return s.orient;
@@ -143,6 +181,37 @@ Footprint as_drafted(const Session& s, const Footprint& part) {
     drafted.orientation = s.orient.orientation;
     drafted.orientation.state = s.orient.has_place ? RecordState::Recorded : RecordState::NotRecorded;
     return drafted;
+}
+
+std::vector<document::Id> parts_with_drafts(const Session& s) {
+    std::vector<document::Id> ids;
+    const auto* desk = s.desks.find<OrientDesk>();
+    if (desk == nullptr) return ids;
+    if (is_worth_keeping(s, s.orient, desk->on_chart)) ids.push_back(s.orient.part);
+    for (const WaitingDraft& one : desk->waiting)
+        if (is_worth_keeping(s, one.draft, one.on_chart)) ids.push_back(one.draft.part);
+    return ids;
+}
+
+bool record_drafts(Session& s) {
+    for (const document::Id& id : parts_with_drafts(s)) {
+        const auto at = document::find_part(s.editor.chart(), id);
+        const Footprint part = s.editor.chart().parts[*at];
+        const OrientDraft draft = orient_draft(s, part);
+        const std::string name = part.name.empty() ? "a part without a name" : part.name;
+        if (!draft.has_place) {
+            s.show_stage(scene::Stage::Orient);
+            s.go_to(id);
+            s.editor.tell(Severity::Warning, "The mark of " + name + " has no place yet: choose it, or discard it.");
+            return false;
+        }
+        document::Orientation o = draft.orientation;
+        o.state = RecordState::Recorded;
+        if (!s.editor.commit(document::set_orientation(s.editor.chart(), id, o), "Record the mark of " + name))
+            return false;
+        s.orient = {};
+    }
+    return true;
 }
 
 bool can_record(const Session& s) {

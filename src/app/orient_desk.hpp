@@ -60,10 +60,17 @@ private:
     std::size_t recorded_ = 0;
 };
 
+/// A draft of a part that is not looked at just now.
+struct WaitingDraft {
+    OrientDraft draft;
+    document::Orientation on_chart; ///< that it began from
+};
+
 struct OrientDesk {
     ZeroShown zero = ZeroShown::None;
     std::string by;                 ///< who recorded last
     document::Orientation on_chart; ///< what the draft began from: an undo begins a new one
+    std::vector<WaitingDraft> waiting;
     LiveFit live;
     RecordRows rows;
     TurnedLands turned;
@@ -78,8 +85,8 @@ struct FitInHand {
 };
 [[nodiscard]] std::optional<FitInHand> fit_in_hand(Session& session);
 
-/// What is under the pen for the part. Another part, or another record on the chart, begins a new draft: seen on this
-/// board, today, by who recorded last, unless something is on record.
+/// What is under the pen for the part. That of the last part waits. Another record on the chart begins a new draft:
+/// seen on this board, today, by who recorded last, unless something is on record.
 OrientDraft& orient_draft(Session& session, const document::Footprint& part);
 
 /// The mark with what it usually means on such a part.
@@ -88,6 +95,11 @@ void draft_mark(Session& session, const document::Footprint& part, document::Mar
 void draft_place(Session& session, const document::Footprint& part, std::size_t place);
 /// The part with the record under the pen, as it would be on the chart.
 [[nodiscard]] document::Footprint as_drafted(const Session& session, const document::Footprint& part);
+
+/// Parts with something chosen or typed that is not on record, the one under the pen first.
+[[nodiscard]] std::vector<document::Id> parts_with_drafts(const Session& session);
+/// All of them go on record, a step each. False where one has no place yet: it is shown, and the user is told.
+bool record_drafts(Session& session);
 
 /// A place was chosen for the selected part.
 [[nodiscard]] bool can_record(const Session& session);

@@ -2,6 +2,7 @@
 
 #include "app/common_needs.hpp"
 #include "app/documents.hpp"
+#include "app/drafts.hpp"
 #include "app/remembered.hpp"
 #include "app/start_desk.hpp"
 #include "app/work_desk.hpp"
@@ -14,7 +15,7 @@ void report(Session& s, const Result<void>& done) {
 }
 
 void run_demo(Session& s) {
-    if (s.editor.is_saved())
+    if (is_all_kept(s))
         report(s, open_demo(s));
     else
         s.editor.tell(Severity::Warning, "Save or discard the chart in hand first; the demo can wait.");
@@ -29,7 +30,7 @@ void take_newer(Session& s) {
 
 void restore(Session& s) {
     StartDesk& desk = s.desks.get<StartDesk>();
-    if (!s.editor.is_saved())
+    if (!is_all_kept(s))
         return s.editor.tell(Severity::Warning, "Save or discard the chart in hand first; what was left behind waits.");
     if (desk.lost.size() > 1) return show_start_page(s); // which of them is for the user to say
     const LostWork work = desk.lost.front();

@@ -71,6 +71,8 @@ std::optional<double> factor_of(std::string_view prefix) {
     return std::nullopt;
 }
 
+constexpr double kDraft_px = 8.0, kDraftRing_px = 13.0;
+
 void show_survey(Session& s) {
     s.show_stage(scene::Stage::Survey);
     s.panel = Panel::Stage;
@@ -248,7 +250,7 @@ void show_attention(Session& s) {
 void show_part_list(Session& s) {
     show_survey(s);
     s.editor.select({});
-    drop_pin(s);
+    set_pin_aside(s);
 }
 
 namespace {
@@ -274,9 +276,73 @@ void search_parts(Session& s) {
     s.desks.get<SurveyDesk>().wants_search = true;
 }
 
-void begin_note(Session& s, geometry::Vec2 at, Side side, Id target) {
+bool is_typed(const PinDesk& pin) {
+    const auto says = [](const std::string& text) { return text.find_first_not_of(" \t\n") != std::string::npos; };
+    return (pin.note && says(pin.note->text)) || (pin.reading && says(pin.value));
+}
+
+std::string name_of_pin(const Session& s) {
+    const PinDesk& pin = s.desks.find<SurveyDesk>()->pin;
+    const Id& target = pin.note ? pin.note->target : pin.reading->target;
+    const geometry::Vec2 at = pin.note ? pin.note->at : pin.reading->at;
+    const std::string where = target.is_empty()
+                                  ? fmt::format("at {:.1f}, {:.1f} mm", at.x, at.y)
+                                  : (pin.note ? "about " : "at ") + document::spoken_name(s.editor.chart(), target);
+    const std::string pad = pin.reading && !pin.reading->pad.empty() ? ", pad " + pin.reading->pad : "";
+    return (pin.note ? "the note " : "the reading ") + where + pad;
+}
+
+bool is_pin_shown(const Session& s) {
+    const SurveyDesk* desk = s.desks.find<SurveyDesk>();
+    if (desk == nullptr || desk->pin.is_aside || (!desk->pin.note && !desk->pin.reading)) return false;
+    if (s.stage != scene::Stage::Survey || s.panel != Panel::Stage) return false;
+    const Id& target = desk->pin.note ? desk->pin.note->target : desk->pin.reading->target;
+    const auto& selected = s.editor.selection();
+    return selected == desk->pin.begun_with || (selected.size() == 1 && selected.front() == target);
+}
+
+void go_on_with_pin(Session& s) {
     show_survey(s);
     PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    const Id target = pin.note ? pin.note->target : pin.reading->target;
+    const Side side = pin.note ? pin.note->side : pin.reading->side;
+    if (document::is_part(s.editor.chart(), target))
+        s.go_to(target);
+    else
+        s.editor.select({});
+    if (s.seen_from != side) s.flip_side();
+    pin.begun_with = s.editor.selection();
+    pin.is_aside = false;
+    pin.wants_focus = true;
+}
+
+void set_pin_aside(Session& s) {
+    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    if (!is_typed(pin)) return drop_pin(s);
+    pin.is_aside = true;
+    pin.wants_focus = false;
+}
+
+namespace {
+
+/// True where one that is typed has to be put down or dropped first.
+bool goes_on_with_typed(Session& s) {
+    if (!is_typed(s.desks.get<SurveyDesk>().pin)) return false;
+    std::string name = name_of_pin(s);
+    name.front() = 'T';
+    go_on_with_pin(s);
+    s.editor.tell(Severity::Warning, name + " is not on the chart yet: put it down or drop it with Esc first.");
+    return true;
+}
+
+} // namespace
+
+void begin_note(Session& s, geometry::Vec2 at, Side side, Id target) {
+    if (goes_on_with_typed(s)) return;
+    show_survey(s);
+    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    pin.begun_with = s.editor.selection();
+    pin.is_aside = false;
     pin.reading.reset();
     pin.note = document::Note{};
     pin.note->at = at;
@@ -289,8 +355,11 @@ void begin_note(Session& s, geometry::Vec2 at, Side side, Id target) {
 }
 
 void begin_reading(Session& s, geometry::Vec2 at, Side side, Id target, std::string pad) {
+    if (goes_on_with_typed(s)) return;
     show_survey(s);
     PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    pin.begun_with = s.editor.selection();
+    pin.is_aside = false;
     pin.note.reset();
     Reading reading = pin.last;
     reading.at = at;
@@ -358,7 +427,9 @@ void drop_pin(Session& s) {
     PinDesk& pin = s.desks.get<SurveyDesk>().pin;
     pin.note.reset();
     pin.reading.reset();
+    pin.value.clear();
     pin.error.clear();
+    pin.is_aside = false;
 }
 
 std::string_view usual_unit(Quantity quantity) {
@@ -429,7 +500,7 @@ std::string_view what_it_says(const Reading& reading) {
 bool survey_key(Session& s, const Chord& chord) {
     SurveyDesk& desk = s.desks.get<SurveyDesk>();
     if (chord.key != Key::Escape) return false;
-    if (desk.pin.note || desk.pin.reading) {
+    if (is_pin_shown(s)) {
         drop_pin(s);
         return true;
     }
@@ -450,10 +521,23 @@ void add_survey_overlay(const Session& s, scene::Scene& out) {
                                                     scene::scene_from_board(s.seen_from));
         out.add(scene::Role::Selection, scene::Line{std::move(ring), true, scene::Weight::Bold});
     }
+    if (!is_pin_shown(s) && !is_typed(desk->pin)) return;
+    // A dashed ring tells it from one that is on the chart.
     const auto pin = [&](geometry::Vec2 place, Side side, scene::Sign sign, scene::Role role) {
-        if (side == s.seen_from) out.add(role, scene::Symbol{scene::scene_from_board(place, s.seen_from), sign, 8.0});
+        if (side != s.seen_from) return;
+        const geometry::Vec2 seen = scene::scene_from_board(place, s.seen_from);
+        const double px = s.ui_scale / s.camera.px_per_mm();
+        out.add(role, scene::Symbol{seen, sign, kDraft_px});
+        out.add(scene::Role::Marquee, scene::Line{geometry::transformed(geometry::circle(kDraftRing_px * px, 0.5 * px),
+                                                                        geometry::Affine::translation(seen)),
+                                                  true, scene::Weight::Normal});
+        out.add(scene::Role::Selection, scene::Text{.at = {seen.x, seen.y + 2 * kDraftRing_px * px},
+                                                    .text = "not on the chart yet",
+                                                    .strong = true,
+                                                    .halo = true});
     };
-    if (desk->pin.note) pin(desk->pin.note->at, desk->pin.note->side, scene::Sign::NoteSign, scene::Role::BadgeNote);
+    if (desk->pin.note)
+        pin(desk->pin.note->at, desk->pin.note->side, scene::Sign::NoteSign, scene::Role::SelectionHandle);
     if (desk->pin.reading)
         pin(desk->pin.reading->at, desk->pin.reading->side, scene::Sign::Cross, scene::Role::Measure);
 }

@@ -24,8 +24,10 @@ struct PinDesk {
     std::string value; ///< of the reading, as typed
     std::string error; ///< why it was refused
     bool wants_focus = false;
-    document::Reading last; ///< what the last reading was taken with: offered for the next one
-    std::string by;         ///< who wrote the last note
+    bool is_aside = false;                ///< typed, and something else is to be seen meanwhile
+    std::vector<document::Id> begun_with; ///< the selection then: another one has its own panel
+    document::Reading last;               ///< what the last reading was taken with: offered for the next one
+    std::string by;                       ///< who wrote the last note
 };
 
 struct SurveyDesk {
@@ -88,10 +90,21 @@ void search_parts(Session& session);
 
 // Notes and readings ------------------------------------------------------------------------------
 
-/// Begins a note there; the part it lies on, if any, is what it speaks of.
+/// Begins a note there; the part it lies on, if any, is what it speaks of. One that is typed comes first: that is shown
+/// instead, and the user is told.
 void begin_note(Session& session, geometry::Vec2 at, document::Side side, document::Id target);
 /// Begins a reading there with what the last one was taken with.
 void begin_reading(Session& session, geometry::Vec2 at, document::Side side, document::Id target, std::string pad);
+/// Something was typed that would be missed.
+[[nodiscard]] bool is_typed(const PinDesk& pin);
+/// "the note about U4", "the reading at U4, pad 3". Requires: there is one.
+[[nodiscard]] std::string name_of_pin(const Session& session);
+/// The form stands in the panel of the survey: what it speaks of, or what was selected when it was begun, is selected.
+[[nodiscard]] bool is_pin_shown(const Session& session);
+/// Back to the form of what was typed. Requires: there is one.
+void go_on_with_pin(Session& session);
+/// What was typed waits; what was not goes.
+void set_pin_aside(Session& session);
 /// Puts what is in hand on the chart and selects it. False, and an error at the desk, where it says nothing.
 bool put_down_note(Session& session);
 bool put_down_reading(Session& session);

@@ -9,6 +9,7 @@
 #include "app/actions.hpp"
 #include "app/bar_plan.hpp"
 #include "app/chrome.hpp"
+#include "app/drafts.hpp"
 #include "app/tip.hpp"
 #include "app/widgets.hpp"
 
@@ -50,8 +51,10 @@ constexpr std::size_t kAlwaysSeen = 2;
 
 std::vector<std::string> state_of(const Session& s) {
     std::vector<std::string> words{s.seen_from == document::Side::Top ? "top side" : "bottom side"};
+    const std::vector<Draft> drafts = drafts_in_hand(s);
     if (!s.editor.is_saved()) words.emplace_back("not saved");
-    if (s.editor.is_saved() && !s.editor.path().empty()) words.emplace_back("saved");
+    if (s.editor.is_saved() && !drafts.empty()) words.push_back(drafts.front().state);
+    if (is_all_kept(s) && !s.editor.path().empty()) words.emplace_back("saved");
     const std::string& revision = s.editor.chart().title.chart_revision;
     if (!revision.empty()) words.push_back("rev " + revision);
     return words;

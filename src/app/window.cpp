@@ -16,6 +16,7 @@
 #include "app/clipboard.hpp"
 #include "app/display.hpp"
 #include "app/documents.hpp"
+#include "app/drafts.hpp"
 #include "app/frame_watch.hpp"
 #include "app/habits.hpp"
 #include "app/hints.hpp"
@@ -182,7 +183,7 @@ private:
         const document::Title& t = s.editor.chart().title;
         std::string name = t.title.empty() ? s.editor.path().filename().string() : t.title;
         if (name.empty()) name = "new chart";
-        name = (s.editor.is_saved() ? "" : "* ") + name + " - Padchart";
+        name = (is_all_kept(s) ? "" : "* ") + name + " - Padchart";
         if (name == name_) return;
         name_ = name;
         window_.setTitle(sf::String::fromUtf8(name.begin(), name.end()));

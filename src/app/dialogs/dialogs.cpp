@@ -3,6 +3,7 @@
 #include <imgui_internal.h>
 
 #include "app/documents.hpp"
+#include "app/drafts.hpp"
 #include "app/import_flow.hpp"
 #include "app/widgets.hpp"
 
@@ -98,14 +99,12 @@ void unsaved_dialog(Ui& ui, Session& s, UnsavedDialog dialog) {
     begin_dialog(ui, "unsaved", 460, 0);
     heading(ui, "Keep what you have done?");
     gap(ui, 4);
-    wrapped(ui, "This chart has changes that are in no file yet.");
+    const std::vector<Draft> drafts = drafts_in_hand(s);
+    if (!s.editor.is_saved()) wrapped(ui, "This chart has changes that are in no file yet.");
+    if (!drafts.empty()) wrapped(ui, "Not on the chart yet: " + names_of(drafts) + ". Saving puts that down first.");
     gap(ui, 12);
     Answers answers(ui, 3);
-    if (answers.next("Save", ButtonKind::Filled)) {
-        s.after_saving = dialog.then;
-        s.dialog = std::monostate{};
-        save(s);
-    }
+    if (answers.next("Save", ButtonKind::Filled)) save_with_drafts(s, dialog.then);
     if (answers.next("Discard", ButtonKind::Outlined)) do_now(s, dialog.then);
     if (answers.next("Cancel", ButtonKind::Outlined)) s.dialog = std::monostate{};
     end_dialog();

@@ -9,6 +9,7 @@
 #include "app/room.hpp"
 #include "app/tip.hpp"
 #include "app/widgets.hpp"
+#include "document/things.hpp"
 
 namespace padchart::app {
 namespace {
@@ -83,6 +84,18 @@ void footer_of_part(Ui& ui, Session& s) {
     end_footer(ui, desk.footer_height);
 }
 
+/// What was chosen for other parts but not recorded, and the way back to it.
+void waiting_drafts(Ui& ui, Session& s) {
+    std::optional<document::Id> clicked;
+    for (const document::Id& id : parts_with_drafts(s)) {
+        if (s.editor.is_selected(id)) continue;
+        const std::string name = document::spoken_name(s.editor.chart(), id);
+        const std::string label = fmt::format("{} is not recorded yet: go on##{}", name, id.text);
+        if (button(ui, label.c_str(), ButtonKind::Outlined, -1, true, ui.px(30))) clicked = id;
+    }
+    if (clicked) s.go_to(*clicked);
+}
+
 void one_part(Ui& ui, Session& s, const Footprint& part, const PartFit& fit) {
     auto& desk = s.desks.get<OrientDesk>();
     orient_draft(s, part);
@@ -91,6 +104,7 @@ void one_part(Ui& ui, Session& s, const Footprint& part, const PartFit& fit) {
     gap(ui, is_low(ui) ? 0 : 2);
     const FitVerdict says = verdict_of(part, fit);
     verdict_first(ui, tone_of(says.tone), says.sentence, says.reason);
+    waiting_drafts(ui, s);
     place_picker(ui, s, part, fit);
     verdict_reason(ui, says.reason);
     record_conflicts(ui, s, part);
@@ -123,6 +137,7 @@ void overview(Ui& ui, Session& s) {
     else if (s.computed() != nullptr)
         verdict(ui, Tone::Fine, "Nothing is left to record.", "Every part that could go back wrong has its answer.");
     gap(ui, 4);
+    waiting_drafts(ui, s);
     if (next) action_button(ui, s, "next-unrecorded", "Begin with the first", ButtonKind::Filled, -1);
     rule(ui);
     count_line(ui, s);

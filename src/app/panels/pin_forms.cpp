@@ -150,8 +150,25 @@ bool line(const Ui& ui, const Session& s, const Id& id, const std::string& name,
 
 } // namespace
 
+void waiting_pin(Ui& ui, Session& s) {
+    if (is_pin_shown(s) || !is_typed(s.desks.get<SurveyDesk>().pin)) return;
+    std::string name = name_of_pin(s);
+    name.front() = 'T';
+    verdict(ui, Tone::Unknown, name + " waits.", "It is typed, but not on the chart yet.");
+    const float half = share_of_line(2);
+    const bool drops = button(ui, "Drop it", ButtonKind::Outlined, half);
+    ImGui::SameLine();
+    if (button(ui, "Go on with it", ButtonKind::Filled, half)) return go_on_with_pin(s);
+    if (drops) drop_pin(s);
+    gap(ui, 6);
+}
+
 bool pin_form(Ui& ui, Session& s) {
     PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    if (!is_pin_shown(s)) {
+        if (!is_typed(pin)) drop_pin(s); // nothing would be missed
+        return false;
+    }
     if (pin.note)
         note_draft(ui, s, pin);
     else if (pin.reading)

@@ -2,6 +2,7 @@
 
 #include "app/actions.hpp"
 #include "app/documents.hpp"
+#include "app/drafts.hpp"
 #include "app/panels/panels.hpp"
 #include "app/start_desk.hpp"
 #include "app/widgets.hpp"
@@ -39,7 +40,7 @@ bool lost_entry(Ui& ui, Session& s, const LostWork& work, int number) {
     gap(ui, 8);
     ImGui::PopID();
     if (back) {
-        if (s.editor.is_saved())
+        if (is_all_kept(s))
             report(s, take_back(s, work));
         else
             s.editor.tell(Severity::Warning, "Save or discard the chart in hand first; what was left behind waits.");

@@ -169,6 +169,7 @@ void one_selected(Ui& ui, Session& s, const Footprint& part) {
 
 void survey_panel(Ui& ui, Session& s) {
     if (pin_form(ui, s)) return;
+    waiting_pin(ui, s);
     if (const Footprint* part = s.editor.selected_part()) {
         const Footprint shown = *part; // an edit in the middle of the panel replaces the chart
         one_selected(ui, s, shown);

@@ -23,6 +23,8 @@ void area_rows(Ui& ui, Session& session);
 
 /// What is about to be put down. False where nothing is.
 bool pin_form(Ui& ui, Session& session);
+/// Where one that is typed waits while another part is looked at: that it does, and the way back to it.
+void waiting_pin(Ui& ui, Session& session);
 /// The fields of a note, a reading, a keep-out or a shield.
 void thing_form(Ui& ui, Session& session, const document::Id& id);
 
