@@ -1,6 +1,7 @@
 #include "app/start_desk.hpp"
 
 #include "app/documents.hpp"
+#include "app/drafts.hpp"
 #include "app/keeper.hpp"
 #include "app/remembered.hpp"
 #include "app/two_versions.hpp"
@@ -15,6 +16,15 @@ void StartDesk::refresh() {
     recent = recent_charts();
 }
 
+namespace {
+
+/// Nothing is charted that a page would cover.
+bool is_bare(const Session& s) {
+    return s.editor.path().empty() && s.editor.chart().parts.empty();
+}
+
+} // namespace
+
 void show_start_page(Session& s) {
     s.desks.get<StartDesk>().refresh();
     s.panel = Panel::Start;
@@ -23,11 +33,18 @@ void show_start_page(Session& s) {
 void offer_lost_work(Session& s) {
     StartDesk& desk = s.desks.get<StartDesk>();
     desk.refresh();
-    if (!desk.lost.empty()) s.panel = Panel::Start;
+    if (desk.lost.empty()) return;
+    if (is_bare(s)) {
+        s.panel = Panel::Start;
+        return;
+    }
+    // Who opened a chart by name wants to see that.
+    s.editor.tell(Severity::Warning, "Unsaved work was left behind by a window that did not come to its end. "
+                                     "\"Restore unsaved work\" in the list of actions, /, brings it back.");
 }
 
 void open_recent(Session& s, const std::filesystem::path& path) {
-    if (!s.editor.is_saved()) return s.editor.tell(Severity::Warning, "Save or discard the chart in hand first.");
+    if (!is_all_kept(s)) return s.editor.tell(Severity::Warning, "Save or discard the chart in hand first.");
     if (const Result<void> begun = begin_open(s, path.string()); !begun)
         s.editor.tell(Severity::Fault, describe(begun.error()));
 }
@@ -39,7 +56,7 @@ void list_recent(Session& s) {
 }
 
 void greet(Session& s) {
-    if (s.editor.path().empty() && s.editor.chart().parts.empty()) show_start_page(s);
+    if (is_bare(s)) show_start_page(s);
 }
 
 Result<void> open_demo(Session& s) {

@@ -23,7 +23,7 @@ struct StartDesk {
 
 /// Shows the page, looked up anew.
 void show_start_page(Session& session);
-/// Shows the page where somebody's unsaved work waits, else leaves the window as it is.
+/// Where somebody's unsaved work waits, shows the page, or tells of it beside a chart that was opened by name.
 void offer_lost_work(Session& session);
 /// In place of the chart in hand, where that is saved.
 void open_recent(Session& session, const std::filesystem::path& path);

@@ -231,6 +231,19 @@ TEST_CASE("work taken back is saved over the file it began from, also one saved 
     CHECK(part_named(*json::load_chart(path), "R1").placement.at.x == doctest::Approx(2.0));
 }
 
+TEST_CASE("unsaved work is told beside a chart that was opened by name and covers it with no page") {
+    const NewUser user;
+    const ScratchFolder bench;
+    const fs::path path = saved_row(bench.path());
+    leave_behind(user, path);
+    Session s;
+    REQUIRE(open_chart(s, path.string()));
+    offer_lost_work(s);
+    CHECK(s.panel == Panel::Stage);
+    CHECK(told(s).find("Restore unsaved work") != std::string::npos);
+    CHECK(s.desks.get<StartDesk>().lost.size() == 1);
+}
+
 TEST_CASE("a journal that does not tell what its file was is taken back on top of the file there now") {
     const NewUser user;
     const ScratchFolder bench;

@@ -96,6 +96,10 @@ void start_panel(Ui& ui, Session& s) {
     heading(ui, "Start");
     muted(ui, "Chart a region of a board before you heat it.");
     gap(ui, 8);
+    if (!s.editor.chart().parts.empty() && button(ui, "Back to the chart", ButtonKind::Outlined, -1)) {
+        s.panel = Panel::Stage;
+        return;
+    }
     lost_section(ui, s, desk.lost);
     begin_section(ui, s);
     if (desk.recent.empty()) return;
