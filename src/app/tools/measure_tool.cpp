@@ -1,11 +1,12 @@
 // Distance: drag from shape to shape for the gap between their edges, or from place to place. Angle: click the corner,
-// then a place on either arm. Pitch: drag from the first pad to the last. Places are put right by what is drawn near
-// them; Ctrl takes them as they are.
+// then a place on either arm. Pitch: drag from the first pad to the last. Two clicks do what a drag does. Places are
+// put right by what is drawn near them; Ctrl takes them as they are.
 
 #include "app/tools/measure_tool.hpp"
 
 #include <algorithm>
 #include <optional>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -18,6 +19,7 @@ namespace {
 using geometry::Vec2;
 
 constexpr int kMostSteps = 999;
+constexpr double kDragStart_px = 4.0;
 
 template <class T>
 const T* find(const document::Items<T>& items, const document::Id& id) {
@@ -36,21 +38,27 @@ public:
         typed_ = 0;
         const Vec2 at = place_at(context, pointer);
         if (kind_ == MeasureKind::Angle) return add_to_angle(context, at);
-        current_ = {kind_, context.seen_from, {at, at}, shape_at(context, pointer), {}, 1};
+        pressed_at_ = pointer.scene;
         dragging_ = true;
+        if (std::exchange(awaits_end_, false)) return; // the second click ends what the first began
+        current_ = {kind_, context.seen_from, {at, at}, shape_at(context, pointer), {}, 1};
+        is_first_click_ = true;
     }
 
     void move(const ToolContext& context, const Pointer& pointer) override {
         if (kind_ == MeasureKind::Angle && current_ && !finished_angle_)
             current_->points.back() = place_at(context, pointer);
         else if (dragging_)
-            aim(context, pointer, place_at(context, pointer));
+            aim(*current_, context, pointer);
     }
 
     void release(const ToolContext& context, const Pointer& pointer) override {
         if (!dragging_) return;
         move(context, pointer);
         dragging_ = false;
+        const bool is_click = geometry::distance(pressed_at_, pointer.scene) <= pointer.mm(kDragStart_px);
+        awaits_end_ = std::exchange(is_first_click_, false) && is_click;
+        if (awaits_end_) return;
         const bool is_there = geometry::distance(current_->points[0], current_->points[1]) > 1e-6 ||
                               current_->to.kind != MeasuredShape::Kind::None;
         if (is_there)
@@ -72,9 +80,9 @@ public:
     }
 
     bool cancel(const ToolContext&) override {
-        if (dragging_ || (current_ && kind_ == MeasureKind::Angle && !finished_angle_)) {
+        if (dragging_ || awaits_end_ || (current_ && kind_ == MeasureKind::Angle && !finished_angle_)) {
             current_.reset();
-            dragging_ = false;
+            dragging_ = awaits_end_ = false;
             return true;
         }
         done_ = true;
@@ -83,7 +91,7 @@ public:
 
     void overlay(const ToolContext& context, const Pointer& pointer, scene::Scene& out) const override {
         const double px = pointer.px_per_mm / pointer.ui_scale;
-        if (current_ && (dragging_ || !finished_angle_))
+        if (current_ && (dragging_ || awaits_end_ || !finished_angle_))
             if (const auto measured = evaluate(context.editor.chart(), shown(context, pointer)))
                 add_measured(out, *current_, *measured, px, context.seen_from);
         if (pointer.ctrl) return;
@@ -94,15 +102,18 @@ public:
     }
 
     [[nodiscard]] std::string hint() const override {
+        if (awaits_end_) return "Click where it ends, Esc drops it";
         if (!last_.empty()) return last_;
         switch (kind_) {
         case MeasureKind::Distance:
-            return "Drag from edge to edge or from place to place; A angle, P pitch, Backspace takes one away, Esc "
+            return "Drag, or click twice, from edge to edge or from place to place; A angle, P pitch, Backspace takes "
+                   "one away, Esc "
                    "stops";
         case MeasureKind::Angle: return "Click the corner, then a place on either arm; D distance, P pitch, Esc stops";
         case MeasureKind::Pitch: break;
         }
-        return "Drag from the first pad to the last; type the number of steps to correct the count; D distance, Esc "
+        return "Drag, or click twice, from the first pad to the last; type the number of steps to correct the count; D "
+               "distance, Esc "
                "stops";
     }
     [[nodiscard]] bool is_done() const override { return done_; }
@@ -133,18 +144,19 @@ private:
         return middle ? middle->at : snapped(snaps_.all(context), context, pointer).at;
     }
 
-    void aim(const ToolContext& context, const Pointer& pointer, Vec2 at) {
-        current_->points[1] = at;
+    void aim(Measurement& m, const ToolContext& context, const Pointer& pointer) const {
+        m.points[1] = place_at(context, pointer);
         if (kind_ == MeasureKind::Pitch) {
-            current_->steps = counted_steps(context.editor.chart(), context.seen_from, current_->points[0], at);
+            m.steps = counted_steps(context.editor.chart(), context.seen_from, m.points[0], m.points[1]);
             return;
         }
         const MeasuredShape shape = shape_at(context, pointer);
-        current_->to = shape == current_->from ? MeasuredShape{} : shape;
+        m.to = shape == m.from ? MeasuredShape{} : shape;
     }
 
-    [[nodiscard]] Measurement shown(const ToolContext&, const Pointer&) const {
+    [[nodiscard]] Measurement shown(const ToolContext& context, const Pointer& pointer) const {
         Measurement m = *current_;
+        if (awaits_end_) aim(m, context, pointer);
         // Before the second arm is chosen the pointer is on the first: a straight line, no angle yet.
         if (m.kind == MeasureKind::Angle && m.points.size() < 3) m.points.resize(3, m.points.front());
         return m;
@@ -183,7 +195,7 @@ private:
         kind_ = kind;
         current_.reset();
         last_.clear();
-        dragging_ = false;
+        dragging_ = awaits_end_ = false;
         finished_angle_ = true;
         return true;
     }
@@ -191,7 +203,7 @@ private:
     /// The number of steps of the pitch measured last, where the pads in between are not all drawn.
     bool take_digit(const ToolContext& context, Key key) {
         if (key < Key::Digit0 || key > Key::Digit9) return false;
-        if (kind_ != MeasureKind::Pitch || !current_ || dragging_ || desk_.pinned.empty()) return true;
+        if (kind_ != MeasureKind::Pitch || !current_ || dragging_ || awaits_end_ || desk_.pinned.empty()) return true;
         const int digit = static_cast<int>(key) - static_cast<int>(Key::Digit0);
         typed_ = typed_ * 10 + digit > kMostSteps ? digit : typed_ * 10 + digit;
         if (typed_ < 1) return true;
@@ -215,6 +227,8 @@ private:
     std::optional<Measurement> current_;
     std::string last_;
     int typed_ = 0;
+    Vec2 pressed_at_;
+    bool is_first_click_ = false, awaits_end_ = false; ///< a click began it, another one is to end it
     bool dragging_ = false, finished_angle_ = true, done_ = false;
     mutable SnapsShown snaps_;
 };
