@@ -226,7 +226,7 @@ void add_edit_actions(std::vector<Action>& list) {
     add_spreads(list);
     add_views(list);
     add_measures(list);
-    list.push_back({"write-keys", "Write the key file", "View", {}, always, write_key_file});
+    list.push_back({"write-keys", "Write the key file: keys of your own", "View", {}, always, write_key_file});
 }
 
 } // namespace padchart::app

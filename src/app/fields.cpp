@@ -7,6 +7,7 @@
 #include <imgui.h>
 #include <imgui_stdlib.h>
 
+#include "app/refusal.hpp"
 #include "app/tip.hpp"
 #include "app/widgets.hpp"
 #include "base/typed_number.hpp"
@@ -114,8 +115,8 @@ void number_field(Ui& ui, const char* label, std::optional<double> value, const 
                   if (number)
                       commit(*number);
                   else
-                      refuse(fmt::format("{} {} stays {}.", number.error().message, words_of(name),
-                                         shown.empty() ? "as it was" : shown + " " + unit));
+                      refuse(words_of_refusal(number.error().message, words_of(name),
+                                              shown.empty() ? "as it was" : shown + " " + unit));
               });
     if (*unit == '\0') return;
     ImGui::SameLine(0, ui.px(8));

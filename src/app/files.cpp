@@ -40,6 +40,12 @@ std::vector<FileEntry> list_files(const std::string& folder, std::string_view be
     return entries;
 }
 
+std::vector<std::string_view> endings_meant(std::string_view path, std::span<const std::string_view> endings) {
+    for (const std::string_view ending : endings)
+        if (path.ends_with(ending)) return {ending};
+    return {endings.begin(), endings.end()};
+}
+
 std::string completed(const std::string& path, std::span<const std::string_view> endings) {
     const SplitPath parts = split(path);
     const std::vector<FileEntry> entries = list_files(parts.folder, parts.beginning, endings);

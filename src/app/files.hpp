@@ -26,6 +26,11 @@ struct SplitPath {
 [[nodiscard]] std::vector<FileEntry> list_files(const std::string& folder, std::string_view beginning,
                                                 std::span<const std::string_view> endings);
 
+/// The one ending that the path already has: who writes a PDF looks for others of its kind. All of them where it has
+/// none.
+[[nodiscard]] std::vector<std::string_view> endings_meant(std::string_view path,
+                                                          std::span<const std::string_view> endings);
+
 /// The path as far as it is certain: what all entries that begin so have in common.
 [[nodiscard]] std::string completed(const std::string& path, std::span<const std::string_view> endings);
 

@@ -14,6 +14,7 @@ namespace padchart::app {
 namespace {
 
 constexpr std::size_t kMostBytes = 200'000;
+constexpr std::size_t kMostTold = 4; // with their reasons: more than a notice has room for
 
 std::string_view trimmed(std::string_view text) {
     constexpr std::string_view kSpaces = " \t\r";
@@ -213,14 +214,17 @@ void load_key_file(Session& s) {
         set_keys(action.id, action.keys);
     trace("keys", fmt::format("{} findings", findings.size()));
     if (findings.empty()) return;
-    std::string notice = fmt::format("Key file, {}: {}", findings.front().where, findings.front().message);
-    for (std::size_t i = 1; i < findings.size(); ++i)
+    std::string notice = "Key file";
+    const std::size_t told = std::min(findings.size(), kMostTold);
+    for (std::size_t i = 0; i < told; ++i)
+        notice += fmt::format("{} {}: {}", i == 0 ? "," : " And", findings[i].where, findings[i].message);
+    for (std::size_t i = told; i < findings.size(); ++i)
         notice += fmt::format("{} {}",
-                              i == 1                     ? " Look also at"
+                              i == told                  ? " Look also at"
                               : i + 1 == findings.size() ? " and"
                                                          : ",",
                               findings[i].where);
-    if (findings.size() > 1) notice += ".";
+    if (findings.size() > told) notice += ".";
     s.editor.tell(Severity::Warning, notice);
 }
 

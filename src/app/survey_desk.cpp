@@ -106,6 +106,14 @@ bool is_good(const Condition& condition) {
 
 } // namespace
 
+std::string lifted_land_stays(const Footprint& part) {
+    const bool is_lifted = part.condition.land == document::LandState::Lifted ||
+                           std::any_of(part.pads.begin(), part.pads.end(), [](const document::Pad& pad) {
+                               return pad.land == document::LandState::Lifted;
+                           });
+    return is_lifted ? ", a land stays lifted" : "";
+}
+
 void mark_good_and_go_on(Session& s) {
     show_survey(s);
     const Footprint* part = s.editor.selected_part();
@@ -120,7 +128,8 @@ void mark_good_and_go_on(Session& s) {
         if (!leaves_nothing) told = fmt::format("{} stays as it is: {}. ", name, scene::condition_in_words(marked));
         if (!scene::is_absent(*part))
             s.editor.commit(document::set_condition(s.editor.chart(), id, marked.condition),
-                            fmt::format("Mark {} as present{}", name, leaves_nothing ? " and good" : ""));
+                            fmt::format("Mark {} as present{}{}", name, leaves_nothing ? " and good" : "",
+                                        lifted_land_stays(*part)));
     }
     if (const auto next = next_unchecked(s.editor.chart(), id, side)) {
         const Side seen = s.seen_from;
@@ -199,7 +208,9 @@ void change_state(Session& s, const char* label, const std::function<void(Condit
 } // namespace
 
 void mark_good(Session& s) {
-    change_state(s, "Mark {} as present and good", [](Condition& condition) { condition = good(condition); });
+    const std::string stays = lifted_land_stays(*s.editor.selected_part());
+    change_state(s, ("Mark {} as present and good" + stays).c_str(),
+                 [](Condition& condition) { condition = good(condition); });
 }
 
 void mark_loose(Session& s) {

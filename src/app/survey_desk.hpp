@@ -69,6 +69,8 @@ void begin_not_needed(Session& session);
 
 /// Present, and every question that was not answered yet is "good", but for the lands: those lie under the joints.
 [[nodiscard]] document::Condition good(document::Condition condition);
+/// ", a land stays lifted" where one is: good() answers for the part, not for what lies under its joints.
+[[nodiscard]] std::string lifted_land_stays(const document::Footprint& part);
 /// The next part of the reading order that nobody has checked: behind `after` on its side, then from the top, then on
 /// the other side. Nothing when all are checked.
 [[nodiscard]] std::optional<document::Id> next_unchecked(const document::Chart& chart, const document::Id& after,

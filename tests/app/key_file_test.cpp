@@ -165,7 +165,7 @@ TEST_CASE("a broken key file becomes a notice and the window opens") {
     load_key_file(session);
     REQUIRE(session.editor.notice());
     CHECK(session.editor.notice()->text.find("line 2") != std::string::npos);
-    CHECK(session.editor.notice()->text.find("Look also at line 3.") != std::string::npos);
+    CHECK(session.editor.notice()->text.find("And line 3: \"Moon\" is no key") != std::string::npos);
     CHECK(action_for({Key::F9})->id == "save");
 }
 

@@ -8,6 +8,7 @@
 #include "app/files.hpp"
 #include "app/heat_risks.hpp"
 #include "app/import_flow.hpp"
+#include "app/refusal.hpp"
 #include "app/survey_desk.hpp"
 #include "support/places.hpp"
 
@@ -217,6 +218,45 @@ TEST_CASE("all of a side are selected but those that are hidden") {
     CHECK(s.editor.selection() == std::vector{Id{"r1"}, Id{"r3"}});
     REQUIRE(s.editor.notice());
     CHECK(s.editor.notice()->text == "1 hidden part is not selected.");
+}
+
+TEST_CASE("a drag in a stage that is not for the layout moves nothing and says where it would") {
+    for (const scene::Stage stage : {scene::Stage::Orient, scene::Stage::Access, scene::Stage::HandOver}) {
+        Session s;
+        s.editor.start_new(row_of_chips());
+        s.show_stage(stage);
+        s.use_tool(s.resting_tool());
+        const scene::Scene seen = scene::chart_scene(s.editor.chart(), {}, {});
+        const scene::HitTest hits(seen);
+        const ToolContext context{s.editor, document::Side::Top, seen, hits};
+        s.tool->press(context, {{0, 0}, 40.0});
+        s.tool->move(context, {{2, 1}, 40.0});
+        s.tool->release(context, {{2, 1}, 40.0});
+        CHECK(s.editor.is_saved());
+        CHECK(s.editor.selection() == std::vector{Id{"r1"}});
+        REQUIRE(s.editor.notice());
+        CHECK(s.editor.notice()->text.find("go to Survey to move them") != std::string::npos);
+    }
+}
+
+TEST_CASE("the list of actions finds what writes the keys by that word") {
+    CHECK(find_action("write-keys")->label.find("keys") != std::string_view::npos);
+}
+
+TEST_CASE("who writes a PDF sees PDF files") {
+    const std::vector<std::string_view> all{".pdf", ".png"};
+    CHECK(endings_meant("/a/river.pdf", all) == std::vector<std::string_view>{".pdf"});
+    CHECK(endings_meant("/a/river", all) == all);
+}
+
+TEST_CASE("a refusal goes when its field has taken a value, and no other one") {
+    Session s;
+    s.editor.tell(Severity::Warning, words_of_refusal("1/0 divides by zero.", "To the right", "1 mm"));
+    CHECK(s.editor.notice()->text == "1/0 divides by zero. To the right stays 1 mm.");
+    put_right(s.editor, "Down");
+    CHECK(s.editor.notice());
+    put_right(s.editor, "To the right");
+    CHECK_FALSE(s.editor.notice());
 }
 
 TEST_CASE("flipping looks at the same spot from behind and back again") {

@@ -331,6 +331,18 @@ TEST_CASE("Escape drops what is about to be put down and nothing else") {
     CHECK(s.editor.chart().notes.empty());
 }
 
+TEST_CASE("what is called good with a lifted land says that the land stays lifted") {
+    Session s;
+    open_bench(s);
+    s.go_to(Id{"r1"});
+    put_down_lifted_land(s, Id{"r1"}, 0);
+    mark_good(s);
+    CHECK(s.editor.history().current().label == "Mark R1 as present and good, a land stays lifted");
+    s.go_to(Id{"r2"});
+    mark_good(s);
+    CHECK(s.editor.history().current().label == "Mark R2 as present and good");
+}
+
 TEST_CASE("searching shows the list whatever is selected") {
     Session s;
     open_bench(s);

@@ -204,6 +204,28 @@ TEST_CASE("a drag onto another part or off the board is told, what was so before
     CHECK(bench.editor.notice()->text == "R3 lies off the board.");
 }
 
+TEST_CASE("two clicks measure a distance and a pitch as a drag does") {
+    Bench bench(row_of_chips());
+    MeasureDesk desk;
+    for (const MeasureKind kind : {MeasureKind::Distance, MeasureKind::Pitch}) {
+        const auto clicked = make_measure_tool(desk, kind);
+        bench.click(*clicked, {0, 0});
+        CHECK(clicked->hint() == "Click where it ends, Esc drops it");
+        bench.click(*clicked, {5, 0});
+        const auto dragged = make_measure_tool(desk, kind);
+        bench.drag(*dragged, {0, 0}, {5, 0});
+        REQUIRE(desk.pinned.size() == 2);
+        CHECK(desk.pinned[0].points == desk.pinned[1].points);
+        CHECK(desk.pinned[0].to == desk.pinned[1].to);
+        CHECK(desk.pinned[0].steps == desk.pinned[1].steps);
+        desk.pinned.clear();
+        bench.click(*clicked, {0, 0});
+        CHECK(bench.cancel(*clicked));
+        CHECK_FALSE(clicked->is_done());
+        CHECK(desk.pinned.empty());
+    }
+}
+
 TEST_CASE("a trembling click moves nothing") {
     Bench bench(row_of_chips());
     const auto tool = make_select_tool();

@@ -120,7 +120,16 @@ bool line(const std::string& text, bool is_typed) {
                        ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter), false));
 }
 
-void file_list(Ui& ui, FileDialog& dialog, const TaskWords& words, float height, bool& chosen) {
+/// Of what is typed; while its ending is not, of what was offered.
+std::vector<std::string_view> endings_listed(const Session& s, const FileDialog& dialog, const TaskWords& words) {
+    if (!words.writes) return words.endings;
+    std::vector<std::string_view> endings = endings_meant(dialog.path, words.endings);
+    if (endings.size() > 1 && dialog.task == FileTask::WriteSheet) endings = endings_meant(s.sheet_path, words.endings);
+    return endings;
+}
+
+void file_list(Ui& ui, const Session& s, FileDialog& dialog, const TaskWords& words, float height, bool& chosen) {
+    const std::vector<std::string_view> endings = endings_listed(s, dialog, words);
     const SplitPath parts = split(expanded(dialog.path));
     ImGui::PushStyleColor(ImGuiCol_ChildBg, packed(ui.colours().paper));
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {ui.px(8), ui.px(6)});
@@ -133,8 +142,8 @@ void file_list(Ui& ui, FileDialog& dialog, const TaskWords& words, float height,
         dialog.wants_focus = true;
     }
     // With a whole name typed the list still shows its neighbours.
-    auto entries = list_files(parts.folder, parts.beginning, words.endings);
-    if (words.writes || entries.empty()) entries = list_files(parts.folder, "", words.endings);
+    auto entries = list_files(parts.folder, parts.beginning, endings);
+    if (words.writes || entries.empty()) entries = list_files(parts.folder, "", endings);
     for (const FileEntry& entry : entries) {
         const std::string label = entry.is_folder ? entry.name + "/" : entry.name;
         if (!line(label, entry.name == parts.beginning)) continue;
@@ -188,7 +197,7 @@ void file_dialog(Ui& ui, Session& s, FileDialog dialog) {
     }
     muted(ui, "Tab completes the name, Down goes to the list, Enter takes it, Esc leaves.");
     const float buttons_at = ImGui::GetWindowHeight() - ui.px(38 + 18);
-    file_list(ui, dialog, words, list_height(ui, dialog.error, buttons_at), chosen);
+    file_list(ui, s, dialog, words, list_height(ui, dialog.error, buttons_at), chosen);
     if (!dialog.error.empty()) {
         ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().danger_text));
         wrapped(ui, dialog.error);

@@ -7,6 +7,7 @@
 #include "app/arrange_desk.hpp"
 #include "app/panels/edit_panels.hpp"
 #include "app/panels/heat_widgets.hpp"
+#include "app/refusal.hpp"
 #include "app/tip.hpp"
 #include "app/widgets.hpp"
 
@@ -22,14 +23,21 @@ std::function<void(std::string)> refuse_to(Session& s) {
 void number(Ui& ui, Session& s, const char* label, double ArrangeDesk::*field, const char* unit) {
     number_field(
         ui, label, s.desks.get<ArrangeDesk>().*field, unit,
-        [&s, field](std::optional<double> typed) { s.desks.get<ArrangeDesk>().*field = typed.value_or(0.0); },
+        [&s, field, label](std::optional<double> typed) {
+            put_right(s.editor, label);
+            s.desks.get<ArrangeDesk>().*field = typed.value_or(0.0);
+        },
         refuse_to(s));
 }
 
 void maybe_number(Ui& ui, Session& s, const char* label, std::optional<double> ArrangeDesk::*field) {
     number_field(
         ui, label, s.desks.get<ArrangeDesk>().*field, "mm",
-        [&s, field](std::optional<double> typed) { s.desks.get<ArrangeDesk>().*field = typed; }, refuse_to(s));
+        [&s, field, label](std::optional<double> typed) {
+            put_right(s.editor, label);
+            s.desks.get<ArrangeDesk>().*field = typed;
+        },
+        refuse_to(s));
 }
 
 void whole_number(Ui& ui, Session& s, const char* label, int ArrangeDesk::*field) {

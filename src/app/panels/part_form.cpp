@@ -78,7 +78,7 @@ void name_field(Ui& ui, Session& s, const PartEdit& edit, const Footprint& part)
 void identity_fields(Ui& ui, Session& s, const PartEdit& edit, const Footprint& part) {
     name_field(ui, s, edit, part);
     text_field(ui, "What it does", part.role,
-               [edit](const std::string& text) { edit.change("Role", [&](Footprint& p) { p.role = text; }); });
+               [edit](const std::string& text) { edit.change("What it does", [&](Footprint& p) { p.role = text; }); });
     word_field<document::PartClass>(ui, "What it is", part.part_class, [edit](document::PartClass value) {
         edit.change("Class", [&](Footprint& p) { p.part_class = value; });
     });

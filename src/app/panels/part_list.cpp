@@ -108,10 +108,10 @@ void row(Ui& ui, Session& s, const Footprint& part, bool under_cursor) {
     ImGui::TableNextColumn();
     ImGui::PushID(part.id.text.c_str());
     const bool far = part.placement.side != s.seen_from;
-    ImGui::PushFont(ui.fonts().strong);
-    const std::string name = part.name.empty() ? "(no name)" : part.name;
-    if (ImGui::Selectable(name.c_str(), s.editor.is_selected(part.id) || under_cursor,
-                          ImGuiSelectableFlags_SpanAllColumns, {0, ui.px(20)})) {
+    // Clear of the frame's edge, and in the middle of its height.
+    const ImVec2 pen = ImGui::GetCursorPos();
+    if (ImGui::Selectable("##row", s.editor.is_selected(part.id) || under_cursor, ImGuiSelectableFlags_SpanAllColumns,
+                          {0, ui.px(20)})) {
         if (ImGui::GetIO().KeyCtrl || ImGui::GetIO().KeyShift)
             s.editor.toggle(part.id);
         else
@@ -122,6 +122,9 @@ void row(Ui& ui, Session& s, const Footprint& part, bool under_cursor) {
         const ImVec2 min = ImGui::GetItemRectMin(), max = ImGui::GetItemRectMax();
         ImGui::GetWindowDrawList()->AddRect(min, max, packed(ui.colours().selection), ui.px(4), 0, ui.px(1.6));
     }
+    ImGui::SetCursorPos({pen.x + ui.px(6), pen.y + std::max(0.0F, (ui.px(20) - ui.fonts().strong->FontSize) / 2)});
+    ImGui::PushFont(ui.fonts().strong);
+    ImGui::TextUnformatted(part.name.empty() ? "(no name)" : part.name.c_str());
     ImGui::PopFont();
     ImGui::TableNextColumn();
     const std::string what = what_of(part) + (far ? ", other side" : "");
