@@ -15,6 +15,7 @@
 #include "app/inspect_actions.hpp"
 #include "app/layers_desk.hpp"
 #include "app/layout_hold.hpp"
+#include "app/legend_plan.hpp"
 #include "app/orient_actions.hpp"
 #include "app/part_actions.hpp"
 #include "app/photo_actions.hpp"
@@ -178,10 +179,16 @@ void zoom(Session& s, double factor) {
     s.camera.zoom_at(s.camera.viewport().centre(), factor);
 }
 
+/// Short, whole, in pages where it takes them, hidden.
 void next_legend(Session& s) {
-    const bool grows = s.show_legend && s.legend_is_cut && !s.shows_whole_legend;
-    s.show_legend = grows || !s.show_legend;
-    s.shows_whole_legend = grows;
+    int& page = s.desks.get<LegendDesk>().page;
+    if (s.show_legend && s.legend_is_cut) {
+        page = s.shows_whole_legend ? page + 1 : 0;
+        s.shows_whole_legend = true;
+        return;
+    }
+    s.show_legend = !s.show_legend;
+    s.shows_whole_legend = false;
 }
 
 void add_view_actions(std::vector<Action>& list) {

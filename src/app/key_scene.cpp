@@ -145,6 +145,7 @@ struct LegendPlace {
 LegendPlace legend_place(const Session& s, const Layout& l, double bar_px, double bottom) {
     const double k = s.ui_scale, right = l.canvas.width() - 20 * k;
     const double beside = std::max(40 * k + bar_px + 32 * k, 196 * k);
+    if (s.shows_whole_legend && is_low(l, k)) return {28 * k, right + 8 * k, bottom - 52 * k};
     if (right - beside >= 200 * k) return {beside, right, bottom};
     if (is_low(l, k)) return {40 * k + bar_px + beside_bar(bar_px, k) + 8 * k, right + 8 * k, bottom};
     return {28 * k, right, bottom - 52 * k};
@@ -152,6 +153,17 @@ LegendPlace legend_place(const Session& s, const Layout& l, double bar_px, doubl
 
 int usual_rows(const Layout& l, double k) {
     return l.canvas.height() > 520 * k ? 3 : is_low(l, k) ? 1 : 2;
+}
+
+/// The whole legend may cover the board of a low window: it is read and put away again.
+int whole_rows(const Layout& l, double k, double row) {
+    const double share = is_low(l, k) ? l.canvas.height() - 100 * k : l.canvas.height() * 0.6;
+    return std::max(1, static_cast<int>(share / row));
+}
+
+int page_of(const Session& s) {
+    const LegendDesk* desk = s.desks.find<LegendDesk>();
+    return desk == nullptr ? 0 : desk->page;
 }
 
 } // namespace
@@ -169,19 +181,20 @@ KeyPicture key_picture(const Session& s, const Layout& l, const Scene& shown, co
     const LegendSizes m{26 * k, 24 * k, 14 * k, 18 * k, place.right - place.left, [&](std::string_view words) {
                             return fonts.width(words, paint::FontWeight::Regular, text_size);
                         }};
-    const int most_rows = s.shows_whole_legend ? static_cast<int>(l.canvas.height() * 0.6 / m.row) : usual_rows(l, k);
     std::vector<scene::LegendEntry> entries = scene::legend_of(shown);
     if (s.stage == scene::Stage::Heat)
         std::erase_if(entries, [](const scene::LegendEntry& entry) { return !scene::is_about_heat(entry.role); });
     if (s.stage == scene::Stage::Access)
         std::erase_if(entries, [](const scene::LegendEntry& entry) { return !scene::is_about_access(entry.role); });
-    const LegendPlan plan = legend_plan(entries, s.stage, most_rows, key_of("legend"), m);
+    const std::string key = key_of("legend");
+    const LegendPlan plan = s.shows_whole_legend ? legend_page(entries, page_of(s), whole_rows(l, k, m.row), key, m)
+                                                 : legend_plan(entries, s.stage, usual_rows(l, k), key, m);
     out.leaves_out = plan.leaves_out;
     if (plan.placed.empty()) return out;
     const double height = plan.rows * m.row + 14 * k;
     const Box box{{place.left, place.bottom - height}, {place.left + plan.width, place.bottom}};
     add_legend(out.scene, shown, plan, m, box, k);
-    out.height_px = std::max(out.height_px, l.canvas.height() - box.min.y);
+    if (!s.shows_whole_legend || !is_low(l, k)) out.height_px = std::max(out.height_px, l.canvas.height() - box.min.y);
     return out;
 }
 

@@ -46,6 +46,10 @@ LegendPlan arranged(const std::vector<LegendEntry>& entries, const LegendSizes& 
     return plan;
 }
 
+bool finds_room(const LegendPlan& plan, int most_rows, const LegendSizes& sizes) {
+    return plan.rows <= most_rows && plan.width <= sizes.room;
+}
+
 /// What explains itself, in the order in which it gives way where room is short.
 std::vector<Role> plainest(scene::Stage stage) {
     if (stage == scene::Stage::Access)
@@ -71,10 +75,29 @@ double words_after(const LegendEntry& entry, const LegendSizes& sizes) {
     return is_remainder(entry) ? 0.0 : sizes.sample + sizes.space / 2;
 }
 
+LegendPlan legend_page(const std::vector<LegendEntry>& all, int page, int most_rows, const std::string& key,
+                       const LegendSizes& sizes) {
+    LegendPlan plan;
+    std::size_t from = 0;
+    for (int at = 0; at <= page && from < all.size(); ++at) {
+        std::size_t to = all.size();
+        for (;; --to) {
+            std::vector<LegendEntry> shown(all.begin() + static_cast<std::ptrdiff_t>(from),
+                                           all.begin() + static_cast<std::ptrdiff_t>(to));
+            if (to < all.size()) shown.push_back({Role::PageText, fmt::format("{} more: {}", all.size() - to, key)});
+            plan = arranged(shown, sizes);
+            if (finds_room(plan, most_rows, sizes) || to == from + 1) break;
+        }
+        plan.leaves_out = to < all.size();
+        from = to;
+    }
+    return plan;
+}
+
 LegendPlan legend_plan(const std::vector<LegendEntry>& all, scene::Stage stage, int most_rows, const std::string& key,
                        const LegendSizes& sizes) {
     LegendPlan plan = arranged(all, sizes);
-    if (plan.rows <= most_rows) return plan;
+    if (finds_room(plan, most_rows, sizes)) return plan;
     std::vector<LegendEntry> kept = all;
     while (!kept.empty()) {
         drop_one(kept, stage);
@@ -83,7 +106,7 @@ LegendPlan legend_plan(const std::vector<LegendEntry>& all, scene::Stage stage, 
                          kept.empty() ? "Legend: " + key : fmt::format("{} more: {}", all.size() - kept.size(), key)});
         plan = arranged(shown, sizes);
         plan.leaves_out = true;
-        if (plan.rows <= most_rows) return plan;
+        if (finds_room(plan, most_rows, sizes)) return plan;
     }
     plan.placed.clear();
     return plan;

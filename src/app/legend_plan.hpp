@@ -38,5 +38,14 @@ struct LegendPlan {
 /// wider than the room is broken into lines. The stage tells what explains itself and gives way first.
 [[nodiscard]] LegendPlan legend_plan(const std::vector<scene::LegendEntry>& all, scene::Stage stage, int most_rows,
                                      const std::string& key, const LegendSizes& sizes);
+/// All entries in their order, in as many pages as it takes; each tells how many are still to come. The last one for
+/// any page behind it.
+[[nodiscard]] LegendPlan legend_page(const std::vector<scene::LegendEntry>& all, int page, int most_rows,
+                                     const std::string& key, const LegendSizes& sizes);
+
+/// Which page the whole legend shows.
+struct LegendDesk {
+    int page = 0;
+};
 
 } // namespace padchart::app

@@ -42,5 +42,29 @@ TEST_CASE("what finds no room is counted") {
     CHECK(plan.placed[1].lines.front() == "2 more: K");
 }
 
+TEST_CASE("no word of the legend is wider than its room: then the key alone stands there") {
+    const LegendPlan plan = legend_plan({{Role::NoAim, "heat-sensitive"}}, scene::Stage::Survey, 9, "K", sizes(110));
+    REQUIRE(plan.placed.size() == 1);
+    CHECK(plan.placed[0].lines.front() == "Legend: K");
+    CHECK(plan.width <= 110);
+}
+
+TEST_CASE("the whole legend comes in pages, each entry once and in order") {
+    std::vector<std::string> seen;
+    int page = 0;
+    for (;; ++page) {
+        REQUIRE(page < 9);
+        const LegendPlan plan = legend_page(three(), page, 4, "K", sizes(200));
+        CHECK(plan.rows <= 4);
+        for (const PlacedEntry& placed : plan.placed)
+            seen.push_back(placed.entry.text);
+        if (!plan.leaves_out) break;
+    }
+    CHECK(page == 1);
+    CHECK(seen == std::vector<std::string>{three()[0].text, "2 more: K", three()[1].text, three()[2].text});
+    CHECK(legend_page(three(), 7, 4, "K", sizes(200)).placed.size() == 2); // behind the last: the last
+    CHECK(legend_page(three(), 0, 9, "K", sizes(600)).placed.size() == 3);
+}
+
 } // namespace
 } // namespace padchart::app
