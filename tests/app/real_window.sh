@@ -47,7 +47,7 @@ keys Insert; await 'action: add-part'
 write '1608M'; keys Return; keys Return
 to 10.5 24.5; xdotool click 1; await 'edit: Add '
 click 1160 158; keys ctrl+a; write 'R77'; keys Tab; await 'edit: Name of'
-keys ctrl+a; write 'sense divider, low leg'; keys Return; await 'edit: Role of R77'
+keys ctrl+a; write 'sense divider, low leg'; keys Return; await 'edit: What it does of R77'
 keys bracketleft; await 'edit: Turn R77 by 15 degrees'
 keys ctrl+z; await 'undo: Turn R77'
 keys Escape; keys ctrl+s; await 'save: board.chart.json'
