@@ -24,16 +24,12 @@ void end_low(const Ui& ui) {
 
 void heading_with(const Ui& ui, const std::string& text, const std::string& remark) {
     heading(ui, text);
-    if (!is_low(ui)) return muted(ui, remark);
+    const float wide = ImGui::GetItemRectSize().x + ui.px(12) + ImGui::CalcTextSize(remark.c_str()).x;
+    if (!is_low(ui) || wide > ImGui::GetContentRegionAvail().x) return muted(ui, remark);
     const ImVec2 pen = ImGui::GetCursorPos();
-    const ImVec2 min = ImGui::GetItemRectMin(), max = ImGui::GetItemRectMax();
-    const float left = max.x - min.x + ui.px(12);
     ImGui::SameLine(0, ui.px(12));
-    ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().muted));
     ImGui::SetCursorPosY(pen.y - ImGui::GetStyle().ItemSpacing.y - ImGui::GetTextLineHeight() - ui.px(1));
-    const bool hovered = ImGui::IsMouseHoveringRect(min, {min.x + left + ImGui::GetContentRegionAvail().x, max.y});
-    fitted_with_tip(ui, remark, hovered);
-    ImGui::PopStyleColor();
+    muted(ui, remark);
     ImGui::SetCursorPos(pen);
 }
 

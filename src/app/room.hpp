@@ -17,7 +17,7 @@ namespace padchart::app {
 void begin_low(const Ui& ui);
 void end_low(const Ui& ui);
 
-/// A heading, and what is said of it: below it, or in a low window beside it, as much as finds room.
+/// A heading, and what is said of it: below it, or in a low window beside it where it finds room.
 void heading_with(const Ui& ui, const std::string& text, const std::string& remark);
 /// The sentence a panel begins with, in a low window without its plate and its reason; these then come with
 /// verdict_reason(), after what the hand needs.

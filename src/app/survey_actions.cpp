@@ -27,7 +27,7 @@ std::function<bool()> on_selected(Session& s, void (*begin)(Session&)) {
 
 std::string pin_hint(const Session& s, const char* click) {
     const document::Footprint* part = s.editor.selected_part();
-    if (part == nullptr) return std::string(click) + ", Esc leaves";
+    if (part == nullptr) return std::string(click) + ", or arrows and Enter, Esc leaves";
     return fmt::format("{}, Enter puts it on {}, Esc leaves", click, part->name.empty() ? "the part" : part->name);
 }
 

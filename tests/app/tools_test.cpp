@@ -481,6 +481,21 @@ TEST_CASE("a pointer that is moved leads the pattern again") {
     CHECK(bench.editor.chart().parts[0].placement.at == Vec2{4, 5});
 }
 
+TEST_CASE("a place that is asked for is shown by arrows and Enter too") {
+    Bench bench(row_of_chips());
+    std::optional<Vec2> at;
+    const auto tool = make_pin_tool("Click", [&](const PinnedPlace& place) {
+        at = place.at;
+        return true;
+    });
+    CHECK(bench.key(*tool, shift(Key::Right)));
+    CHECK(bench.key(*tool, shift(Key::Down)));
+    CHECK_FALSE(tool->is_done());
+    CHECK(bench.key(*tool, {Key::Enter}));
+    CHECK(tool->is_done());
+    CHECK(at == Vec2{5, 5});
+}
+
 TEST_CASE("what was copied is led by arrows too") {
     Bench bench(row_of_chips());
     Clipboard clipboard;

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <span>
 #include <utility>
 
@@ -9,7 +10,9 @@
 
 #include "app/actions.hpp"
 #include "app/own_families.hpp"
+#include "app/panels/body.hpp"
 #include "app/panels/panels.hpp"
+#include "app/room.hpp"
 #include "app/tools/part_tools.hpp"
 #include "app/widgets.hpp"
 #include "base/typed_number.hpp"
@@ -76,7 +79,7 @@ void family_list(Ui& ui, Session& s) {
         take_first_family(s);
     ImGui::PushStyleColor(ImGuiCol_ChildBg, packed(ui.colours().paper));
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {ui.px(8), ui.px(6)});
-    ImGui::BeginChild("families", {0, ui.px(232)}, true, ImGuiWindowFlags_AlwaysUseWindowPadding);
+    ImGui::BeginChild("families", {0, ui.px(is_low(ui) ? 112 : 232)}, true, ImGuiWindowFlags_AlwaysUseWindowPadding);
     const bool any_own = own_rows(ui, s);
     std::string_view group;
     for (const Family& family : patterns::families()) {
@@ -194,7 +197,8 @@ std::string size_in_words(const document::Footprint& part) {
     return text;
 }
 
-void chosen_family(Ui& ui, Session& s, const Family& family) {
+/// The part as it would be put down; nothing where the numbers give none.
+std::optional<document::Footprint> chosen_family(Ui& ui, Session& s, const Family& family) {
     title(ui, family.name);
     omitted_field(ui, s, family);
     std::vector<double> live = s.add_part.parameters;
@@ -205,25 +209,37 @@ void chosen_family(Ui& ui, Session& s, const Family& family) {
     const Result<document::Footprint> part = patterns::generate(family, live);
     if (!part) {
         verdict(ui, Tone::Danger, "These numbers do not fit together.", describe(part.error()));
-        return;
+        return std::nullopt;
     }
     preview(ui, *part);
     muted(ui, size_in_words(*part) + ". Lands differ by maker: measure and correct.");
-    gap(ui, 2);
-    if (button(ui, "Put it on the board", ButtonKind::Filled, -1)) {
-        put_on_board(s, *part);
-    }
+    return *part;
 }
 
-void chosen_own(Ui& ui, Session& s, const OwnFamily& own) {
+document::Footprint chosen_own(Ui& ui, const OwnFamily& own) {
     title(ui, own.name);
     if (!own.note.empty()) muted(ui, own.note);
     preview(ui, own.pattern);
     muted(ui, size_in_words(own.pattern) + ". Kept in " + own.path.filename().string() + "; the file can be shared.");
-    gap(ui, 2);
-    const document::Footprint pattern = own.pattern;
-    if (button(ui, "Put it on the board", ButtonKind::Filled, -1)) put_on_board(s, pattern);
+    return own.pattern;
 }
+
+std::optional<document::Footprint> chosen(Ui& ui, Session& s) {
+    if (const OwnFamily* own = find_own(s, s.add_part.family)) return chosen_own(ui, *own);
+    if (const Family* family = patterns::find_family(s.add_part.family)) return chosen_family(ui, s, *family);
+    return std::nullopt;
+}
+
+void put_button(Ui& ui, Session& s, const std::optional<document::Footprint>& part) {
+    if (!part) return;
+    gap(ui, 2);
+    if (button(ui, "Put it on the board", ButtonKind::Filled, -1)) put_on_board(s, *part);
+}
+
+/// How high the panel's footer is, in a low window.
+struct AddPartView {
+    float footer_height = 0;
+};
 
 } // namespace
 
@@ -241,15 +257,14 @@ void take_first_family(Session& s) {
 }
 
 void add_part_panel(Ui& ui, Session& s) {
-    heading(ui, "Add a part");
-    muted(ui, "Choose the family that looks like it.");
-    gap(ui, 4);
+    const bool has_footer = is_low(ui);
+    if (has_footer) begin_body(ui, s.desks.get<AddPartView>().footer_height);
+    heading_with(ui, "Add a part", "Choose the family that looks like it.");
+    gap(ui, has_footer ? 0 : 4);
     family_list(ui, s);
     rule(ui);
-    if (const OwnFamily* own = find_own(s, s.add_part.family))
-        chosen_own(ui, s, *own);
-    else if (const Family* family = patterns::find_family(s.add_part.family))
-        chosen_family(ui, s, *family);
+    const std::optional<document::Footprint> part = chosen(ui, s);
+    if (!has_footer) put_button(ui, s, part);
     gap(ui, 2);
     if (button(ui, "From a pattern file ...", ButtonKind::Outlined, -1)) run(*find_action("load-pattern"), s);
     const float half = share_of_line(2);
@@ -260,6 +275,10 @@ void add_part_panel(Ui& ui, Session& s) {
     }
     ImGui::SameLine();
     if (button(ui, "Back", ButtonKind::Outlined, half)) s.panel = Panel::Stage;
+    if (!has_footer) return;
+    begin_footer(ui);
+    put_button(ui, s, part);
+    end_footer(ui, s.desks.get<AddPartView>().footer_height);
 }
 
 } // namespace padchart::app

@@ -2,6 +2,8 @@
 
 #include <utility>
 
+#include "app/tools/keyed_place.hpp"
+
 namespace padchart::app {
 namespace {
 
@@ -10,7 +12,12 @@ public:
     PinTool(std::string hint, std::function<bool(const PinnedPlace&)> placed, std::function<bool()> entered)
         : hint_(std::move(hint)), placed_(std::move(placed)), entered_(std::move(entered)) {}
 
-    bool key(const ToolContext&, const Chord& chord) override {
+    bool key(const ToolContext& context, const Chord& chord) override {
+        if (keyed_.key(context, chord)) return true;
+        if (keyed_.leads() && chord == Chord{Key::Enter}) {
+            done_ = placed_(place(context, keyed_.pointer(context.from)));
+            return true;
+        }
         if (!entered_ || chord != Chord{Key::Enter}) return false;
         done_ = entered_();
         return true;
@@ -20,14 +27,16 @@ public:
         done_ = placed_(place(context, pointer));
     }
     void move(const ToolContext&, const Pointer&) override {}
+    void hover() override { keyed_.drop(); }
     void release(const ToolContext&, const Pointer&) override {}
     bool cancel(const ToolContext&) override { return std::exchange(done_, true) == false; }
     void overlay(const ToolContext&, const Pointer& pointer, scene::Scene& out) const override {
-        out.add(scene::Role::BadgeNote, scene::Symbol{pointer.scene, scene::Sign::Cross, 7.0});
+        out.add(scene::Role::BadgeNote, scene::Symbol{keyed_.pointer(pointer).scene, scene::Sign::Cross, 7.0});
     }
     [[nodiscard]] std::string hint() const override { return hint_; }
     [[nodiscard]] bool is_done() const override { return done_; }
     [[nodiscard]] bool awaits_click() const override { return true; }
+    [[nodiscard]] bool is_led_by_keys() const override { return keyed_.leads(); }
 
 private:
     static std::optional<std::size_t> pad_under(const document::Footprint& part, geometry::Vec2 at) {
@@ -55,6 +64,7 @@ private:
     std::string hint_;
     std::function<bool(const PinnedPlace&)> placed_;
     std::function<bool()> entered_;
+    KeyedPlace keyed_;
     bool done_ = false;
 };
 
