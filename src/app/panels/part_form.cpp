@@ -75,8 +75,15 @@ void name_field(Ui& ui, Session& s, const PartEdit& edit, const Footprint& part)
     if (ImGui::IsItemDeactivated()) name_left(s, ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter)));
 }
 
+/// What cannot be right stands below the field it was typed into.
+void findings_below(const Ui& ui, const Footprint& part, bool is_value) {
+    for (const Diagnostic& finding : patterns::naming_findings(part))
+        if ((finding.code == "value-not-read") == is_value) verdict(ui, Tone::Unknown, finding.message, "");
+}
+
 void identity_fields(Ui& ui, Session& s, const PartEdit& edit, const Footprint& part) {
     name_field(ui, s, edit, part);
+    findings_below(ui, part, false);
     text_field(ui, "What it does", part.role,
                [edit](const std::string& text) { edit.change("What it does", [&](Footprint& p) { p.role = text; }); });
     word_field<document::PartClass>(ui, "What it is", part.part_class, [edit](document::PartClass value) {
@@ -88,6 +95,7 @@ void identity_fields(Ui& ui, Session& s, const PartEdit& edit, const Footprint& 
     if (!part.value.empty() && patterns::has_value_code(part.part_class))
         if (const auto value = patterns::read_value(part.value, part.part_class))
             fact(ui, "Reads as", patterns::in_words(*value));
+    findings_below(ui, part, true);
     const auto count = static_cast<double>(document::pad_count(part));
     number_field(
         ui, "Pads", count, "",
@@ -210,8 +218,6 @@ void part_form(Ui& ui, Session& s, const Footprint& part) {
     const PartEdit edit(s, part);
     ImGui::PushID(part.id.text.c_str());
     identity_fields(ui, s, edit, part);
-    for (const Diagnostic& finding : patterns::naming_findings(part))
-        muted(ui, finding.message);
     rule(ui);
     state_section(ui, s, part);
     rule(ui);
