@@ -96,7 +96,7 @@ public:
           after_map_(scene_from_board(options.seen_from)),
           before_map_(after_scene_from_before_scene(pair, options.seen_from) *
                       scene_from_board(side_before(pair, options.seen_from))),
-          occupied_(std::max(1.0, 40.0 / options.px_per_mm)) {}
+          occupied_(std::max(1.0, 40.0 / options.px_per_mm)), signs_(std::max(1.0, 40.0 / options.px_per_mm)) {}
 
     void draw() {
         for (const Footprint& part : pair_.after.parts)
@@ -134,10 +134,16 @@ private:
         for (const Text& text : scene_.texts) {
             const LabelBlock block{.lines = {{text.text, Role::LabelPart, text.height_px, text.strong}},
                                    .px_per_mm = options_.px_per_mm};
-            occupied_.add(block.box_at(text.at).grown(mm(1)));
+            take(block.box_at(text.at).grown(mm(1)));
         }
         for (const Symbol& symbol : scene_.symbols)
-            occupied_.add(Box{symbol.at, symbol.at}.grown(mm(symbol.radius_px)));
+            take(Box{symbol.at, symbol.at}.grown(mm(symbol.radius_px)));
+    }
+
+    /// By a sign or a word.
+    void take(const Box& box) {
+        occupied_.add(box);
+        signs_.add(box);
     }
 
     [[nodiscard]] std::vector<Told> told() const {
@@ -196,8 +202,9 @@ private:
     /// The same sign as of a fault on record: something to look at.
     void flag(const Footprint& after) {
         const Box box = box_of(after, after_map_);
-        scene_.add(Role::BadgeWarning, Symbol{box.min, Sign::Exclamation, kBadge_px + 2.0}, source_);
-        occupied_.add(badge_at(box.min));
+        const Vec2 place = free_place(box, signs_); // its own part lies below it anyway
+        scene_.add(Role::BadgeWarning, Symbol{place, Sign::Exclamation, kBadge_px + 2.0}, source_);
+        take(badge_at(place));
         flagged_ = true;
     }
 
@@ -277,7 +284,7 @@ private:
             block, around, occupied_, [](const Box&) { return true; }, words_within_);
         if (!place) return false;
         const Box box = block.box_at(place->centre);
-        occupied_.add(box.grown(mm(2)));
+        take(box.grown(mm(2)));
         if (place->needs_leader) {
             const Vec2 middle = around.centre();
             scene_.add(
@@ -308,11 +315,11 @@ private:
     [[nodiscard]] Box badge_at(Vec2 at) const { return Box{at, at}.grown(mm(kBadge_px + 3.0)); }
 
     /// Where the badge hides no name; the first where all do.
-    [[nodiscard]] Vec2 free_place(const Box& box) const {
+    [[nodiscard]] Vec2 free_place(const Box& box, const Occupied& taken) const {
         const Vec2 middle = box.centre();
         for (const Vec2 place : {box.min, Vec2{box.max.x, box.min.y}, box.max, Vec2{box.min.x, box.max.y},
                                  Vec2{box.min.x, middle.y}, Vec2{box.max.x, middle.y}, middle})
-            if (!occupied_.overlaps(badge_at(place))) return place;
+            if (!taken.overlaps(badge_at(place))) return place;
         return box.min;
     }
 
@@ -320,9 +327,9 @@ private:
     void ask_of(const geometry::Polygon& outline, const Id& id, const std::string& question, std::size_t number) {
         const Box box = geometry::bounds(geometry::transformed(outline, after_map_));
         words_beside({question}, box, number);
-        const Vec2 place = free_place(box);
+        const Vec2 place = free_place(box, occupied_);
         scene_.add(Role::BadgeWarning, Symbol{place, Sign::Exclamation, kBadge_px + 2.0}, scene_.add_source(id));
-        occupied_.add(badge_at(place));
+        take(badge_at(place));
         flagged_ = true;
     }
 
@@ -398,7 +405,7 @@ private:
     const ViewOptions& options_;
     const std::optional<Box>& words_within_;
     Affine after_map_, before_map_;
-    Occupied occupied_;
+    Occupied occupied_, signs_; ///< by anything; by signs and words alone
     std::int32_t source_ = -1;
     bool flagged_ = false, moved_ = false;
 };

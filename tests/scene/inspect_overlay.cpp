@@ -265,3 +265,24 @@ TEST_CASE("words that find no room are broken or stand as the number of their ro
     CHECK(words_within(5) == "1, 2");
     CHECK(number_of_left(report, 0) == 3);
 }
+
+TEST_CASE("the sign of a change hides no name") {
+    const Chart before = six_chips();
+    const Chart after = with(before, "R6", [](Footprint& part) { part.condition.presence = Presence::Missing; });
+    const auto report = analysis::compare(before, after);
+    ViewOptions options;
+    options.stage = Stage::Inspect;
+    options.px_per_mm = 40;
+    const auto sign_of = [&](const std::optional<geometry::Vec2>& name_at) {
+        Scene scene;
+        if (name_at) scene.add(Role::LabelPart, Text{.at = *name_at, .text = "R6", .height_px = 11});
+        add_changes(scene, {before, after, report}, options);
+        for (const Item& item : scene.items)
+            if (item.role == Role::BadgeWarning && item.kind == Item::Kind::Symbol) return scene.symbols[item.index].at;
+        FAIL("no sign");
+        return geometry::Vec2{};
+    };
+    const geometry::Vec2 usual = sign_of(std::nullopt);
+    const geometry::Vec2 beside = sign_of(usual);
+    CHECK(geometry::distance(usual, beside) > 10.0 / options.px_per_mm);
+}
