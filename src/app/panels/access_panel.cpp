@@ -7,6 +7,7 @@
 #include "app/access_desk.hpp"
 #include "app/panels/heat_widgets.hpp"
 #include "app/panels/panels.hpp"
+#include "app/refusal.hpp"
 #include "document/edits.hpp"
 
 namespace padchart::app {
@@ -92,7 +93,10 @@ void choose_pad(Ui& ui, Session& s, AccessDesk& desk) {
 }
 
 SliderAnswer change_of(Session& s, const std::function<void(AccessQuery&, double)>& change) {
-    return {[&s, change](double value, bool) { change_access(s, [&](AccessQuery& query) { change(query, value); }); },
+    return {[&s, change](double value, bool) {
+                put_right(s.editor, "It"); // as sliders say it: "It stays 30 °."
+                change_access(s, [&](AccessQuery& query) { change(query, value); });
+            },
             [] {}, [&s](std::string why) { s.editor.tell(Severity::Warning, std::move(why)); }};
 }
 

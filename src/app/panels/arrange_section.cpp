@@ -43,11 +43,14 @@ void maybe_number(Ui& ui, Session& s, const char* label, std::optional<double> A
 void whole_number(Ui& ui, Session& s, const char* label, int ArrangeDesk::*field) {
     number_field(
         ui, label, s.desks.get<ArrangeDesk>().*field, "",
-        [&s, field](std::optional<double> typed) {
+        [&s, field, label](std::optional<double> typed) {
             const double wanted = typed.value_or(1.0);
             if (wanted < 1 || wanted > static_cast<double>(document::kMostCopies) || wanted != std::floor(wanted))
-                return s.editor.tell(Severity::Warning, fmt::format("A whole number from 1 to {} is asked for here.",
-                                                                    document::kMostCopies));
+                return s.editor.tell(Severity::Warning,
+                                     words_of_refusal(fmt::format("A whole number from 1 to {} is asked for here.",
+                                                                  document::kMostCopies),
+                                                      label, fmt::format("{}", s.desks.get<ArrangeDesk>().*field)));
+            put_right(s.editor, label);
             s.desks.get<ArrangeDesk>().*field = static_cast<int>(wanted);
         },
         refuse_to(s));
@@ -161,9 +164,14 @@ void far_side(Ui& ui, Session& s, ArrangeDesk& desk) {
     choice_field(ui, "Laid over about", words, desk.fold_along == Axis::Y ? 0 : 1,
                  [&desk](std::size_t i) { desk.fold_along = i == 0 ? Axis::Y : Axis::X; });
     take_pen(ui, desk, ArrangeForm::Fold);
+    const char* line = desk.fold_along == Axis::Y ? "Line at x" : "Line at y";
     number_field(
-        ui, desk.fold_along == Axis::Y ? "Line at x" : "Line at y", desk.fold_at_mm, "mm",
-        [&s](std::optional<double> typed) { s.desks.get<ArrangeDesk>().fold_at_mm = typed; }, refuse_to(s));
+        ui, line, desk.fold_at_mm, "mm",
+        [&s, line](std::optional<double> typed) {
+            put_right(s.editor, line);
+            s.desks.get<ArrangeDesk>().fold_at_mm = typed;
+        },
+        refuse_to(s));
     muted(ui, "Not stated: through the middle of what is selected.");
     act_on(ui, s, ArrangeForm::Fold, "fold", "Lay them over");
 }
