@@ -8,7 +8,7 @@
 #include <numbers>
 #include <string>
 
-#include "analysis/grouping.hpp"
+#include "analysis/pad_numbers.hpp"
 #include "analysis/photo_doubts.hpp"
 #include "analysis/registration.hpp"
 #include "analysis/scale.hpp"
@@ -39,16 +39,6 @@ std::string name_of(const Chart& chart, const Id& id) {
 bool is_there(const Footprint& part) {
     const Presence presence = part.condition.presence;
     return presence == Presence::Present || presence == Presence::NotChecked;
-}
-
-/// "90, 180 and 270"
-std::string listed(const std::vector<double>& turns_deg) {
-    std::string text;
-    for (std::size_t i = 0; i < turns_deg.size(); ++i) {
-        if (i > 0) text += i + 1 == turns_deg.size() ? " and " : ", ";
-        text += fmt::format("{:g}", turns_deg[i]);
-    }
-    return text;
 }
 
 class Collector {
@@ -134,6 +124,7 @@ void check_scale(const Chart& chart, Collector& out) {
 /// Pins that run the wrong way round: a mirrored picture, and every turn told from it would be wrong.
 void check_numbering(const Chart& chart, Collector& out) {
     out.add(mirrored_numbering(chart));
+    out.add(numbers_against_rule(chart));
 }
 
 void check_orientation(const Chart& chart, const FitReport& fit, bool in_heat, Collector& out) {
@@ -141,13 +132,15 @@ void check_orientation(const Chart& chart, const FitReport& fit, bool in_heat, C
         if (!answer.needs_record || answer.has_record) continue;
         const auto at = document::find_part(chart, answer.part);
         if (!at || in_heat_area(chart, chart.parts[*at]) != in_heat) continue;
-        out.add(
-            Severity::Warning, "orientation-not-recorded",
-            fmt::format("{} also seats turned by {} degrees and its right way round is not on record. Record it before "
-                        "heat{}.",
-                        name_of(chart.parts[*at]), listed(answer.risky_turns),
-                        in_heat ? "" : "; it lies outside the planned heat"),
-            answer.part.text);
+        out.add(Severity::Warning, "orientation-not-recorded",
+                fmt::format("{} {}{} and its right way round is not on record. Record it before heat{}.",
+                            name_of(chart.parts[*at]), risk_in_words(answer),
+                            answer.unsure_turns.empty()
+                                ? ""
+                                : fmt::format(" (not quite as drawn, but its lands may lie {:.2g} mm elsewhere)",
+                                              fit.uncertainty_mm),
+                            in_heat ? "" : "; it lies outside the planned heat"),
+                answer.part.text);
     }
 }
 

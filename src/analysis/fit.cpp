@@ -1,5 +1,7 @@
 #include "analysis/fit.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cassert>
 #include <cmath>
@@ -28,6 +30,7 @@ struct CopperFit {
     std::vector<double> unshifted{0.0};
     std::vector<ShiftedTurn> needs_shift;
     std::vector<double> nearly;
+    std::vector<double> may_seat; ///< not as drawn, but within what measuring may have got wrong
     bool mirrored_seats = false;
     std::size_t usable_pads = 0;
     std::size_t joined_pads = 0;
@@ -69,8 +72,9 @@ void judge_turn(const Board& board, const Turn& turn, double uncertainty, Copper
             fit.needs_shift.push_back({degrees, to_part.linear(trial.eased(*shift))});
         }
     }
-    if (exact_is_near(board, part, uncertainty) || seat_is_near(trial, part, shift.has_value(), uncertainty))
-        fit.nearly.push_back(degrees);
+    const bool seat_near = seat_is_near(trial, part, shift.has_value(), uncertainty);
+    if (seat_near || exact_is_near(board, part, uncertainty)) fit.nearly.push_back(degrees);
+    if (seat_near && !shift) fit.may_seat.push_back(degrees);
 }
 
 bool mirror_seats(const Board& board) {
@@ -106,7 +110,8 @@ bool is_complete(const Footprint& part, std::size_t usable_pads) {
            usable_pads >= static_cast<std::size_t>(std::max(0, document::pad_count(part)));
 }
 
-PartFit with_role(const Footprint& part, const CopperFit& copper) {
+/// `in_mm`: without a scale nothing is known of what measuring got wrong.
+PartFit with_role(const Footprint& part, const CopperFit& copper, bool in_mm = true) {
     PartFit fit;
     fit.part = part.id;
     fit.exact_turns = copper.exact;
@@ -118,6 +123,10 @@ PartFit with_role(const Footprint& part, const CopperFit& copper) {
     fit.harmless_turns = harmless_turns(part);
     for (const double turn : fit.seating_turns)
         if (!is_among(fit.harmless_turns, turn)) fit.risky_turns.push_back(turn);
+    for (const double turn : copper.may_seat)
+        if (in_mm && !is_among(fit.harmless_turns, turn)) fit.unsure_turns.push_back(turn);
+    fit.risky_turns.insert(fit.risky_turns.end(), fit.unsure_turns.begin(), fit.unsure_turns.end());
+    std::sort(fit.risky_turns.begin(), fit.risky_turns.end());
     fit.consequence = consequence_of(part.part_class);
     fit.needs_record = !fit.risky_turns.empty();
     fit.has_record = part.orientation.state == document::RecordState::Recorded;
@@ -164,6 +173,14 @@ private:
     std::string bytes_;
 };
 
+/// "90, 180 and 270"
+std::string listed(const std::vector<double>& turns_deg) {
+    std::string text;
+    for (std::size_t i = 0; i < turns_deg.size(); ++i)
+        text += fmt::format("{}{:g}", i == 0 ? "" : i + 1 == turns_deg.size() ? " and " : ", ", turns_deg[i]);
+    return text;
+}
+
 double longer_side(const document::Pad& pad) {
     if (pad.shape.kind == ShapeKind::Round) return pad.shape.width_mm;
     if (pad.shape.kind != ShapeKind::Polygon) return std::max(pad.shape.width_mm, pad.shape.height_mm);
@@ -188,9 +205,23 @@ FitReport fit(const document::Chart& chart) {
         const PatternKey key(part);
         auto found = known.find(key.bytes());
         if (found == known.end()) found = known.emplace(key.bytes(), copper_fit(part, report.uncertainty_mm)).first;
-        report.parts.push_back(with_role(part, found->second));
+        report.parts.push_back(with_role(part, found->second, report.has_scale));
     }
     return report;
+}
+
+std::vector<double> sure_risks(const PartFit& fit) {
+    std::vector<double> turns = fit.risky_turns;
+    std::erase_if(turns, [&](double turn) { return is_among(fit.unsure_turns, turn); });
+    return turns;
+}
+
+std::string risk_in_words(const PartFit& fit) {
+    const std::vector<double> sure = sure_risks(fit);
+    if (fit.risky_turns.empty()) return "";
+    if (fit.unsure_turns.empty()) return fmt::format("also seats turned by {} degrees", listed(sure));
+    if (sure.empty()) return fmt::format("may also seat turned by {} degrees", listed(fit.unsure_turns));
+    return fmt::format("also seats turned by {} degrees, and may by {}", listed(sure), listed(fit.unsure_turns));
 }
 
 std::vector<double> exact_turns(const Footprint& part, double tolerance_mm) {

@@ -16,7 +16,8 @@
 // nearly:  turns whose exact answer is another one with the tolerance that much larger or smaller, or whose seating
 //          answer (at the best shift) can be another one: with every edge that much off, as a share of the pad's width,
 //          or with each pad lying that much off in x and y, on its own.
-// risky:   seating (at the best shift) less the turns harmless for what the part is.
+// risky:   seating (at the best shift) less the turns harmless for what the part is; and, "unsure", those that do not
+//          seat as drawn but would with the lands where they may be: a hand's drawing is no proof that a turn is safe.
 // Rules and check values: common practice; patterns and numbers are worked in tests/analysis.
 
 #include <optional>
@@ -49,6 +50,7 @@ struct PartFit {
     bool mirrored_seats = false; ///< the mirrored pattern seats at some turn
     std::vector<double> harmless_turns;
     std::vector<double> risky_turns;
+    std::vector<double> unsure_turns; ///< of the risky ones: seat only if the drawing is off as much as it may be
     Consequence consequence = Consequence::NoEffect;
     bool needs_record = false;   ///< risky_turns not empty
     bool has_record = false;     ///< a mark and its bearing are on record
@@ -63,7 +65,7 @@ struct FitReport {
     /// Without a scale lengths are not mm: seating answers still hold (they are shares of areas), exact and nearly do
     /// not.
     bool has_scale = false;
-    double uncertainty_mm = 0.0; ///< used for `nearly`
+    double uncertainty_mm = 0.0; ///< used for `nearly` and `unsure`
     std::vector<PartFit> parts;  ///< in chart order
 };
 
@@ -78,6 +80,12 @@ struct FitReport {
 /// of the middle pad (by size), never below kLeastUncertainty_mm.
 inline constexpr double kLeastUncertainty_mm = 0.02;
 [[nodiscard]] double measuring_uncertainty(const document::Chart& chart);
+
+/// The risky turns that seat as drawn.
+[[nodiscard]] std::vector<double> sure_risks(const PartFit& fit);
+/// "also seats turned by 180 degrees", "may also seat turned by 90 and 270 degrees", or both. Empty without risky
+/// turns.
+[[nodiscard]] std::string risk_in_words(const PartFit& fit);
 
 /// Turns that change nothing for a part of this class (table; a part's own list wins).
 [[nodiscard]] std::vector<double> harmless_turns(const document::Footprint& part);

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <map>
 #include <set>
@@ -11,7 +10,6 @@
 #include "analysis/grouping_shapes.hpp"
 #include "document/edits.hpp"
 #include "geometry/box_index.hpp"
-#include "patterns/designation.hpp"
 #include "patterns/fit_pattern.hpp"
 #include "patterns/numbering.hpp"
 #include "patterns/size_class.hpp"
@@ -82,6 +80,28 @@ std::string label_of_family(const std::string& key) {
         if (size.family == key) return patterns::label_of(size);
     const patterns::Family* family = patterns::find_family(key);
     return family == nullptr ? std::string() : std::string(family->name);
+}
+
+/// With other counts than its own a family tells how pads are numbered, not what the part is.
+bool has_own_count(const std::string& key, std::size_t pads) {
+    const Result<Footprint> own = patterns::generate(key);
+    return own && own->pads.size() == pads;
+}
+
+double land_area(const Pad& pad) {
+    return std::abs(geometry::signed_area(document::outline_of(pad.shape)));
+}
+
+/// The family's name with what its own lands have and these have not; empty where the counts differ otherwise.
+std::string likeness(const patterns::PatternFit& fit, std::size_t pads) {
+    const patterns::Family* family = patterns::find_family(fit.family);
+    const Result<Footprint> own = patterns::generate(fit.family);
+    if (family == nullptr || !own) return "";
+    const std::size_t omitted = fit.parameters.size() - std::min(fit.parameters.size(), family->parameters.size());
+    const std::string label = label_of_family(fit.family);
+    if (own->pads.size() == pads + omitted) return label;
+    const bool has_centre = own->pads.size() > 4 && land_area(own->pads.back()) > 2.0 * land_area(own->pads.front());
+    return has_centre && own->pads.size() == pads + 1 ? label + ", its centre pad not drawn" : "";
 }
 
 bool have_numbers(const std::vector<Pad>& pads) {
@@ -159,9 +179,20 @@ std::vector<std::string> numbers_without_family(const std::vector<Pad>& pads, Gr
         if (std::set<std::string>(numbers.begin(), numbers.end()).size() == numbers.size()) return numbers;
         return std::vector<std::string>(pads.size());
     }
-    const auto size = [](const Pad& pad) { return std::abs(geometry::signed_area(document::outline_of(pad.shape))); };
-    const bool has_centre = pads.size() > 4 && size(pads.back()) > 2.0 * size(pads.front());
+    const bool has_centre = pads.size() > 4 && land_area(pads.back()) > 2.0 * land_area(pads.front());
     return plain_numbers(pads, has_centre);
+}
+
+std::vector<patterns::PatternFit> fits_of(const std::vector<Pad>& pads) {
+    if (pads.size() > kMostFitted) return {};
+    return patterns::suggest_families(pads, kSuggestions);
+}
+
+std::vector<std::string> own_numbers(const std::vector<Pad>& pads) {
+    std::vector<std::string> numbers;
+    for (const Pad& pad : pads)
+        numbers.push_back(pad.number);
+    return numbers;
 }
 
 GroupProposal proposal_of(const Chart& chart, const std::vector<Land>& lands, const LandSet& set, Side side) {
@@ -173,19 +204,18 @@ GroupProposal proposal_of(const Chart& chart, const std::vector<Land>& lands, co
     proposal.why = set.why;
     const Footprint part = part_of(chart, proposal.pads, side);
     std::vector<patterns::PatternFit> fits;
-    if (set.kind != GroupKind::Single && part.pads.size() <= kMostFitted)
-        fits = patterns::suggest_families(part.pads, kSuggestions);
+    if (set.kind != GroupKind::Single) fits = fits_of(part.pads);
     if (const patterns::PatternFit* fit = chosen(fits, set.kind)) {
         proposal.family = fit->family;
         // Stretched far enough any family fits: then it tells how pads are numbered, not what the part is.
-        if (fit->as_is_rms_mm <= kAlike_mm) proposal.like = label_of_family(fit->family);
+        if (fit->as_is_rms_mm <= kAlike_mm) proposal.like = likeness(*fit, part.pads.size());
         proposal.numbers = family_numbers(*fit);
     }
     if (!proposal.like.empty()) proposal.why += fmt::format(": a {} like {}", to_text(set.kind), proposal.like);
-    if (have_numbers(part.pads)) {
-        proposal.numbers.clear();
-        for (const Pad& pad : part.pads)
-            proposal.numbers.push_back(pad.number);
+    // Past an empty place that no family knows the count would be wrong.
+    const bool cannot_count = set.gaps > 0 && proposal.like.empty();
+    if (have_numbers(part.pads) || cannot_count) {
+        proposal.numbers = own_numbers(part.pads);
     } else if (proposal.numbers.empty()) {
         proposal.numbers = numbers_without_family(part.pads, set.kind);
     }
@@ -193,50 +223,9 @@ GroupProposal proposal_of(const Chart& chart, const std::vector<Land>& lands, co
                          !proposal.numbers.front().empty();
     if (has_new)
         proposal.why += fmt::format("; its {} pads would be numbered by rule, none bears a number", part.pads.size());
+    else if (cannot_count && !have_numbers(part.pads))
+        proposal.why += "; no pad is numbered by rule, since a pad may be lacking";
     return proposal;
-}
-
-/// Pads with whole numbers, in their order, without one in the middle.
-std::vector<Vec2> numbered_ring(const Footprint& part) {
-    std::map<int, Vec2> by_number;
-    geometry::Box box;
-    for (const Pad& pad : part.pads) {
-        int number = 0;
-        const char* const end = pad.number.data() + pad.number.size();
-        const auto [stop, fault] = std::from_chars(pad.number.data(), end, number);
-        if (fault != std::errc{} || stop != end) continue;
-        by_number.emplace(number, pad.at);
-        box.add(pad.at);
-    }
-    std::vector<Vec2> ring;
-    for (const auto& [number, at] : by_number) {
-        const Vec2 off = at - box.centre();
-        const bool inside = std::abs(off.x) < 0.25 * box.width() && std::abs(off.y) < 0.25 * box.height();
-        if (!inside || number < static_cast<int>(by_number.size())) ring.push_back(at);
-    }
-    return ring;
-}
-
-/// Makers number connectors as they like (patterns::ConnectorScheme): their numbers tell nothing of a mirror.
-bool is_connector(document::PartClass part_class) {
-    using enum document::PartClass;
-    for (const document::PartClass one :
-         {BoardConnector, FlatCableConnector, CardSocket, Receptacle, Connector, SpringContact, CellHolder, Switch})
-        if (part_class == one) return true;
-    return false;
-}
-
-bool is_connector(const Footprint& part) {
-    if (part.part_class != document::PartClass::Unknown) return is_connector(part.part_class);
-    const std::vector<patterns::ClassHint> hints = patterns::class_hints(part.name);
-    return std::any_of(hints.begin(), hints.end(), [](const auto& hint) { return is_connector(hint.part_class); });
-}
-
-/// One row drawn by a shaky hand goes round nothing.
-bool is_one_row(const std::vector<Vec2>& ring) {
-    constexpr double kThin = 0.1; // common practice, no source: no two rows are ten times as long as they are apart
-    const geometry::Box box = geometry::bounds(ring);
-    return std::min(box.width(), box.height()) < kThin * std::max(box.width(), box.height());
 }
 
 /// What is left of loose pads lies in their own middle, as it does when they come from a trace.
@@ -274,6 +263,7 @@ std::string_view to_text(GroupKind kind) {
     case GroupKind::Pair: return "two-terminal part";
     case GroupKind::Three: return "three-terminal part";
     case GroupKind::Row: return "one-row part";
+    case GroupKind::Tab: return "part with a tab";
     case GroupKind::TwoRows: return "two-row part";
     case GroupKind::FourRows: return "four-row part";
     case GroupKind::Grid: return "grid array";
@@ -341,22 +331,37 @@ bool is_left_loose(const Footprint& part) {
     return is_loose(part) && part.trace_key.find(kGroupKey) == std::string::npos;
 }
 
+namespace {
+
+bool was_put_together(const Footprint& part) {
+    return part.trace_key.find(kGroupKey) != std::string::npos;
+}
+
+} // namespace
+
 bool was_grouped(const Chart& chart) {
-    return std::any_of(chart.parts.begin(), chart.parts.end(),
-                       [](const Footprint& part) { return part.trace_key.find(kGroupKey) != std::string::npos; });
+    return std::any_of(chart.parts.begin(), chart.parts.end(), was_put_together);
 }
 
 namespace {
 
-/// Boxes of the pads of one side that nobody put together.
-std::vector<geometry::Box> boxes_left_loose(const Chart& chart, Side side) {
+/// Of the pads of one side in parts that `is_meant`.
+geometry::BoxIndex pad_boxes(const Chart& chart, Side side, const auto& is_meant) {
     constexpr double kJitter_mm = 0.1; // common practice, no source: a hand that draws again
     std::vector<geometry::Box> boxes;
     for (const Footprint& part : chart.parts)
-        if (is_left_loose(part) && part.placement.side == side)
+        if (part.placement.side == side && is_meant(part))
             for (const Pad& pad : part.pads)
                 boxes.push_back(geometry::bounds(document::outline_on_board(part, pad)).grown(kJitter_mm));
-    return boxes;
+    return geometry::BoxIndex(boxes);
+}
+
+bool lies_on_any(const geometry::BoxIndex& boxes, const Chart& chart, const GroupProposal& proposal) {
+    return std::any_of(proposal.pads.begin(), proposal.pads.end(), [&](LoosePad from) {
+        const Footprint& part = chart.parts[from.part];
+        const Vec2 at = document::board_from_part(part.placement)(part.pads[from.pad].at);
+        return !boxes.touching({at, at}).empty();
+    });
 }
 
 } // namespace
@@ -364,46 +369,37 @@ std::vector<geometry::Box> boxes_left_loose(const Chart& chart, Side side) {
 Result<Chart> grouped_as_before(const Chart& current, const Chart& fresh, const std::stop_token& stop) {
     std::vector<GroupProposal> proposals = propose_groups(fresh, stop).proposals;
     for (const Side side : {Side::Top, Side::Bottom}) {
-        const geometry::BoxIndex loose(boxes_left_loose(current, side));
+        const geometry::BoxIndex loose = pad_boxes(current, side, is_left_loose);
+        const geometry::BoxIndex together = pad_boxes(current, side, was_put_together);
         std::erase_if(proposals, [&](const GroupProposal& proposal) {
-            return proposal.side == side && std::any_of(proposal.pads.begin(), proposal.pads.end(), [&](LoosePad from) {
-                       const Footprint& part = fresh.parts[from.part];
-                       const Vec2 at = document::board_from_part(part.placement)(part.pads[from.pad].at);
-                       return !loose.touching({at, at}).empty();
-                   });
+            return proposal.side == side && lies_on_any(loose, fresh, proposal);
         });
+        for (GroupProposal& proposal : proposals)
+            if (proposal.side == side && lies_on_any(together, fresh, proposal))
+                proposal.numbers = own_numbers(part_of(fresh, proposal.pads, side).pads);
     }
     return accept_groups(fresh, proposals, stop);
 }
 
-Diagnostics mirrored_numbering(const Chart& chart) {
-    Diagnostics findings;
-    std::size_t can_tell = 0;
-    for (const Footprint& part : chart.parts) {
-        if (is_connector(part)) continue;
-        const std::vector<Vec2> ring = numbered_ring(part);
-        if (ring.empty() || is_one_row(ring)) continue;
-        const patterns::NumberingSense sense = patterns::numbering_sense(ring);
-        if (sense == patterns::NumberingSense::Unclear) continue;
-        ++can_tell;
-        if (sense == patterns::NumberingSense::CounterClockwise) continue;
-        findings.push_back({Severity::Warning,
-                            "pins-clockwise",
-                            fmt::format("the pin numbers of {} run clockwise seen from its side; right would be "
-                                        "counter-clockwise: mirrored picture, or wrong numbers",
-                                        part.name.empty() ? "a part without a name" : part.name),
-                            {},
-                            part.id.text});
+std::vector<std::string> numbers_by_rule(const Footprint& part) {
+    Chart heap;
+    heap.scale = document::Scale{};
+    Footprint loose;
+    loose.pads = part.pads;
+    for (Pad& pad : loose.pads) // what is there would be kept
+        pad.number.clear();
+    heap.parts.add(loose);
+    const std::vector<GroupProposal> proposals = propose_groups(heap).proposals;
+    if (proposals.size() == 1) {
+        std::vector<std::string> numbers(loose.pads.size());
+        for (std::size_t i = 0; i < proposals[0].pads.size(); ++i)
+            numbers[proposals[0].pads[i].pad] = proposals[0].numbers[i];
+        return numbers;
     }
-    if (findings.size() >= 2 && findings.size() == can_tell)
-        findings.push_back({Severity::Fault,
-                            "picture-mirrored",
-                            fmt::format("the pin numbers of all {} parts that can tell run clockwise: the picture "
-                                        "was mirrored; mirror it and trace again, or set the side",
-                                        can_tell),
-                            {},
-                            {}});
-    return findings;
+    // A grouping would not put them together, but somebody has.
+    if (const auto fits = fits_of(loose.pads); !fits.empty() && has_own_count(fits[0].family, loose.pads.size()))
+        return family_numbers(fits[0]);
+    return plain_numbers(loose.pads, false);
 }
 
 Diagnostics size_suggestions(const Chart& chart, double measuring_tolerance_mm, const std::stop_token& stop) {

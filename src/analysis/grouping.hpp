@@ -22,7 +22,7 @@ struct LoosePad {
     auto operator<=>(const LoosePad&) const = default;
 };
 
-enum class GroupKind { Single, Pair, Three, Row, TwoRows, FourRows, Grid };
+enum class GroupKind { Single, Pair, Three, Row, Tab, TwoRows, FourRows, Grid };
 
 /// "two-terminal part", "two rows", ...
 [[nodiscard]] std::string_view to_text(GroupKind kind);
@@ -30,7 +30,9 @@ enum class GroupKind { Single, Pair, Three, Row, TwoRows, FourRows, Grid };
 struct GroupProposal {
     GroupKind kind = GroupKind::Single;
     std::vector<LoosePad> pads;
-    std::vector<std::string> numbers; ///< for each pad: what it bore, else by the rules of its family
+    /// For each pad: what it bore, else by the rules of its family, else nothing: past a place that has no pad nobody
+    /// can count.
+    std::vector<std::string> numbers;
     document::Side side = document::Side::Top;
     std::string family; ///< key of the nearest package family, or empty
     std::string like;   ///< "1005M (inch 0402)", or empty
@@ -60,15 +62,16 @@ struct Grouping {
 [[nodiscard]] bool was_grouped(const document::Chart& chart);
 
 /// The chart of a corrected trace with its loose pads put together as those of `current` were: all that is proposed but
-/// what lies where `current` has pads that somebody left loose. Both in the same lengths.
+/// what lies where `current` has pads that somebody left loose. A part that lies on one of `current` gets no numbers by
+/// rule: its pads are told by their places, and one pad less would number all others anew. Both in the same lengths.
 /// Errors: as accept_groups.
 [[nodiscard]] Result<document::Chart> grouped_as_before(const document::Chart& current, const document::Chart& fresh,
                                                         const std::stop_token& stop = {});
 
-/// Connectors and single rows tell nothing. Finding "pins-clockwise" for every other part whose pin numbers run
-/// clockwise seen from its side, and "picture-mirrored" where that holds for all parts that can tell and there are at
-/// least two.
-[[nodiscard]] Diagnostics mirrored_numbering(const document::Chart& chart);
+/// Numbers for the pads of a part, each anew, as loose pads would get them: of the family its lands are nearest to,
+/// else by the places of a lattice or counter-clockwise from the upper left, a centre land last. Empty words where a
+/// pad seems to be lacking. Requires: the part has pads.
+[[nodiscard]] std::vector<std::string> numbers_by_rule(const document::Footprint& part);
 
 /// Finding "size-suggested" for every two-pad part without a family: which chips its body could be, with both codes.
 [[nodiscard]] Diagnostics size_suggestions(const document::Chart& chart, double measuring_tolerance_mm = 0.1,

@@ -9,6 +9,7 @@
 #include <optional>
 #include <set>
 
+#include "base/counted.hpp"
 #include "geometry/box_index.hpp"
 #include "geometry/turned_box.hpp"
 
@@ -19,20 +20,40 @@ using geometry::Vec2;
 using Indices = std::vector<std::size_t>;
 
 // All common practice, no source.
-constexpr double kSameSize = 0.15;    ///< sides of equal lands differ by less than this share
-constexpr double kSamePitch = 0.12;   ///< places of a row are off by less than this share of the pitch
-constexpr double kSquare = 0.15;      ///< cosine below which two directions are at right angles
-constexpr double kRowReach_mm = 2.8;  ///< the widest pitch looked for
-constexpr double kSpan_mm = 25.0;     ///< two rows farther apart than this are two parts
-constexpr double kPairGap = 1.5;      ///< two lands face each other across at most this many of their own lengths
-constexpr double kWidePairGap = 1.3;  ///< ... or of their widths, where they are wider than long
-constexpr double kRowTighter = 0.75;  ///< in a row neighbours are nearer than this share of the way across
-constexpr double kCentreLand = 3.0;   ///< a centre land is this many times as large as one of a row
+constexpr double kSameSize = 0.15;     ///< sides of equal lands differ by less than this share
+constexpr double kSamePitch = 0.12;    ///< places of a row are off by less than this share of the pitch
+constexpr double kSquare = 0.15;       ///< cosine below which two directions are at right angles
+constexpr double kRowReach_mm = 2.8;   ///< the widest pitch looked for
+constexpr double kSpan_mm = 25.0;      ///< two rows farther apart than this are two parts
+constexpr double kPairGap = 1.5;       ///< two lands face each other across at most this many of their own lengths
+constexpr double kWidePairGap = 1.3;   ///< ... or of their widths, where they are wider than long
+constexpr double kRowTighter = 0.75;   ///< in a row neighbours are nearer than this share of the way across
+constexpr double kCentreLand = 3.0;    ///< a centre land is this many times as large as one of a row
+constexpr double kDrawnSize_mm = 0.06; ///< ... or by no more than a hand draws two sides wrong
+constexpr double kDrawnPlace_mm = 0.1; ///< ... or by no more than a hand puts two lands wrong
+constexpr double kOddSize = 0.4;       ///< a land in a gap of a row may be this much of another size
+constexpr double kTabWide = 1.2;       ///< a tab is this many pitches of its leads wide
+constexpr double kTabReach = 4.0;      ///< ... and this many pitches away from them at most
+constexpr std::size_t kTabLeads = 3;
 constexpr std::size_t kLeastGrid = 3; ///< rows and columns below which a lattice is not told from rows of chips
 
+/// Small lands are drawn as far off as large ones: the share of a side alone would tear them apart.
 bool same_size(const Land& a, const Land& b) {
-    const auto alike = [](double p, double q) { return std::abs(p - q) <= kSameSize * std::max(p, q); };
+    const auto alike = [](double p, double q) {
+        const double larger = std::max(p, q);
+        return std::abs(p - q) <= std::max(kSameSize * larger, std::min(kDrawnSize_mm, 0.25 * larger));
+    };
     return alike(a.longer_mm, b.longer_mm) && alike(a.shorter_mm, b.shorter_mm);
+}
+
+bool fills_a_gap(const Land& a, const Land& b) {
+    const auto alike = [](double p, double q) { return std::abs(p - q) <= kOddSize * std::max(p, q); };
+    return alike(a.longer_mm, b.longer_mm) && alike(a.shorter_mm, b.shorter_mm);
+}
+
+/// How far a land may lie off its place.
+double slack_of(double pitch) {
+    return std::max(kSamePitch * pitch, std::min(kDrawnPlace_mm, 0.2 * pitch));
 }
 
 /// How far the land reaches from its centre along a direction, both ways together.
@@ -118,12 +139,13 @@ private:
     }
 
     /// The free land of the size of `i` within `slack` of a place.
-    [[nodiscard]] std::optional<std::size_t> like_at(std::size_t i, Vec2 place, double slack) const {
+    [[nodiscard]] std::optional<std::size_t> like_at(std::size_t i, Vec2 place, double slack,
+                                                     bool is_alike(const Land&, const Land&) = same_size) const {
         geometry::Box box;
         box.add(place);
         std::optional<std::size_t> best;
         for (const std::size_t j : index_.touching(box.grown(slack)))
-            if (j != i && free_[j] && geometry::distance(at(j), place) <= slack && same_size(lands_[i], lands_[j]))
+            if (j != i && free_[j] && geometry::distance(at(j), place) <= slack && is_alike(lands_[i], lands_[j]))
                 if (!best || geometry::distance(at(j), place) < geometry::distance(at(*best), place)) best = j;
         return best;
     }
@@ -149,7 +171,7 @@ private:
         const Vec2 u = at(near[0]) - at(seed);
         const double pitch = geometry::length(u);
         const Vec2 v{-u.y, u.x};
-        const double slack = kSamePitch * pitch;
+        const double slack = slack_of(pitch);
         Indices grid{seed};
         std::vector<bool> seen(lands_.size(), false);
         seen[seed] = true;
@@ -201,7 +223,10 @@ private:
         Vec2 step = at(second) - at(first);
         for (;;) {
             const std::size_t last = run.lands.back();
-            const auto next = like_at(last, at(last) + step, kSamePitch * geometry::length(step));
+            const double slack = slack_of(geometry::length(step));
+            auto next = like_at(last, at(last) + step, slack);
+            if (!next && like_at(last, at(last) + step * 2.0, slack))
+                next = like_at(first, at(last) + step, slack, fills_a_gap);
             if (!next || std::find(run.lands.begin(), run.lands.end(), *next) != run.lands.end()) break;
             run.lands.push_back(*next);
             step = (at(*next) - at(first)) / static_cast<double>(run.lands.size() - 1);
@@ -264,28 +289,42 @@ private:
     /// Lands on one line parallel to the row, each across from a place of it; the nearest such line with at least half
     /// as many.
     [[nodiscard]] Indices facing(const Run& run) const {
-        const Vec2 normal{-run.unit.y, run.unit.x};
-        struct Across {
-            double offset;
-            std::size_t land;
-        };
+        const double slack = slack_of(run.pitch);
         std::vector<Across> all;
         for (const std::size_t i : run.lands)
             for (const std::size_t j : like(i, kSpan_mm)) {
-                const Vec2 way = at(j) - at(i);
-                const double offset = dot(way, normal);
-                if (std::abs(dot(way, run.unit)) <= kSamePitch * run.pitch && std::abs(offset) > 0.5 * run.pitch)
-                    all.push_back({offset, j});
+                const double offset = offset_of(run, j);
+                const bool is_across = std::abs(dot(at(j) - at(i), run.unit)) <= across_slack(run, offset);
+                if (is_across && std::abs(offset) > 0.5 * run.pitch) all.push_back({offset, j});
             }
         std::stable_sort(all.begin(), all.end(),
                          [](const Across& a, const Across& b) { return std::abs(a.offset) < std::abs(b.offset); });
         for (const Across& first : all) {
             Indices line;
             for (const Across& other : all)
-                if (std::abs(other.offset - first.offset) <= kSamePitch * run.pitch) line.push_back(other.land);
+                if (std::abs(other.offset - first.offset) <= slack) line.push_back(other.land);
             if (2 * line.size() >= run.lands.size()) return line;
         }
         return {};
+    }
+
+    /// A short row is drawn a little askew, and that shows the more the farther away one looks.
+    static double across_slack(const Run& run, double offset) {
+        const double askew = 0.5 * kDrawnPlace_mm / (run.pitch * static_cast<double>(run.lands.size() - 1));
+        return std::min(slack_of(run.pitch) + askew * std::abs(offset), 0.3 * run.pitch);
+    }
+
+    struct Across {
+        double offset;
+        std::size_t land;
+    };
+
+    /// How far a land lies off the line through the row: of the whole row, since each of its lands is a little off.
+    [[nodiscard]] double offset_of(const Run& run, std::size_t j) const {
+        Vec2 middle;
+        for (const std::size_t i : run.lands)
+            middle += at(i) / static_cast<double>(run.lands.size());
+        return dot(at(j) - middle, Vec2{-run.unit.y, run.unit.x});
     }
 
     struct Block {
@@ -293,7 +332,32 @@ private:
         Run run;
         bool two = false;
         Vec2 centre;
+        std::size_t odd = 0;  ///< lands of another size that fill a gap
+        std::size_t gaps = 0; ///< places that stay empty
     };
+
+    /// Takes in the free lands that lie where a row across lacks one, and counts what is lacking still.
+    void fill_gaps(Block& block, const Indices& across) {
+        const Run& run = block.run;
+        const Vec2 origin = at(run.lands[0]);
+        std::set<long> empty;
+        for (std::size_t k = 0; k < run.lands.size(); ++k)
+            empty.insert(static_cast<long>(k));
+        Vec2 line;
+        for (const std::size_t j : across) {
+            const double along = dot(at(j) - origin, run.unit);
+            empty.erase(std::lround(along / run.pitch));
+            line += (at(j) - run.unit * along) / static_cast<double>(across.size());
+        }
+        for (const long place : empty) {
+            const Vec2 where = line + run.unit * (static_cast<double>(place) * run.pitch);
+            const auto odd = like_at(run.lands[0], where, slack_of(run.pitch), fills_a_gap);
+            if (odd)
+                block.lands.push_back(*odd);
+            else
+                ++block.gaps;
+        }
+    }
 
     void join(std::vector<Run> runs) {
         std::stable_sort(runs.begin(), runs.end(),
@@ -302,10 +366,13 @@ private:
         for (Run& run : runs) {
             if (stop_.stop_requested()) return;
             if (!std::all_of(run.lands.begin(), run.lands.end(), [&](std::size_t i) { return free_[i]; })) continue;
-            Block block{run.lands, run, false, {}};
+            Block block{run.lands, run, false, {}, 0, 0};
             const Indices across = facing(run);
             block.two = !across.empty();
             block.lands.insert(block.lands.end(), across.begin(), across.end());
+            if (block.two) fill_gaps(block, across);
+            for (const std::size_t i : block.lands)
+                if (!same_size(lands_[i], lands_[run.lands[0]])) ++block.odd;
             for (const std::size_t i : block.lands)
                 free_[i] = false;
             geometry::Box box;
@@ -329,6 +396,8 @@ private:
                 if (done[j] || !other.two || std::abs(dot(block.run.unit, other.run.unit)) > kSquare) continue;
                 if (geometry::distance(block.centre, other.centre) > block.run.pitch) continue;
                 block.lands.insert(block.lands.end(), other.lands.begin(), other.lands.end());
+                block.odd += other.odd;
+                block.gaps += other.gaps;
                 done[j] = four = true;
             }
             finish(block, four);
@@ -336,19 +405,64 @@ private:
     }
 
     void finish(Block& block, bool four) {
-        const GroupKind kind = four ? GroupKind::FourRows : block.two ? GroupKind::TwoRows : GroupKind::Row;
+        GroupKind kind = four ? GroupKind::FourRows : block.two ? GroupKind::TwoRows : GroupKind::Row;
         const std::size_t first = block.run.lands[0];
         std::string why = fmt::format("{} equal pads {} in {}, pitch {:.2f} mm", block.lands.size(), size_words(first),
                                       four        ? "four rows about one centre"
                                       : block.two ? "two rows that face each other"
                                                   : "one row",
                                       block.run.pitch);
+        why += remarks_on(block, four);
         if (block.lands.size() >= 4 || block.two)
             if (const auto centre = centre_land(block)) {
                 why += fmt::format(", and a centre pad {}", size_words(*centre));
                 block.lands.push_back(*centre);
             }
-        take({kind, block.lands, std::move(why)});
+        if (const auto tab = tab_of(block)) {
+            kind = GroupKind::Tab;
+            why += fmt::format(", and a tab {} across from them", size_words(*tab));
+            block.lands.push_back(*tab);
+        }
+        take({kind, block.lands, std::move(why), block.gaps});
+    }
+
+    [[nodiscard]] std::string remarks_on(const Block& block, bool four) const {
+        std::string words;
+        if (block.odd > 0) words += fmt::format(", {} of them of another size but in a gap of the row", block.odd);
+        if (block.gaps > 0) words += fmt::format(", {} of its rows empty", counted(block.gaps, "place"));
+        const std::size_t half = block.run.lands.size();
+        if (block.two && !four && 2 * half == block.lands.size() && block.odd == 0 && are_pairs_too(block))
+            words += fmt::format(" (or {} two-terminal parts side by side: look)", half);
+        return words;
+    }
+
+    /// Each land faces one across as the lands of a chip do.
+    [[nodiscard]] bool are_pairs_too(const Block& block) const {
+        const auto half = static_cast<std::ptrdiff_t>(block.run.lands.size());
+        const auto begin = block.lands.begin();
+        return std::all_of(begin, begin + half, [&](std::size_t i) {
+            return std::any_of(begin + half, block.lands.end(), [&](std::size_t j) {
+                return std::abs(dot(at(j) - at(i), block.run.unit)) <= slack_of(block.run.pitch) && faces(i, j);
+            });
+        });
+    }
+
+    /// The one larger land across from the middle of three leads, wide along their row.
+    [[nodiscard]] std::optional<std::size_t> tab_of(const Block& block) const {
+        if (block.two || block.run.lands.size() != kTabLeads) return std::nullopt;
+        const Run& run = block.run;
+        const Vec2 middle = at(run.lands[kTabLeads / 2]);
+        geometry::Box box;
+        box.add(middle);
+        std::optional<std::size_t> best;
+        for (const std::size_t j : index_.touching(box.grown(kTabReach * run.pitch))) {
+            const Vec2 way = at(j) - middle;
+            const bool across =
+                std::abs(dot(way, run.unit)) <= slack_of(run.pitch) && geometry::length(way) <= kTabReach * run.pitch;
+            if (!free_[j] || !across || extent_along(lands_[j], run.unit) < kTabWide * run.pitch) continue;
+            if (!best || far(run.lands[1], j) < far(run.lands[1], *best)) best = j;
+        }
+        return best;
     }
 
     [[nodiscard]] std::optional<std::size_t> centre_land(const Block& block) const {

@@ -27,6 +27,7 @@ struct LandSet {
     GroupKind kind = GroupKind::Single;
     std::vector<std::size_t> lands;
     std::string why;
+    std::size_t gaps = 0; ///< places of its rows without a land
 };
 
 /// Every land in exactly one set, in the order of their first lands; told to stop, whatever has been found. All of one

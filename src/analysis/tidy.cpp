@@ -4,10 +4,13 @@
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <optional>
 
 #include <fmt/format.h>
 
 #include "analysis/grouping.hpp"
+#include "document/tidied.hpp"
+#include "geometry/affine.hpp"
 #include "geometry/deviation.hpp"
 #include "geometry/turned_box.hpp"
 
@@ -26,6 +29,12 @@ using Indices = std::vector<std::size_t>;
 constexpr double kListed = 3.0;
 /// Nothing moved: what is left of decimal fractions.
 constexpr double kNothing_mm = 1e-9;
+/// Of the limit: what was tidied is not tidied again for less.
+constexpr double kTrifle = 0.2;
+// All common practice, no source.
+constexpr double kSkew_deg = 1.0; ///< pads together off the part's axes by less than this were meant to be straight
+constexpr double kOnPurpose_deg = 15.0; ///< a pad off the others by more than this was meant to be
+constexpr double kLikeRectangle = 0.9;  ///< a free outline fills at least this share of its narrowest box
 
 /// The narrowest box round the outline, along one of its edges, as a rectangle of the same area as the outline where
 /// the hand drew round corners.
@@ -61,28 +70,73 @@ double shorter(const Shape& shape) {
     return std::min(shape.width_mm, shape.height_mm);
 }
 
+/// Of a side of the pad against the axes, within 45 degrees; nothing of round and ragged ones.
+std::optional<double> side_off_axes(const Pad& pad) {
+    if (has_sides(pad)) return std::remainder(pad.turn.degrees(), 90.0);
+    if (pad.shape.kind != ShapeKind::Polygon) return std::nullopt;
+    const Ring outline = document::outline_in_part(pad);
+    const geometry::TurnedBox box = geometry::narrowest_box(outline);
+    if (!(std::abs(geometry::signed_area(outline)) > kLikeRectangle * box.area())) return std::nullopt;
+    return std::remainder(geometry::bearing(box.along).degrees(), 90.0);
+}
+
+/// How far all pads together are turned off the part's axes: 0 unless that is clearly more than a hand's unsteadiness.
+Angle common_skew(const std::vector<Pad>& pads) {
+    std::vector<double> off;
+    Vec2 sum;
+    for (const Pad& pad : pads)
+        if (const auto side = side_off_axes(pad)) {
+            off.push_back(*side);
+            sum += geometry::direction(Angle::degrees(4.0 * *side)); // a quarter turn is no turn
+        }
+    if (off.size() < 3 || !(geometry::length(sum) > 0.0)) return {};
+    const double mean = geometry::bearing(sum).signed_turn().degrees() / 4.0;
+    double squares = 0.0;
+    for (const double each : off)
+        squares += std::pow(std::remainder(each - mean, 90.0), 2) / static_cast<double>(off.size());
+    return std::abs(mean) > std::max(kSkew_deg, 2.0 * std::sqrt(squares)) ? Angle::degrees(mean) : Angle{};
+}
+
+Pad turned(Pad pad, Angle by) {
+    pad.at = geometry::Affine::rotation(by)(pad.at);
+    pad.turn = (pad.turn + by).wrapped();
+    return pad;
+}
+
 class PartTidier {
 public:
     PartTidier(const Footprint& part, double limit, std::vector<TidyStep>& steps)
-        : part_(part), limit_(limit), steps_(steps), pads_(part.pads) {
-        for (const Pad& pad : pads_)
-            drawn_.push_back(document::outline_in_part(pad));
+        : part_(part), limit_(limit), spent_(document::tidied_off(part).value_or(0.0)), steps_(steps),
+          is_loose_(is_left_loose(part)), touched_(part.pads.size(), false) {
+        if (!is_loose_) skew_ = common_skew(part.pads);
+        // Everything below is done in axes that run with the pads.
+        for (const Pad& pad : part.pads) {
+            pads_.push_back(skew_.degrees() == 0.0 ? pad : turned(pad, -skew_));
+            drawn_.push_back(document::outline_in_part(pads_.back()));
+        }
     }
 
     std::vector<Pad> run() {
         for (std::size_t i = 0; i < pads_.size(); ++i)
             shape(i);
-        for (std::size_t i = 0; i < pads_.size(); ++i)
-            square(i);
+        square();
         sizes();
         // Two parts side by side have no row and no pitch in common: they would be bent to one.
-        if (is_left_loose(part_)) return std::move(pads_);
-        rows(&Vec2::y, &Vec2::x);
-        rows(&Vec2::x, &Vec2::y);
-        return std::move(pads_);
+        if (!is_loose_) {
+            rows(&Vec2::y, &Vec2::x);
+            rows(&Vec2::x, &Vec2::y);
+        }
+        return in_part_axes();
     }
 
 private:
+    [[nodiscard]] std::vector<Pad> in_part_axes() {
+        if (skew_.degrees() == 0.0) return std::move(pads_);
+        for (std::size_t i = 0; i < pads_.size(); ++i)
+            pads_[i] = touched_[i] ? turned(pads_[i], skew_) : part_.pads[i];
+        return std::move(pads_);
+    }
+
     [[nodiscard]] double deviation(std::size_t i, const Pad& pad) const {
         return geometry::outline_deviation(drawn_[i], document::outline_in_part(pad));
     }
@@ -92,21 +146,24 @@ private:
         double worst = 0.0;
         double moved = 0.0;
         for (std::size_t k = 0; k < set.size(); ++k) {
-            worst = std::max(worst, deviation(set[k], after[k]));
+            worst = std::max(worst, deviation(set[k], after[k]) + spent_);
             moved = std::max(moved, geometry::outline_deviation(document::outline_in_part(pads_[set[k]]),
                                                                 document::outline_in_part(after[k])));
         }
         const bool same_shapes = std::equal(set.begin(), set.end(), after.begin(), [&](std::size_t i, const Pad& pad) {
             return pads_[i].shape.kind == pad.shape.kind;
         });
-        if ((moved < kNothing_mm && same_shapes) || worst > kListed * limit_) return false;
+        const double nothing = spent_ > 0.0 ? kTrifle * limit_ : kNothing_mm;
+        if ((moved < nothing && same_shapes) || worst > kListed * limit_) return false;
         const bool taken = worst <= limit_;
         steps_.push_back({part_.id, kind, set, worst, taken,
                           fmt::format("{}: {}, at most {:.3f} mm off{}", part_.name.empty() ? "(no name)" : part_.name,
                                       what, worst, taken ? "" : ": beyond the limit, left as drawn")});
         if (taken)
-            for (std::size_t k = 0; k < set.size(); ++k)
+            for (std::size_t k = 0; k < set.size(); ++k) {
                 pads_[set[k]] = after[k];
+                touched_[set[k]] = true;
+            }
         return taken;
     }
 
@@ -127,16 +184,52 @@ private:
                              shorter(rectangle.shape)));
     }
 
-    void square(std::size_t i) {
-        if (!has_sides(pads_[i])) return;
-        const double off = std::remainder(pads_[i].turn.degrees(), 90.0);
-        if (off == 0.0) return;
+    /// All pads of a part or none: some straight and some not would be worse than what was drawn. Of loose ones nobody
+    /// knows which belong together: each for itself.
+    void square() {
+        Indices askew;
+        for (std::size_t i = 0; i < pads_.size(); ++i) {
+            const double off = off_axes(i);
+            if (off == 0.0 || (!is_loose_ && std::abs(off) > kOnPurpose_deg)) continue;
+            if (is_loose_)
+                square({i});
+            else
+                askew.push_back(i);
+        }
+        if (!askew.empty()) square(askew);
+    }
+
+    [[nodiscard]] double off_axes(std::size_t i) const {
+        return has_sides(pads_[i]) ? std::remainder(pads_[i].turn.degrees(), 90.0) : 0.0;
+    }
+
+    void square(const Indices& set) {
+        std::vector<Pad> after;
+        double farthest = 0.0;
+        for (const std::size_t i : set) {
+            after.push_back(squared(i));
+            farthest = std::max(farthest, std::abs(off_axes(i)));
+        }
+        const std::string by = farthest < 0.05 ? "less than 0.1 degrees" : fmt::format("{:.1f} degrees", farthest);
+        const std::string whole =
+            skew_.degrees() == 0.0
+                ? ""
+                : fmt::format(", to the {:.1f} degrees they are turned by together", std::abs(skew_.degrees()));
+        if (set.size() == 1)
+            step(TidyKind::Square, set, after, fmt::format("{} turned square by {}{}", pad_words(set[0]), by, whole));
+        else
+            step(TidyKind::Square, set, after,
+                 fmt::format("{} pads turned square by up to {}{}", set.size(), by, whole));
+    }
+
+    [[nodiscard]] Pad squared(std::size_t i) const {
+        const double off = off_axes(i);
         Pad pad = pads_[i];
         pad.turn = Angle::degrees(std::round((pad.turn.degrees() - off) / 90.0) * 90.0).wrapped();
         const bool lying = std::abs(std::remainder(pad.turn.degrees(), 180.0)) > 45.0;
         if (lying && pad.shape.kind == ShapeKind::Rectangle) std::swap(pad.shape.width_mm, pad.shape.height_mm);
         if (pad.shape.kind == ShapeKind::Rectangle || !lying) pad.turn = {};
-        step(TidyKind::Square, {i}, {pad}, fmt::format("{} turned square by {:.1f} degrees", pad_words(i), -off));
+        return pad;
     }
 
     /// Pads of one kind whose sides lie within two limits of each other: then the mean is within the limit of all.
@@ -241,8 +334,12 @@ private:
 
     const Footprint& part_;
     const double limit_;
+    const double spent_; ///< how far tidying has moved it before
     std::vector<TidyStep>& steps_;
-    std::vector<Pad> pads_;
+    const bool is_loose_;
+    std::vector<bool> touched_;
+    Angle skew_;
+    std::vector<Pad> pads_; ///< turned back by the skew, as are the outlines
     std::vector<Ring> drawn_;
 };
 
@@ -276,8 +373,12 @@ Result<TidyResult> tidy(const document::Chart& chart, double limit_mm, std::span
         const bool any = std::any_of(result.steps.begin() + static_cast<std::ptrdiff_t>(before), result.steps.end(),
                                      [](const TidyStep& step) { return step.taken; });
         if (!any) continue;
+        double off = 0.0;
+        for (std::size_t i = before; i < result.steps.size(); ++i)
+            if (result.steps[i].taken) off = std::max(off, result.steps[i].deviation_mm);
         Footprint next = part;
         next.pads = std::move(pads);
+        document::note_tidied(next, off);
         result.chart.parts.replace(p, std::move(next));
     }
     return result;

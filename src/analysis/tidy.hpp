@@ -1,9 +1,10 @@
 #pragma once
-// Hand-traced pads made regular, on request only: rectangles and circles instead of free outlines, square to the part,
-// one size, one line, one pitch (of pads that are a part, not of a heap that nobody has put together). Every step tells
-// how far it moves any outline from where the hand drew it, before anybody takes it; a step that moves one farther than
-// the limit is listed and not taken. Deviations count from the outlines as given, not from the step before, so that
-// small steps do not add up unseen. Own arithmetic.
+// Hand-traced pads made regular, on request only: rectangles and circles instead of free outlines, all of a part square
+// to it or to the direction its pads have in common, one size, one line, one pitch (of pads that are a part, not of a
+// heap that nobody has put together). Every step tells how far it moves any outline from where the hand drew it, before
+// anybody takes it; a step that moves one farther than the limit is listed and not taken. Deviations count from the
+// outlines as given, not from the step before, so that small steps do not add up unseen; of a part that was tidied
+// before, how far it came then counts too (document/tidied.hpp). Own arithmetic.
 
 #include <span>
 #include <stop_token>

@@ -3,6 +3,7 @@
 #include <set>
 
 #include "app/editor.hpp"
+#include "patterns/designation.hpp"
 
 namespace padchart::app {
 namespace {
@@ -67,9 +68,9 @@ std::string_view letter_of(PartClass part_class) {
     case PartClass::Mechanical: return "H";
     case PartClass::Camera:
     case PartClass::ShieldCan:
-    case PartClass::Unknown: return "X";
+    case PartClass::Unknown: break;
     }
-    return "X";
+    return patterns::kMadeUpLetters;
 }
 
 } // namespace

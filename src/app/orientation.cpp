@@ -59,14 +59,19 @@ FitVerdict verdict_of(const Footprint& part, const PartFit& fit) {
                 fmt::format("It seats at {} degrees, and that changes nothing for what it is.{}",
                             degrees_list(fit.seating_turns), nearly(fit))};
     }
-    const std::string turned = fmt::format("Turned by {} degrees it seats as well. Fitted so, this happens: {}.{}",
-                                           degrees_list(fit.risky_turns), consequence(fit), nearly(fit));
+    const bool is_unsure = !fit.unsure_turns.empty();
+    const std::string turned =
+        fmt::format("Turned by {} degrees it {} as well. Fitted so, this happens: {}.{}", degrees_list(fit.risky_turns),
+                    is_unsure ? "may seat" : "seats", consequence(fit), nearly(fit));
     if (fit.has_record)
         return {FitTone::Recorded, "On record: " + scene::mark_and_meaning(part.orientation) + ".", turned};
     if (fit.looked_no_mark)
         return {FitTone::Open, "No mark to be seen. Make one.",
                 turned + " Scratch nothing: a dot of paint or a photo from above will do."};
-    return {FitTone::Open, ways(fit.risky_turns.size() + 1) + " ways fit. Record it before heat.", turned};
+    return {FitTone::Open,
+            ways(fit.risky_turns.size() + 1) + (is_unsure ? " ways may fit." : " ways fit.") +
+                " Record it before heat.",
+            turned};
 }
 
 std::string short_description(const Footprint& part) {
@@ -80,6 +85,7 @@ std::string short_description(const Footprint& part) {
 std::string list_remark(const Footprint& part, const PartFit& fit) {
     if (fit.has_record) return scene::mark_and_meaning(part.orientation);
     if (fit.looked_no_mark) return "no mark to be seen";
+    if (!fit.unsure_turns.empty()) return degrees_list(fit.risky_turns) + " may seat too";
     return fmt::format("{} seat{} too", degrees_list(fit.risky_turns), fit.risky_turns.size() == 1 ? "s" : "");
 }
 

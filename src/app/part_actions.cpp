@@ -2,6 +2,7 @@
 
 #include "app/common_needs.hpp"
 #include "app/documents.hpp"
+#include "app/pad_numbering.hpp"
 #include "app/panels/panels.hpp"
 #include "app/part_files.hpp"
 
@@ -23,6 +24,9 @@ void use_record(Session& s) {
 void add_one_part_actions(std::vector<Action>& list) {
     const auto ask = [](FileTask task) { return [task](Session& s) { show_file_dialog(s, task); }; };
     list.push_back({"refit", "Find the families that fit its pads", "One part", {}, has_pads, compare_with_families});
+    list.push_back({"number-pads", "Number the pads by rule", "One part", {}, has_pads, [](Session& s) {
+                        number_selected_pads(s.editor);
+                    }});
     list.push_back(
         {"load-pattern", "Add part from a pattern file", "One part", {}, always, ask(FileTask::LoadPattern)});
     list.push_back({"save-pattern", "Save as pattern", "One part", {}, has_one_part, ask(FileTask::SavePattern)});

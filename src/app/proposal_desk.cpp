@@ -133,23 +133,46 @@ void ProposalDesk::wait() {
     update(wanted_);
 }
 
+namespace {
+
+struct Made {
+    Result<Chart> chart;
+    std::vector<document::Id> parts;
+};
+
+/// The groups as parts under free names.
+Made put_together(const Chart& from, const std::vector<GroupProposal>& groups) {
+    Made made{analysis::accept_groups(from, groups), {}};
+    if (!made.chart) return made;
+    const std::size_t all = made.chart->parts.size();
+    for (std::size_t i = all - std::min(groups.size(), all); i < all; ++i)
+        made.parts.push_back(made.chart->parts[i].id);
+    for (const document::Id& id : made.parts) {
+        if (!made.chart) break;
+        made.chart = document::rename_part(*made.chart, id, free_name(*made.chart, document::PartClass::Unknown));
+    }
+    return made;
+}
+
+} // namespace
+
 bool ProposalDesk::take(Editor& editor, const std::vector<GroupProposal>& groups, const std::string& label) {
     const std::size_t parts_before = editor.chart().parts.size();
-    Result<Chart> chart = analysis::accept_groups(editor.chart(), groups);
-    std::vector<document::Id> made;
-    if (chart) {
-        const std::size_t all = chart->parts.size();
-        for (std::size_t i = all - std::min(groups.size(), all); i < all; ++i)
-            made.push_back(chart->parts[i].id);
-    }
-    for (const document::Id& id : made) {
-        if (!chart) break;
-        chart = document::rename_part(*chart, id, free_name(*chart, document::PartClass::Unknown));
-    }
-    if (!editor.commit(std::move(chart), label)) return false;
+    Made made = put_together(editor.chart(), groups);
+    if (!editor.commit(std::move(made.chart), label)) return false;
     trace("grouped", fmt::format("{} parts from {}", editor.chart().parts.size(), parts_before));
-    editor.select(std::move(made));
+    editor.select(std::move(made.parts));
     return true;
+}
+
+Result<Chart> ProposalDesk::with_offers(const Chart& chart) const {
+    std::vector<document::Id> parts;
+    for (const TidyOffer& offer : offers_)
+        parts.push_back(offer.part);
+    if (parts.empty()) return chart;
+    Result<analysis::TidyResult> result = analysis::tidy(chart, limit_mm, parts);
+    if (!result) return result.error();
+    return std::move(result->chart);
 }
 
 bool ProposalDesk::accept_group(Editor& editor, std::size_t index) {
@@ -162,6 +185,19 @@ bool ProposalDesk::accept_all_groups(Editor& editor) {
     if (is_busy() || groups_.empty()) return false;
     const std::vector<GroupProposal> all = groups_;
     return take(editor, all, "Put loose pads together to " + counted(all.size(), "part"));
+}
+
+bool ProposalDesk::accept_all(Editor& editor) {
+    if (is_busy() || (groups_.empty() && offers_.empty())) return false;
+    const std::string label =
+        fmt::format("Put {} together and tidy {}", counted(groups_.size(), "part"), counted(offers_.size(), "part"));
+    // First the offers: they speak of the parts as they are.
+    Result<Chart> tidied = with_offers(editor.chart());
+    if (!tidied) return editor.commit(std::move(tidied), label);
+    Made made = put_together(*tidied, groups_);
+    if (!editor.commit(std::move(made.chart), label)) return false;
+    if (!made.parts.empty()) editor.select(std::move(made.parts));
+    return true;
 }
 
 bool ProposalDesk::accept_offer(Editor& editor, std::size_t index) {
@@ -235,9 +271,21 @@ ProposalDesk::Picture ProposalDesk::picture() const {
     return picture;
 }
 
+namespace {
+
+/// As it is spoken: letters that are read one by one count by their names, "an LGA", "an SOT-23", "a QFN".
+std::string_view article_for(std::string_view word) {
+    const auto is_capital = [](char c) { return c >= 'A' && c <= 'Z'; };
+    const bool is_spelled = word.size() > 1 && is_capital(word[0]) && is_capital(word[1]);
+    const std::string_view vowels = is_spelled ? "AEFHILMNORSX8" : "AEIOUaeiou8";
+    return !word.empty() && vowels.find(word[0]) != std::string_view::npos ? "an" : "a";
+}
+
+} // namespace
+
 std::string title_of(const GroupProposal& proposal) {
     std::string text = fmt::format("{} of {} pads", analysis::to_text(proposal.kind), proposal.pads.size());
-    if (!proposal.like.empty()) text += ", like a " + proposal.like;
+    if (!proposal.like.empty()) text += fmt::format(", like {} {}", article_for(proposal.like), proposal.like);
     text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
     return text;
 }

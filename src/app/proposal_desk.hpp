@@ -47,6 +47,8 @@ public:
     /// update().
     bool accept_group(Editor& editor, std::size_t index);
     bool accept_all_groups(Editor& editor);
+    /// Loose pads and tidying, all in one step.
+    bool accept_all(Editor& editor);
     bool accept_offer(Editor& editor, std::size_t index);
     /// It is not shown again as long as its pads lie where they lie.
     void refuse_group(std::size_t index);
@@ -85,6 +87,8 @@ private:
     static Proposals work_out(const Order& order, const std::stop_token& stop = {});
     void settle(Proposals proposals);
     bool take(Editor& editor, const std::vector<analysis::GroupProposal>& groups, const std::string& label);
+    /// The parts of the offers made regular. Errors: as analysis::tidy.
+    [[nodiscard]] Result<document::Chart> with_offers(const document::Chart& chart) const;
 
     std::shared_ptr<const document::Chart> chart_, wanted_;
     double limit_of_ = 0.0, wanted_limit_ = 0.0;
@@ -97,7 +101,7 @@ private:
     LatestJob<Order, Proposals> job_;
 };
 
-/// "two-terminal part of 2 pads, like a 1005M (inch 0402)".
+/// "Two-terminal part of 2 pads, like a 1005M (inch 0402)", "..., like an LGA".
 [[nodiscard]] std::string title_of(const analysis::GroupProposal& proposal);
 
 } // namespace padchart::app

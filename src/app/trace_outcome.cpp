@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "analysis/grouping.hpp"
+#include "analysis/pad_numbers.hpp"
 
 namespace padchart::app {
 namespace {
@@ -87,6 +88,7 @@ TraceOutcome make_outcome(const TraceOrder& order, const Watch& watch) {
         outcome.chart = outcome.result->chart;
     if (outcome.chart && watch.go_on("Looking at pin numbers and sizes")) {
         append(outcome.findings, analysis::mirrored_numbering(*outcome.chart));
+        append(outcome.findings, analysis::numbers_against_rule(*outcome.chart));
         if (!order.current) append(outcome.findings, analysis::size_suggestions(*outcome.chart, 0.1, watch.stop));
     }
     if (!order.current) worst_first(outcome.findings);

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cassert>
-#include <charconv>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -104,18 +103,6 @@ Seated seated(const TracedShape& traced, const Affine& part_from_board) {
     return out;
 }
 
-/// The number after the highest; nothing where the pads bear none.
-std::string next_number(const Footprint& part) {
-    int highest = 0;
-    for (const document::Pad& pad : part.pads) {
-        int number = 0;
-        const char* end = pad.number.data() + pad.number.size();
-        const auto [stop, error] = std::from_chars(pad.number.data(), end, number);
-        if (error == std::errc() && stop == end) highest = std::max(highest, number);
-    }
-    return highest == 0 && !part.pads.empty() ? "" : std::to_string(highest + 1);
-}
-
 bool is_loose(const Footprint& part) {
     return part.name.empty() && !part.body && part.family.empty() && !part.locked;
 }
@@ -189,7 +176,6 @@ Result<Traced> add_pad(const Chart& chart, const TracedShape& shape, document::S
         const Footprint& part = chart.parts[*at];
         if (part.locked) return Error{part.name + " is locked; unlock it first.", ""};
         const Seated seat = seated(shape, document::board_from_part(part.placement).inverse());
-        pad.number = next_number(part);
         pad.at = seat.at;
         pad.turn = seat.turn;
         pad.shape = seat.shape;

@@ -39,12 +39,13 @@ struct TracedShape {
 
 struct Traced {
     document::Chart chart;
-    std::string label;  ///< "Draw pad 3 of U4"
+    std::string label;  ///< "Draw a pad of U4"
     document::Id thing; ///< part, keep-out or shield it went into; empty for the board
 };
 
 /// A body makes a part and takes in the loose pads it lies round; a pad goes to `part` where one is given and its body
-/// is not farther off than it is long, else to the part whose body lies round it, else becomes a part of its own; an
+/// is not farther off than it is long, else to the part whose body lies round it, else becomes a part of its own, and
+/// without a number, since the order of drawing is no order of pins (app/pad_numbering.hpp); an
 /// outline takes the place of the one there is and keeps the cut-outs that still lie in it; a hole goes to the smallest
 /// keep-out or shield of that side it lies in. Errors: a cut-out without an outline or not inside it; a hole in no
 /// area, or one that crosses its edge or another hole; a locked part; what may not stand in a chart.

@@ -35,6 +35,7 @@ void write_part(json::JsonWriter& out, const document::Footprint& part, const an
     out.key("nearly_turns").numbers(answer.nearly_turns);
     out.key("harmless_turns").numbers(answer.harmless_turns);
     out.key("risky_turns").numbers(answer.risky_turns);
+    out.key("unsure_turns").numbers(answer.unsure_turns);
     out.key("needs_shift").begin_array();
     for (const analysis::ShiftedTurn& turn : answer.needs_shift) {
         out.begin_object(json::JsonLayout::OneLine).member("turn", turn.turn_deg).key("shift_mm");
@@ -70,6 +71,16 @@ std::string seats_listed(const analysis::PartFit& answer) {
     return text;
 }
 
+/// Turns that seat only if the drawing is off bear a question mark.
+std::string risky_listed(const analysis::PartFit& answer) {
+    std::string text;
+    for (const double turn : answer.risky_turns) {
+        const bool unsure = std::count(answer.unsure_turns.begin(), answer.unsure_turns.end(), turn) > 0;
+        text += fmt::format("{}{:g}{}", text.empty() ? "" : " ", turn, unsure ? "?" : "");
+    }
+    return text.empty() ? "-" : text;
+}
+
 std::string record_of(const analysis::PartFit& answer) {
     if (!answer.is_complete) return "not known: lands missing";
     if (!answer.needs_record) return "not needed";
@@ -82,18 +93,24 @@ void print_text(const document::Chart& chart, const analysis::FitReport& report,
     streams.out << fmt::format(kRow, "part", "seats at", "exact at", "nearly", "risky", "record");
     bool has_shift = false;
     bool has_near = false;
+    bool has_unsure = false;
     for (std::size_t i = 0; i < report.parts.size(); ++i) {
         const analysis::PartFit& answer = report.parts[i];
         has_shift = has_shift || !answer.needs_shift.empty();
         has_near = has_near || !answer.nearly_turns.empty();
+        has_unsure = has_unsure || !answer.unsure_turns.empty();
         streams.out << fmt::format(kRow, on_one_line(display_name(chart.parts[i])), seats_listed(answer),
-                                   listed(answer.exact_turns), listed(answer.nearly_turns), listed(answer.risky_turns),
+                                   listed(answer.exact_turns), listed(answer.nearly_turns), risky_listed(answer),
                                    record_of(answer));
     }
     if (has_shift) streams.out << "* seats only when the part is slid a little to the side\n";
     if (has_near)
         streams.out << fmt::format("nearly: the answer hangs on the measuring, {:.2g} mm: measure again\n",
                                    report.uncertainty_mm);
+    if (has_unsure)
+        streams.out << fmt::format(
+            "?: does not seat as drawn, but would with its lands {:.2g} mm elsewhere: record it\n",
+            report.uncertainty_mm);
 }
 
 int run_fit(const Arguments& arguments, Streams streams) {

@@ -9,6 +9,7 @@
 #include <ostream>
 
 #include "analysis/grouping.hpp"
+#include "analysis/pad_numbers.hpp"
 #include "analysis/tidy.hpp"
 #include "base/counted.hpp"
 #include "cli/scale_options.hpp"
@@ -282,8 +283,8 @@ int run_import(const Arguments& arguments, Streams streams) {
     if (!chart) return fail(streams, chart.error());
     if (const Result<void> saved = json::save_chart(*chart, output); !saved) return fail(streams, saved.error());
     print_summary(*chart, output, streams);
-    const Diagnostics mirrored = analysis::mirrored_numbering(*chart);
-    findings.insert(findings.end(), mirrored.begin(), mirrored.end());
+    for (const Diagnostics& more : {analysis::mirrored_numbering(*chart), analysis::numbers_against_rule(*chart)})
+        findings.insert(findings.end(), more.begin(), more.end());
     print(streams.err, few_of_a_kind(findings));
     return exit_code_of(findings);
 }

@@ -23,6 +23,9 @@ struct ClassHint {
 /// The letters a name begins with: "C" of "C14".
 [[nodiscard]] std::string_view class_letters(std::string_view name);
 
+/// Names that the program makes up begin so: no class, no maker and no board uses these letters.
+inline constexpr std::string_view kMadeUpLetters = "PART";
+
 /// To be shown beside every hint.
 inline constexpr std::string_view kLetterCaution = "The letter is not evidence of role: look at the part.";
 

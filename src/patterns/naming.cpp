@@ -81,6 +81,7 @@ void check_name(const Footprint& part, Diagnostics& out) {
             "'" + part.name + "' is no usual designation; right is a class letter and a number, such as R14.");
         return;
     }
+    if (letters == kMadeUpLetters) return; // nobody has named it yet
     const std::vector<ClassHint> hints = class_hints(part.name);
     if (hints.empty()) {
         add(out, part, Severity::Note, "name-letters",

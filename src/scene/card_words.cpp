@@ -132,7 +132,9 @@ CardLine wrong_line(const analysis::PartFit& fit) {
         return {"If wrong", sits_turned ? "the turns it sits in change nothing" : "its pads allow one way only"};
     }
     const std::string_view end = patterns::consequence_text(static_cast<int>(fit.consequence));
-    return {"If wrong", fmt::format("{}. It sits turned by {} too", end, turns_in_words(fit.risky_turns)),
+    return {"If wrong",
+            fmt::format("{}. It {} turned by {} too{}", end, fit.unsure_turns.empty() ? "sits" : "may sit",
+                        turns_in_words(fit.risky_turns), fit.unsure_turns.empty() ? "" : ": drawn too near to tell"),
             fit.consequence >= analysis::Consequence::Damage, std::string(end)};
 }
 
@@ -204,7 +206,9 @@ CardWords card_words(const Chart& chart, const Footprint& part, const analysis::
     words.is_open = fit.needs_record && !fit.has_record;
     words.status = fit.has_record ? "recorded" : fit.looked_no_mark ? "NO MARK" : "NOT RECORDED";
     if (!fit.needs_record && !fit.has_record) words.status = "none needed";
-    words.wrong_turns = fit.risky_turns.empty() ? "" : "sits too, wrong:";
+    words.wrong_turns = fit.risky_turns.empty()    ? ""
+                        : fit.unsure_turns.empty() ? "sits too, wrong:"
+                                                   : "may sit too, wrong:";
     words.lines.push_back(mark_line(part, fit));
     if (part.orientation.state == RecordState::Recorded)
         words.lines.push_back({"Means", meaning_in_words(part), part.orientation.meaning == Meaning::Unknown});

@@ -156,10 +156,7 @@ private:
     /// What may come of a part without a record; empty where no turn matters, or it seats in one way only.
     [[nodiscard]] std::string risk_of_turning(const Footprint& part) const {
         const analysis::PartFit fit = analysis::fit_of(part, analysis::measuring_uncertainty(chart_));
-        std::vector<std::string> turns;
-        for (const double turn : fit.risky_turns)
-            turns.push_back(number(turn, 0) + "°");
-        if (fit.needs_record) return "it also seats turned by " + listed(turns);
+        if (fit.needs_record) return "it " + analysis::risk_in_words(fit);
         const bool is_open = !fit.is_complete && fit.consequence != analysis::Consequence::NoEffect;
         return is_open ? "its pads are not all drawn, so nothing tells that it seats in one way only" : "";
     }

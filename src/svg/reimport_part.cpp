@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "document/mark_spot.hpp"
+#include "document/tidied.hpp"
 #include "svg/reimport_turn.hpp"
 
 namespace padchart::svg {
@@ -84,12 +85,16 @@ public:
         for (const auto& [number, c] : numbered(current))
             if (const auto found = by_number.find(number); found != by_number.end()) pair(c, found->second);
         by_place(current, fresh, shift);
+        for (std::size_t c = 0; c < current.size(); ++c)
+            if (fresh_of[c]) apart += geometry::distance(current[c].at + shift, fresh[*fresh_of[c]].at);
     }
 
     std::vector<std::optional<std::size_t>> fresh_of;
     std::vector<bool> taken;
 
     [[nodiscard]] auto count() const { return std::count(taken.begin(), taken.end(), true); }
+    /// How far the partners lie apart, all together.
+    double apart = 0.0;
 
 private:
     void pair(std::size_t c, std::size_t f) {
@@ -283,9 +288,10 @@ private:
     /// moved in its frame, though not on the board.
     [[nodiscard]] PadMatch matched_pads() const {
         PadMatch in_part(current_.pads, fresh_.pads);
-        if (fresh_.body || in_part.count() == std::ssize(current_.pads)) return in_part;
+        if (fresh_.body) return in_part;
         PadMatch on_board(current_.pads, fresh_.pads, frame_apart());
-        return on_board.count() > in_part.count() ? on_board : in_part;
+        const bool nearer = on_board.count() == in_part.count() && on_board.apart < in_part.apart;
+        return nearer || on_board.count() > in_part.count() ? on_board : in_part;
     }
 
     /// Where the current part's origin lies in the fresh one's frame.
@@ -379,7 +385,7 @@ bool is_spoken_of(const Footprint& part) {
     return named || record || heat || pads || !part.role.empty() || !part.value.empty() || !part.comment.empty() ||
            part.part_class != document::PartClass::Unknown || !part.family.empty() || part.stated_pad_count ||
            (part.body && part.body->height_mm) || !part.harmless_turns_deg.empty() || part.locked ||
-           part.condition != document::Condition{} || !part.extras.empty();
+           part.condition != document::Condition{} || document::has_extras_but_tidied(part);
 }
 
 std::string called(const Footprint& part) {

@@ -94,9 +94,28 @@ TEST_CASE("Risky turns are those that seat less those harmless for the part") {
     CHECK(risky("25 isolated", PartClass::ArrayIsolated) == "");
     CHECK(risky("25 isolated", PartClass::ArrayCommon) == "180");
     CHECK(risky("28 card", PartClass::CardSocket) == "");
-    CHECK(risky("33 common", PartClass::CommonModeChoke) == "");
     // Without a shift 180 only; 0.05 mm to the side the quarter turns seat as well.
     CHECK(risky("5 SOT-143", PartClass::Transistor) == "90 180 270");
+}
+
+TEST_CASE("A turn that would seat with the lands where they may be as well is risky and told as unsure") {
+    // Half covered at 90 with each land 0.0125 mm off: see the near turns above.
+    Footprint part = pattern_named("33 common");
+    part.part_class = PartClass::CommonModeChoke;
+    CHECK(written(fit_of(part, 0.012).risky_turns) == "");
+    const analysis::PartFit fit = fit_of(part, 0.013);
+    CHECK(written(fit.seating_turns) == "0 180");
+    CHECK(written(fit.risky_turns) == "90 270");
+    CHECK(written(fit.unsure_turns) == "90 270");
+    CHECK(fit.needs_record);
+    CHECK(analysis::risk_in_words(fit) == "may also seat turned by 90 and 270 degrees");
+    part.part_class = PartClass::Unknown;
+    const analysis::PartFit unknown = fit_of(part, 0.013);
+    CHECK(written(unknown.risky_turns) == "90 180 270");
+    CHECK(written(analysis::sure_risks(unknown)) == "180");
+    CHECK(analysis::risk_in_words(unknown) == "also seats turned by 180 degrees, and may by 90 and 270");
+    // Lands that lie well apart stay safe.
+    CHECK(risky("2 SOT-23", PartClass::Transistor) == "");
 }
 
 TEST_CASE("By the exact test alone the crystal is safe and the oscillator is not") {

@@ -179,6 +179,70 @@ TEST_CASE("tidying twice changes nothing more and a regular part has no steps") 
     CHECK(regular->steps.empty());
 }
 
+namespace {
+
+Footprint turned(Footprint part, double degrees) {
+    for (Pad& pad : part.pads) {
+        pad.at = geometry::Affine::rotation(Angle::degrees(degrees))(pad.at);
+        pad.turn = (pad.turn + Angle::degrees(degrees)).wrapped();
+    }
+    return part;
+}
+
+} // namespace
+
+TEST_CASE("tidying again and again comes no farther off the drawing than the limit") {
+    for (unsigned start = 1; start <= 8; ++start) {
+        CAPTURE(start);
+        const Footprint drawn = shaky("soic-8", 0.035, start);
+        Chart chart = chart_of(drawn);
+        for (int round = 0; round < 4; ++round) {
+            const auto result = analysis::tidy(chart, 0.05);
+            REQUIRE(result);
+            chart = result->chart;
+            for (std::size_t i = 0; i < drawn.pads.size(); ++i)
+                CHECK(geometry::outline_deviation(document::outline_in_part(drawn.pads[i]),
+                                                  document::outline_in_part(chart.parts[0].pads[i])) <= 0.05 + 1e-9);
+            if (round > 0)
+                CHECK(std::none_of(result->steps.begin(), result->steps.end(), [](const auto& s) { return s.taken; }));
+        }
+        // Drawn anew it is tidied anew.
+        Footprint anew = drawn;
+        anew.extras = chart.parts[0].extras;
+        const auto first = analysis::tidy(chart_of(drawn), 0.05);
+        const auto again = analysis::tidy(chart_of(anew), 0.05);
+        REQUIRE(first);
+        REQUIRE(again);
+        CHECK(first->steps.size() == again->steps.size());
+    }
+}
+
+TEST_CASE("pads of a part that lies askew are made straight along its own direction, all or none") {
+    for (const double degrees : {3.0, -12.0, 40.0}) {
+        CAPTURE(degrees);
+        const Footprint drawn = turned(shaky("soic-8", 0.03), degrees);
+        const auto result = analysis::tidy(chart_of(drawn), 0.05);
+        REQUIRE(result);
+        const std::vector<Pad>& pads = result->chart.parts[0].pads;
+        for (std::size_t i = 0; i < pads.size(); ++i) {
+            CHECK(std::abs(std::remainder(pads[i].turn.degrees() - degrees, 90.0)) < 0.3);
+            CHECK(std::abs(std::remainder(pads[i].turn.degrees() - pads[0].turn.degrees(), 90.0)) < 1e-9);
+            CHECK(geometry::outline_deviation(document::outline_in_part(drawn.pads[i]),
+                                              document::outline_in_part(pads[i])) <= 0.05);
+        }
+        CHECK(has(result->steps, TidyKind::Square, true));
+    }
+    // One pad farther askew than the limit allows keeps the others as drawn.
+    Footprint one_off = shaky("soic-8", 0.01);
+    one_off.pads[2].turn = Angle::degrees(6.0);
+    const auto left = analysis::tidy(chart_of(one_off), 0.05);
+    REQUIRE(left);
+    for (std::size_t i = 0; i < one_off.pads.size(); ++i)
+        CHECK(left->chart.parts[0].pads[i].turn.degrees() == doctest::Approx(one_off.pads[i].turn.degrees()));
+    for (const analysis::TidyStep& step : left->steps)
+        CHECK(step.words.find("-0.0") == std::string::npos);
+}
+
 TEST_CASE("tidying that is told to stop gives no half of a chart") {
     const Chart chart = chart_of(shaky("soic-8", 0.012));
     std::stop_source stop;

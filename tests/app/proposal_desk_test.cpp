@@ -113,6 +113,40 @@ TEST_CASE("all proposals are accepted in one step under names of their own") {
     CHECK_FALSE(desk.accept_all_groups(editor));
 }
 
+TEST_CASE("all that is proposed is accepted at once, tidying as well, in one step") {
+    Editor editor;
+    editor.start_new(loose_pads());
+    ProposalDesk desk;
+    desk.update(editor.snapshot());
+    REQUIRE(desk.accept_group(editor, 0));
+    desk.update(editor.snapshot());
+    REQUIRE(desk.groups().size() == 1);
+    REQUIRE_FALSE(desk.offers().empty());
+    const std::size_t before = editor.history().steps().size();
+    REQUIRE(desk.accept_all(editor));
+    CHECK(editor.history().steps().size() == before + 1);
+    CHECK(editor.chart().parts.size() == 2);
+    desk.update(editor.snapshot());
+    CHECK(desk.groups().empty());
+    while (!desk.offers().empty()) { // of the part that was put together last
+        REQUIRE(desk.accept_all(editor));
+        desk.update(editor.snapshot());
+        REQUIRE(editor.history().steps().size() < before + 4);
+    }
+    CHECK_FALSE(desk.accept_all(editor));
+}
+
+TEST_CASE("a part like another is told with the article as it is spoken") {
+    analysis::GroupProposal proposal;
+    proposal.kind = analysis::GroupKind::Row;
+    proposal.pads.resize(3);
+    for (const auto& [like, title] :
+         {std::pair{"SOT-23", "like an SOT-23"}, {"QFN-16", "like a QFN-16"}, {"Oscillator", "like an Oscillator"}}) {
+        proposal.like = like;
+        CHECK(title_of(proposal).ends_with(title));
+    }
+}
+
 TEST_CASE("tidying tells how far it moves before it is accepted") {
     Editor editor;
     editor.start_new(loose_pads());

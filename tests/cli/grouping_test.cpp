@@ -1,4 +1,5 @@
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
 #include <string>
 
@@ -79,6 +80,53 @@ TEST_CASE("grouped pads are found again when their trace is corrected") {
     REQUIRE(at);
     CHECK(next->parts[*at].id == small);
     CHECK(next->parts[*at].placement.at.y == doctest::Approx(2.25));
+}
+
+namespace {
+
+/// A hand-traced part of 16 pads in four rows; one of them may be left out.
+std::string four_rows(int without = -1) {
+    std::string pads;
+    for (int k = 0; k < 16; ++k) {
+        if (k == without) continue;
+        const double along = 3.0 + 0.65 * (k % 4);
+        const bool upright = k / 4 % 2 == 0;
+        const double across = k < 8 ? 1.8 : 5.8;
+        pads +=
+            fmt::format("<rect x=\"{:.3f}\" y=\"{:.3f}\" width=\"{}\" height=\"{}\"/>", upright ? along : across - 0.04,
+                        upright ? across : along + 0.0, upright ? 0.35 : 0.8, upright ? 0.8 : 0.35);
+    }
+    return "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"20mm\" height=\"10mm\" viewBox=\"0 0 20 10\">"
+           "<g id=\"pads\">" +
+           pads + "</g></svg>";
+}
+
+} // namespace
+
+TEST_CASE("pads of a part made of loose ones keep their numbers when one is gone from the corrected trace") {
+    const TemporaryFolder folder;
+    const std::string first = folder.file("first.chart.json");
+    call({"import", folder.write("a.svg", four_rows()), "-o", first, "--group"});
+    const auto before = padchart::json::load_chart(first);
+    REQUIRE(before);
+    REQUIRE(before->parts.size() == 1);
+    REQUIRE(before->parts[0].pads.size() == 16);
+    for (const int without : {5, 0}) {
+        CAPTURE(without);
+        const std::string second = folder.file("second.chart.json");
+        call({"import", folder.write("b.svg", four_rows(without)), "--into", first, "-o", second, "--force"});
+        const auto after = padchart::json::load_chart(second);
+        REQUIRE(after);
+        REQUIRE(after->parts.size() == 1);
+        CHECK(after->parts[0].pads.size() == 15);
+        for (const auto& pad : after->parts[0].pads) {
+            const auto at = padchart::document::board_from_part(after->parts[0].placement)(pad.at);
+            for (const auto& old : before->parts[0].pads)
+                if (padchart::geometry::distance(
+                        at, padchart::document::board_from_part(before->parts[0].placement)(old.at)) < 0.01)
+                    CHECK(pad.number == old.number);
+        }
+    }
 }
 
 TEST_CASE("a layer that nobody knows is told by its first shapes and how many more there are") {

@@ -46,7 +46,9 @@ Vec2 size_as_it_sits(const Footprint& part) {
 void ghosts(const Ui& ui, const Footprint& part, const analysis::PartFit& fit, const Box& room) {
     const std::size_t count = std::min<std::size_t>(fit.risky_turns.size(), 3);
     const double each = room.height() / static_cast<double>(count);
-    const char* words = count == 1 ? "turned {:g}°, seats too" : "turned {:g}°";
+    const char* words = count > 1                  ? "turned {:g}°"
+                        : fit.unsure_turns.empty() ? "turned {:g}°, seats too"
+                                                   : "turned {:g}°, may seat too";
     ImFont* font = ui.fonts().small;
     const std::string one = in_lines(font, fmt::format(fmt::runtime(words), 270.0), static_cast<float>(room.width()));
     const auto lines = static_cast<float>(1 + std::count(one.begin(), one.end(), '\n'));

@@ -165,8 +165,8 @@ void proposals_panel(Ui& ui, Session& s) {
     if (button(ui, "Ask again", ButtonKind::Outlined, third, desk.refused() > 0)) desk.forget_refusals();
     ImGui::SameLine();
     desk.update(s.editor.snapshot());
-    if (button(ui, "Accept all", ButtonKind::Outlined, third, !desk.is_busy() && !desk.groups().empty()))
-        desk.accept_all_groups(s.editor);
+    const bool has_any = !desk.groups().empty() || !desk.offers().empty();
+    if (button(ui, "Accept all", ButtonKind::Outlined, third, !desk.is_busy() && has_any)) desk.accept_all(s.editor);
     end_footer(ui, state.footer);
 }
 
