@@ -142,7 +142,7 @@ TEST_CASE("a reworked part whose way round nobody has written down is told of be
     const ChecklistEntry* line = find(list, "find-way-round", "u4");
     REQUIRE(line != nullptr);
     CHECK(line->text == "U4: which way round it goes is not on record: find out before power.");
-    CHECK(line->reason == "it also seats turned by 180°");
+    CHECK(line->reason == "it also seats turned by 180 degrees");
     CHECK(find(list, "find-way-round", "j5") == nullptr); // heated, not reworked
     CHECK(find(with_class(PartClass::Diode, RecordState::NoMark), "find-way-round", "u4") != nullptr);
     CHECK(find(with_class(PartClass::Diode, RecordState::Recorded), "find-way-round", "u4") == nullptr);
