@@ -72,6 +72,10 @@ struct SnapField::State {
     std::vector<Vec2> centres;
     geometry::BoxIndex index{std::span<const Box>{}};
 
+    [[nodiscard]] bool counts(std::size_t i, const SnapOptions& options) const {
+        return options.bodies || !outlines[i].is_body;
+    }
+
     void offer_points(Candidate& best, Vec2 at, std::size_t i) const {
         const SnapOutline& outline = outlines[i];
         if (outline.has_centre) offer(best, at, centres[i], SnapKind::Centre, i);
@@ -92,6 +96,7 @@ struct SnapField::State {
     [[nodiscard]] std::pair<Candidate, Candidate> nearest(Vec2 at, const SnapOptions& options) const {
         Candidate point, edge;
         for (const std::size_t i : index.touching(box_about(at, options.reach))) {
+            if (!counts(i, options)) continue;
             if (options.points) offer_points(point, at, i);
             if (options.edges) offer_edges(edge, at, i);
         }
@@ -131,6 +136,7 @@ Snap SnapField::State::level_or_grid(Vec2 at, const SnapOptions& options) const 
     if (options.level_within <= 0.0) return snap;
     Level level_x, level_y;
     for (const std::size_t i : index.touching(box_about(at, options.level_within))) {
+        if (!counts(i, options)) continue;
         const auto offer_both = [&](Vec2 point, std::string_view of, double reach) {
             const double away = geometry::distance(at, point);
             if (away > options.level_within) return;
@@ -219,7 +225,7 @@ std::string name_or(const std::string& name, const char* otherwise) {
 void add_part(std::vector<SnapOutline>& out, const Footprint& part) {
     if (part.body)
         out.push_back({"the body of " + name_or(part.name, "a part"), document::body_on_board(part),
-                       is_curved(part.body->shape.kind), true});
+                       is_curved(part.body->shape.kind), true, true});
     for (const Pad& pad : part.pads)
         out.push_back({pad_words(part, pad), document::outline_on_board(part, pad), is_curved(pad.shape.kind), true});
 }

@@ -39,6 +39,7 @@ struct SnapOptions {
     double grid = 0.0; ///< its step; 0: none. Met from any distance, unlike the rest
     bool points = true;
     bool edges = true;
+    bool bodies = true;        ///< a land begins under its body's edge, beside it or across it: it has its own place
     double level_within = 0.0; ///< centres and corners at most this far away count for being level; 0: none
 };
 
@@ -62,6 +63,7 @@ struct SnapOutline {
     geometry::Ring ring;
     bool is_round = false;
     bool has_centre = true;
+    bool is_body = false;
 };
 
 class SnapField {

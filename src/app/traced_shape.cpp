@@ -107,8 +107,9 @@ bool is_loose(const Footprint& part) {
     return part.name.empty() && !part.body && part.family.empty() && !part.locked;
 }
 
-/// Pads of loose parts that lie wholly in the ring, as pads of the new part; the loose parts lose them.
+/// Pads of loose parts that lie wholly in the ring, as pads of this part; the loose parts lose them.
 void take_in_loose_pads(Chart& chart, Footprint& part, const Ring& ring) {
+    const auto own = static_cast<std::ptrdiff_t>(part.pads.size());
     const Affine part_from_board = document::board_from_part(part.placement).inverse();
     for (std::size_t p = chart.parts.size(); p-- > 0;) {
         Footprint loose = chart.parts[p];
@@ -132,10 +133,60 @@ void take_in_loose_pads(Chart& chart, Footprint& part, const Ring& ring) {
         else
             chart.parts.replace(p, std::move(loose));
     }
-    std::reverse(part.pads.begin(), part.pads.end()); // back to the order they were drawn in
+    std::reverse(part.pads.begin() + own, part.pads.end()); // back to the order they were drawn in
+}
+
+/// A pad farther from a body than that is long belongs to something else. Common practice, no source.
+bool is_in_reach(const geometry::Box& body, Vec2 at) {
+    return body.grown(std::max(body.width(), body.height())).contains(at);
+}
+
+/// The body lies among the pads, or over half of them or more, and none is out of its reach.
+bool lies_among_pads(const Footprint& part, const TracedShape& shape) {
+    const geometry::Box body = geometry::bounds(shape.ring);
+    const Affine board = document::board_from_part(part.placement);
+    geometry::Box pads;
+    std::size_t inside = 0;
+    for (const document::Pad& pad : part.pads) {
+        const Vec2 at = board(pad.at);
+        if (!is_in_reach(body, at)) return false;
+        if (geometry::contains(shape.ring, at)) ++inside;
+        pads.add(geometry::bounds(document::outline_on_board(part, pad)));
+    }
+    return !part.pads.empty() && (pads.contains(shape.centre) || 2 * inside >= part.pads.size());
+}
+
+/// The part that has lost its body, or was drawn without one, and whose pads this one lies among: of several the one
+/// with most pads. Null where there is none.
+const Footprint* bodiless_part(const Chart& chart, const TracedShape& shape, document::Side side) {
+    const Footprint* best = nullptr;
+    for (const Footprint& part : chart.parts)
+        if (!part.body && !is_loose(part) && part.placement.side == side && lies_among_pads(part, shape) &&
+            (best == nullptr || part.pads.size() > best->pads.size()))
+            best = &part;
+    return best;
+}
+
+document::Body body_of(const TracedShape& shape, const Footprint& part) {
+    const Seated seat = seated(shape, document::board_from_part(part.placement).inverse());
+    return {seat.at, seat.turn, seat.shape, std::nullopt};
+}
+
+Result<Traced> give_body(const Chart& chart, const TracedShape& shape, Footprint part) {
+    const std::string name = part.name.empty() ? "a part" : part.name;
+    if (part.locked) return Error{(part.name.empty() ? "The part" : name) + " is locked; unlock it first.", ""};
+    part.body = body_of(shape, part);
+    leave_family(part);
+    Chart next = chart;
+    take_in_loose_pads(next, part, shape.ring);
+    const Id id = part.id;
+    Result<Chart> given = document::change_part(next, id, [&](Footprint& changed) { changed = std::move(part); });
+    if (!given) return given.error();
+    return Traced{std::move(*given), "Draw the body of " + name, id};
 }
 
 Result<Traced> add_body(const Chart& chart, const TracedShape& shape, document::Side side) {
+    if (const Footprint* bodiless = bodiless_part(chart, shape, side)) return give_body(chart, shape, *bodiless);
     Footprint part;
     part.name = free_name(chart, document::PartClass::Unknown);
     part.placement = {svg::tidy(shape.centre), Angle(), side};
@@ -144,8 +195,7 @@ Result<Traced> add_body(const Chart& chart, const TracedShape& shape, document::
         const Affine mirror = side == document::Side::Top ? Affine{} : Affine::scaling(-1.0, 1.0);
         part.placement.turn = seated(shape, mirror).turn;
     }
-    const Seated body = seated(shape, document::board_from_part(part.placement).inverse());
-    part.body = document::Body{body.at, body.turn, body.shape, std::nullopt};
+    part.body = body_of(shape, part);
     Chart next = chart;
     take_in_loose_pads(next, part, shape.ring);
     part.id = document::free_id(next, "part", part.name);
@@ -156,11 +206,9 @@ Result<Traced> add_body(const Chart& chart, const TracedShape& shape, document::
     return Traced{std::move(*added), std::move(label), id};
 }
 
-/// A pad farther from a body than that is long belongs to something else. Common practice, no source.
 bool is_in_reach(const Footprint& part, Vec2 at) {
-    if (!part.body) return true; // nothing tells how large it is yet
-    const geometry::Box box = geometry::bounds(document::body_on_board(part));
-    return box.grown(std::max(box.width(), box.height())).contains(at);
+    // Without a body nothing tells how large it is yet.
+    return !part.body || is_in_reach(geometry::bounds(document::body_on_board(part)), at);
 }
 
 Result<Traced> add_pad(const Chart& chart, const TracedShape& shape, document::Side side, const Id& wanted) {

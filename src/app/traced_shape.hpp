@@ -43,7 +43,8 @@ struct Traced {
     document::Id thing; ///< part, keep-out or shield it went into; empty for the board
 };
 
-/// A body makes a part and takes in the loose pads it lies round; a pad goes to `part` where one is given and its body
+/// A body goes to the part without one whose pads it lies among, else makes a part; either way it takes in the loose
+/// pads it lies round. A pad goes to `part` where one is given and its body
 /// is not farther off than it is long, else to the part whose body lies round it, else becomes a part of its own, and
 /// without a number, since the order of drawing is no order of pins (app/pad_numbering.hpp); an
 /// outline takes the place of the one there is and keeps the cut-outs that still lie in it; a hole goes to the smallest

@@ -248,6 +248,37 @@ TEST_CASE("a point near a corner snaps to it and says so and Ctrl holds that off
     CHECK(geometry::bounds(hand.editor.chart().keep_outs[0].outline).max == Vec2{20, 15});
 }
 
+TEST_CASE("a pad's corner stays beside the edge of its body and meets the corner of another pad") {
+    Hand hand(square_board());
+    TraceDesk desk{TraceWhat::Body, TraceHow::Rectangle};
+    const auto tool = make_trace_tool(desk);
+    hand.drag(*tool, {5, 5}, {8, 9});
+    desk.what = TraceWhat::Pad;
+    CHECK(hand.overlay(*tool, {5.05, 8}).texts.empty());
+    hand.drag(*tool, {4.5, 6}, {5.1, 6.5}); // 4 px past the edge
+    REQUIRE(hand.editor.chart().parts.size() == 1);
+    const document::Footprint& part = hand.editor.chart().parts[0];
+    REQUIRE(part.pads.size() == 1);
+    CHECK(part.pads[0].shape.width_mm == doctest::Approx(0.6));
+    CHECK(hand.overlay(*tool, {5.08, 6.48}).texts.back().text.find("corner of a pad") == 0);
+}
+
+TEST_CASE("a rectangle that a snap left without area says so and how snapping is held off") {
+    Hand hand(square_board());
+    TraceDesk desk{TraceWhat::KeepOut, TraceHow::Rectangle};
+    const auto tool = make_trace_tool(desk);
+    hand.drag(*tool, {19.9, 3}, {20.15, 6}); // both within reach of the right edge
+    REQUIRE(hand.editor.notice());
+    CHECK(hand.editor.notice()->text ==
+          "This rectangle has no area. A point was snapped (edge of the board's outline); hold Ctrl to place it "
+          "freely.");
+    hand.ctrl = true;
+    hand.drag(*tool, {19.9, 3}, {20.15, 6});
+    CHECK(hand.editor.chart().keep_outs.size() == 1);
+    hand.drag(*tool, {3, 3}, {3, 6});
+    CHECK(hand.editor.notice()->text == "This rectangle has no area.");
+}
+
 TEST_CASE("a corner of the board is dragged in one step and Escape drops a drag") {
     Hand hand(square_board());
     TraceDesk how;
@@ -488,6 +519,33 @@ TEST_CASE("what an outline is can be said later") {
     REQUIRE(pad->chart.parts.size() == 1);
     CHECK(pad->chart.parts[0].pads.size() == 1);
     CHECK_FALSE(pad->chart.parts[0].body);
+}
+
+TEST_CASE("a body taken for a keep-out goes back to its part when it is a body again, and to no other") {
+    Chart chart = square_board();
+    chart = document::add_part(chart, part_of("chip-1608M", "R1", {10, 8})).value();
+    const OutlineRef ref{TraceWhat::Body, chart.parts[0].id, 0};
+    const geometry::Ring before = document::body_on_board(chart.parts[0]);
+    const auto area = change_meaning(chart, ref, TraceWhat::KeepOut);
+    REQUIRE(area);
+    CHECK_FALSE(area->chart.parts[0].body);
+    const auto back = change_meaning(area->chart, area->made, TraceWhat::Body);
+    REQUIRE(back);
+    CHECK(back->made == ref);
+    CHECK(back->chart.keep_outs.empty());
+    REQUIRE(back->chart.parts.size() == 1);
+    CHECK(back->chart.parts[0].pads == chart.parts[0].pads);
+    CHECK(geometry::bounds(document::body_on_board(back->chart.parts[0])) == geometry::bounds(before));
+    // A body beside it, or one far too small for these pads, makes a part of its own.
+    const auto drawn = [&](Vec2 from, Vec2 to) {
+        const std::vector<Vec2> corners{from, to};
+        return with_traced(area->chart, TraceWhat::Body, traced_shape(TraceHow::Rectangle, corners).value(), Side::Top);
+    };
+    CHECK(drawn({14, 7}, {16, 9})->chart.parts.size() == 2);
+    CHECK(drawn({9.95, 7.95}, {10.05, 8.05})->chart.parts.size() == 2);
+    CHECK(drawn({9.4, 7.7}, {10.5, 8.4})->chart.parts.size() == 1);
+    const Chart locked = document::set_locked(area->chart, std::vector{ref.id}, true).value();
+    CHECK_FALSE(change_meaning(locked, area->made, TraceWhat::Body));
 }
 
 TEST_CASE("the holes of an area go along where it becomes another area and hold it back from becoming less") {

@@ -5,6 +5,7 @@
 
 #include <cmath>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include <fmt/format.h>
@@ -25,11 +26,11 @@ public:
     explicit TraceTool(TraceDesk& desk) : desk_(desk) {}
 
     void press(const ToolContext& context, const Pointer& pointer) override {
-        const Vec2 at = clicked(context, pointer);
+        const Snap snap = clicked(context, pointer);
         pressed_at_ = pointer.scene;
-        if (closes(at, pointer)) return finish(context);
-        if (!points_.empty() && points_.back() == at) return;
-        add(context, at);
+        if (closes(snap.at, pointer)) return finish(context);
+        if (!points_.empty() && points_.back() == snap.at) return;
+        add(context, snap);
     }
 
     void move(const ToolContext&, const Pointer&) override {}
@@ -116,14 +117,15 @@ private:
     }
 
     /// Where a click puts a point.
-    [[nodiscard]] Vec2 clicked(const ToolContext& context, const Pointer& pointer) const {
-        return place(snaps_.all(context), context, pointer).at;
+    [[nodiscard]] Snap clicked(const ToolContext& context, const Pointer& pointer) const {
+        return place(snaps_.all(context), context, pointer);
     }
 
     [[nodiscard]] Snap place(const SnapField& field, const ToolContext& context, const Pointer& pointer) const {
         const Vec2 at = context.board(pointer.scene);
         if (pointer.ctrl) return {at, SnapKind::None, "", {}};
         SnapOptions options{.reach = pointer.mm(kSnapReach_px), .grid = desk_.grid};
+        options.bodies = desk_.what != TraceWhat::Pad;
         if (!desk_.snaps) options.points = options.edges = false;
         if (desk_.snaps) options.level_within = pointer.mm(kLevel_px);
         if (pointer.shift && !points_.empty()) return straight(at, options.grid);
@@ -150,9 +152,12 @@ private:
                 geometry::distance(at, points_.back()) <= pointer.mm(1.0));
     }
 
-    void add(const ToolContext& context, Vec2 at) {
-        points_.push_back(at);
-        trace("trace point", fmt::format("{:.3f} {:.3f}", at.x, at.y));
+    void add(const ToolContext& context, const Snap& snap) {
+        if (points_.empty()) snapped_to_.clear();
+        points_.push_back(snap.at);
+        if (snap.kind == SnapKind::Grid && desk_.grid > 0.0) snapped_to_ = "a step of the grid";
+        if (!snap.words.empty()) snapped_to_ = snap.words;
+        trace("trace point", fmt::format("{:.3f} {:.3f}", snap.at.x, snap.at.y));
         if (desk_.how != TraceHow::Polygon && points_.size() == points_needed(desk_.how)) finish(context);
     }
 
@@ -161,7 +166,7 @@ private:
         if (points_.size() < points_needed(desk_.how))
             return editor.tell(Severity::Warning, "An area needs at least three corners.");
         const Result<TracedShape> shape = traced_shape(desk_.how, points_);
-        if (!shape) return refuse(editor, shape.error());
+        if (!shape) return refuse(editor, with_snap(shape.error()));
         document::Id part;
         if (desk_.what == TraceWhat::Pad && editor.selected_part() != nullptr &&
             editor.selected_part()->placement.side == context.seen_from)
@@ -172,6 +177,13 @@ private:
         if (!editor.commit(std::move(made->chart), made->label)) return;
         // The pads to come belong to the body just drawn.
         if (desk_.what == TraceWhat::Body) editor.select({made->thing});
+    }
+
+    /// What went wrong may not be the hand's doing.
+    [[nodiscard]] Error with_snap(Error error) const {
+        if (snapped_to_.empty()) return error;
+        error.message += fmt::format(" A point was snapped ({}); hold Ctrl to place it freely.", snapped_to_);
+        return error;
     }
 
     /// A polygon may be mended by taking points back; what is done with its last point is begun anew.
@@ -214,6 +226,7 @@ private:
 
     TraceDesk& desk_;
     std::vector<Vec2> points_; ///< board
+    std::string snapped_to_;   ///< where the last snap of these points led
     Vec2 pressed_at_;
     mutable SnapsShown snaps_;
     bool done_ = false;
