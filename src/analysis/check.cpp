@@ -102,6 +102,17 @@ void check_photo_places(const Chart& chart, Collector& out) {
             out.add(doubt.severity, doubt.code, photo.path + ": " + doubt.message, photo.id.text);
 }
 
+/// Which part such a photo shows is not sure, and so neither is whose mark was seen.
+void check_doubtful_records(const Chart& chart, Collector& out) {
+    for (const Footprint& part : chart.parts)
+        if (const document::Photo* photo = doubtful_evidence(chart, part))
+            out.add(Severity::Warning, "record-on-doubtful-photo",
+                    fmt::format("The record of which way {} sits rests on {}, off which nothing may be read. Put the "
+                                "photo right, or look at the board and record it anew.",
+                                name_of(part), photo->path),
+                    part.id.text);
+}
+
 void check_scale(const Chart& chart, Collector& out) {
     if (chart.scale && chart.scale->relative_uncertainty > kUnsureScale)
         out.add(Severity::Warning, "scale-unsure",
@@ -365,6 +376,7 @@ Diagnostics check(const Chart& chart, const ClearanceReport& clearance, const Fi
     Collector out;
     check_scale(chart, out);
     check_photo_places(chart, out);
+    check_doubtful_records(chart, out);
     check_hazards(chart, out);
     check_orientation(chart, fit, true, out);
     check_marks(chart, out);

@@ -153,4 +153,13 @@ bool is_readable(const document::Photo& photo, bool in_mm) {
     return placement_of(photo) && std::none_of(doubts.begin(), doubts.end(), speaks_against_place);
 }
 
+const document::Photo* doubtful_evidence(const document::Chart& chart, const document::Footprint& part) {
+    const document::Orientation& record = part.orientation;
+    if (record.state == document::RecordState::NotRecorded || record.evidence.photo.is_empty()) return nullptr;
+    for (const document::Photo& photo : chart.photos)
+        if (photo.id == record.evidence.photo)
+            return placement_of(photo) && !is_readable(photo, chart.scale.has_value()) ? &photo : nullptr;
+    return nullptr;
+}
+
 } // namespace padchart::analysis

@@ -21,6 +21,10 @@ namespace padchart::analysis {
 /// It is placed and nothing speaks against its place: which part is where may be read off it.
 [[nodiscard]] bool is_readable(const document::Photo& photo, bool in_mm);
 
+/// The photo that the record of this part rests on, where something speaks against its place: which part it shows is
+/// not sure. Null where there is none such.
+[[nodiscard]] const document::Photo* doubtful_evidence(const document::Chart& chart, const document::Footprint& part);
+
 /// Adds "photo-off" where the points lie farther off than that; where three do, also "photo-mirrored" or
 /// "photo-exchanged" if that explains it.
 void judge_fit(PhotoPlacement& placement, std::span<const PointMatch> points, const PhotoView& view);

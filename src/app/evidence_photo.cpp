@@ -4,6 +4,9 @@
 #include <cmath>
 #include <filesystem>
 
+#include <fmt/format.h>
+
+#include "analysis/photo_doubts.hpp"
 #include "app/orient_desk.hpp"
 #include "app/photo_desk.hpp"
 #include "app/photo_place.hpp"
@@ -76,6 +79,23 @@ std::string photo_label(const document::Chart& chart, const document::Id& photo)
         return name.empty() ? "photo " + std::to_string(number) : name;
     }
     return "none";
+}
+
+std::string photo_choice_words(const Session& s, const Photo& photo) {
+    const std::string label = photo_label(s.editor.chart(), photo.id);
+    return doubt_words(s, photo).empty() ? label : label + " (doubtful)";
+}
+
+std::string evidence_doubt(const Session& s, const document::Id& photo) {
+    const Photo* found = find_photo(s.editor.chart(), photo);
+    const std::string doubt = found != nullptr ? doubt_words(s, *found) : "";
+    return doubt.empty() ? "" : doubt + ". Whose mark this is, is not sure: look at the board itself.";
+}
+
+std::string record_doubt(const Session& s, const Footprint& part) {
+    const Photo* photo = analysis::doubtful_evidence(s.editor.chart(), part);
+    if (photo == nullptr) return "";
+    return fmt::format("The record of {} rests on a doubtful photo: {}.", part.name, doubt_words(s, *photo));
 }
 
 } // namespace padchart::app

@@ -29,4 +29,11 @@ void choose_evidence_photo(Session& session, const document::Footprint& part, co
 /// "board-top.jpg", or its place in the list where it has no name.
 [[nodiscard]] std::string photo_label(const document::Chart& chart, const document::Id& photo);
 
+/// The same as one chooses it: with "(doubtful)" where nothing may be read off it.
+[[nodiscard]] std::string photo_choice_words(const Session& session, const document::Photo& photo);
+/// What speaks against taking a mark from this photo; nothing where nothing does.
+[[nodiscard]] std::string evidence_doubt(const Session& session, const document::Id& photo);
+/// What speaks against the part's record as it is on the chart; nothing where nothing does.
+[[nodiscard]] std::string record_doubt(const Session& session, const document::Footprint& part);
+
 } // namespace padchart::app

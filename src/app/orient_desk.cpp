@@ -6,6 +6,7 @@
 #include <unordered_map>
 
 #include "analysis/fit_onto.hpp"
+#include "app/evidence_photo.hpp"
 #include "app/orientation.hpp"
 #include "app/today.hpp"
 #include "document/edits.hpp"
@@ -67,6 +68,12 @@ bool take_up(Session& s, OrientDesk& desk, const Footprint& part) {
     return true;
 }
 
+/// It is on record all the same: only the hand knows where else it looked.
+void tell_doubt(Session& s, const document::Id& id) {
+    const std::string words = record_doubt(s, s.editor.chart().parts[*document::find_part(s.editor.chart(), id)]);
+    if (!words.empty()) s.editor.tell(Severity::Warning, words);
+}
+
 bool record(Session& s, RecordState state) {
     const Footprint* selected = s.editor.selected_part();
     if (selected == nullptr) return false;
@@ -83,6 +90,7 @@ bool record(Session& s, RecordState state) {
     s.desks.get<OrientDesk>().by = o.evidence.by;
     if (!s.editor.commit(document::set_orientation(s.editor.chart(), part.id, o), label)) return false;
     s.orient = {};
+    tell_doubt(s, part.id);
     s.background.update(s.editor.snapshot());
     if (s.computed() == nullptr) return true;
     if (const auto next = next_unrecorded(s.computed()->fit, part.id)) s.go_to(*next);

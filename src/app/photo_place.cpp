@@ -22,6 +22,7 @@ using geometry::Vec2;
 constexpr double kFirstWidth_mm = 30.0;
 constexpr double kFirstMargin = 1.1;
 constexpr double kWordsBelow_px = 16.0; ///< the upper edge of the photo
+constexpr double kWordsLine_px = 16.0;  ///< from one line to the next
 
 /// Stored pixels to those a viewer shows. Source: Exif 2.3, tag 274 (from memory).
 Affine upright_from_stored(int orientation, paint::PhotoSize size) {
@@ -156,31 +157,53 @@ std::string doubtful_words(const Photo& photo, bool in_mm) {
 
 /// Nothing where there is nothing to warn of. The panel says it of the photo in hand.
 std::string warning_of(const Session& s, const Photo& photo) {
-    const bool in_mm = s.editor.chart().scale.has_value();
-    if (!analysis::placement_of(photo)) return not_placed_words(photo, in_mm);
-    return is_readable(s, photo) || is_in_hand(s, photo) ? "" : doubtful_words(photo, in_mm);
+    if (!analysis::placement_of(photo)) return not_placed_words(photo, s.editor.chart().scale.has_value());
+    return is_in_hand(s, photo) ? "" : doubt_words(s, photo);
+}
+
+std::string donor_words(const Photo& photo) {
+    return photo.board == document::WhichBoard::Donor ? photo_name(photo) + " shows a donor board, not this one" : "";
+}
+
+} // namespace
+
+std::string doubt_words(const Session& s, const Photo& photo) {
+    if (!analysis::placement_of(photo) || is_readable(s, photo)) return "";
+    return doubtful_words(photo, s.editor.chart().scale.has_value());
+}
+
+namespace {
+
+/// At the photo's upper edge, or where that is not seen, at the canvas'; one below the other.
+void add_words(const Session& s, const Box& box, const std::string& words, scene::Role role, int line,
+               scene::Scene& overlay) {
+    if (words.empty()) return;
+    // Where it is seen, however near the eye is.
+    const Box seen = s.camera.visible();
+    const double left = std::max(box.min.x, seen.min.x), right = std::min(box.max.x, seen.max.x);
+    const double below_px = kWordsBelow_px + line * kWordsLine_px;
+    const double top = std::max(box.min.y, seen.min.y) + below_px * s.ui_scale / s.camera.px_per_mm();
+    if (left >= right || top >= std::min(box.max.y, seen.max.y)) return;
+    overlay.add(
+        role,
+        scene::Text{.at = {(left + right) / 2, top}, .text = words, .height_px = 12, .strong = true, .halo = true});
 }
 
 } // namespace
 
 void add_photo_words(const Session& s, scene::Scene& overlay) {
     for (const Photo* photo : photos_on_show(s)) {
-        const std::string words = warning_of(s, *photo);
+        const std::string warning = warning_of(s, *photo), donor = donor_words(*photo);
         const auto loaded = loaded_photo(s, *photo);
-        if (words.empty() || !loaded || !loaded->has_picture()) continue;
+        if ((warning.empty() && donor.empty()) || !loaded || !loaded->has_picture()) continue;
         Ring ring = corners_of(board_from_pixel(s, *photo, *loaded), loaded->full);
         if (ring.empty()) continue;
         ring = geometry::transformed(ring, scene::scene_from_board(s.seen_from));
-        const Box box = geometry::bounds(ring), seen = s.camera.visible();
-        if (analysis::placement_of(*photo))
+        if (!warning.empty() && analysis::placement_of(*photo))
             overlay.add(scene::Role::UnknownEdge, scene::Line{ring, true, scene::Weight::Bold});
-        // Where it is seen, however near the eye is.
-        const double left = std::max(box.min.x, seen.min.x), right = std::min(box.max.x, seen.max.x);
-        const double top = std::max(box.min.y, seen.min.y) + kWordsBelow_px * s.ui_scale / s.camera.px_per_mm();
-        if (left >= right || top >= std::min(box.max.y, seen.max.y)) continue;
-        overlay.add(
-            scene::Role::LabelDanger,
-            scene::Text{.at = {(left + right) / 2, top}, .text = words, .height_px = 12, .strong = true, .halo = true});
+        const Box box = geometry::bounds(ring);
+        add_words(s, box, warning, scene::Role::LabelDanger, 0, overlay);
+        add_words(s, box, donor, scene::Role::LabelMeasure, warning.empty() ? 0 : 1, overlay);
     }
 }
 

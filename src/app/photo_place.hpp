@@ -48,7 +48,12 @@ void settle_places(Session& session);
 /// All photos on show that have been read, board frame.
 [[nodiscard]] geometry::Box bounds_of_photos(const Session& session);
 
-/// On the board beside every photo on show that is not placed, or whose place is not to be believed: that it is so.
+/// "donor.png does not lie where its points say: nothing may be read off it"; nothing where nothing speaks against its
+/// place, and of a photo that is not placed.
+[[nodiscard]] std::string doubt_words(const Session& session, const document::Photo& photo);
+
+/// On the board beside every photo on show: that it is of a donor board, that it is not placed, that its place is not
+/// to be believed.
 void add_photo_words(const Session& session, scene::Scene& overlay);
 
 } // namespace padchart::app

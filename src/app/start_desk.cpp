@@ -2,6 +2,7 @@
 
 #include "app/documents.hpp"
 #include "app/drafts.hpp"
+#include "app/import_flow.hpp"
 #include "app/keeper.hpp"
 #include "app/remembered.hpp"
 #include "app/two_versions.hpp"
@@ -18,9 +19,9 @@ void StartDesk::refresh() {
 
 namespace {
 
-/// Nothing is charted that a page would cover.
+/// Nothing is charted or being brought in that a page would cover.
 bool is_bare(const Session& s) {
-    return s.editor.path().empty() && s.editor.chart().parts.empty();
+    return s.editor.path().empty() && s.editor.chart().parts.empty() && !is_importing(s);
 }
 
 } // namespace
@@ -38,7 +39,7 @@ void offer_lost_work(Session& s) {
         s.panel = Panel::Start;
         return;
     }
-    // Who opened a chart by name wants to see that.
+    // Who opened a chart or a trace by name wants to see that.
     s.editor.tell(Severity::Warning, "Unsaved work was left behind by a window that did not come to its end. "
                                      "\"Restore unsaved work\" in the list of actions, /, brings it back.");
 }

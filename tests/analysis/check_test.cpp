@@ -110,6 +110,33 @@ TEST_SUITE("check") {
         CHECK(check(put(chart, photo).value(), {}, {}).empty());
     }
 
+    TEST_CASE("a record that rests on a photo off which nothing may be read is a warning that names its part") {
+        Footprint chip = part("R1", {5, 5});
+        chip.orientation.state = RecordState::Recorded;
+        chip.orientation.evidence.photo = Id{"ph"};
+        Photo photo;
+        photo.id = Id{"ph"};
+        photo.path = "top.jpg";
+        photo.board_from_pixel = {0.1, 0, 0, 0, 0.1, 0, 0, 0, 1};
+        photo.points = {{{0, 0}, {0, 0}, {}}, {{300, 0}, {30, 0}, {}}, {{0, 200}, {9, 20}, {}}};
+        const auto of_record = [](const Diagnostics& findings) {
+            Diagnostics own;
+            for (const Diagnostic& finding : findings)
+                if (finding.code == "record-on-doubtful-photo") own.push_back(finding);
+            return own;
+        };
+        const Diagnostics told = of_record(check(put(chart_of({chip, part("R2", {9, 5})}), photo).value(), {}, {}));
+        REQUIRE(told.size() == 1);
+        CHECK(told[0].severity == Severity::Warning);
+        CHECK(told[0].target == chip.id.text);
+        CHECK(told[0].message.find("R1 sits rests on top.jpg") != std::string::npos);
+        photo.points[2].at = {0, 20};
+        CHECK(of_record(check(put(chart_of({chip}), photo).value(), {}, {})).empty());
+        photo.board_from_pixel.clear(); // a close look that lies nowhere claims no place
+        photo.points.clear();
+        CHECK(of_record(check(put(chart_of({chip}), photo).value(), {}, {})).empty());
+    }
+
     TEST_CASE("a chart without a scale is told how to get one") {
         Chart chart = chart_of({});
         chart.scale.reset();

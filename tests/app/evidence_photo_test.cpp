@@ -67,5 +67,32 @@ TEST_CASE("a photo chosen for the record goes with it onto the chart") {
     CHECK(photo_label(s.editor.chart(), document::Id{"top"}) == "board-top.jpg");
 }
 
+TEST_CASE("a photo off which nothing may be read is doubtful where it is chosen and where its record is") {
+    Session s;
+    document::Footprint part = part_of("chip-1608M", "C1", {10, 5});
+    part.part_class = document::PartClass::TantalumCapacitor;
+    part.orientation = {};
+    document::Chart chart = document::add_part(new_chart(), part).value();
+    document::Photo photo = placed_photo();
+    // 30 mm apart, and 1.2 mm off at one end (own arithmetic).
+    photo.points = {{{100, 200}, {0, 0}, {}}, {{700, 200}, {31.2, 0}, {}}};
+    photo.board = document::WhichBoard::Donor;
+    chart.photos.add(photo);
+    s.editor.start_new(chart);
+    s.background.update(s.editor.snapshot());
+    s.show_stage(scene::Stage::Orient);
+    s.go_to(document::Id{"c1"});
+    CHECK(photo_choice_words(s, photo) == "board-top.jpg (doubtful)");
+    CHECK(evidence_doubt(s, document::Id{}).empty());
+    choose_evidence_photo(s, *s.editor.selected_part(), photo.id);
+    CHECK(evidence_doubt(s, photo.id).find("nothing may be read off it") != std::string::npos);
+    draft_place(s, *s.editor.selected_part(), 7);
+    REQUIRE(record_mark(s));
+    REQUIRE(s.editor.notice());
+    CHECK(s.editor.notice()->severity == Severity::Warning);
+    CHECK(s.editor.notice()->text.find("The record of C1 rests on a doubtful photo") == 0);
+    CHECK_FALSE(record_doubt(s, part_named(s.editor.chart(), "C1")).empty());
+}
+
 } // namespace
 } // namespace padchart::app

@@ -7,6 +7,7 @@
 #include "app/actions.hpp"
 #include "app/documents.hpp"
 #include "app/hints.hpp"
+#include "app/import_flow.hpp"
 #include "app/keeper.hpp"
 #include "app/remembered.hpp"
 #include "app/start_desk.hpp"
@@ -172,6 +173,11 @@ void leave_behind(const NewUser& user, const fs::path& path) {
     keeper.look(s);
 }
 
+void write_trace(const fs::path& path) {
+    std::ofstream(path) << R"(<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="10mm" viewBox="0 0 20 10">
+<g id="R1"><rect id="R1-body" x="5" y="5" width="2" height="1"/></g></svg>)";
+}
+
 void change_elsewhere(const fs::path& path) {
     document::Chart theirs = row_of_chips();
     theirs.title.title = "Theirs";
@@ -179,6 +185,22 @@ void change_elsewhere(const fs::path& path) {
 }
 
 } // namespace
+
+TEST_CASE("a trace given by name is taken up where a window left work behind, which is told beside it") {
+    const NewUser user;
+    const ScratchFolder bench;
+    leave_behind(user, saved_row(bench.path()));
+    write_trace(bench.path() / "trace.svg");
+    Session s;
+    s.editor.start_new(new_chart());
+    REQUIRE(begin_import(s, (bench.path() / "trace.svg").string()));
+    offer_lost_work(s);
+    CHECK(s.panel == Panel::Import);
+    CHECK(told(s).find("Unsaved work was left behind") == 0);
+    wait_for_import(s);
+    REQUIRE(accept_import(s));
+    CHECK(s.editor.chart().parts.size() == 1);
+}
 
 TEST_CASE("work taken back is not saved over a file that has changed since it was begun") {
     const NewUser user;

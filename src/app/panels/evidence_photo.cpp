@@ -38,7 +38,7 @@ void photo_choice(Ui& ui, Session& s, const Footprint& part, const Evidence& evi
     std::size_t chosen = 0;
     for (const document::Photo& photo : chart.photos) {
         if (photo.id == evidence.photo) chosen = words.size();
-        words.push_back(photo_label(chart, photo.id));
+        words.push_back(photo_choice_words(s, photo));
         ids.push_back(photo.id);
     }
     choice_field(ui, "On photo", words, chosen, [&](std::size_t i) { choose_evidence_photo(s, part, ids[i]); });
@@ -117,6 +117,8 @@ void evidence_photo(Ui& ui, Session& s, const Footprint& part) {
         return;
     }
     photo_choice(ui, s, part, evidence);
+    if (const std::string doubt = evidence_doubt(s, evidence.photo); !doubt.empty())
+        verdict(ui, Tone::Danger, "Nothing may be read off this photo.", doubt);
     const document::Photo* photo = find_photo(chart, evidence.photo);
     if (photo == nullptr) return;
     const auto box = shown_box(s, *photo, evidence);

@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
+#include "analysis/photo_doubts.hpp"
 #include "app/actions.hpp"
+#include "app/evidence_photo.hpp"
 #include "app/orientation.hpp"
 #include "app/panels/body.hpp"
 #include "app/panels/orient_parts.hpp"
@@ -103,7 +105,9 @@ void one_part(Ui& ui, Session& s, const Footprint& part, const PartFit& fit) {
     heading(ui, part.name + "   " + short_description(part));
     gap(ui, is_low(ui) ? 0 : 2);
     const FitVerdict says = verdict_of(part, fit);
-    verdict_first(ui, tone_of(says.tone), says.sentence, says.reason);
+    const std::string doubt = record_doubt(s, part);
+    verdict_first(ui, doubt.empty() ? tone_of(says.tone) : Tone::Danger, says.sentence,
+                  doubt.empty() ? says.reason : doubt + " " + says.reason);
     waiting_drafts(ui, s);
     place_picker(ui, s, part, fit);
     verdict_reason(ui, says.reason);
@@ -164,13 +168,14 @@ void record_rows(Ui& ui, Session& s) {
             const bool hovered = ImGui::IsItemHovered();
             const ImVec2 after = ImGui::GetCursorPos();
             ImGui::SetCursorPos(pen);
-            dot(ui, fit.has_record ? Tone::Fine : Tone::Unknown, fit.has_record);
+            const bool is_doubtful = analysis::doubtful_evidence(*reports->chart, part) != nullptr;
+            dot(ui, is_doubtful ? Tone::Danger : fit.has_record ? Tone::Fine : Tone::Unknown, fit.has_record);
             ImGui::SameLine(ui.px(48));
             ImGui::PushFont(ui.fonts().strong);
             ImGui::TextUnformatted(part.name.c_str());
             ImGui::PopFont();
             ImGui::SameLine(ui.px(98));
-            const std::string remark = list_remark(part, fit);
+            const std::string remark = list_remark(part, fit) + (is_doubtful ? ", off a doubtful photo" : "");
             ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().muted));
             fitted_with_tip(ui, remark, hovered);
             ImGui::PopStyleColor();
