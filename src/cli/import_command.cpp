@@ -107,6 +107,7 @@ Result<document::Chart> in_stated_scale(document::Chart chart, const std::option
         findings.insert(findings.end(), scaled->findings.begin(), scaled->findings.end());
         return std::move(scaled->chart);
     }
+    if (!analysis::disagreement(*chart.scale, *stated)) return chart; // the surer one says the same
     findings.push_back(*less_sure);
     findings.back().message += "; the chart's own is kept";
     analysis::hold_against(*chart.scale, *stated, findings);

@@ -76,26 +76,28 @@ public:
         collect();
         const Vec2 most = moved_most();
         whole(most);
+        coming_and_going();
         for (const Feature& feature : features_)
             tell(feature, most);
-        coming_and_going();
+        if (stayed_.size() == 1) words_.push_back(stayed_.front() + " stayed");
+        if (stayed_.size() > 1) words_.push_back(fmt::format("{} pads and bodies stayed", stayed_.size()));
         return std::move(words_);
     }
 
 private:
     void collect() {
         if (before_.body && after_.body)
-            add("its body", before_.body->at, after_.body->at, document::outline_in_part(*before_.body),
-                document::outline_in_part(*after_.body));
+            add("its body", document::outline_in_part(*before_.body), document::outline_in_part(*after_.body));
         for (std::size_t i = 0; i < before_.pads.size(); ++i)
             if (pads_[i]) {
                 const Pad &was = before_.pads[i], &is = after_.pads[*pads_[i]];
-                add(name_of(was, i), was.at, is.at, document::outline_in_part(was), document::outline_in_part(is));
+                add(name_of(was, i), document::outline_in_part(was), document::outline_in_part(is));
             }
     }
 
     /// A turned part is looked at in its own frame: on the board everything in it went somewhere else.
-    void add(std::string name, Vec2 from, Vec2 to, Ring was, Ring is) {
+    void add(std::string name, Ring was, Ring is) {
+        const Vec2 from = geometry::bounds(was).centre(), to = geometry::bounds(is).centre();
         Vec2 by = to - from;
         if (turned_deg_ == 0.0)
             by = document::board_from_part(after_.placement)(to) - document::board_from_part(before_.placement)(from);
@@ -123,10 +125,13 @@ private:
     }
 
     void tell(const Feature& feature, Vec2 most) {
-        if (geometry::distance(feature.by, most) >= kAlong)
-            words_.push_back(is_near(feature.by, {}) ? fmt::format("{} stayed", feature.name)
-                                                     : fmt::format("{} moved by {:.2f}{}", feature.name,
-                                                                   geometry::length(feature.by), unit_));
+        if (geometry::distance(feature.by, most) >= kAlong) {
+            if (is_near(feature.by, {}))
+                stayed_.push_back(feature.name);
+            else
+                words_.push_back(
+                    fmt::format("{} moved by {:.2f}{}", feature.name, geometry::length(feature.by), unit_));
+        }
         const Size was = size_of(feature.before), is = size_of(feature.after);
         if (is_other_length(was.width, is.width) || is_other_length(was.height, is.height))
             words_.push_back(fmt::format("{} is {:.2f} x {:.2f}{}, was {:.2f} x {:.2f}", feature.name, is.width,
@@ -153,7 +158,7 @@ private:
     const std::string_view unit_;
     double turned_deg_ = 0.0;
     std::vector<Feature> features_;
-    std::vector<std::string> words_;
+    std::vector<std::string> words_, stayed_;
 };
 
 } // namespace

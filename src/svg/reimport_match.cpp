@@ -116,7 +116,9 @@ private:
         const auto bearers = [](std::span<const Token> tokens) {
             std::map<std::string_view, std::vector<std::size_t>> all;
             for (std::size_t i = 0; i < tokens.size(); ++i)
-                if (const std::string_view step = lasting_key(tokens[i].key); !step.empty()) all[step].push_back(i);
+                if (const std::string_view step = lasting_key(tokens[i].key.empty() ? tokens[i].name : tokens[i].key);
+                    !step.empty())
+                    all[step].push_back(i);
             return all;
         };
         const auto drawn = bearers(fresh_);
@@ -168,7 +170,6 @@ private:
 } // namespace
 
 std::string_view lasting_key(std::string_view key) {
-    if (key.find(':') == std::string_view::npos) return key;
     const std::size_t slash = key.rfind('/');
     const std::string_view step = slash == std::string_view::npos ? key : key.substr(slash + 1);
     return step.find(':') == std::string_view::npos ? step : std::string_view();

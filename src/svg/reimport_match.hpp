@@ -25,8 +25,8 @@ struct Token {
 [[nodiscard]] Token token_of(const document::KeepOut& thing);
 [[nodiscard]] Token token_of(const document::Shield& thing);
 
-/// What of a trace key outlasts a shape or a group more in the drawing: all of a key that is a name, the last step of
-/// one that is a way through groups ("g:1/keep-out/foam"), or nothing.
+/// What of a trace key outlasts a shape or a group more in the drawing: its last step ("foam" of "g:1/keep-out/foam"),
+/// where that is a name and does not count shapes.
 [[nodiscard]] std::string_view lasting_key(std::string_view key);
 
 struct Partner {

@@ -54,26 +54,58 @@ Vec2 middle_of(const document::KeepOut& thing) {
     return middle(thing.outline.outer);
 }
 
-/// By what names them, where one thing only bears that name.
+/// What a thing without a name is told by when it lies somewhere else and perhaps in another size.
+struct Kind {
+    document::Side side = document::Side::Top;
+    std::size_t pads = 0;
+    bool has_body = false;
+    auto operator<=>(const Kind&) const = default;
+};
+
+Kind kind_of(const document::Footprint& part) {
+    return {part.placement.side, part.pads.size(), part.body.has_value()};
+}
+Kind kind_of(const document::KeepOut& thing) {
+    return {thing.side, thing.outline.outer.size(), true};
+}
+
 template <class T>
-std::map<std::string, Vec2> middles(const document::Items<T>& items) {
-    std::map<std::string, Vec2> found;
-    std::map<std::string, int> count;
-    for (const T& item : items) {
-        const std::string key(lasting_key(item.trace_key));
-        if (key.empty() || ++count[key] > 1) continue;
-        found.emplace(key, middle_of(item));
-    }
-    for (const auto& [key, times] : count)
-        if (times > 1) found.erase(key);
+using Places = std::map<T, std::vector<Vec2>>;
+
+/// By what names them.
+template <class T>
+Places<std::string> places_by_name(const document::Items<T>& items) {
+    Places<std::string> found;
+    for (const T& item : items)
+        if (const std::string_view key = lasting_key(item.trace_key); !key.empty())
+            found[std::string(key)].push_back(middle_of(item));
     return found;
+}
+
+/// Of what has no name, in the order in which it was drawn.
+template <class T>
+Places<Kind> places_by_kind(const document::Items<T>& items) {
+    Places<Kind> found;
+    for (const T& item : items)
+        if (lasting_key(item.trace_key).empty()) found[kind_of(item)].push_back(middle_of(item));
+    return found;
+}
+
+/// A name must be borne by one thing, of a kind there must be as many as there were: most that way are the same ones.
+template <class Key>
+void pair_up(const Places<Key>& current, const Places<Key>& fresh, std::size_t most, std::vector<Anchor>& anchors) {
+    for (const auto& [key, from] : current) {
+        const auto to = fresh.find(key);
+        if (to == fresh.end() || from.size() != to->second.size() || from.size() > most) continue;
+        for (std::size_t i = 0; i < from.size(); ++i)
+            anchors.push_back({from[i], to->second[i]});
+    }
 }
 
 template <class T>
 void add_anchors(const document::Items<T>& current, const document::Items<T>& fresh, std::vector<Anchor>& anchors) {
-    const auto there = middles(fresh);
-    for (const auto& [key, from] : middles(current))
-        if (const auto to = there.find(key); to != there.end()) anchors.push_back({from, to->second});
+    pair_up(places_by_name(current), places_by_name(fresh), 1, anchors);
+    pair_up(places_by_kind(current), places_by_kind(fresh), current.size(), anchors);
 }
 
 std::vector<Anchor> anchors_of(const Chart& current, const Chart& fresh) {
@@ -93,8 +125,11 @@ double span_of(const std::vector<Anchor>& anchors) {
     return std::hypot(box.width(), box.height());
 }
 
-/// The rigid motion nearest to what the anchors did, in the sense of least squares.
-Affine fitted(const std::vector<Anchor>& anchors) {
+enum class Sizes { Kept, Free };
+
+/// What comes nearest to what the anchors did, in the sense of least squares: a motion, and a factor where sizes are
+/// free.
+Affine fitted(const std::vector<Anchor>& anchors, Sizes sizes) {
     Vec2 from, to;
     for (const Anchor& anchor : anchors) {
         from += anchor.from;
@@ -102,18 +137,20 @@ Affine fitted(const std::vector<Anchor>& anchors) {
     }
     from = from / static_cast<double>(anchors.size());
     to = to / static_cast<double>(anchors.size());
-    double along = 0.0, across = 0.0;
+    double along = 0.0, across = 0.0, squares = 0.0;
     for (const Anchor& anchor : anchors) {
         const Vec2 a = anchor.from - from, b = anchor.to - to;
         along += geometry::dot(a, b);
         across += geometry::cross(a, b);
+        squares += geometry::dot(a, a);
     }
     // On the page y runs down: what turns counter-clockwise there has a negative cross product.
     double turn_deg = Angle::radians(std::atan2(-across, along)).degrees();
     const double square = 90.0 * std::round(turn_deg / 90.0);
     constexpr double kSquare_deg = 0.02; // a hand that turns a drawing turns it square, its lines stay as they were
     if (std::abs(turn_deg - square) < kSquare_deg) turn_deg = square;
-    const Affine turn = Affine::rotation(Angle::degrees(turn_deg));
+    const double factor = sizes == Sizes::Free && squares > 0.0 ? std::hypot(along, across) / squares : 1.0;
+    const Affine turn = Affine::scaling(factor, factor) * Affine::rotation(Angle::degrees(turn_deg));
     return Affine::translation(to - turn(from)) * turn;
 }
 
@@ -130,8 +167,12 @@ const Anchor& farthest(const std::vector<Anchor>& anchors, const Anchor& one) {
     });
 }
 
-/// What most of the anchors did; nothing where they did not do the same.
-std::optional<Affine> what_most_did(const std::vector<Anchor>& anchors, double off) {
+double factor_of(const Affine& map) {
+    return std::sqrt(std::abs(map.determinant()));
+}
+
+/// What most of the anchors did; nothing where they did not do the same. `off` in the current lengths.
+std::optional<Affine> what_most_did(const std::vector<Anchor>& anchors, double off, Sizes sizes) {
     const auto enough = std::max(kFewest, static_cast<std::size_t>(kMost * static_cast<double>(anchors.size()) + 0.5));
     if (anchors.size() < enough) return std::nullopt;
     std::vector<Anchor> best;
@@ -139,13 +180,29 @@ std::optional<Affine> what_most_did(const std::vector<Anchor>& anchors, double o
     for (std::size_t i = 0; i < anchors.size(); i += step) {
         const Anchor& other = farthest(anchors, anchors[i]);
         const double was = geometry::distance(anchors[i].from, other.from);
-        if (was < 4.0 * off || std::abs(geometry::distance(anchors[i].to, other.to) - was) > 2.0 * off) continue;
-        std::vector<Anchor> found = followers(anchors, fitted({anchors[i], other}), 2.0 * off);
+        const double is = geometry::distance(anchors[i].to, other.to);
+        if (was < 4.0 * off || is <= 0.0) continue;
+        if (sizes == Sizes::Kept && std::abs(is - was) > 2.0 * off) continue;
+        const Affine map = fitted({anchors[i], other}, sizes);
+        std::vector<Anchor> found = followers(anchors, map, 2.0 * off * factor_of(map));
         if (found.size() > best.size()) best = std::move(found);
     }
     if (best.size() < enough) return std::nullopt;
-    const Affine motion = fitted(best);
-    return followers(anchors, motion, off).size() >= enough ? std::optional(motion) : std::nullopt;
+    const Affine map = fitted(best, sizes);
+    return followers(anchors, map, off * factor_of(map)).size() >= enough ? std::optional(map) : std::nullopt;
+}
+
+/// How far half of the anchors are off at most.
+double middle_off(const std::vector<Anchor>& anchors, const Affine& map) {
+    std::vector<double> off;
+    for (const Anchor& anchor : anchors)
+        off.push_back(geometry::distance(map(anchor.from), anchor.to));
+    std::nth_element(off.begin(), off.begin() + static_cast<std::ptrdiff_t>(off.size() / 2), off.end());
+    return off[off.size() / 2];
+}
+
+bool most_stayed(const std::vector<Anchor>& anchors, double still) {
+    return !anchors.empty() && 2 * followers(anchors, Affine{}, still).size() >= anchors.size();
 }
 
 double off_of(const Chart& chart, const std::vector<Anchor>& anchors) {
@@ -155,7 +212,7 @@ double off_of(const Chart& chart, const std::vector<Anchor>& anchors) {
 /// Something else than the unsteady hand that traces again: half of it did not stay, and it went farther than such a
 /// hand is off, or all by the same to a hair.
 bool is_motion(const std::vector<Anchor>& anchors, const Affine& motion, double off, double still) {
-    if (2 * followers(anchors, Affine{}, still).size() >= anchors.size()) return false;
+    if (most_stayed(anchors, still)) return false;
     if (followers(anchors, motion, still).size() == anchors.size()) return true;
     return std::any_of(anchors.begin(), anchors.end(), [&](const Anchor& anchor) {
         return geometry::distance(motion(anchor.from), anchor.from) > 2.0 * off;
@@ -209,7 +266,7 @@ std::string shift_in_words(Vec2 by, std::string_view unit) {
 std::optional<Affine> common_motion(const Chart& current, const Chart& fresh) {
     const std::vector<Anchor> anchors = anchors_of(current, fresh);
     const double off = off_of(current, anchors);
-    const auto motion = what_most_did(anchors, off);
+    const auto motion = what_most_did(anchors, off, Sizes::Kept);
     if (!motion || !is_motion(anchors, *motion, off, kStillShare * off) || edge_stayed(current, fresh, *motion, off))
         return std::nullopt;
     const bool has_edge = current.board.outline && fresh.board.outline; // it went along
@@ -217,13 +274,29 @@ std::optional<Affine> common_motion(const Chart& current, const Chart& fresh) {
     return motion;
 }
 
+std::optional<double> common_factor(const Chart& current, const Chart& fresh) {
+    const std::vector<Anchor> anchors = anchors_of(current, fresh);
+    const double off = off_of(current, anchors);
+    if (most_stayed(anchors, kStillShare * off)) return 1.0;
+    const auto motion = what_most_did(anchors, off, Sizes::Kept);
+    const auto map = anchors.size() > kFewest ? what_most_did(anchors, off, Sizes::Free) : std::nullopt;
+    if (!map) return motion ? std::optional(1.0) : std::nullopt;
+    // Where nobody drew larger the factor only follows the jitter of the hand.
+    if (motion && middle_off(anchors, *map) > middle_off(anchors, *motion) / 2.0) return 1.0;
+    const double factor = factor_of(*map);
+    const double step = std::pow(10.0, std::floor(std::log10(factor)) - 3.0);
+    const double rounded = std::round(factor / step) * step; // what a hand types
+    constexpr double kJitter = 1e-4;
+    return std::abs(factor / rounded - 1.0) < kJitter ? rounded : factor;
+}
+
 std::optional<Diagnostic> mirrored_whole(const Chart& current, const Chart& fresh) {
     std::vector<Anchor> anchors = anchors_of(current, fresh);
     const double off = off_of(current, anchors);
-    if (what_most_did(anchors, off)) return std::nullopt; // in a straight line both hold
+    if (what_most_did(anchors, off, Sizes::Kept)) return std::nullopt; // in a straight line both hold
     for (Anchor& anchor : anchors)
         anchor.from.x = -anchor.from.x;
-    if (!what_most_did(anchors, off)) return std::nullopt;
+    if (!what_most_did(anchors, off, Sizes::Kept)) return std::nullopt;
     return Diagnostic{
         Severity::Fault,
         "drawing-mirrored",

@@ -31,30 +31,44 @@ constexpr double kStill_mm = 1e-6;
 /// A body that slid no farther over its pads was drawn by an unsteady hand. Common practice, no source.
 constexpr double kSlid_mm = 0.1;
 
-void turn_shape(document::Shape& shape, Vec2& at, Angle& turn, int quarters) {
-    const Affine map = Affine::rotation(Angle::degrees(-90.0 * quarters));
-    at = map(at);
-    if (shape.kind == document::ShapeKind::Polygon)
-        shape.points = geometry::transformed(shape.points, map);
-    else if (shape.kind == document::ShapeKind::Rectangle && quarters % 2 != 0)
-        std::swap(shape.width_mm, shape.height_mm);
-    else if (shape.kind == document::ShapeKind::Oblong)
-        turn = Angle::degrees(std::remainder(turn.degrees() - 90.0 * quarters, 180.0)).wrapped();
+bool is_quarter(double turn_deg) {
+    return std::abs(std::remainder(turn_deg, 90.0)) < 1e-9;
 }
 
-/// The same part told in a frame that is turned by quarters, so that directions of the chart keep their meaning.
-Footprint in_turned_frame(Footprint part, int quarters) {
-    if (quarters == 0) return part;
-    part.placement.turn = (part.placement.turn + Angle::degrees(90.0 * quarters)).wrapped();
-    part.orientation.bearing = (part.orientation.bearing - Angle::degrees(90.0 * quarters)).wrapped();
+void turn_shape(document::Shape& shape, Vec2& at, Angle& turn, double frame_deg) {
+    const Affine map = Affine::rotation(Angle::degrees(-frame_deg));
+    at = map(at);
+    switch (shape.kind) {
+    case document::ShapeKind::Polygon: shape.points = geometry::transformed(shape.points, map); break;
+    case document::ShapeKind::Oblong:
+        turn = Angle::degrees(std::remainder(turn.degrees() - frame_deg, 180.0)).wrapped();
+        break;
+    case document::ShapeKind::Rectangle:
+        if (!is_quarter(frame_deg))
+            turn = Angle::degrees(std::remainder(turn.degrees() - frame_deg, 180.0)).wrapped();
+        else if (std::lround(frame_deg / 90.0) % 2 != 0)
+            std::swap(shape.width_mm, shape.height_mm);
+        break;
+    case document::ShapeKind::Round: break;
+    }
+}
+
+/// The same part told in a frame that is turned, so that directions of the chart keep their meaning.
+Footprint in_turned_frame(Footprint part, double frame_deg) {
+    if (frame_deg == 0.0) return part;
+    part.placement.turn = (part.placement.turn + Angle::degrees(frame_deg)).wrapped();
+    part.orientation.bearing = (part.orientation.bearing - Angle::degrees(frame_deg)).wrapped();
     for (Pad& pad : part.pads)
-        turn_shape(pad.shape, pad.at, pad.turn, quarters);
-    if (part.body) turn_shape(part.body->shape, part.body->at, part.body->turn, quarters);
+        turn_shape(pad.shape, pad.at, pad.turn, frame_deg);
+    if (part.body) turn_shape(part.body->shape, part.body->at, part.body->turn, frame_deg);
     return part;
 }
 
-int quarters_between(Angle from, Angle to) {
-    return static_cast<int>(std::lround((to - from).signed_turn().degrees() / 90.0));
+/// A rectangle shows by its sides how its part is turned, but for quarters; nothing else shows it at all.
+double frame_between(const Footprint& fresh, const Footprint& current) {
+    const double apart = (current.placement.turn - fresh.placement.turn).signed_turn().degrees();
+    const bool shows_turn = fresh.body && fresh.body->shape.kind == document::ShapeKind::Rectangle;
+    return shows_turn ? 90.0 * std::round(apart / 90.0) : apart;
 }
 
 bool has_state(const Pad& pad) {
@@ -129,9 +143,8 @@ class PartUpdate {
 public:
     PartUpdate(const Footprint& current, const Footprint& fresh, const std::set<std::string>& spoken,
                Diagnostics& findings)
-        : current_(current),
-          fresh_(in_turned_frame(fresh, quarters_between(fresh.placement.turn, current.placement.turn))),
-          spoken_(spoken), findings_(findings), next_(current), pads_(current.pads.size()) {
+        : current_(current), fresh_(in_turned_frame(fresh, frame_between(fresh, current))), spoken_(spoken),
+          findings_(findings), next_(current), pads_(current.pads.size()) {
         for (std::size_t i = 0; i < pads_.size(); ++i)
             pads_[i] = i;
     }

@@ -46,6 +46,16 @@ document::Chart with_things_said() {
     return chart;
 }
 
+document::Chart recorded(document::Chart chart, std::size_t part) {
+    document::Footprint changed = chart.parts[part];
+    changed.orientation.state = document::RecordState::Recorded;
+    changed.orientation.mark = document::MarkKind::Band;
+    changed.orientation.bearing = Angle::degrees(180);
+    changed.orientation.evidence.kind = document::EvidenceKind::SeenHere;
+    chart.parts.replace(part, changed);
+    return chart;
+}
+
 void check_at(geometry::Vec2 at, geometry::Vec2 wanted) {
     CHECK(geometry::distance(at, wanted) < 1e-9);
 }
@@ -88,6 +98,88 @@ TEST_CASE("parts that moved on a board that stayed are told by their names") {
     CHECK(told_as(result, "part-changed") ==
           std::vector<std::string>{"4 parts moved by 0.60 mm (+0.60 right, +0.00 down), all alike: R1, R2, R3 and R4"});
     check_at(result->chart.notes[0].at, {15, 10});
+}
+
+TEST_CASE("a drawing in other units that are as many millimetres changes nothing but the unit") {
+    const document::Chart chart = with_things_said();
+    const auto result = reimport(chart, traced_page(board("scale(4)"), "120 80"));
+    CHECK(told_as(result, "scale-changed") ==
+          std::vector<std::string>{"1 unit of the corrected trace is 0.25 mm, was 1 mm: all is as large as it was"});
+    CHECK(told_as(result, "part-changed").empty());
+    CHECK(told_as(result, "outline-changed").empty());
+    CHECK(result->chart.scale->mm_per_unit == doctest::Approx(0.25));
+    check_at(result->chart.notes[0].at, {15, 10});
+    check_at(result->chart.photos[0].points[1].at, {10, 9});
+}
+
+TEST_CASE("a page that makes the same drawing larger makes the chart larger, photos, shields and notes too") {
+    const document::Chart chart = with_things_said();
+    const auto result = reimport(chart, traced(board(""), R"(width="31.5mm" height="21mm")"));
+    CHECK(told_as(result, "scale-changed") ==
+          std::vector<std::string>{"the corrected trace is 1.05 times as large: every length of the chart follows it, "
+                                   "photos, shields and notes too"});
+    CHECK(told_as(result, "part-changed").empty());
+    check_at(result->chart.notes[0].at, {15.75, 10.5});
+    check_at(result->chart.shields[0].outline.outer[0], {2.1, 2.1});
+}
+
+TEST_CASE("a board drawn larger under a measured scale is read in the chart's own millimetres") {
+    document::Chart chart = with_things_said();
+    chart.scale->source = document::ScaleSource::TwoPoints;
+    chart.scale->note = "24 mm along the edge";
+    Diagnostics findings;
+    const Drawing drawing =
+        read("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 60 40\">" + board("scale(2)") + "</svg>").value();
+    TraceOptions options;
+    options.scale = scale_for_correction(drawing, chart, findings);
+    const auto fresh = chart_from_trace(drawing, options);
+    REQUIRE(fresh);
+    const auto result = reimport(chart, fresh->chart);
+    CHECK(told_as(result, "scale-changed") ==
+          std::vector<std::string>{"the corrected trace is drawn 2 times as large: it is read in the chart's own "
+                                   "millimetres, 1 unit is 0.5 mm now (24 mm along the edge)"});
+    CHECK(told_as(result, "part-changed").empty());
+    CHECK(result->chart.scale->source == document::ScaleSource::TwoPoints);
+    check_at(result->chart.notes[0].at, {15, 10});
+}
+
+TEST_CASE("a record of a part whose body shows no turn goes round with the whole drawing") {
+    const auto with_can = [](const std::string& transform) {
+        return traced(board(transform,
+                            "<g id=\"C7\"><path class=\"body\" d=\"M18 9h4l1 1v3h-6v-3z\"/><g class=\"pads\"><rect "
+                            "id=\"C7-1\" x=\"19.5\" y=\"8\" width=\"1\" height=\"1\"/><rect id=\"C7-2\" "
+                            "x=\"19.5\" y=\"13\" width=\"1\" height=\"1\"/></g></g>"));
+    };
+    document::Chart chart = recorded(with_can(""), 3);
+    const auto result = reimport(chart, with_can("translate(14 -3) rotate(37)"));
+    CHECK(told_as(result, "drawing-moved").size() == 1);
+    CHECK(told_as(result, "part-changed").empty());
+    const document::Footprint &was = chart.parts[3], &is = result->chart.parts[3];
+    CHECK(is.orientation == was.orientation); // in its own frame, which went round
+    CHECK((is.placement.turn - was.placement.turn).signed_turn().degrees() == doctest::Approx(-37.0));
+}
+
+TEST_CASE("things without names are found again where all of the drawing moved") {
+    const auto nameless = [](const std::string& transform) {
+        std::string shapes = "<g id=\"outline\"><path d=\"M1 1h24v16h-20l-4-4z\"/></g>";
+        for (int i = 0; i < 4; ++i)
+            shapes += "<g><g class=\"pads\"><rect x=\"" + std::to_string(3 + 5 * i) +
+                      "\" y=\"6\" width=\"0.8\" height=\"0.8\"/>"
+                      "<rect x=\"" +
+                      std::to_string(3 + 5 * i) +
+                      "\" y=\"8\" width=\"0.8\" height=\"0.8\"/></g><rect class=\"body\" x=\"" +
+                      std::to_string(3 + 5 * i) + "\" y=\"6.2\" width=\"0.8\" height=\"2.2\"/></g>";
+        return traced("<g transform=\"" + transform + "\">" + shapes + "</g>");
+    };
+    document::Chart chart = nameless("translate(0 0)");
+    REQUIRE(chart.parts.size() == 4);
+    for (std::size_t i = 0; i < 4; ++i)
+        chart = *document::rename_part(chart, chart.parts[i].id, "U" + std::to_string(i + 1));
+    const auto result = reimport(chart, nameless("translate(2 3)"));
+    CHECK(told_as(result, "drawing-moved").size() == 1);
+    REQUIRE(result->chart.parts.size() == 4);
+    for (std::size_t i = 0; i < 4; ++i)
+        check_at(result->chart.parts[i].placement.at, chart.parts[i].placement.at + geometry::Vec2{2, 3});
 }
 
 TEST_CASE("one part that went its own way is told beside the whole that moved") {
@@ -145,16 +237,6 @@ TEST_CASE("a keep-out is the same one when the drawing is put into one more grou
     CHECK(told_as(result, "gone-from-trace").empty());
     CHECK(told_as(result, "new-in-trace").empty());
     CHECK(result->chart.keep_outs.size() == 1);
-}
-
-document::Chart recorded(document::Chart chart, std::size_t part) {
-    document::Footprint changed = chart.parts[part];
-    changed.orientation.state = document::RecordState::Recorded;
-    changed.orientation.mark = document::MarkKind::Band;
-    changed.orientation.bearing = Angle::degrees(180);
-    changed.orientation.evidence.kind = document::EvidenceKind::SeenHere;
-    chart.parts.replace(part, changed);
-    return chart;
 }
 
 TEST_CASE("a part drawn turned keeps what a hand put on record, with a warning") {

@@ -20,6 +20,17 @@ inline document::Chart traced(const std::string& shapes, const std::string& page
     return result->chart;
 }
 
+/// In other units on a page that is as large.
+inline document::Chart traced_page(const std::string& shapes, const std::string& box_size) {
+    const Result<Drawing> drawing =
+        read("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"30mm\" height=\"20mm\" viewBox=\"0 0 " + box_size +
+             "\">" + shapes + "</svg>");
+    REQUIRE(drawing);
+    Result<TraceResult> result = chart_from_trace(*drawing);
+    REQUIRE(result);
+    return result->chart;
+}
+
 /// Two pads of a chip, 2 mm over all.
 inline std::string chip(const std::string& name, double x, double y) {
     const auto pad = [&](int number, double left) {
