@@ -27,7 +27,7 @@ struct Pointer {
 
 struct ToolContext {
     Editor& editor;
-    document::Side seen_from;
+    document::Side seen_from = document::Side::Top;
     const scene::Scene& scene;
     const scene::HitTest& hits;
 
