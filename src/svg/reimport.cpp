@@ -53,6 +53,7 @@ bool fresh_scale_wins(const Chart& current, const Chart& fresh) {
 struct Pair {
     Chart current;
     Chart fresh;
+    bool is_mirrored = false; ///< the one is a mirror image of the other
 };
 
 void tell_scale(Diagnostics& findings, Severity severity, std::string message) {
@@ -136,6 +137,7 @@ void lay_over(Pair& pair, Diagnostics& findings) {
         pair.current = document::moved(pair.current, *motion);
     } else if (auto finding = mirrored_whole(pair.current, pair.fresh)) {
         findings.push_back(std::move(*finding));
+        pair.is_mirrored = true;
     }
 }
 
@@ -150,7 +152,8 @@ std::vector<Token> tokens_of(const document::Items<T>& items) {
 class Reimport {
 public:
     Reimport(Pair pair, Diagnostics findings, const std::stop_token& stop)
-        : current_(std::move(pair.current)), fresh_(std::move(pair.fresh)), stop_(stop) {
+        : current_(std::move(pair.current)), fresh_(std::move(pair.fresh)), is_mirrored_(pair.is_mirrored),
+          stop_(stop) {
         result_.chart = current_;
         result_.findings = std::move(findings);
     }
@@ -224,7 +227,7 @@ private:
         for (Diagnostic& line : told_moves(moves_, unit()))
             result_.findings.push_back(std::move(line));
         result_.chart.parts = std::move(parts);
-        exchanged_names(now, drawn, partner);
+        if (!is_mirrored_) exchanged_names(now, drawn, partner); // in a mirror much lies where something else lay
         for (std::size_t f = 0; f < drawn.size(); ++f)
             if (!used[f]) add(fresh_.parts[f]);
     }
@@ -445,6 +448,7 @@ private:
 
     const Chart current_;
     const Chart fresh_;
+    const bool is_mirrored_;
     const std::stop_token& stop_;
     ReimportResult result_;
     std::map<Id, std::set<std::string>> pads_spoken_of_;

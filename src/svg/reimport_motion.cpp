@@ -301,7 +301,8 @@ std::optional<Diagnostic> mirrored_whole(const Chart& current, const Chart& fres
         Severity::Fault,
         "drawing-mirrored",
         "the corrected trace is a mirror image of the drawing that was here: a photo was traced mirrored, "
-        "then or now. Hold it beside the board before you take it",
+        "then or now. Photos, shields and notes stay where they are. Hold it beside the board before you "
+        "take it",
         {},
         {}};
 }

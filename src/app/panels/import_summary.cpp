@@ -18,15 +18,23 @@ bool is_to_look_at(const Diagnostic& finding) {
     return finding.severity != Severity::Note;
 }
 
+bool has_fault(const Diagnostics& findings) {
+    return std::any_of(findings.begin(), findings.end(),
+                       [](const Diagnostic& finding) { return finding.severity == Severity::Fault; });
+}
+
 /// What could be read has a meaning; what could not, or was left out, is no shape and stands in the findings alone.
-bool tell_findings(const Ui& ui, const Diagnostics& findings, const std::string& what) {
+bool tell_findings(const Ui& ui, const Diagnostics& findings, const std::string& what, std::size_t not_understood) {
     const auto bad = static_cast<std::size_t>(std::count_if(findings.begin(), findings.end(), is_to_look_at));
     if (bad == 0) return false;
     const auto worst = std::max_element(findings.begin(), findings.end(), [](const Diagnostic& a, const Diagnostic& b) {
         return a.severity < b.severity;
     });
     verdict(ui, worst->severity == Severity::Fault ? Tone::Danger : Tone::Unknown,
-            fmt::format("Every shape that was read has a meaning; {} to look at.", counted(bad, "finding")),
+            not_understood > 0
+                ? fmt::format("{} not understood; {} to look at.", counted(not_understood, "shape"),
+                              counted(bad, "finding"))
+                : fmt::format("Every shape that was read has a meaning; {} to look at.", counted(bad, "finding")),
             fmt::format("{} {}{}.", what, worst->where.empty() ? "" : worst->where + ": ", worst->message));
     return true;
 }
@@ -38,7 +46,7 @@ void all_understood(const Ui& ui, const ImportDesk& desk, std::size_t parts, con
     if (memory.left_out > 0)
         return verdict(ui, Tone::Unknown, fmt::format("{} left out from memory.", counted(memory.left_out, "shape")),
                        what);
-    if (tell_findings(ui, desk.outcome()->findings, what)) return;
+    if (tell_findings(ui, desk.outcome()->findings, what, 0)) return;
     verdict(ui, memory.shapes > 0 ? Tone::Plain : Tone::Fine, "Every shape has a meaning.", what);
 }
 
@@ -78,6 +86,7 @@ void import_summary(const Ui& ui, const ImportDesk& desk, ImportPanelState& stat
     const std::string what = fmt::format("{}, {}, {}, {}.", counted(chart.parts.size(), "part"),
                                          counted(state.pads, "pad"), counted(chart.keep_outs.size(), "keep-out"),
                                          chart.board.outline ? "a board outline" : "no board outline");
+    if (has_fault(desk.outcome()->findings) && tell_findings(ui, desk.outcome()->findings, what, state.lost)) return;
     if (state.lost == 0) return all_understood(ui, desk, chart.parts.size(), what);
     verdict(ui, Tone::Unknown, fmt::format("{} of {} shapes not understood.", state.lost, desk.drawing().shapes.size()),
             what + " Say below what the rest is, or leave it out.");
