@@ -14,10 +14,14 @@ bool is_inherit(std::string_view text) {
     return text.size() == 7 && equal_ignoring_case(text, "inherit");
 }
 
+bool is_of_paint(Property property) {
+    return property == Property::Fill || property == Property::FillOpacity || property == Property::Stroke ||
+           property == Property::StrokeOpacity || property == Property::StrokeWidth;
+}
+
 /// Those go down the tree by themselves; the reader hands them on as it is.
 bool is_inherited(Property property) {
-    return property == Property::Visibility || property == Property::Fill || property == Property::Stroke ||
-           property == Property::FontSize;
+    return property == Property::Visibility || property == Property::FontSize || is_of_paint(property);
 }
 
 /// A path of a hundred thousand points is not searched for a function that may not stand there.
@@ -77,8 +81,7 @@ void CssValues::settle_all(const pugi::xml_node& element, std::span<const pugi::
                        std::string(to_text(property)) + ": " + quoted(value.text) +
                            (known ? " becomes " + quoted(settled) + ", which is no value of it, and counts as unset"
                                   : " names what is not set and counts as unset"));
-            const bool goes_down = property == Property::Fill || property == Property::Stroke;
-            properties.replace(property, fits ? settled : goes_down ? "inherit" : "unset", value.weight);
+            properties.replace(property, fits ? settled : is_of_paint(property) ? "inherit" : "unset", value.weight);
         }
         const std::string_view now = properties[property].text;
         if (is_inherit(now) && !is_inherited(property) && property != Property::Display)

@@ -92,6 +92,24 @@ std::span<const RefusedDeclaration> apply_styles(const pugi::xml_node& element, 
     return entry.refused;
 }
 
+bool is_nought(std::string_view text) {
+    return text.find('0') != std::string_view::npos && text.find_first_not_of("0.%+ ") == std::string_view::npos;
+}
+
+bool is_clear_colour(std::string_view text) {
+    text = trimmed(text);
+    if (equal_ignoring_case(text, "transparent")) return true;
+    if (text.starts_with('#'))
+        return (text.size() == 5 && text.ends_with('0')) || (text.size() == 9 && text.ends_with("00"));
+    const std::size_t open = text.find('(');
+    if (open == std::string_view::npos || !text.ends_with(')')) return false;
+    const std::string_view inside = text.substr(open + 1, text.size() - open - 2);
+    // After a slash, or fourth of those with commas (CSS Color 4, section 4.1).
+    const std::size_t slash = inside.rfind('/'), comma = inside.rfind(',');
+    if (slash != std::string_view::npos) return is_nought(trimmed(inside.substr(slash + 1)));
+    return std::count(inside.begin(), inside.end(), ',') == 3 && is_nought(trimmed(inside.substr(comma + 1)));
+}
+
 bool is_only_contents(const Properties& properties) {
     return is_word(properties[Property::Display], "contents");
 }
@@ -99,6 +117,20 @@ bool is_only_contents(const Properties& properties) {
 bool is_displayed(const Properties& properties) {
     return !is_word(properties[Property::Display], "none");
 }
+
+namespace {
+
+void take_paint(PaintUnseen& own, const PropertyValue& colour, const PropertyValue& opacity) {
+    if (colour.is_set && !is_word(colour, "inherit")) own.clear_colour = is_clear_colour(colour.text);
+    if (opacity.is_set && !is_word(opacity, "inherit")) own.no_opacity = is_nought(trimmed(opacity.text));
+}
+
+bool has_no_width(const PropertyValue& width, const LengthContext& lengths) {
+    const auto length = length_of(width.text, lengths, Axis::Horizontal);
+    return length && *length == 0.0;
+}
+
+} // namespace
 
 Inherited inherited_by_children(const Properties& properties, const Inherited& parent) {
     Inherited own = parent;
@@ -113,6 +145,10 @@ Inherited inherited_by_children(const Properties& properties, const Inherited& p
         own.has_fill = !is_word(fill, "none");
     if (const PropertyValue& stroke = properties[Property::Stroke]; stroke.is_set && !is_word(stroke, "inherit"))
         own.has_stroke = !is_word(stroke, "none") && !is_css_wide(stroke.text);
+    take_paint(own.fill_unseen, properties[Property::Fill], properties[Property::FillOpacity]);
+    take_paint(own.stroke_unseen, properties[Property::Stroke], properties[Property::StrokeOpacity]);
+    if (const PropertyValue& width = properties[Property::StrokeWidth]; width.is_set && !is_word(width, "inherit"))
+        own.stroke_unseen.no_width = has_no_width(width, own.lengths);
     return own;
 }
 

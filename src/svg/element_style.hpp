@@ -18,12 +18,20 @@
 
 namespace padchart::svg {
 
+/// Why a fill or stroke that is there shows nothing all the same.
+struct PaintUnseen {
+    bool clear_colour = false, no_opacity = false, no_width = false;
+
+    [[nodiscard]] bool any() const { return clear_colour || no_opacity || no_width; }
+};
+
 /// What a parent hands down.
 struct Inherited {
     LengthContext lengths;
     bool visible = true;
     bool has_fill = true;
     bool has_stroke = false;
+    PaintUnseen fill_unseen, stroke_unseen;
 };
 
 /// Takes findings about one element and hands them on with its place. Two words and a node: made for every element.
@@ -68,6 +76,11 @@ std::span<const RefusedDeclaration> apply_styles(const pugi::xml_node& element, 
                                                  const StyleSheet& sheet, StyleBudget& budget,
                                                  const pugi::xml_node& scope, Attributes& attributes,
                                                  InlineStyles& styles);
+
+/// "0", "0.0", "0%".
+[[nodiscard]] bool is_nought(std::string_view text);
+/// "transparent", or a colour whose alpha is nought.
+[[nodiscard]] bool is_clear_colour(std::string_view text);
 
 [[nodiscard]] bool is_displayed(const Properties& properties);
 /// `display: contents`: of a container only what is in it is left, without its place; of a shape nothing

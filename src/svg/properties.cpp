@@ -35,7 +35,10 @@ constexpr std::array<std::string_view, kPropertyCount> kNames{"display",
                                                               "marker-mid",
                                                               "marker-end",
                                                               "opacity",
-                                                              "overflow"};
+                                                              "overflow",
+                                                              "fill-opacity",
+                                                              "stroke-opacity",
+                                                              "stroke-width"};
 
 bool is_one_of(std::string_view value, std::initializer_list<std::string_view> words) {
     for (const std::string_view word : words)

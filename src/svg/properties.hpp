@@ -42,6 +42,9 @@ enum class Property : std::uint8_t {
     MarkerEnd,
     Opacity,
     Overflow,
+    FillOpacity,
+    StrokeOpacity,
+    StrokeWidth,
     Count
 };
 

@@ -30,11 +30,6 @@ std::size_t counter_of(Element element) {
 }
 
 /// "0", "0.0", "0%".
-bool is_nought(const PropertyValue& value) {
-    return value.is_set && value.text.find('0') != std::string_view::npos &&
-           value.text.find_first_not_of("0.%+ ") == std::string_view::npos;
-}
-
 bool is_none(const PropertyValue& value) {
     return !value.is_set || equal_ignoring_case(trimmed(value.text), "none");
 }
@@ -320,6 +315,11 @@ void Walker::remark_unseen(const pugi::xml_node& node, Element element, const In
     if (!is_filled && !own.has_stroke)
         remark(node, Severity::Note, "unpainted",
                name() + " has neither fill nor stroke, so nothing of it is seen; the geometry is kept");
+    else if ((!is_filled || own.fill_unseen.any()) && (!own.has_stroke || own.stroke_unseen.any()))
+        remark(node, Severity::Note, "unpainted",
+               name() +
+                   " is painted with what does not show (a clear colour, an opacity of 0 or a stroke of no width), "
+                   "so nothing of it is seen; the geometry is kept");
 }
 
 bool Walker::remark_collapsed(const pugi::xml_node& node, Element element, const Affine& own) {
@@ -505,7 +505,7 @@ void Walker::remark_unapplied(const pugi::xml_node& node, const Properties& prop
     for (const Unapplied& unapplied : kUnapplied)
         if (!is_none(properties[unapplied.property]))
             remark(node, Severity::Note, unapplied.code, std::string(unapplied.message));
-    if (is_nought(properties[Property::Opacity]))
+    if (properties[Property::Opacity].is_set && is_nought(properties[Property::Opacity].text))
         remark(node, Severity::Note, "clear", "an opacity of 0 hides what is drawn here, the geometry is kept");
 }
 

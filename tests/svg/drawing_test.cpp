@@ -183,6 +183,33 @@ TEST_CASE("a shape with neither fill nor stroke is told and stays") {
               "line \"e\" has neither fill nor stroke, so nothing of it is seen; the geometry is kept"});
 }
 
+TEST_CASE("a shape painted with what does not show is told and stays") {
+    const auto told = [](const std::string& attributes) {
+        const Drawing drawing = read_page("<rect width='5' height='5' " + attributes + "/>");
+        CHECK(drawing.shapes.size() == 1);
+        return told_as(drawing, "unpainted").size();
+    };
+    for (const char* unseen :
+         {"fill='transparent'", "fill-opacity='0'", "style='fill:rgba(1,2,3,0)'", "style='fill:rgb(1 2 3 / 0%)'",
+          "fill='#1230'", "fill='#11223300'", "fill='none' stroke='red' stroke-width='0'",
+          "fill='none' stroke='red' style='stroke-width:0px'", "fill='none' stroke='red' stroke-opacity='0'",
+          "fill='transparent' stroke='transparent'"}) {
+        INFO(unseen);
+        CHECK(told(unseen) == 1);
+    }
+    for (const char* seen :
+         {"fill='#110'", "fill='#112200'", "fill='rgb(0,0,0)'", "style='fill:rgba(0,0,0,.1)'", "fill-opacity='0.5'",
+          "fill='transparent' stroke='red'", "stroke-width='0'", "fill='url(#a)'"}) {
+        INFO(seen);
+        CHECK(told(seen) == 0);
+    }
+    const Drawing handed_down =
+        read_page("<g fill-opacity='0'><rect id='a' width='5' height='5'/><rect id='b' width='5' "
+                  "height='5' fill-opacity='1'/></g>");
+    REQUIRE(told_as(handed_down, "unpainted").size() == 1);
+    CHECK(told_as(handed_down, "unpainted")[0].find("rect \"a\"") == 0);
+}
+
 TEST_CASE("what a transform presses flat is left out and told") {
     const Drawing drawing = read_page(
         "<g id=\"flat\" transform=\"scale(1 0)\"><rect width=\"5\" height=\"5\"/></g><rect id=\"a\" width=\"5\" "
