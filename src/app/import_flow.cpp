@@ -20,6 +20,8 @@ namespace {
 namespace fs = std::filesystem;
 using Clock = std::chrono::steady_clock;
 
+constexpr const char* kNotTaken = "The scale you measured is not taken yet. Take it, or empty its field.";
+
 struct ImportWish {
     bool corrected = false;
 };
@@ -116,6 +118,11 @@ bool is_live_while_importing(std::string_view action) {
     return std::find(kLive.begin(), kLive.end(), action) != kLive.end();
 }
 
+bool is_correction_wanted(const Session& s) {
+    const ImportWish* wish = s.desks.find<ImportWish>();
+    return wish != nullptr && wish->corrected;
+}
+
 void ask_for_trace(Session& s, bool corrected) {
     s.desks.get<ImportWish>().corrected = corrected;
     show_file_dialog(s, FileTask::ImportTrace);
@@ -129,6 +136,7 @@ bool take_scale_for_import(Session& s) {
     if (!outcome || !*outcome) return false;
     desk.set_scale((*outcome)->chart.scale, std::move((*outcome)->findings));
     scale.begin_anew();
+    if (s.editor.notice() && s.editor.notice()->text == kNotTaken) s.editor.clear_notice();
     s.wants_fit = true;
     trace("import scale", analysis::scale_words(*desk.scale()));
     return true;
@@ -240,7 +248,7 @@ bool accept_import(Session& s) {
         return false;
     }
     if (has_scale_to_take(s)) {
-        s.editor.tell(Severity::Warning, "The scale you measured is not taken yet. Take it, or empty its field.");
+        s.editor.tell(Severity::Warning, kNotTaken);
         return false;
     }
     keep_meanings(s);

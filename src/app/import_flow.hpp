@@ -46,6 +46,8 @@ bool hold_import(Session& session);
 
 /// Asks for the file: of a new chart, or of a corrected trace of the chart in hand.
 void ask_for_trace(Session& session, bool corrected);
+/// What was asked for last is a corrected trace of the chart in hand.
+[[nodiscard]] bool is_correction_wanted(const Session& session);
 /// The scale measured on the preview becomes the import's. False where there is none yet.
 bool take_scale_for_import(Session& session);
 

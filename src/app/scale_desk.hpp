@@ -29,6 +29,7 @@ public:
     std::optional<std::size_t> size;        ///< position in patterns::size_classes()
     std::optional<document::Chart> insists; ///< the chart a less sure scale was asked for once already
     bool wants_focus = false;               ///< the distance should be typed now
+    bool is_entered = false;                ///< Enter has just been pressed in it: what follows is taken
 
     /// A third point begins anew.
     void pick(ScalePoint point);

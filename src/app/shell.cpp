@@ -15,7 +15,7 @@
 #include "app/name_walk.hpp"
 #include "app/panels/panels.hpp"
 #include "app/photo_desk.hpp"
-#include "app/proposal_desk.hpp"
+#include "app/proposal_watch.hpp"
 #include "app/trace_log.hpp"
 #include "app/work_desk.hpp"
 
@@ -112,8 +112,7 @@ bool Shell::wants_frame() {
     if (session_.background.update(session_.editor.snapshot())) redraw();
     if (session_.update_heat()) redraw();
     if (update_import(session_)) redraw();
-    if (session_.panel == Panel::Proposals && session_.desks.get<ProposalDesk>().update(session_.editor.snapshot()))
-        redraw();
+    if (update_proposals(session_)) redraw();
     if (session_.desks.get<WorkDesk>().update(session_)) redraw();
     if (update_access(session_)) redraw();
     if (update_inspection(session_)) redraw();

@@ -481,6 +481,7 @@ TEST_CASE("no chart is made past a scale that was measured and not taken") {
     CHECK(is_importing(s));
     SUBCASE("taken") {
         REQUIRE(take_scale_for_import(s));
+        CHECK_FALSE(s.editor.notice()); // it is taken now
         wait_for_import(s);
     }
     SUBCASE("dropped") {
@@ -522,6 +523,7 @@ TEST_CASE("a corrected trace keeps every tag and tells what changed") {
     std::string moved = kLoose;
     moved.replace(moved.find("x=\"104\""), 7, "x=\"107\"");
     ask_for_trace(s, true);
+    CHECK(is_correction_wanted(s));
     REQUIRE(begin_import(s, write(folder, "loose.svg", moved).string()));
     wait_for_import(s);
     REQUIRE(desk.is_correction());

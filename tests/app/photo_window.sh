@@ -139,8 +139,8 @@ a, b = (through(board_from_pixel, *through(pixel_from_chart, *ends[k:k + 2])) fo
 print(f"{((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5:.4f}")
 PY
 )
-sleep 0.5; xdotool key ctrl+a; xdotool type --delay 0 "$mm"; xdotool key Return; sleep 0.5; picture scale-typed
-act 'take the scale' take-scale
+sleep 0.5; xdotool key ctrl+a; xdotool type --delay 0 "$mm"; sleep 0.5; picture scale-typed
+xdotool key Return # takes it
 await 'scale: 1 unit'; sleep 1.5; picture scale-taken
 xdotool key 3 r; sleep 0.3 # a body, a rectangle
 at 500 300; xdotool mousedown 1; at 560 330; at 620 360; xdotool mouseup 1

@@ -1,6 +1,7 @@
 #include "support.hpp"
 
 #include "app/proposal_desk.hpp"
+#include "app/proposal_watch.hpp"
 #include "app/traced_shape.hpp"
 #include "geometry/deviation.hpp"
 
@@ -39,6 +40,27 @@ TEST_CASE("each proposal is accepted by itself and becomes a named part in one s
     CHECK(desk.groups().size() == 1); // the accepted one is not proposed again
     CHECK(editor.undo());
     CHECK(editor.chart() == loose_pads());
+}
+
+TEST_CASE("that loose pads could be parts is told in the report of an import and in Survey, and nowhere else") {
+    Session s;
+    s.editor.start_new(loose_pads());
+    s.editor.select({});
+    s.stage = scene::Stage::Survey;
+    s.panel = Panel::Stage;
+    CHECK(update_proposals(s));
+    CHECK(proposal_words(s) == "2 groups of loose pads could be parts.");
+    s.findings_title = "loose.svg";
+    s.panel = Panel::Findings;
+    CHECK(proposal_words(s) == "2 groups of loose pads could be parts.");
+    s.panel = Panel::Stage;
+    s.stage = scene::Stage::Heat;
+    CHECK(proposal_words(s).empty());
+    s.stage = scene::Stage::Survey;
+    REQUIRE(s.desks.get<ProposalDesk>().accept_all_groups(s.editor));
+    s.editor.select({});
+    CHECK_FALSE(update_proposals(s)); // no pad is loose any more
+    CHECK(proposal_words(s).empty());
 }
 
 TEST_CASE("proposals of a large chart come later and until then nothing can be accepted") {

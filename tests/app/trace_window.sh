@@ -53,9 +53,9 @@ await 'view: at rest'
 click 300 300; await 'scale point: ' 1
 click 700 300; await 'scale point: ' 2
 mm=$(grep 'scale point: ' "$work/trace" | awk '{ x[NR] = $3; y[NR] = $4 } END { printf "%.3f", sqrt((x[2]-x[1])^2 + (y[2]-y[1])^2) / 10 }')
-sleep 0.5; keys ctrl+a; write "$mm"; keys Return; sleep 0.5 # Enter gives the keys back to the board
+sleep 0.5; keys ctrl+a; write "$mm"; sleep 0.3
 rests=$(rest)
-act 'Take the scale' take-scale
+keys Return # takes it, and gives the keys back to the board
 await 'import scale: 1 unit = 0.1' || fail "the scale"
 await 'view: at rest' $((rests + 1))
 click 300 620; await 'click: board' 1; click 700 620; await 'click: board' 2

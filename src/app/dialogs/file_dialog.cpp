@@ -9,6 +9,7 @@
 #include "app/dialogs/dialogs.hpp"
 #include "app/documents.hpp"
 #include "app/files.hpp"
+#include "app/import_flow.hpp"
 #include "app/inspect_desk.hpp"
 #include "app/widgets.hpp"
 
@@ -26,6 +27,7 @@ const TaskWords& words_of(const Session& s, FileTask task) {
     static const TaskWords kOpen{"Open a chart", "Open", {".chart.json", ".html"}, false};
     static const TaskWords kSave{"Save the chart as", "Save", {".chart.json"}, true};
     static const TaskWords kImport{"Import a trace", "Import", {".svg"}, false};
+    static const TaskWords kCorrected{"Bring in a corrected drawing", "Bring in", {".svg"}, false};
     static const TaskWords kSheet{"Write the sheet to", "Write", {".pdf", ".html", ".svg", ".png"}, true};
     static const TaskWords kLoadPattern{"Add a part from a pattern file", "Take", {".pattern.json"}, false};
     static const TaskWords kSavePattern{"Save the part as a pattern", "Save", {".pattern.json"}, true};
@@ -48,7 +50,7 @@ const TaskWords& words_of(const Session& s, FileTask task) {
     case FileTask::WriteCard: return kCard;
     case FileTask::Open: return kOpen;
     case FileTask::SaveAs: return kSave;
-    case FileTask::ImportTrace: return kImport;
+    case FileTask::ImportTrace: return is_correction_wanted(s) ? kCorrected : kImport;
     case FileTask::WriteSheet: break;
     }
     return kSheet;

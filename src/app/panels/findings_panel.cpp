@@ -8,6 +8,7 @@
 
 #include "app/conflict_desk.hpp"
 #include "app/panels/panels.hpp"
+#include "app/panels/proposals_panel.hpp"
 #include "app/photo_desk.hpp"
 #include "app/widgets.hpp"
 
@@ -130,6 +131,7 @@ void findings_panel(Ui& ui, Session& s) {
     const std::size_t all = findings.size();
     findings_verdict(ui, all, to_look_at(findings));
     gap(ui, 4);
+    proposals_told(ui, s);
     if (button(ui, "Back", ButtonKind::Plain, share_of_line(3))) s.panel = Panel::Stage;
     rule(ui);
     FindingsView& view = s.desks.get<FindingsView>();

@@ -59,7 +59,8 @@ void import_scale_section(Ui& ui, Session& s, ImportDesk& desk, ImportPanelState
     scale_fields(ui, s, scale, chart);
     const bool ready = scale_outcome(ui, scale, chart);
     const float half = share_of_line(2);
-    if (button(ui, "Take this scale", ButtonKind::Outlined, half, ready && !desk.is_making()))
+    const bool can_take = ready && !desk.is_making();
+    if (button(ui, "Take this scale", ButtonKind::Outlined, half, can_take) || (can_take && scale.is_entered))
         run(*find_action("take-scale"), s);
     ImGui::SameLine();
     if (button(ui, "The trace's own", ButtonKind::Outlined, half, desk.scale().has_value())) {

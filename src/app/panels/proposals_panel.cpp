@@ -8,6 +8,7 @@
 #include "app/actions.hpp"
 #include "app/panels/body.hpp"
 #include "app/proposal_desk.hpp"
+#include "app/proposal_watch.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -168,6 +169,16 @@ void proposals_panel(Ui& ui, Session& s) {
     const bool has_any = !desk.groups().empty() || !desk.offers().empty();
     if (button(ui, "Accept all", ButtonKind::Outlined, third, !desk.is_busy() && has_any)) desk.accept_all(s.editor);
     end_footer(ui, state.footer);
+}
+
+void proposals_told(Ui& ui, Session& s) {
+    const std::string words = proposal_words(s);
+    if (words.empty()) return;
+    dot(ui, Tone::Unknown, false);
+    ImGui::SameLine(0, ui.px(8));
+    wrapped(ui, words);
+    if (button(ui, "See the proposals", ButtonKind::Outlined, -1)) run(*find_action("proposals"), s);
+    gap(ui, 4);
 }
 
 } // namespace padchart::app

@@ -7,5 +7,7 @@
 namespace padchart::app {
 
 void proposals_panel(Ui& ui, Session& session);
+/// Elsewhere: that there are some, and the way to them. Nothing where there are none.
+void proposals_told(Ui& ui, Session& session);
 
 } // namespace padchart::app

@@ -51,10 +51,14 @@ void two_points(Ui& ui, Session& s, ScaleDesk& desk) {
         ImGui::SetKeyboardFocusHere();
         ui.await_focus();
     }
+    ImGui::BeginGroup();
     number_field(
         ui, "Measured distance", desk.distance_mm, "mm",
         [&desk](std::optional<double> typed) { desk.distance_mm = typed; },
         [&s](std::string text) { s.editor.tell(Severity::Warning, std::move(text)); });
+    ImGui::EndGroup();
+    // The last thing that was to be said.
+    desk.is_entered = ImGui::IsItemDeactivated() && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter), false);
     number(ui, s, "Measured within ±", desk.measuring_mm);
     number(ui, s, "Points within ±", desk.click_mm);
 }
@@ -85,6 +89,7 @@ void known_part(Ui& ui, Session& s, ScaleDesk& desk, const Chart& chart) {
 void scale_fields(Ui& ui, Session& s, ScaleDesk& desk, const Chart& chart) {
     way_buttons(ui, desk);
     gap(ui, 2);
+    desk.is_entered = false;
     if (desk.way == ScaleWay::TwoPoints)
         two_points(ui, s, desk);
     else
@@ -145,7 +150,8 @@ void scale_panel(Ui& ui, Session& s) {
     }
     ImGui::SameLine();
     const char* label = desk.asks_again(s.editor) ? "Take it all the same" : "Take this scale";
-    if (button(ui, label, ButtonKind::Filled, half, ready)) run(*find_action("take-scale"), s);
+    if (button(ui, label, ButtonKind::Filled, half, ready) || (ready && desk.is_entered))
+        run(*find_action("take-scale"), s);
 }
 
 } // namespace padchart::app

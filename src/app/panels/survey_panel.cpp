@@ -5,6 +5,7 @@
 #include "app/panels/body.hpp"
 #include "app/panels/edit_panels.hpp"
 #include "app/panels/heat_widgets.hpp"
+#include "app/panels/proposals_panel.hpp"
 #include "app/panels/survey_parts.hpp"
 #include "app/room.hpp"
 #include "app/selected_thing.hpp"
@@ -89,6 +90,7 @@ void nothing_selected(Ui& ui, Session& s) {
     const SurveyView& view = counted(s);
     survey_verdict(ui, view);
     gap(ui, 4);
+    proposals_told(ui, s);
     if (!s.editor.chart().conflicts.empty()) run_button(ui, s, "conflicts", ButtonKind::Filled, -1);
     if (!view.found.not_checked.empty()) run_button(ui, s, "good-next", ButtonKind::Filled, -1);
     const float half = share_of_line(2);
