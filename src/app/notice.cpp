@@ -2,6 +2,7 @@
 #include <cstdint>
 
 #include "app/chrome.hpp"
+#include "app/photo_place.hpp"
 #include "app/tip.hpp"
 #include "app/trace_log.hpp"
 #include "app/widgets.hpp"
@@ -51,6 +52,8 @@ std::size_t hidden_by(const geometry::Box& box, const Session& s, const scene::S
 /// At the top where that hides no name, else at another edge, else where it hides the fewest.
 geometry::Vec2 place_of(const Ui& ui, ImVec2 size, const Session& s, const geometry::Box& canvas, double key_height_px,
                         const scene::Scene& shown) {
+    scene::Scene of_photos; // they lie over the picture
+    add_photo_words(s, of_photos);
     const double in = static_cast<double>(ui.px(14));
     const double left = canvas.min.x + in, right = canvas.max.x - in - static_cast<double>(size.x);
     const double middle = canvas.centre().x - static_cast<double>(size.x) / 2;
@@ -60,7 +63,7 @@ geometry::Vec2 place_of(const Ui& ui, ImVec2 size, const Session& s, const geome
     for (const geometry::Vec2 at : {geometry::Vec2{middle, top}, geometry::Vec2{right, top}, geometry::Vec2{left, top},
                                     geometry::Vec2{middle, bottom}, geometry::Vec2{right, bottom}}) {
         const geometry::Box box{at, at + geometry::Vec2{static_cast<double>(size.x), static_cast<double>(size.y)}};
-        const std::size_t hidden = hidden_by(box, s, shown);
+        const std::size_t hidden = hidden_by(box, s, shown) + hidden_by(box, s, of_photos);
         if (hidden >= least) continue;
         least = hidden;
         best = at;

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <unordered_map>
 
+#include "analysis/photo_doubts.hpp"
 #include "scene/badges.hpp"
 #include "scene/canvas.hpp"
 #include "scene/marks.hpp"
@@ -67,7 +68,8 @@ PartView view_of(const Canvas& canvas, const Footprint& part, const analysis::Pa
         view.inner = inset(view.outline, std::min(0.1, 0.09 * std::min(view.body_box.width(), view.body_box.height())));
     if (fit != nullptr) {
         view.needs_record = fit->needs_record;
-        view.has_record = fit->has_record;
+        // What rests on a photo that may show another part is no answer yet.
+        view.has_record = fit->has_record && analysis::doubtful_evidence(canvas.chart, part) == nullptr;
     }
     return view;
 }

@@ -210,6 +210,24 @@ TEST_CASE("what could go back wrong and is not recorded is dashed and bears a qu
     CHECK(count(picture(chart, orient, &recorded), Role::BadgeUnknown) == 0);
 }
 
+TEST_CASE("a record that rests on a photo that lies far off bears no tick") {
+    document::Footprint part = diode();
+    part.orientation.state = document::RecordState::Recorded;
+    part.orientation.evidence.photo = {"ph"};
+    Chart chart = chart_of(part);
+    document::Photo photo;
+    photo.id = {"ph"};
+    photo.board_from_pixel = {0.1, 0, 0, 0, 0.1, 0, 0, 0, 1};
+    photo.points = {{{0, 0}, {0, 0}, {}}, {{300, 0}, {33, 0}, {}}};
+    chart.photos.add(photo);
+    const analysis::FitReport recorded = fit_saying(chart.parts[0].id, true, true);
+    ViewOptions orient;
+    orient.stage = Stage::Orient;
+    const Scene scene = picture(chart, orient, &recorded);
+    CHECK(count(scene, Role::BadgeDone) == 0);
+    CHECK(count(scene, Role::BadgeUnknown) == 1);
+}
+
 TEST_CASE("the sign of a part that is hardly larger than it stands outside the part, and smaller") {
     const Chart chart = test::sample_chart();
     const document::Footprint& part = chart.parts[*document::find_part_named(chart, "U4")];

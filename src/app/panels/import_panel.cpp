@@ -36,8 +36,9 @@ void meaning_fields(Ui& ui, ImportDesk& desk, bool measures) {
     const svg::ShapeMeaning said = entry.said;
     const auto at = said.role ? std::find(kRoles.begin(), kRoles.end(), *said.role) : kRoles.end();
     const std::size_t chosen = at == kRoles.end() ? 0 : static_cast<std::size_t>(at - kRoles.begin()) + 1;
-    choice_field(ui, fmt::format("It is##{}", index).c_str(), kWords, chosen, [&desk, index](std::size_t i) {
+    choice_field(ui, fmt::format("It is##{}", index).c_str(), kWords, chosen, [&ui, &desk, index](std::size_t i) {
         desk.say_role(index, i == 0 ? std::nullopt : std::optional(kRoles[i - 1]));
+        ui.wants_frame = true; // what stands above and below it was drawn before
     });
     static const std::vector<std::string> kSides{"as its names say", "top", "bottom"};
     const std::size_t side = !said.side ? 0 : *said.side == document::Side::Top ? 1 : 2;

@@ -177,6 +177,7 @@ void proposals_told(Ui& ui, Session& s) {
     dot(ui, Tone::Unknown, false);
     ImGui::SameLine(0, ui.px(8));
     wrapped(ui, words);
+    gap(ui, 2);
     if (button(ui, "See the proposals", ButtonKind::Outlined, -1)) run(*find_action("proposals"), s);
     gap(ui, 4);
 }
