@@ -166,6 +166,13 @@ std::string why_not_to_be_held(const Footprint& part) {
                        part.name.empty() ? "The part" : part.name, document::to_text(part.condition.presence));
 }
 
+std::string why_directions_wait(const Session& s, const Footprint& part) {
+    if (part.placement.side == s.seen_from) return "";
+    return fmt::format("The directions are seen from the {}: O turns the board to {} side.",
+                       document::to_text(part.placement.side),
+                       part.name.empty() ? std::string("the part's") : part.name + "'s");
+}
+
 bool update_access(Session& s) {
     return s.stage == scene::Stage::Access && s.desks.get<AccessDesk>().update(s);
 }

@@ -88,6 +88,9 @@ private:
 /// "C14 is marked as missing: ..."; empty where the part is there.
 [[nodiscard]] std::string why_not_to_be_held(const document::Footprint& part);
 
+/// "The directions are seen from the top: ..." where the picture shows the other side than the part's; else empty.
+[[nodiscard]] std::string why_directions_wait(const Session& session, const document::Footprint& part);
+
 /// Keeps the stage's answer up to date where it is shown. True where something else is to be seen.
 bool update_access(Session& session);
 /// Blocks until it is complete, where it is shown.

@@ -303,13 +303,27 @@ bool is_meant_for_field(const Session& session) {
     return (scale != nullptr && scale->wants_focus) || (survey != nullptr && survey->pin.wants_focus);
 }
 
+namespace {
+
+/// Plain Enter records in Orient; elsewhere nothing has asked for a mark.
+bool is_idle_enter(const Session& session, const Chord& chord) {
+    if (chord != Chord{Key::Enter}) return false;
+    const Action* action = action_for(chord);
+    const bool is_asked = session.stage == scene::Stage::Orient && session.panel == Panel::Stage;
+    return action != nullptr && action->id == "record-mark" && !is_asked;
+}
+
+} // namespace
+
 bool held_back(Session& session, const Chord& chord) {
     if (chord.key == Key::Enter && is_importing(session)) {
         // Elsewhere it records of a part, and of the chart behind nobody speaks now.
         session.editor.tell(Severity::Note, fmt::format("Enter takes no trace; {} does.", word_of_taking(session)));
         return true;
     }
-    if (!is_typing(chord)) return false;
+    const bool awaits_place = session.tool->awaits_click() && chord == Chord{Key::Enter};
+    if (!awaits_place && is_idle_enter(session, chord)) return true;
+    if (!is_typing(chord) && !awaits_place) return false;
     if (session.tool->awaits_click()) {
         session.editor.tell(Severity::Note, std::string(kClickFirst));
         return true;

@@ -28,6 +28,7 @@ struct ArrangeDesk {
 
     bool show_line = true, show_move = false, show_grid = false, show_ring = false, show_fold = false;
 
+    bool is_refused = false;                 ///< what was typed last: nothing is done with the numbers that stay
     ArrangeForm pressed = ArrangeForm::None; ///< its button was pressed: the numbers were in sight
     ArrangeForm asked = ArrangeForm::None;   ///< its numbers have been shown for these things; once more does it
     std::vector<document::Id> asked_of;

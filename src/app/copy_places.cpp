@@ -25,6 +25,7 @@ using geometry::Vec2;
 constexpr double kGap_mm = 0.5;            // between neighbours on a ring that nobody has measured out
 constexpr double kLeastOverlap_mm2 = 1e-6; // edges that only touch are no overlap
 constexpr double kStep_mm = 0.01;
+constexpr std::size_t kMostNamed = 3;
 
 struct Body {
     const Footprint* part = nullptr;
@@ -54,26 +55,39 @@ std::string name_of(const Body& body) {
     return body.part->name.empty() ? "a part without a name" : body.part->name;
 }
 
-/// The first one that a copy lies on: the copy and the other.
-std::vector<std::pair<const Body*, const Body*>> pairs(const std::vector<Body>& copies,
-                                                       const std::vector<Body>& others) {
-    std::vector<std::pair<const Body*, const Body*>> found;
+/// A copy and whom it lies on.
+struct Over {
+    const Body* copy = nullptr;
+    std::vector<const Body*> under;
+};
+
+std::vector<Over> overlaps(const std::vector<Body>& copies, const std::vector<Body>& others) {
+    std::vector<Over> found;
     for (std::size_t i = 0; i < copies.size(); ++i) {
-        const Body* under = nullptr;
+        Over over{&copies[i], {}};
         for (const Body& other : others)
-            if (under == nullptr && lie_on_each_other(copies[i], other)) under = &other;
-        for (std::size_t k = 0; k < i && under == nullptr; ++k)
-            if (lie_on_each_other(copies[i], copies[k])) under = &copies[k];
-        if (under != nullptr) found.emplace_back(&copies[i], under);
+            if (lie_on_each_other(copies[i], other)) over.under.push_back(&other);
+        for (std::size_t k = 0; k < i; ++k)
+            if (lie_on_each_other(copies[i], copies[k])) over.under.push_back(&copies[k]);
+        if (!over.under.empty()) found.push_back(std::move(over));
     }
     return found;
 }
 
+/// "Q1, R4 and R5", of more than are named "Q1 and 3 more".
+std::string list_of(const std::vector<const Body*>& under) {
+    if (under.size() > kMostNamed) return fmt::format("{} and {} more", name_of(*under.front()), under.size() - 1);
+    std::string words = name_of(*under.front());
+    for (std::size_t i = 1; i < under.size(); ++i)
+        words += (i + 1 < under.size() ? ", " : " and ") + name_of(*under[i]);
+    return words;
+}
+
 /// To be put behind what was said `before` it.
-std::string words_of(const std::vector<std::pair<const Body*, const Body*>>& found, const std::string& before) {
+std::string words_of(const std::vector<Over>& found, const std::string& before) {
     if (found.empty()) return "";
-    return fmt::format("{}{} lies on {}{}", before.empty() ? "" : " ", name_of(*found.front().first),
-                       name_of(*found.front().second),
+    return fmt::format("{}{} lies on {}{}", before.empty() ? "" : " ", name_of(*found.front().copy),
+                       list_of(found.front().under),
                        found.size() == 1 ? "." : fmt::format(", and {} more on other parts.", found.size() - 1));
 }
 
@@ -104,7 +118,7 @@ std::string remarks_on_copies(const Chart& chart, std::span<const Id> copies) {
     if (off > 0)
         words = bodies.size() == 1 ? "The copy lies off the board."
                                    : fmt::format("{} of {} copies lie off the board.", off, bodies.size());
-    return words + words_of(pairs(bodies, others), words);
+    return words + words_of(overlaps(bodies, others), words);
 }
 
 std::string remarks_on_moved(const Chart& before, const Chart& chart, std::span<const Id> moved) {
@@ -124,9 +138,11 @@ std::string remarks_on_moved(const Chart& before, const Chart& chart, std::span<
     std::vector<const Body*> off;
     for (const Body& body : bodies)
         if (is_off(chart, body) && !is_off(before, then_of(body))) off.push_back(&body);
-    auto found = pairs(bodies, others);
-    std::erase_if(found,
-                  [&](const auto& pair) { return lie_on_each_other(then_of(*pair.first), then_of(*pair.second)); });
+    std::vector<Over> found = overlaps(bodies, others);
+    for (Over& over : found)
+        std::erase_if(over.under,
+                      [&](const Body* under) { return lie_on_each_other(then_of(*over.copy), then_of(*under)); });
+    std::erase_if(found, [](const Over& over) { return over.under.empty(); });
     std::string words;
     if (off.size() == 1) words = name_of(*off.front()) + " lies off the board.";
     if (off.size() > 1) words = fmt::format("{} parts lie off the board.", off.size());

@@ -9,6 +9,7 @@
 #include "app/copy_places.hpp"
 #include "app/key_file.hpp"
 #include "app/layers_desk.hpp"
+#include "app/layout_hold.hpp"
 #include "app/part_snap.hpp"
 #include "app/selection_edits.hpp"
 #include "app/tools/measure_tool.hpp"
@@ -83,9 +84,7 @@ bool shows_numbers(Session& s, ArrangeForm form, bool ArrangeDesk::*section, std
     s.panel = Panel::Stage;
     d.*section = true;
     d.wants_focus = form;
-    s.editor.tell(Severity::Note, fmt::format("Type the numbers for \"{}\", then press its button, or run the action "
-                                              "once more.",
-                                              what));
+    s.editor.tell(Severity::Note, fmt::format("Type the numbers for \"{}\", then Enter; or press its button.", what));
     return true;
 }
 
@@ -129,6 +128,8 @@ void add_copies(std::vector<Action>& list) {
 void begin_paste(Session& s) {
     document::Fragment things = things_on(s.desks.get<Clipboard>(), s.editor);
     if (things.empty()) return;
+    if (!things.parts.empty() && !lays_out(s.stage))
+        return s.editor.tell(Severity::Note, "Paste is not possible just now: go to Survey to change parts.");
     // Their millimetres mean nothing among the units of a trace.
     if (!s.editor.chart().scale)
         return s.editor.tell(Severity::Warning, "This chart has no scale: set it before anything is pasted.");

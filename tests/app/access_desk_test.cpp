@@ -37,6 +37,15 @@ document::Chart large_chart() {
 
 } // namespace
 
+TEST_CASE("while the other side is shown the directions wait") {
+    Session s;
+    start(s);
+    const document::Footprint& part = part_named(s.editor.chart(), "R2");
+    CHECK(why_directions_wait(s, part).empty());
+    s.flip_side();
+    CHECK(why_directions_wait(s, part) == "The directions are seen from the top: O turns the board to R2's side.");
+}
+
 TEST_CASE("on a large chart the answer comes later, and none of another part is shown meanwhile") {
     Session small, large;
     AccessDesk& desk = large.desks.get<AccessDesk>();

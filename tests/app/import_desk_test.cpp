@@ -161,13 +161,15 @@ TEST_CASE("Enter is held back while a trace is on the preview, and says what tak
     const OwnConfig config;
     const ScratchFolder folder;
     Session s;
-    CHECK_FALSE(held_back(s, {Key::Enter}));
+    CHECK(held_back(s, {Key::Enter})); // nothing has asked for it
+    CHECK_FALSE(s.editor.notice());
     REQUIRE(begin_import(s, write(folder, "loose.svg", kLoose).string()));
     wait_for_import(s);
     CHECK(held_back(s, {Key::Enter}));
     REQUIRE(s.editor.notice());
     CHECK(s.editor.notice()->text == "Enter takes no trace; Make the chart does.");
     leave_import(s);
+    s.show_stage(scene::Stage::Orient);
     CHECK_FALSE(held_back(s, {Key::Enter}));
 }
 

@@ -46,9 +46,18 @@ name=$(grep -o 'edit: Add [A-Z0-9]*' "$work/trace" | tail -1 | cut -d' ' -f3)
 echo "asks for the numbers before it copies"
 act 'copies in a grid' copy-grid; sleep 0.5; picture numbers
 ! grep -q 'edit: Copy' "$work/trace" || fail "copies were made before anybody typed a number"
-keys ctrl+a; xdotool type --delay 20 '3'; keys Return; sleep 0.3
-act 'copies in a grid' copy-grid; await "edit: Copy $name to a grid of 3 x 1"
-keys ctrl+z; await 'undo: Copy'; keys ctrl+z; await 'undo: Add'
+keys ctrl+a; xdotool type --delay 20 '3'; keys Return; await "edit: Copy $name to a grid of 3 x 1"
+keys ctrl+z; await 'undo: Copy'
+
+echo "Tab goes from the last number to the button and round again"
+act 'move by a distance' move-by; sleep 0.5
+keys ctrl+a; xdotool type --delay 20 '2'; keys Tab; sleep 0.2; keys Tab; sleep 0.3; picture button
+keys Return; await "edit: Move $name"
+keys Tab; sleep 0.3; keys ctrl+a; xdotool type --delay 20 '4'; sleep 0.2; picture round; keys Return
+await "edit: Move $name" 2
+keys Escape; sleep 0.2; keys Return; sleep 0.3
+! grep -q 'refused: Record' "$work/trace" || fail "Enter spoke of a mark where nobody had asked for one"
+keys ctrl+z ctrl+z; await 'undo: Move' 2; keys ctrl+z; await 'undo: Add'
 
 echo "a lifted land: the pad by keys, then Enter"
 keys Escape Escape; sleep 0.3

@@ -376,6 +376,45 @@ TEST_CASE("cutting is told as copying is and undone by its own name") {
     CHECK(editor.chart().heat_plans.size() == 1);
 }
 
+TEST_CASE("a stage that lays out no parts takes none from the clipboard") {
+    Session s;
+    s.editor.start_new(row_of_chips());
+    s.editor.select({{"r1"}});
+    run_action(s, "copy");
+    s.show_stage(scene::Stage::Heat);
+    run_action(s, "paste");
+    CHECK(s.tool->is_selecting());
+    CHECK(told(s.editor, "Paste is not possible just now: go to Survey to change parts."));
+    s.show_stage(scene::Stage::Survey);
+    run_action(s, "paste");
+    CHECK_FALSE(s.tool->is_selecting());
+}
+
+TEST_CASE("whom a part lies on is told of all of them") {
+    document::Chart chart = row_of_chips();
+    const auto put = [&](const char* name, Vec2 at) { chart.parts.add(part_of("chip-1608M", name, at)); };
+    put("R4", {0.9, 0.5});
+    put("R5", {0.9, -0.5});
+    put("R6", {-0.9, 0});
+    Editor editor;
+    editor.start_new(chart);
+    editor.select({{"r1"}});
+    move_selected(editor, {0, 0.2}, Side::Top);
+    CHECK_FALSE(told(editor, "lies on")); // R1 lay on them before
+    put("R7", {20, 0.5});
+    put("R8", {20, -0.5});
+    editor.start_new(chart);
+    editor.select({{"r1"}});
+    move_selected(editor, {20, 0}, Side::Top);
+    CHECK(told(editor, "R1 lies on R7 and R8."));
+    put("R10", {20.9, 0});
+    put("R11", {19.1, 0});
+    editor.start_new(chart);
+    editor.select({{"r1"}});
+    move_selected(editor, {20, 0}, Side::Top);
+    CHECK(told(editor, "R1 lies on R7 and 3 more."));
+}
+
 TEST_CASE("parts that typed numbers, a fold or the other side bring onto others are told") {
     Editor moved = with_row({{"r1"}});
     move_selected(moved, {5, 0}, Side::Top);

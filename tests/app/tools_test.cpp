@@ -1,5 +1,6 @@
 #include "support.hpp"
 
+#include "app/heat_desk.hpp"
 #include "app/selection_edits.hpp"
 #include "app/tools/measure_tool.hpp"
 #include "app/tools/part_tools.hpp"
@@ -114,12 +115,28 @@ TEST_CASE("a pin tells the pad it hit and waits on until its place is taken") {
     CHECK(tool->is_done());
 }
 
-TEST_CASE("Enter pins to the selected part where the pin may go there, else it means nothing") {
+TEST_CASE("Enter before any arrow shows the cross that arrows lead, and Enter once more puts the pin there") {
+    Bench bench(row_of_chips());
+    std::vector<Vec2> seen;
+    const auto tool = make_pin_tool("Click", [&](const PinnedPlace& place) {
+        seen.push_back(place.at);
+        return true;
+    });
+    CHECK(bench.key(*tool, {Key::Enter}));
+    CHECK(seen.empty());
+    CHECK(tool->is_led_by_keys());
+    REQUIRE(bench.editor.notice());
+    CHECK(bench.editor.notice()->text == "Arrows lead the cross, Enter puts it down there.");
+    CHECK(bench.key(*tool, shift(Key::Right)));
+    CHECK(bench.key(*tool, {Key::Enter}));
+    CHECK(seen == std::vector{Vec2{5, 0}});
+    CHECK(tool->is_done());
+}
+
+TEST_CASE("Enter pins to the selected part where the pin may go there") {
     Bench bench(row_of_chips());
     const auto nowhere = [](const PinnedPlace&) { return false; };
     bool is_entered = false;
-    const auto bare = make_pin_tool("Click", nowhere);
-    CHECK_FALSE(bench.key(*bare, {Key::Enter}));
     const auto tool = make_pin_tool("Click", nowhere, [&] { return is_entered = true; });
     CHECK_FALSE(bench.key(*tool, {Key::A}));
     CHECK(bench.key(*tool, {Key::Enter}));
@@ -518,6 +535,14 @@ TEST_CASE("where parts keep their place a drag moves and turns none and says why
     CHECK(bench.editor.notice()->text == "Parts keep their place here: go to Survey to move them.");
     CHECK_FALSE(bench.editor.history().can_undo());
     CHECK(bench.overlay(*tool, {0, 9}).items.empty()); // no round handle is offered
+    // So does that of the heat stage, once a drag.
+    HeatDesk desk;
+    const auto aims = make_aim_tool(desk);
+    bench.editor.clear_notice();
+    bench.drag(*aims, {5, 0}, {7, 2});
+    CHECK(part_named(bench.editor.chart(), "R2").placement.at == Vec2{5, 0});
+    REQUIRE(bench.editor.notice());
+    CHECK(bench.editor.notice()->text == "Parts keep their place here: go to Survey to move them.");
 }
 
 } // namespace

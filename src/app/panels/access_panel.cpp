@@ -221,9 +221,8 @@ void about_heat(Ui& ui, Session& s, const AccessDesk& desk) {
 }
 
 /// The part is on the other side, or too small to see what stands round it.
-void detours(Ui& ui, Session& s, const Footprint& part) {
-    if (part.placement.side != s.seen_from &&
-        button(ui, "Look at the part's side", ButtonKind::Outlined, -1, true, ui.px(30)))
+void detours(Ui& ui, Session& s, const std::string& waits) {
+    if (!waits.empty() && button(ui, "Look at the part's side", ButtonKind::Outlined, -1, true, ui.px(30)))
         s.flip_side();
     if (is_far_off(s) && button(ui, "Look at it from near by", ButtonKind::Outlined, -1, true, ui.px(30))) look_near(s);
 }
@@ -243,9 +242,14 @@ void access_panel(Ui& ui, Session& s) {
     muted(ui, desk.query.tool.name);
     gap(ui, 2);
     if (const std::string why = why_not_to_be_held(part); !why.empty()) wrapped(ui, why);
-    answer(ui, desk);
-    frames(ui, desk);
-    detours(ui, s, part);
+    // In a mirrored picture every direction would be read the wrong way round.
+    const std::string waits = why_directions_wait(s, part);
+    if (waits.empty()) {
+        answer(ui, desk);
+        frames(ui, desk);
+    } else
+        verdict(ui, Tone::Unknown, "The other side is shown.", waits);
+    detours(ui, s, waits);
     gap(ui, 1);
     choose_tool(ui, s, desk);
     choose_pad(ui, s, desk);
@@ -254,7 +258,7 @@ void access_panel(Ui& ui, Session& s) {
     setup(ui, s, desk);
     rule(ui);
     if (report != nullptr) {
-        sentences(ui, *report, desk);
+        if (waits.empty()) sentences(ui, *report, desk);
         in_the_way(ui, *report, desk);
         heights(ui, s, *report);
         do_not_touch(ui, *report);

@@ -6,6 +6,7 @@
 #include "app/actions.hpp"
 #include "app/arrange_desk.hpp"
 #include "app/panels/edit_panels.hpp"
+#include "app/panels/field_round.hpp"
 #include "app/panels/heat_widgets.hpp"
 #include "app/refusal.hpp"
 #include "app/tip.hpp"
@@ -17,10 +18,14 @@ namespace {
 using document::Axis;
 
 std::function<void(std::string)> refuse_to(Session& s) {
-    return [&s](std::string why) { s.editor.tell(Severity::Warning, std::move(why)); };
+    return [&s](std::string why) {
+        s.desks.get<ArrangeDesk>().is_refused = true;
+        s.editor.tell(Severity::Warning, std::move(why));
+    };
 }
 
-void number(Ui& ui, Session& s, const char* label, double ArrangeDesk::*field, const char* unit) {
+void number(Ui& ui, Session& s, FieldRound& round, const char* label, double ArrangeDesk::*field, const char* unit) {
+    const FieldRound::Field here(ui, round, label);
     number_field(
         ui, label, s.desks.get<ArrangeDesk>().*field, unit,
         [&s, field, label](std::optional<double> typed) {
@@ -30,7 +35,8 @@ void number(Ui& ui, Session& s, const char* label, double ArrangeDesk::*field, c
         refuse_to(s));
 }
 
-void maybe_number(Ui& ui, Session& s, const char* label, std::optional<double> ArrangeDesk::*field) {
+void maybe_number(Ui& ui, Session& s, FieldRound& round, const char* label, std::optional<double> ArrangeDesk::*field) {
+    const FieldRound::Field here(ui, round, label);
     number_field(
         ui, label, s.desks.get<ArrangeDesk>().*field, "mm",
         [&s, field, label](std::optional<double> typed) {
@@ -40,16 +46,16 @@ void maybe_number(Ui& ui, Session& s, const char* label, std::optional<double> A
         refuse_to(s));
 }
 
-void whole_number(Ui& ui, Session& s, const char* label, int ArrangeDesk::*field) {
+void whole_number(Ui& ui, Session& s, FieldRound& round, const char* label, int ArrangeDesk::*field) {
+    const FieldRound::Field here(ui, round, label);
     number_field(
         ui, label, s.desks.get<ArrangeDesk>().*field, "",
         [&s, field, label](std::optional<double> typed) {
             const double wanted = typed.value_or(1.0);
             if (wanted < 1 || wanted > static_cast<double>(document::kMostCopies) || wanted != std::floor(wanted))
-                return s.editor.tell(Severity::Warning,
-                                     words_of_refusal(fmt::format("A whole number from 1 to {} is asked for here.",
-                                                                  document::kMostCopies),
-                                                      label, fmt::format("{}", s.desks.get<ArrangeDesk>().*field)));
+                return refuse_to(s)(words_of_refusal(
+                    fmt::format("A whole number from 1 to {} is asked for here.", document::kMostCopies), label,
+                    fmt::format("{}", s.desks.get<ArrangeDesk>().*field)));
             put_right(s.editor, label);
             s.desks.get<ArrangeDesk>().*field = static_cast<int>(wanted);
         },
@@ -66,11 +72,21 @@ bool act(Ui& ui, Session& s, std::string_view id, const char* label, float width
     return pressed;
 }
 
-/// A button below numbers that can be read.
-void act_on(Ui& ui, Session& s, ArrangeForm form, std::string_view id, const char* label) {
-    s.desks.get<ArrangeDesk>().pressed = form;
+/// A button below numbers that can be read; Enter in one of them presses it.
+void act_on(Ui& ui, Session& s, ArrangeForm form, std::string_view id, const char* label, FieldRound& round) {
+    ArrangeDesk& desk = s.desks.get<ArrangeDesk>();
+    const bool is_entered = round.is_entered() && !desk.is_refused;
+    desk.pressed = form;
     act(ui, s, id, label, -1);
-    s.desks.get<ArrangeDesk>().pressed = ArrangeForm::None;
+    desk.pressed = form;
+    if (is_entered) run(*find_action(id), s);
+    desk.pressed = ArrangeForm::None;
+    if (round.lead(ui)) desk.wants_focus = form;
+}
+
+FieldRound begin_round(ArrangeDesk& desk) {
+    desk.is_refused = false;
+    return {};
 }
 
 /// Where an action has asked for the numbers, before the first of them. How far there is to scroll is known only when
@@ -128,32 +144,35 @@ void move_by(Ui& ui, Session& s, ArrangeDesk& desk) {
                  desk.show_move))
         return;
     take_pen(ui, desk, ArrangeForm::Move);
-    number(ui, s, "To the right", &ArrangeDesk::right_mm, "mm");
-    number(ui, s, "Down", &ArrangeDesk::down_mm, "mm");
-    act_on(ui, s, ArrangeForm::Move, "move-by", "Move");
+    FieldRound round = begin_round(desk);
+    number(ui, s, round, "To the right", &ArrangeDesk::right_mm, "mm");
+    number(ui, s, round, "Down", &ArrangeDesk::down_mm, "mm");
+    act_on(ui, s, ArrangeForm::Move, "move-by", "Move", round);
 }
 
 void grid(Ui& ui, Session& s, ArrangeDesk& desk) {
     if (!section(ui, "Copies in a grid", fmt::format("{} x {}", desk.columns, desk.rows), desk.show_grid)) return;
     take_pen(ui, desk, ArrangeForm::Grid);
-    whole_number(ui, s, "Columns", &ArrangeDesk::columns);
-    number(ui, s, "Step to the right", &ArrangeDesk::column_step_mm, "mm");
-    whole_number(ui, s, "Rows", &ArrangeDesk::rows);
-    number(ui, s, "Step down", &ArrangeDesk::row_step_mm, "mm");
-    act_on(ui, s, ArrangeForm::Grid, "copy-grid", "Make the copies");
+    FieldRound round = begin_round(desk);
+    whole_number(ui, s, round, "Columns", &ArrangeDesk::columns);
+    number(ui, s, round, "Step to the right", &ArrangeDesk::column_step_mm, "mm");
+    whole_number(ui, s, round, "Rows", &ArrangeDesk::rows);
+    number(ui, s, round, "Step down", &ArrangeDesk::row_step_mm, "mm");
+    act_on(ui, s, ArrangeForm::Grid, "copy-grid", "Make the copies", round);
 }
 
 void ring(Ui& ui, Session& s, ArrangeDesk& desk) {
     if (!section(ui, "Copies in a ring", fmt::format("{} places", desk.places), desk.show_ring)) return;
     take_pen(ui, desk, ArrangeForm::Ring);
-    whole_number(ui, s, "Places", &ArrangeDesk::places);
-    number(ui, s, "Turn to the next", &ArrangeDesk::step_deg, "°");
-    maybe_number(ui, s, "About x", &ArrangeDesk::about_x_mm);
-    maybe_number(ui, s, "About y", &ArrangeDesk::about_y_mm);
+    FieldRound round = begin_round(desk);
+    whole_number(ui, s, round, "Places", &ArrangeDesk::places);
+    number(ui, s, round, "Turn to the next", &ArrangeDesk::step_deg, "°");
+    maybe_number(ui, s, round, "About x", &ArrangeDesk::about_x_mm);
+    maybe_number(ui, s, round, "About y", &ArrangeDesk::about_y_mm);
     if (const geometry::Vec2 about = ring_about(s.editor, desk); !desk.about_x_mm || !desk.about_y_mm)
         muted(ui, fmt::format("Not stated: where the copies find room, now {:.2f}, {:.2f} mm.", about.x, about.y));
     toggle(ui, "Parts turn with the ring", desk.turns);
-    act_on(ui, s, ArrangeForm::Ring, "copy-ring", "Make the copies");
+    act_on(ui, s, ArrangeForm::Ring, "copy-ring", "Make the copies", round);
 }
 
 void far_side(Ui& ui, Session& s, ArrangeDesk& desk) {
@@ -164,16 +183,11 @@ void far_side(Ui& ui, Session& s, ArrangeDesk& desk) {
     choice_field(ui, "Laid over about", words, desk.fold_along == Axis::Y ? 0 : 1,
                  [&desk](std::size_t i) { desk.fold_along = i == 0 ? Axis::Y : Axis::X; });
     take_pen(ui, desk, ArrangeForm::Fold);
+    FieldRound round = begin_round(desk);
     const char* line = desk.fold_along == Axis::Y ? "Line at x" : "Line at y";
-    number_field(
-        ui, line, desk.fold_at_mm, "mm",
-        [&s, line](std::optional<double> typed) {
-            put_right(s.editor, line);
-            s.desks.get<ArrangeDesk>().fold_at_mm = typed;
-        },
-        refuse_to(s));
+    maybe_number(ui, s, round, line, &ArrangeDesk::fold_at_mm);
     muted(ui, "Not stated: through the middle of what is selected.");
-    act_on(ui, s, ArrangeForm::Fold, "fold", "Lay them over");
+    act_on(ui, s, ArrangeForm::Fold, "fold", "Lay them over", round);
 }
 
 } // namespace

@@ -2,12 +2,13 @@
 // who plans the heat does not mean to move the board.
 
 #include <cmath>
+#include <utility>
 
 #include <fmt/format.h>
 
 #include "app/heat_desk.hpp"
 #include "app/heat_edits.hpp"
-#include "app/tools/tool.hpp"
+#include "app/tools/part_tools.hpp"
 #include "app/trace_log.hpp"
 
 namespace padchart::app {
@@ -31,6 +32,7 @@ public:
     void press(const ToolContext& context, const Pointer& pointer) override {
         pressed_at_ = pointer.scene;
         part_ = context.part_at(pointer);
+        is_told_ = false;
         const Vec2 at = context.board(pointer.scene);
         trace("click", fmt::format("board {:.2f} {:.2f}", at.x, at.y));
         doing_ = is_on_nozzle(context, pointer) ? Doing::Hold : Doing::Click;
@@ -40,6 +42,8 @@ public:
     void move(const ToolContext& context, const Pointer& pointer) override {
         const bool far = geometry::distance(pressed_at_, pointer.scene) > pointer.mm(kDragStart_px);
         if (doing_ == Doing::Hold && far) doing_ = Doing::Drag;
+        if (doing_ == Doing::Click && far && !part_.is_empty() && !std::exchange(is_told_, true))
+            context.editor.tell(Severity::Note, std::string(kPartsStay));
         if (doing_ == Doing::Drag) aim(before_.aim + context.board(pointer.scene) - context.board(pressed_at_));
     }
 
@@ -105,6 +109,7 @@ private:
     Vec2 pressed_at_;
     document::HeatPlan before_;
     Id part_;
+    bool is_told_ = false; ///< that parts stay where they are
 };
 
 } // namespace

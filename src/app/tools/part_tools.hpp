@@ -3,12 +3,16 @@
 // tool.
 
 #include <memory>
+#include <string_view>
 
 #include "app/part_snap.hpp"
 #include "app/tools/tool.hpp"
 #include "document/fragment.hpp"
 
 namespace padchart::app {
+
+/// Told where a part is dragged in a stage that lays none out.
+inline constexpr std::string_view kPartsStay = "Parts keep their place here: go to Survey to move them.";
 
 /// Selects, moves, turns.
 [[nodiscard]] std::unique_ptr<Tool> make_select_tool(const SnapDesk& desk);

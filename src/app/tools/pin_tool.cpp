@@ -18,8 +18,11 @@ public:
             done_ = placed_(place(context, keyed_.pointer(context.from)));
             return true;
         }
-        if (!entered_ || chord != Chord{Key::Enter}) return false;
-        done_ = entered_();
+        if (chord != Chord{Key::Enter}) return false;
+        if (entered_)
+            done_ = entered_();
+        else
+            show_place(context);
         return true;
     }
 
@@ -39,6 +42,12 @@ public:
     [[nodiscard]] bool is_led_by_keys() const override { return keyed_.leads(); }
 
 private:
+    /// Enter without a place yet: nobody knows where it would go before it is seen.
+    void show_place(const ToolContext& context) {
+        keyed_.begin(context);
+        context.editor.tell(Severity::Note, "Arrows lead the cross, Enter puts it down there.");
+    }
+
     static std::optional<std::size_t> pad_under(const document::Footprint& part, geometry::Vec2 at) {
         for (std::size_t i = 0; i < part.pads.size(); ++i)
             if (geometry::contains(document::outline_on_board(part, part.pads[i]), at)) return i;

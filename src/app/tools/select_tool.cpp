@@ -175,7 +175,7 @@ private:
         toggle_on_release_ = {};
         if (!may_move_ && holds_a_part(context.editor)) {
             doing_ = Doing::Nothing;
-            return context.editor.tell(Severity::Note, "Parts keep their place here: go to Survey to move them.");
+            return context.editor.tell(Severity::Note, std::string(kPartsStay));
         }
         moving_ = movable_selection(context.editor);
         doing_ = moving_.empty() ? Doing::Nothing : Doing::Move;
