@@ -1,5 +1,6 @@
 #pragma once
-// A trace was corrected: its geometry goes into the chart, and everything a hand has said there stays. Parts are found
+// A trace was corrected: its geometry goes into the chart, and everything a hand has said there stays. A drawing that
+// lies elsewhere as a whole, turned or larger, takes all of the chart along first. Parts are found
 // again by what they were called in the trace, then by their id, then by their place; one whose name stands on the
 // other side now is the same part laid over. Names that moved onto each other's places are told: what was said goes
 // with the name.
