@@ -37,10 +37,15 @@ constexpr std::size_t kDrawnApart = 50;
 
 // As far beside the board as its names reach.
 constexpr double kNames_px = 90.0;
-// As far as the words of the rose of access stand off: its petals and its arrow are drawn in px.
-constexpr double kRoom_px = 170.0;
+// Beside the words of access the board keeps more: they find room on it as well.
+constexpr double kAccessShare = 0.75;
+// On a narrow canvas the board comes nearer to its edge.
+constexpr double kNarrow_px = 320.0, kRoundNarrow_px = 8.0, kNarrowMargin_px = 6.0;
+// The view of the access stage counts in steps, so that not every pixel of a pan asks for another picture; letters may
+// be a little larger than they were laid out.
+constexpr double kViewStep_px = 24.0, kViewMargin_px = 10.0;
 // Words beside the board leave it half of the width, the margins of the whole view taken off.
-constexpr double kLeastShare = 0.5, kMargins_px = 14.0;
+constexpr double kLeastShare = 0.5, kMargin_px = 14.0;
 // Letters keep their size until the next layout.
 constexpr double kSlack = 1 / kLayoutStep;
 // The board keeps its distance from the edge of the canvas; a name beside it may come nearer.
@@ -87,12 +92,37 @@ scene::ViewOptions options_of(const Session& s, double px_per_mm) {
     return options;
 }
 
+bool is_narrow(const Session& s) {
+    return s.camera.viewport().width() < kNarrow_px * s.ui_scale;
+}
+
+double round_board_px(const Session& s) {
+    return is_narrow(s) ? kRoundNarrow_px : kRoundBoard_px;
+}
+
 /// As far beside the board as words are seen whole, px of scale 1.
 double words_reach_px(const Session& s) {
-    if (s.stage == scene::Stage::Access) return kRoom_px;
-    if (s.stage != scene::Stage::Inspect) return kNames_px;
-    const double side_px = s.camera.viewport().width() / s.ui_scale * (1.0 - kLeastShare) / 2;
-    return std::clamp(side_px - kMargins_px, kRoundBoard_px, kNames_px);
+    const bool is_access = s.stage == scene::Stage::Access;
+    if (!is_access && s.stage != scene::Stage::Inspect) return kNames_px;
+    const double share = is_access ? kAccessShare : kLeastShare;
+    const double side_px = s.camera.viewport().width() / s.ui_scale * (1.0 - share) / 2;
+    return std::clamp(side_px - view_margin_px(s), round_board_px(s), kNames_px);
+}
+
+/// What is seen above legend and scale bar, px of scale 1 rounded to steps, as scene mm of a layout.
+geometry::Box view_in_steps(const Session& s, double key_height_px, double px_per_mm) {
+    geometry::Box seen = s.camera.visible();
+    seen.max.y -= key_height_px / s.camera.px_per_mm();
+    seen = seen.grown(-kViewMargin_px / px_per_mm);
+    const double step = kViewStep_px / px_per_mm;
+    const auto up = [&](double value) { return std::ceil(value / step) * step; };
+    const auto down = [&](double value) { return std::floor(value / step) * step; };
+    return {{up(seen.min.x), up(seen.min.y)}, {down(seen.max.x), down(seen.max.y)}};
+}
+
+geometry::Box common(const geometry::Box& a, const geometry::Box& b) {
+    return {{std::max(a.min.x, b.min.x), std::max(a.min.y, b.min.y)},
+            {std::min(a.max.x, b.max.x), std::min(a.max.y, b.max.y)}};
 }
 
 /// The board with its parts and photos, scene mm.
@@ -126,10 +156,14 @@ std::uint64_t layers_revision(const Session& s) {
 
 } // namespace
 
+double view_margin_px(const Session& s) {
+    return is_narrow(s) ? kNarrowMargin_px : kMargin_px;
+}
+
 Canvas::Canvas()
     : job_([](const PictureOrder& order, const std::stop_token&, const auto& give) { give(make_picture(order)); }) {}
 
-Canvas::Wanted Canvas::wanted_of(Session& s) {
+Canvas::Wanted Canvas::wanted_of(Session& s) const {
     Wanted wanted{s.editor.shown_snapshot(),
                   s.editor.selection(),
                   {},
@@ -144,7 +178,9 @@ Canvas::Wanted Canvas::wanted_of(Session& s) {
                   s.stage == scene::Stage::Heat ? s.heat.revision() : 0,
                   s.stage == scene::Stage::Access ? s.desks.get<AccessDesk>().revision() : 0,
                   layers_revision(s),
-                  inspect_revision(s)};
+                  inspect_revision(s),
+                  {}};
+    if (s.stage == scene::Stage::Access) wanted.view = view_in_steps(s, key_height_px_, wanted.px_per_mm);
     // A trace being brought in is no gesture on the chart behind it.
     if (!s.editor.has_preview() || wanted.imports || is_drawn_at_once(*wanted.chart)) return wanted;
     // One picture without them serves the whole gesture.
@@ -177,6 +213,8 @@ PictureOrder Canvas::order_of(Session& s, const Wanted& wanted) const {
     order.inspect = inspect_look(s);
     if (const geometry::Box board = board_of(s); !board.is_empty())
         order.inspect.words_within = board.grown(kSlack * wanted.reach_px / wanted.px_per_mm);
+    if (wanted.view && order.inspect.words_within)
+        order.inspect.words_within = common(*order.inspect.words_within, *wanted.view);
     if (const LayersDesk* layers = s.desks.find<LayersDesk>()) {
         order.hidden = layers->hidden(s.stage);
         order.hidden_parts = layers->parts();
@@ -259,7 +297,7 @@ geometry::Box Canvas::whole(const Session& s) const {
     // without end.
     const double mm_per_px = s.ui_scale / s.camera.px_per_mm();
     const geometry::Box near = box.grown(words_reach_px(s) * mm_per_px);
-    box = box.grown(kRoundBoard_px * mm_per_px);
+    box = box.grown(round_board_px(s) * mm_per_px);
     for (const scene::Text& text : picture_->shown->texts) {
         const geometry::Box words = scene::box_of(text, s.camera.px_per_mm() / s.ui_scale);
         // The end of a very long name is no reason to see the board from far away.

@@ -11,6 +11,9 @@
 
 namespace padchart::app {
 
+/// Round the whole view, px of scale 1: less on a narrow canvas.
+[[nodiscard]] double view_margin_px(const Session& session);
+
 class Canvas {
 public:
     Canvas();
@@ -35,6 +38,8 @@ public:
     bool key(const Chord& chord, Session& session);
     /// What the whole view must hold: the board, and what is written beside it.
     [[nodiscard]] geometry::Box whole(const Session& session) const;
+    /// What legend and scale bar take at the bottom, px: no words of access stand there.
+    void keep_free_below(double px) { key_height_px_ = px; }
     void set_space(bool held) { space_ = held; }
     void leave() { inside_ = false; }
 
@@ -59,9 +64,10 @@ private:
         bool zones = false, pad_numbers = false, imports = false;
         double px_per_mm = 0.0, reach_px = 0.0;
         std::uint64_t heat = 0, access = 0, layers = 0, inspect = 0;
+        std::optional<geometry::Box> view; ///< where the rose of access may say something
         bool operator==(const Wanted&) const = default;
     };
-    static Wanted wanted_of(Session& session);
+    [[nodiscard]] Wanted wanted_of(Session& session) const;
     [[nodiscard]] PictureOrder order_of(Session& session, const Wanted& wanted) const;
     bool collect();
     /// Another side or another chart than what is to be seen.
@@ -75,6 +81,7 @@ private:
     std::uint64_t earliest_ = 0; ///< of the orders whose picture may still be shown
     std::chrono::steady_clock::time_point asked_at_;
     bool at_once_ = false;
+    double key_height_px_ = 0.0;
     LatestJob<PictureOrder, std::shared_ptr<const Picture>> job_;
     geometry::Vec2 at_px_;
     MouseButton drag_button_ = MouseButton::Left;

@@ -125,6 +125,8 @@ void settle_conflict_with(Session& s, const std::string& typed) {
 
 void show_conflicts(Session& s) {
     s.panel = Panel::Conflicts;
+    // What called for it has been followed.
+    if (s.editor.notice() && s.editor.notice()->text.starts_with(kToBeSettled)) s.editor.clear_notice();
     const auto& open = desk_of(s).current(s.editor.snapshot());
     if (!open) return;
     const document::Id thing = s.editor.chart().conflicts[open->position].thing;

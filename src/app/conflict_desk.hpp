@@ -5,12 +5,16 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "app/session.hpp"
 #include "json/settle.hpp"
 
 namespace padchart::app {
+
+/// What is told of an opened chart with conflicts begins so; it goes once they are being settled.
+inline constexpr std::string_view kToBeSettled = "To be settled";
 
 /// One statement in conflict, with both sides of it ready to be drawn.
 struct OpenConflict {

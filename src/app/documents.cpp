@@ -231,7 +231,8 @@ void take_opened(Session& s, OpenedChart opened) {
     s.editor.take(std::move(opened));
     reset_view(s);
     if (!s.editor.chart().conflicts.empty())
-        s.editor.tell(Severity::Warning, "To be settled, with Ctrl+M: " + conflicts_in_words(s.editor.chart()) + '.');
+        s.editor.tell(Severity::Warning,
+                      std::string(kToBeSettled) + ", with Ctrl+M: " + conflicts_in_words(s.editor.chart()) + '.');
 }
 
 void tell_written(Session& s, const std::string& path) {

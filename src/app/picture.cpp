@@ -42,7 +42,8 @@ scene::Scene own_scene(const PictureOrder& order) {
     const scene::Reports reports = reports_of(order, mended);
     if (order.options.stage != scene::Stage::Access) return scene::chart_scene(*order.chart, reports, order.options);
     const bool holds = order.access != nullptr && *order.access;
-    return scene::access_scene(*order.chart, reports, order.options, holds ? &**order.access : nullptr);
+    return scene::access_scene(*order.chart, reports, order.options, holds ? &**order.access : nullptr,
+                               order.inspect.words_within);
 }
 
 } // namespace

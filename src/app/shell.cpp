@@ -24,7 +24,6 @@ namespace {
 
 using geometry::Vec2;
 
-constexpr double kMargin_px = 14.0;
 constexpr int kFits = 5;
 constexpr int kFreeFits = 3; // the first ones: before the picture has been laid out for about this zoom
 
@@ -238,6 +237,7 @@ void Shell::paint(sf::RenderTarget& target) {
     overlay_painter_.draw(target, view, theme);
     KeyPicture key = key_picture(session_, layout_, *canvas_.scene(), fonts_);
     key_height_px_ = key.height_px;
+    canvas_.keep_free_below(key_height_px_);
     session_.legend_is_cut = key.leaves_out;
     key_painter_.set_scene(std::make_shared<scene::Scene>(std::move(key.scene)));
     key_painter_.draw(target, pixel_view(session_, layout_), theme);
@@ -251,7 +251,7 @@ void Shell::fit_view() {
     if (fits_wanted_ == 0) return;
     // Names laid out for one zoom may ask for another, whose names ask for the first again: in the end it only shrinks.
     const bool is_free = fits_wanted_ > kFits - kFreeFits;
-    session_.camera.fit(canvas_.whole(session_), kMargin_px * session_.ui_scale, key_height_px_,
+    session_.camera.fit(canvas_.whole(session_), view_margin_px(session_) * session_.ui_scale, key_height_px_,
                         is_free ? kMostFittedPxPerMm : std::min(session_.camera.px_per_mm(), kMostFittedPxPerMm));
     fitted_ = session_.camera;
     if (--fits_wanted_ == 0) trace("view", "at rest");

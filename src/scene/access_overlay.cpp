@@ -59,8 +59,9 @@ Ring grown(const Ring& ring, double by) {
 
 class Rose {
 public:
-    Rose(Canvas& canvas, const AccessReport& report)
+    Rose(Canvas& canvas, const AccessReport& report, const std::optional<geometry::Box>& words_within)
         : canvas_(canvas), report_(report), centre_(canvas.map(report.at)) {
+        if (words_within && words_within->contains(centre_)) within_ = words_within;
         double far = 0.0;
         for (const PartView& view : canvas.views)
             if (view.part->id == report.target)
@@ -268,7 +269,7 @@ private:
         for (const double side : {1.0, -1.0, 2.0, -2.0}) {
             const geometry::Box box = block.box_at(at(bearing, end) + across * ((half + canvas_.mm(7)) * side));
             const auto hits = [&](const geometry::Box& taken) { return taken.overlaps(box); };
-            if (std::any_of(canvas_.taken.begin(), canvas_.taken.end(), hits) ||
+            if (!is_inside(box) || std::any_of(canvas_.taken.begin(), canvas_.taken.end(), hits) ||
                 std::any_of(signs_.begin(), signs_.end(), hits))
                 continue;
             canvas_.taken.push_back(box.grown(canvas_.mm(2)));
@@ -309,17 +310,27 @@ private:
         }
     }
 
-    [[nodiscard]] bool is_clear(const LabelBlock& block, Vec2 place) const {
-        const geometry::Box box = block.box_at(place);
-        const auto is_hit = [&](const geometry::Box& taken) { return taken.overlaps(box); };
-        return std::none_of(canvas_.taken.begin(), canvas_.taken.end(), is_hit) &&
-               std::none_of(signs_.begin(), signs_.end(), is_hit) &&
-               std::none_of(canvas_.views.begin(), canvas_.views.end(),
-                            [&](const PartView& view) { return view.box.overlaps(box); });
+    [[nodiscard]] bool is_inside(const geometry::Box& box) const {
+        return !within_ || (within_->contains(box.min) && within_->contains(box.max));
     }
 
-    /// Where no part and no other words lie under the words: out along the bearing a few steps, else beside it; else
-    /// where it was wanted.
+    /// Off other words and signs.
+    [[nodiscard]] bool is_legible(const LabelBlock& block, Vec2 place) const {
+        const geometry::Box box = block.box_at(place);
+        const auto is_hit = [&](const geometry::Box& taken) { return taken.overlaps(box); };
+        return is_inside(box) && std::none_of(canvas_.taken.begin(), canvas_.taken.end(), is_hit) &&
+               std::none_of(signs_.begin(), signs_.end(), is_hit);
+    }
+
+    /// Off parts as well.
+    [[nodiscard]] bool is_clear(const LabelBlock& block, Vec2 place) const {
+        const geometry::Box box = block.box_at(place);
+        return is_legible(block, place) && std::none_of(canvas_.views.begin(), canvas_.views.end(),
+                                                        [&](const PartView& view) { return view.box.overlaps(box); });
+    }
+
+    /// Where no part and no other words lie under the words: out along the bearing a few steps, else beside it; else,
+    /// inside a canvas that ends there, as near by as there is room.
     [[nodiscard]] Vec2 clear_place(double bearing_deg, double radius, const LabelBlock& block) const {
         const Vec2 across = geometry::direction(Angle::degrees(bearing_deg + 90.0));
         const double half = reach_along(block, across);
@@ -329,7 +340,34 @@ private:
                 const Vec2 place = at(bearing_deg, radius + step * canvas_.mm(12)) + aside;
                 if (is_clear(block, place)) return place;
             }
-        return at(bearing_deg, radius);
+        const Vec2 wished = at(bearing_deg, radius);
+        if (!within_) return wished;
+        const Vec2 inside = brought_in(wished, block);
+        if (const auto place = nearest(inside, [&](Vec2 p) { return is_clear(block, p); })) return *place;
+        return nearest(inside, [&](Vec2 p) { return is_legible(block, p); }).value_or(inside);
+    }
+
+    [[nodiscard]] Vec2 brought_in(Vec2 place, const LabelBlock& block) const {
+        const auto between = [](double value, double low, double high) {
+            return low > high ? (low + high) / 2 : std::clamp(value, low, high);
+        };
+        const double wide = block.width_mm() / 2, high = block.height_mm() / 2;
+        return {between(place.x, within_->min.x + wide, within_->max.x - wide),
+                between(place.y, within_->min.y + high, within_->max.y - high)};
+    }
+
+    /// The nearest place round the one given, in rings, that will do.
+    template <class WillDo>
+    [[nodiscard]] std::optional<Vec2> nearest(Vec2 from, const WillDo& will_do) const {
+        constexpr int kRings = 16;
+        constexpr double kApart_px = 12.0, kTurn_deg = 15.0;
+        if (will_do(from)) return from;
+        for (int ring = 1; ring <= kRings; ++ring)
+            for (double turned = 0.0; turned < 360.0; turned += kTurn_deg) {
+                const Vec2 place = from + geometry::direction(Angle::degrees(turned)) * canvas_.mm(kApart_px * ring);
+                if (will_do(place)) return place;
+            }
+        return std::nullopt;
     }
 
     [[nodiscard]] static Vec2 forbidden_at(const PartView& view) { return {view.body_box.min.x, view.body_box.max.y}; }
@@ -358,6 +396,7 @@ private:
     const AccessReport& report_;
     Vec2 centre_;
     double inner_ = 0.0, outer_ = 0.0;
+    std::optional<geometry::Box> within_; ///< what the rose says stands in it
     std::vector<geometry::Box> signs_;
 };
 
@@ -371,15 +410,15 @@ void mark_from_behind(Canvas& canvas, const AccessReport& report) {
 } // namespace
 
 Scene access_scene(const document::Chart& chart, const Reports& reports, const ViewOptions& options,
-                   const AccessReport* access) {
+                   const AccessReport* access, const std::optional<geometry::Box>& words_within) {
     if (access == nullptr) return chart_scene(chart, reports, options);
     Layers between;
-    between.over_ground = [access](Canvas& canvas) {
-        if (canvas.is_near(access->side)) Rose(canvas, *access).under_parts();
+    between.over_ground = [access, &words_within](Canvas& canvas) {
+        if (canvas.is_near(access->side)) Rose(canvas, *access, words_within).under_parts();
     };
-    between.over_parts = [access](Canvas& canvas) {
+    between.over_parts = [access, &words_within](Canvas& canvas) {
         if (canvas.is_near(access->side))
-            Rose(canvas, *access).over_parts();
+            Rose(canvas, *access, words_within).over_parts();
         else
             mark_from_behind(canvas, *access);
     };

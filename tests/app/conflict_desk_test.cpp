@@ -39,6 +39,17 @@ void act(Session& s, const char* id) {
     run(*action, s);
 }
 
+TEST_CASE("what called for the settling is no longer told while one settles") {
+    Session s;
+    s.editor.start_new(in_conflict());
+    s.editor.tell(Severity::Warning, std::string(kToBeSettled) + ", with Ctrl+M: 2 conflicts of a merge.");
+    act(s, "conflicts");
+    CHECK_FALSE(s.editor.notice());
+    s.editor.tell(Severity::Warning, "Something else.");
+    act(s, "conflicts");
+    CHECK(s.editor.notice());
+}
+
 TEST_CASE("conflicts are settled one statement after the other and each can be undone") {
     Session s;
     s.editor.start_new(in_conflict());

@@ -1,5 +1,5 @@
+#include "app/access_desk.hpp"
 #include "app/canvas.hpp"
-
 #include "app/inspect_edits.hpp"
 #include "document/edits.hpp"
 #include "scene/labels.hpp"
@@ -106,6 +106,54 @@ TEST_CASE("words of changes are seen whole and leave the board half of the canva
             CHECK((seen.contains(box.min) && seen.contains(box.max)));
         }
     }
+}
+
+TEST_CASE("what the rose of access says stays on the canvas, above legend and scale bar, on any window") {
+    Session s;
+    REQUIRE(s.editor.open(tests::source_folder() / "demo/river-logger.chart.json").has_value());
+    s.show_stage(scene::Stage::Access);
+    std::size_t said = 0;
+    // As above.
+    for (const auto& [size, scale] :
+         {std::pair{geometry::Vec2{428, 456}, 2.0}, {geometry::Vec2{1114, 876}, 1.0}, {geometry::Vec2{760, 720}, 2.0}})
+        for (const char* name : {"U1", "U4", "C31", "MK1", "C3"})
+            for (const auto& [tool, is_near] : {std::pair{0, false}, {0, true}, {3, false}, {3, true}}) {
+                s.ui_scale = scale;
+                s.camera.set_viewport({{90, 60}, geometry::Vec2{90, 60} + size});
+                s.editor.select({part_named(s.editor.chart(), name).id});
+                change_access(s, [at = tool](analysis::AccessQuery& query) {
+                    query.tool = analysis::access_tools()[static_cast<std::size_t>(at)];
+                });
+                wait_for_access(s);
+                Canvas canvas;
+                const double key = 65 * scale;
+                canvas.keep_free_below(key);
+                for (int i = 0; i < 5; ++i) {
+                    canvas.refresh(s);
+                    s.camera.fit(canvas.whole(s), view_margin_px(s) * scale, key);
+                }
+                CAPTURE(size.x);
+                CAPTURE(name);
+                // A narrow canvas leaves its board most of the width.
+                if (size.x < 500) CHECK(bounds_of(s.editor.chart()).width() * s.camera.px_per_mm() >= 0.7 * size.x);
+                if (is_near) look_near(s);
+                canvas.refresh(s);
+                geometry::Box seen = s.camera.visible();
+                seen.max.y -= key / s.camera.px_per_mm();
+                if (!seen.contains(
+                        geometry::bounds(document::extent_on_board(part_named(s.editor.chart(), name))).centre()))
+                    continue;
+                for (const scene::Item& item : canvas.scene()->items) {
+                    if (item.kind != scene::Item::Kind::Text || item.role != scene::Role::LabelMeasure) continue;
+                    const scene::Text& text = canvas.scene()->texts[item.index];
+                    if (text.text.find(" mm") == std::string::npos) continue; // readings bear the role as well
+                    const geometry::Box box = scene::box_of(text, s.camera.px_per_mm() / scale);
+                    CAPTURE(text.text);
+                    CHECK((seen.contains(box.min) && seen.contains(box.max)));
+                    ++said;
+                }
+            }
+    CHECK(said > 20);
 }
 
 } // namespace padchart::app

@@ -236,6 +236,17 @@ void put_button(Ui& ui, Session& s, const std::optional<document::Footprint>& pa
     if (button(ui, "Put it on the board", ButtonKind::Filled, -1)) put_on_board(s, *part);
 }
 
+void other_ways(Ui& ui, Session& s) {
+    const float half = share_of_line(2), tall = is_low(ui) ? ui.px(30) : 0.0F;
+    if (button(ui, "Draw it by hand", ButtonKind::Outlined, half, true, tall)) {
+        s.use_tool(make_draw_tool());
+        s.editor.select({});
+        s.panel = Panel::Stage;
+    }
+    ImGui::SameLine();
+    if (button(ui, "Back", ButtonKind::Outlined, half, true, tall)) s.panel = Panel::Stage;
+}
+
 /// How high the panel's footer is, in a low window.
 struct AddPartView {
     float footer_height = 0;
@@ -267,17 +278,10 @@ void add_part_panel(Ui& ui, Session& s) {
     if (!has_footer) put_button(ui, s, part);
     gap(ui, 2);
     if (button(ui, "From a pattern file ...", ButtonKind::Outlined, -1)) run(*find_action("load-pattern"), s);
-    const float half = share_of_line(2);
-    if (button(ui, "Draw it by hand", ButtonKind::Outlined, half)) {
-        s.use_tool(make_draw_tool());
-        s.editor.select({});
-        s.panel = Panel::Stage;
-    }
-    ImGui::SameLine();
-    if (button(ui, "Back", ButtonKind::Outlined, half)) s.panel = Panel::Stage;
-    if (!has_footer) return;
+    if (!has_footer) return other_ways(ui, s);
     begin_footer(ui);
     put_button(ui, s, part);
+    other_ways(ui, s);
     end_footer(ui, s.desks.get<AddPartView>().footer_height);
 }
 

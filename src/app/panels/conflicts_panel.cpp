@@ -1,10 +1,14 @@
 // Two hands, one chart: what each says, both drawn, and which is right.
 
+#include <utility>
+
 #include <fmt/format.h>
 
 #include "app/actions.hpp"
 #include "app/conflict_desk.hpp"
+#include "app/panels/body.hpp"
 #include "app/panels/side_by_side.hpp"
+#include "app/room.hpp"
 #include "app/widgets.hpp"
 #include "scene/words.hpp"
 
@@ -69,7 +73,8 @@ void choice(Ui& ui, Session& s, const char* action, const std::string& label, Bu
     const Action& found = *find_action(action);
     ImGui::PushID(action); // two hands may bear one name
     const std::string keys = found.keys.empty() ? "" : " (" + to_text(found.keys.front()) + ")";
-    if (button(ui, (label + keys).c_str(), kind, -1, found.enabled(s))) run(found, s);
+    const float tall = is_low(ui) ? ui.px(30) : 0.0F;
+    if (button(ui, (label + keys).c_str(), kind, -1, found.enabled(s), tall)) run(found, s);
     ImGui::PopID();
 }
 
@@ -118,11 +123,59 @@ void back_button(Ui& ui, Session& s) {
     if (button(ui, "Back", ButtonKind::Plain, share_of_line(3))) s.panel = Panel::Stage;
 }
 
+std::string left_in_words(const Session& s) {
+    const std::size_t count = ConflictDesk::open(s.editor.chart()).size();
+    return count == 1 ? "One thing is left to settle." : fmt::format("{} things are left to settle.", count);
+}
+
+/// What each says, before the drawings of a low window.
+void sayings(Ui& ui, const document::Chart& chart, const OpenConflict& open) {
+    const std::pair<std::string, std::string Conflict::*> hands[] = {{open.ours_label, &Conflict::ours},
+                                                                     {open.theirs_label, &Conflict::theirs}};
+    for (const auto& [hand, side] : hands)
+        for (const std::string& line : values(chart, open, side))
+            fact(ui, (hand + " says").c_str(), line);
+}
+
+void statement(Ui& ui, Session& s, const OpenConflict& open) {
+    title(ui, fmt::format("{} of {}: {}", s.desks.get<ConflictDesk>().number() + 1,
+                          ConflictDesk::open(s.editor.chart()).size(), open.what));
+    if (is_low(ui)) sayings(ui, s.editor.chart(), open);
+    muted(ui, explained(open));
+    drawings(ui, s.editor.chart(), open);
+}
+
+void others(Ui& ui, Session& s, const OpenConflict& open) {
+    own_value(ui, s, open);
+    rule(ui);
+    list_of(s);
+    gap(ui, 2);
+    back_button(ui, s);
+}
+
+/// How high the panel's footer is, in a low window.
+struct ConflictsView {
+    float footer_height = 0;
+};
+
+/// The answers stay in sight; what is compared is scrolled.
+void low_panel(Ui& ui, Session& s, const OpenConflict& open) {
+    begin_body(ui, s.desks.get<ConflictsView>().footer_height);
+    statement(ui, s, open);
+    const std::size_t before = s.editor.chart().conflicts.size();
+    others(ui, s, open);
+    begin_footer(ui);
+    if (s.editor.chart().conflicts.size() == before) choices(ui, s, open);
+    end_footer(ui, s.desks.get<ConflictsView>().footer_height);
+}
+
 } // namespace
 
 void conflicts_panel(Ui& ui, Session& s) {
-    heading(ui, "Two hands, one chart");
-    gap(ui, 2);
+    if (!is_low(ui)) {
+        heading(ui, "Two hands, one chart");
+        gap(ui, 2);
+    }
     // A copy: settling replaces it.
     const std::optional<OpenConflict> open = s.desks.get<ConflictDesk>().current(s.editor.snapshot());
     if (!open) {
@@ -130,23 +183,15 @@ void conflicts_panel(Ui& ui, Session& s) {
         gap(ui, 4);
         return back_button(ui, s);
     }
-    const std::size_t count = ConflictDesk::open(s.editor.chart()).size();
-    verdict(ui, Tone::Unknown,
-            count == 1 ? "One thing is left to settle." : fmt::format("{} things are left to settle.", count),
-            "Until then the chart holds what the first of the two says.");
+    if (is_low(ui)) return low_panel(ui, s, *open);
+    verdict(ui, Tone::Unknown, left_in_words(s), "Until then the chart holds what the first of the two says.");
     gap(ui, 2);
-    title(ui, fmt::format("{} of {}: {}", s.desks.get<ConflictDesk>().number() + 1, count, open->what));
-    muted(ui, explained(*open));
-    drawings(ui, s.editor.chart(), *open);
+    statement(ui, s, *open);
     gap(ui, 2);
     const std::size_t before = s.editor.chart().conflicts.size();
     choices(ui, s, *open);
     if (s.editor.chart().conflicts.size() != before) return; // settled: the next frame shows the next one
-    own_value(ui, s, *open);
-    rule(ui);
-    list_of(s);
-    gap(ui, 2);
-    back_button(ui, s);
+    others(ui, s, *open);
 }
 
 } // namespace padchart::app

@@ -13,6 +13,7 @@
 #include "app/import_flow.hpp"
 #include "app/panels/body.hpp"
 #include "app/panels/import_parts.hpp"
+#include "app/room.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -83,6 +84,12 @@ float list_height(const Ui& ui) {
     return std::clamp(left, ui.px(190), ui.px(520)); // four lines
 }
 
+void found_list(Ui& ui, ImportDesk& desk, ImportPanelState& state, float tall) {
+    title(ui, "Found in the trace");
+    entry_list(ui, desk, state, tall);
+    gap(ui, 4);
+}
+
 /// Once a trace: what has to be dealt with before anything else stands open.
 void open_first(const ImportDesk& desk, ImportPanelState& state) {
     if (std::exchange(state.was_opened, true)) return;
@@ -110,10 +117,12 @@ void import_panel(Ui& ui, Session& s) {
     if (s.tool->is_selecting()) state.scale_open = state.measures = false; // the scale tool has been left
     if (hold_import(s)) ui.wants_frame = true;
     begin_body(ui, state.footer);
-    heading(ui, desk.is_correction() ? "Corrected trace" : "Import");
-    muted(ui, desk.file_name());
-    gap(ui, 4);
+    heading_with(ui, desk.is_correction() ? "Corrected trace" : "Import", desk.file_name());
+    gap(ui, is_low(ui) ? 0 : 4);
     if (desk.is_making()) work_line(ui, desk.progress());
+    // In a low window what the footer asks for comes first.
+    const bool is_low_window = is_low(ui);
+    if (is_low_window) found_list(ui, desk, state, ui.px(100));
     if (desk.outcome() != nullptr) {
         open_first(desk, state);
         import_summary(ui, desk, state);
@@ -126,9 +135,7 @@ void import_panel(Ui& ui, Session& s) {
         import_findings(ui, desk, state);
         gap(ui, 4);
     }
-    title(ui, "Found in the trace");
-    entry_list(ui, desk, state, list_height(ui));
-    gap(ui, 4);
+    if (!is_low_window) found_list(ui, desk, state, list_height(ui));
     if (desk.outcome() != nullptr && !desk.is_correction()) import_findings(ui, desk, state);
     begin_footer(ui);
     meaning_fields(ui, desk, state.measures); // never below the fold

@@ -9,20 +9,39 @@
 namespace padchart::app {
 namespace {
 
+float room_of(const Ui& ui, double width_px) {
+    return static_cast<float>(width_px) + ui.px(24);
+}
+
 void under(const Ui& ui, const geometry::Box& box, const std::string& text, ImFont* font, paint::Colour colour,
            float below) {
     ImGui::PushFont(font);
-    const std::string shown = fitted(text, static_cast<float>(box.width()) + ui.px(24));
+    const std::string shown = fitted(text, room_of(ui, box.width()));
     const float x = static_cast<float>(box.centre().x) - ImGui::CalcTextSize(shown.c_str()).x / 2;
     ImGui::GetWindowDrawList()->AddText({std::round(x), static_cast<float>(box.max.y) + below}, packed(colour),
                                         shown.c_str());
     ImGui::PopFont();
 }
 
+/// A line too long for its pane is broken behind its first colon: its end says as much as its beginning.
+std::vector<std::string> lines_of(const Pane& pane, float room) {
+    std::vector<std::string> lines;
+    for (const std::string& line : pane.lines) {
+        const std::size_t colon = line.find(": ");
+        const bool is_broken = colon != std::string::npos && ImGui::CalcTextSize(line.c_str()).x > room;
+        if (is_broken) lines.push_back(line.substr(0, colon + 1));
+        lines.push_back(is_broken ? line.substr(colon + 2) : line);
+    }
+    return lines;
+}
+
 } // namespace
 
 void side_by_side(const Ui& ui, const Pane& left, const Pane& right) {
-    const auto lines = static_cast<float>(std::max({left.lines.size(), right.lines.size(), std::size_t{1}}));
+    const float pane_width = ImGui::GetContentRegionAvail().x / 2 - 2 * ui.px(20);
+    const std::vector<std::string> said[] = {lines_of(left, room_of(ui, static_cast<double>(pane_width))),
+                                             lines_of(right, room_of(ui, static_cast<double>(pane_width)))};
+    const auto lines = static_cast<float>(std::max({said[0].size(), said[1].size(), std::size_t{1}}));
     const float width = ImGui::GetContentRegionAvail().x, height = ui.px(is_low(ui) ? 128 : 188) + lines * ui.px(18);
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImDrawList* list = ImGui::GetWindowDrawList();
@@ -41,8 +60,8 @@ void side_by_side(const Ui& ui, const Pane& left, const Pane& right) {
         how.ghost = panes[i]->ghost;
         if (panes[i]->part != nullptr) draw_part(ui, *panes[i]->part, box, how);
         under(ui, box, panes[i]->title, ui.fonts().strong, ui.colours().ink, ui.px(12));
-        for (std::size_t k = 0; k < panes[i]->lines.size(); ++k)
-            under(ui, box, panes[i]->lines[k], ui.fonts().regular, ui.colours().muted,
+        for (std::size_t k = 0; k < said[i].size(); ++k)
+            under(ui, box, said[i][k], ui.fonts().regular, ui.colours().muted,
                   ui.px(32) + static_cast<float>(k) * ui.px(18));
     }
     ImGui::Dummy({width, height});

@@ -2,6 +2,7 @@
 
 #include "app/actions.hpp"
 #include "app/panels/survey_parts.hpp"
+#include "app/room.hpp"
 #include "app/widgets.hpp"
 #include "document/edits.hpp"
 #include "scene/words.hpp"
@@ -41,23 +42,6 @@ void answer(Ui& ui, const StateEdit& edit, const Footprint& part, const char* la
     });
 }
 
-/// What is said most often.
-void quick_answers(Ui& ui, Session& s, const Footprint& part) {
-    const float half = share_of_line(2);
-    const auto action_button = [&](std::string_view id, const char* label) {
-        const Action& action = *find_action(id);
-        if (button(ui, label, ButtonKind::Outlined, half, action.enabled(s))) run(action, s);
-    };
-    action_button("state-good", "Present and good");
-    ImGui::SameLine();
-    action_button("missing", "Missing");
-    action_button("state-loose", "Loose");
-    ImGui::SameLine();
-    const ChosenPad chosen = s.desks.get<SurveyDesk>().pad;
-    const bool has_pad = chosen.part == part.id && chosen.pad < part.pads.size();
-    action_button("state-lifted", has_pad ? "Land lifted here" : "Land lifted ...");
-}
-
 /// A decision with its reason: asked for where something is wrong with the part, or it is wanted.
 void not_needed(Ui& ui, Session& s, const StateEdit& edit, const Footprint& part) {
     const std::string& reason = part.condition.not_needed_because;
@@ -80,10 +64,26 @@ void not_needed(Ui& ui, Session& s, const StateEdit& edit, const Footprint& part
 
 } // namespace
 
+void usual_answers(Ui& ui, Session& s, const Footprint& part) {
+    const float half = share_of_line(2), tall = is_low(ui) ? ui.px(28) : 0.0F;
+    const auto action_button = [&](std::string_view id, const char* label) {
+        const Action& action = *find_action(id);
+        if (button(ui, label, ButtonKind::Outlined, half, action.enabled(s), tall)) run(action, s);
+    };
+    action_button("state-good", "Present and good");
+    ImGui::SameLine();
+    action_button("missing", "Missing");
+    action_button("state-loose", "Loose");
+    ImGui::SameLine();
+    const ChosenPad chosen = s.desks.get<SurveyDesk>().pad;
+    const bool has_pad = chosen.part == part.id && chosen.pad < part.pads.size();
+    action_button("state-lifted", has_pad ? "Land lifted here" : "Land lifted ...");
+}
+
 void state_section(Ui& ui, Session& s, const Footprint& part) {
     const StateEdit edit(s, part);
     title(ui, "State");
-    quick_answers(ui, s, part);
+    if (!is_low(ui)) usual_answers(ui, s, part);
     answer(ui, edit, part, "Is it there?", &Condition::presence);
     // Of what is not on the board nobody asks how it sits.
     if (!scene::is_absent(part)) {

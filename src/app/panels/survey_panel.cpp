@@ -152,7 +152,10 @@ void one_selected(Ui& ui, Session& s, const Footprint& part) {
     begin_body(ui, s.desks.get<SurveyView>().footer_height);
     heading_with(ui, part.name.empty() ? "Part without a name" : part.name, subtitle_of(part));
     if (part.locked) title(ui, "Locked in its place");
-    gap(ui, is_low(ui) ? 0 : 4);
+    if (is_low(ui))
+        usual_answers(ui, s, part);
+    else
+        gap(ui, 4);
     part_form(ui, s, part);
     rule(ui);
     arrange_section(ui, s);

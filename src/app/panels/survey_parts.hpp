@@ -6,7 +6,9 @@
 
 namespace padchart::app {
 
-/// The questions about a part's state, each with its own answer, and the usual answers at one touch.
+/// The usual answers at one touch. In a low window they stand before everything else of the part.
+void usual_answers(Ui& ui, Session& session, const document::Footprint& part);
+/// The questions about a part's state, each with its own answer, and the usual answers.
 void state_section(Ui& ui, Session& session, const document::Footprint& part);
 /// The part with its pads to be picked, and what is said of the one in hand.
 void pad_section(Ui& ui, Session& session, const document::Footprint& part);
