@@ -21,6 +21,7 @@
 #include "app/photo_actions.hpp"
 #include "app/scale_desk.hpp"
 #include "app/start_actions.hpp"
+#include "app/start_desk.hpp"
 #include "app/survey_actions.hpp"
 #include "app/survey_desk.hpp"
 #include "app/trace_actions.hpp"
@@ -135,8 +136,7 @@ void select_all_shown(Session& s) {
 }
 
 void add_chart_actions(std::vector<Action>& list) {
-    list.push_back(
-        {"new", "New chart", "Chart", {ctrl(Key::N)}, always, [](Session& s) { ask_or_do(s, AfterSaving::New); }});
+    list.push_back({"new", "New chart", "Chart", {ctrl(Key::N)}, always, [](Session& s) { ask_then_start(s, {}); }});
     list.push_back(
         {"open", "Open a chart", "Chart", {ctrl(Key::O)}, always, [](Session& s) { ask_or_do(s, AfterSaving::Open); }});
     list.push_back({"save", "Save", "Chart", {ctrl(Key::S)}, always, [](Session& s) { save(s); }});
@@ -342,7 +342,7 @@ bool held_back(Session& session, const Chord& chord) {
     if (pin == nullptr) return false;
     pin->wants_focus = true;
     session.editor.tell(Severity::Note,
-                        fmt::format("The open {} takes the keys; Esc drops it.", pin->note ? "note" : "reading"));
+                        fmt::format("The open {} takes the keys; Esc leaves it.", pin->note ? "note" : "reading"));
     return true;
 }
 

@@ -12,11 +12,13 @@
 #include "app/heat_edits.hpp"
 #include "app/import_flow.hpp"
 #include "app/inspect_edits.hpp"
+#include "app/newer_file.hpp"
 #include "app/orient_desk.hpp"
 #include "app/part_files.hpp"
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
 #include "app/picture.hpp"
+#include "app/start_desk.hpp"
 #include "app/survey_desk.hpp"
 #include "app/trace_log.hpp"
 #include "app/work_desk.hpp"
@@ -54,13 +56,25 @@ std::string start_folder(const Session& s) {
     return folder.string() + "/";
 }
 
+/// "Saved as row.chart.json without the note about U4", with the reason where there is one to be mended.
+void tell_saved(Session& s) {
+    const std::string saved = "Saved as " + s.editor.path().filename().string();
+    const std::vector<Draft> left = drafts_in_hand(s);
+    if (left.empty()) return s.editor.tell(Severity::Note, saved);
+    std::string words = saved + " without " + names_of(left) + ".";
+    for (const Draft& draft : left)
+        if (!draft.lack.empty()) words += " " + draft.lack;
+    s.editor.tell(Severity::Warning, words);
+}
+
 /// What was to follow the saving is forgotten when the saving fails: nobody wants to quit minutes later.
-Result<void> after(Session& s, Result<void> saved) {
+Result<void> after(Session& s, bool to_own_file, Result<void> saved) {
     if (!saved) {
         s.after_saving.reset();
         return saved;
     }
-    s.editor.tell(Severity::Note, "Saved as " + s.editor.path().filename().string());
+    tell_saved(s);
+    if (!to_own_file) forget_taken(s);
     if (const auto next = std::exchange(s.after_saving, std::nullopt)) ask_or_do(s, *next);
     return {};
 }
@@ -92,7 +106,7 @@ void reset_view(Session& s) {
     s.use_tool(s.resting_tool());
     s.orient = {};
     s.desks.get<OrientDesk>().waiting.clear();
-    drop_pin(s);
+    drop_pins(s);
     s.findings.clear();
     s.panel = Panel::Stage;
     s.wants_fit = true;
@@ -116,6 +130,7 @@ void do_now(Session& s, AfterSaving what) {
     switch (what) {
     case AfterSaving::Quit: s.wants_quit = true; break;
     case AfterSaving::New:
+        if (go_on_starting(s)) break;
         s.editor.start_new(new_chart());
         reset_view(s);
         break;
@@ -142,7 +157,7 @@ Result<void> take_newer_file(Session& s) {
     rest_plan(s.editor, s.heat);
     const bool has_own = !s.editor.is_saved();
     const std::shared_ptr<const document::Chart> own = s.editor.snapshot();
-    if (Result<void> taken = s.editor.take_newer_file(); !taken) return taken;
+    if (Result<void> taken = take_as_step(s); !taken) return taken;
     if (!has_own) {
         s.editor.tell(Severity::Note, "The newer file is on show; undo goes back to the older one.");
         return {};
@@ -162,11 +177,13 @@ Result<void> begin_saving(Session& s, const std::string& path, bool to_own_file,
     auto& desk = s.desks.get<WorkDesk>();
     if (s.editor.is_saving()) return other_work(desk);
     rest_plan(s.editor, s.heat);
-    const Saving saving = s.editor.begin_saving(path, to_own_file);
-    const auto work = [saving, then](const std::stop_token&, const WorkDesk::Say&) -> WorkDesk::Then {
+    put_down_complete_drafts(s);
+    Saving saving = s.editor.begin_saving(path, to_own_file);
+    if (to_own_file) saving.expected = expected_fingerprint(s);
+    const auto work = [saving, then, to_own_file](const std::stop_token&, const WorkDesk::Say&) -> WorkDesk::Then {
         const auto written = Editor::write(saving);
-        return [saving, then, written](Session& session) {
-            const Result<void> done = after(session, session.editor.end_saving(saving, written));
+        return [saving, then, to_own_file, written](Session& session) {
+            const Result<void> done = after(session, to_own_file, session.editor.end_saving(saving, written));
             if (!done) return session.editor.tell(Severity::Fault, describe(done.error()));
             if (then) then(session);
         };
@@ -174,7 +191,7 @@ Result<void> begin_saving(Session& s, const std::string& path, bool to_own_file,
     // While a sheet is being written, say, the chart is saved all the same.
     if (!is_drawn_at_once(*saving.chart) && desk.begin_for_good("Saving " + saving.path.filename().string(), work))
         return {};
-    Result<void> done = after(s, s.editor.end_saving(saving, Editor::write(saving)));
+    Result<void> done = after(s, to_own_file, s.editor.end_saving(saving, Editor::write(saving)));
     if (done && then) then(s);
     return done;
 }

@@ -10,11 +10,12 @@ namespace padchart::app {
 
 std::vector<Draft> drafts_in_hand(const Session& s) {
     std::vector<Draft> drafts;
-    const SurveyDesk* survey = s.desks.find<SurveyDesk>();
-    if (survey != nullptr && is_typed(survey->pin))
-        drafts.push_back({name_of_pin(s), survey->pin.note ? "note not pinned" : "reading not put down"});
+    for (const PinDraft& pin : typed_pins(s))
+        drafts.push_back(
+            {name_of_pin(s, pin), pin.note ? "note not pinned" : "reading not put down", why_incomplete(pin)});
     for (const document::Id& part : parts_with_drafts(s))
-        drafts.push_back({"the mark of " + document::spoken_name(s.editor.chart(), part), "mark not recorded"});
+        drafts.push_back({"the mark of " + document::spoken_name(s.editor.chart(), part), "mark not recorded",
+                          has_drafted_place(s, part) ? "" : "Its place is not chosen yet."});
     return drafts;
 }
 
@@ -30,15 +31,21 @@ bool is_all_kept(const Session& s) {
 }
 
 bool put_down_drafts(Session& s) {
-    const SurveyDesk* survey = s.desks.find<SurveyDesk>();
-    if (survey != nullptr && is_typed(survey->pin)) {
-        const bool is_down = survey->pin.note ? put_down_note(s) : put_down_reading(s);
-        if (!is_down) {
-            go_on_with_pin(s);
-            return false;
-        }
+    put_down_complete_pins(s);
+    SurveyDesk& desk = s.desks.get<SurveyDesk>();
+    if (!is_typed(desk.pin) && !desk.waiting.empty()) take_up_pin(s, 0);
+    if (is_typed(desk.pin)) {
+        desk.pin.error = why_incomplete(desk.pin);
+        go_on_with_pin(s);
+        return false;
     }
     return record_drafts(s);
+}
+
+void put_down_complete_drafts(Session& s) {
+    if (s.editor.has_preview()) return;
+    put_down_complete_pins(s);
+    record_complete_drafts(s);
 }
 
 } // namespace padchart::app

@@ -11,6 +11,7 @@ namespace padchart::app {
 struct Draft {
     std::string name;  ///< "the note about U4"
     std::string state; ///< "note not pinned"
+    std::string lack;  ///< why it cannot be put down yet; empty where it can
 };
 [[nodiscard]] std::vector<Draft> drafts_in_hand(const Session& session);
 /// "the note about U4 and the mark of D1".
@@ -19,5 +20,7 @@ struct Draft {
 [[nodiscard]] bool is_all_kept(const Session& session);
 /// On the chart, a step each. False where one of them says too little; it is on show then, with the reason.
 bool put_down_drafts(Session& session);
+/// What is complete goes on the chart, a step each; the rest stays a draft. Nothing in the middle of a gesture.
+void put_down_complete_drafts(Session& session);
 
 } // namespace padchart::app

@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "base/disk_file.hpp"
+#include "document/edits.hpp"
 #include "json/chart_file.hpp"
 
 namespace padchart::app {
@@ -23,6 +24,7 @@ constexpr std::string_view kEnding = ".journal.json";
 // is replaced as a whole, tells all.
 constexpr std::string_view kBelongsTo = "journal-belongs-to";
 constexpr std::string_view kBeganFrom = "journal-began-from";
+constexpr std::string_view kDrafts = "journal-drafts";
 
 fs::path lock_path(const fs::path& journal) {
     return journal.string() + ".lock";
@@ -53,14 +55,27 @@ struct Origin {
     std::optional<std::size_t> began_from; ///< nothing also in journals that do not tell
 };
 
-std::string take_text(Chart& chart, std::string_view key) {
-    std::string text;
+/// The JSON behind the key.
+std::string take_json(Chart& chart, std::string_view key) {
+    std::string json;
     std::erase_if(chart.extras, [&](const auto& extra) {
         if (extra.first != key) return false;
-        text = unquoted(extra.second);
+        json = extra.second;
         return true;
     });
-    return text;
+    return json;
+}
+
+std::string take_text(Chart& chart, std::string_view key) {
+    return unquoted(take_json(chart, key));
+}
+
+/// Drafts that cannot be read are no reason to leave the chart behind.
+std::shared_ptr<const Chart> take_drafts(Chart& chart) {
+    const std::string json = take_json(chart, kDrafts);
+    if (json.empty()) return nullptr;
+    Result<Chart> drafts = json::read_chart(json);
+    return drafts ? std::make_shared<const Chart>(std::move(*drafts)) : nullptr;
 }
 
 Origin take_origin(Chart& chart) {
@@ -84,8 +99,10 @@ std::string time_of(const fs::path& path) {
     return text;
 }
 
-Result<void> write(const std::shared_ptr<const Chart>& chart, const Origin& origin, const fs::path& journal) {
+Result<void> write(const std::shared_ptr<const Chart>& chart, const std::shared_ptr<const Chart>& drafts,
+                   const Origin& origin, const fs::path& journal) {
     Chart copy = *chart;
+    if (drafts && !document::fault_of(*drafts)) copy.extras.emplace_back(kDrafts, json::write_chart(*drafts));
     if (!origin.file.empty()) copy.extras.emplace_back(kBelongsTo, quoted(origin.file.string()));
     // As text: a number of JSON does not hold all of it.
     if (origin.began_from) copy.extras.emplace_back(kBeganFrom, quoted(std::to_string(*origin.began_from)));
@@ -106,7 +123,7 @@ Journal::Journal(const fs::path& folder)
           if (order.chart == nullptr)
               fs::remove(order.journal, ignored);
           else
-              give(write(order.chart, {order.file, order.began_from}, order.journal));
+              give(write(order.chart, order.drafts, {order.file, order.began_from}, order.journal));
       }) {
     if (folder.empty()) return;
     // The number of a process may come again; the lock says whose it is.
@@ -125,25 +142,26 @@ Journal::~Journal() {
 }
 
 void Journal::note(const std::shared_ptr<const Chart>& chart, const fs::path& file, bool is_saved,
-                   std::optional<std::size_t> began_from) {
-    if (path_.empty() || chart == noted_) {
+                   std::optional<std::size_t> began_from, const std::shared_ptr<const Chart>& drafts) {
+    if (path_.empty() || (chart == noted_ && drafts == noted_drafts_)) {
         if (is_saved && is_there_) forget();
         return;
     }
     noted_ = chart;
+    noted_drafts_ = drafts;
     if (is_saved) {
         if (is_there_) forget();
         return;
     }
     is_there_ = true;
     std::error_code ignored;
-    job_.ask({chart, file.empty() ? file : fs::absolute(file, ignored), path_, began_from});
+    job_.ask({chart, file.empty() ? file : fs::absolute(file, ignored), path_, began_from, drafts});
 }
 
 void Journal::forget() {
     if (path_.empty()) return;
     is_there_ = false;
-    job_.ask({nullptr, {}, path_, {}});
+    job_.ask({nullptr, {}, path_, {}, nullptr});
 }
 
 std::optional<Error> Journal::take_fault() {
@@ -163,8 +181,9 @@ std::vector<LostWork> lost_work(const fs::path& folder) {
         if (!chart) continue;
         std::error_code ignored;
         const Origin origin = take_origin(*chart);
+        std::shared_ptr<const Chart> drafts = take_drafts(*chart);
         found.push_back({fs::last_write_time(path, ignored),
-                         {path, origin.file, chart->title.title, time_of(path), origin.began_from}});
+                         {path, origin.file, chart->title.title, time_of(path), origin.began_from, std::move(drafts)}});
     }
     std::sort(found.begin(), found.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
     std::vector<LostWork> out;
@@ -176,7 +195,10 @@ std::vector<LostWork> lost_work(const fs::path& folder) {
 
 Result<Chart> chart_of(const LostWork& work) {
     Result<Chart> chart = json::load_chart(work.journal);
-    if (chart) take_origin(*chart);
+    if (chart) {
+        take_origin(*chart);
+        take_drafts(*chart);
+    }
     return chart;
 }
 

@@ -27,9 +27,9 @@ public:
 
     /// To be called with every round of the window: costs nothing where the chart is the one noted last. A saved chart
     /// needs no journal. `file` is where the chart belongs; empty: never saved. `began_from`: the fingerprint of that
-    /// file as it was read or written here.
+    /// file as it was read or written here. `drafts`: what waits to be put on the chart; it needs a journal of its own.
     void note(const std::shared_ptr<const document::Chart>& chart, const std::filesystem::path& file, bool is_saved,
-              std::optional<std::size_t> began_from = {});
+              std::optional<std::size_t> began_from = {}, const std::shared_ptr<const document::Chart>& drafts = {});
     /// Nothing is to be offered later: all is saved or was given up on purpose.
     void forget();
     /// Blocks until what was noted is on the disk.
@@ -45,11 +45,12 @@ private:
         std::filesystem::path file;
         std::filesystem::path journal;
         std::optional<std::size_t> began_from;
+        std::shared_ptr<const document::Chart> drafts; ///< null: none
     };
 
     std::filesystem::path path_;
     FileLock lock_;
-    std::shared_ptr<const document::Chart> noted_;
+    std::shared_ptr<const document::Chart> noted_, noted_drafts_;
     bool is_there_ = false;
     LatestJob<Order, Result<void>> job_;
 };
@@ -57,10 +58,11 @@ private:
 /// Left by a window that never got to its end.
 struct LostWork {
     std::filesystem::path journal;
-    std::filesystem::path file;              ///< the chart it belongs to; empty: never saved
-    std::string title;                       ///< "Power corner", or empty
-    std::string written;                     ///< "2026-03-02 14:05", local time
-    std::optional<std::size_t> began_from{}; ///< fingerprint the file had; nothing: not known
+    std::filesystem::path file;                      ///< the chart it belongs to; empty: never saved
+    std::string title;                               ///< "Power corner", or empty
+    std::string written;                             ///< "2026-03-02 14:05", local time
+    std::optional<std::size_t> began_from{};         ///< fingerprint the file had; nothing: not known
+    std::shared_ptr<const document::Chart> drafts{}; ///< draft_journal.hpp; null: none
 };
 /// Newest first; journals of windows still open are left out, ones that cannot be read too.
 [[nodiscard]] std::vector<LostWork> lost_work(const std::filesystem::path& folder);

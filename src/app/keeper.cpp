@@ -4,7 +4,8 @@
 
 #include <fmt/format.h>
 
-#include "app/file_fingerprint.hpp"
+#include "app/draft_journal.hpp"
+#include "app/newer_file.hpp"
 #include "app/remembered.hpp"
 #include "app/start_desk.hpp"
 #include "app/trace_log.hpp"
@@ -93,9 +94,15 @@ void Keeper::look(Session& s) {
     const bool is_untouched = s.editor.history().position() == 0 && s.editor.history().steps().size() == 1;
     if (journaled_ != s.editor.snapshot()) {
         journaled_ = s.editor.snapshot();
-        began_from_ = fingerprint_known(s.editor);
+        began_from_ = expected_fingerprint(s);
     }
-    journal_.note(journaled_, file_, s.editor.is_saved() || is_untouched, began_from_);
+    const std::optional<document::Chart> drafts = drafts_as_chart(s);
+    if (!drafts)
+        drafts_.reset();
+    else if (drafts_ == nullptr || *drafts_ != *drafts)
+        drafts_ = std::make_shared<const document::Chart>(*drafts);
+    const bool is_kept = s.editor.is_saved() || is_untouched;
+    journal_.note(journaled_, file_, is_kept && drafts_ == nullptr, began_from_, drafts_);
     drop_taken(s);
     if (const auto fault = journal_.take_fault())
         s.editor.tell(Severity::Warning,

@@ -40,6 +40,7 @@ private:
     std::filesystem::path state_;
     Journal journal_;
     std::shared_ptr<const document::Chart> journaled_; ///< as last seen
+    std::shared_ptr<const document::Chart> drafts_;    ///< as last seen; null: none
     std::optional<std::size_t> began_from_;            ///< fingerprint of the file under it
     std::filesystem::path file_;                       ///< of the chart, as last seen
     std::optional<FileLock> lock_;

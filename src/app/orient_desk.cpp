@@ -201,23 +201,68 @@ std::vector<document::Id> parts_with_drafts(const Session& s) {
     return ids;
 }
 
+const OrientDraft* unrecorded_draft(const Session& s, const document::Id& part) {
+    const auto* desk = s.desks.find<OrientDesk>();
+    if (desk == nullptr) return nullptr;
+    if (s.orient.part == part) return is_worth_keeping(s, s.orient, desk->on_chart) ? &s.orient : nullptr;
+    for (const WaitingDraft& one : desk->waiting)
+        if (one.draft.part == part && is_worth_keeping(s, one.draft, one.on_chart)) return &one.draft;
+    return nullptr;
+}
+
+FitVerdict verdict_in_hand(const Session& s, const Footprint& part, const PartFit& fit) {
+    FitVerdict says = verdict_of(part, fit);
+    if (part.orientation.state == RecordState::NotRecorded || unrecorded_draft(s, part.id) == nullptr) return says;
+    return {FitTone::Open, "What you changed is not recorded yet.", says.sentence + " " + says.reason};
+}
+
+bool has_drafted_place(const Session& s, const document::Id& part) {
+    const OrientDraft* draft = unrecorded_draft(s, part);
+    return draft != nullptr && draft->has_place;
+}
+
+void await_draft(Session& s, OrientDraft draft) {
+    const auto at = document::find_part(s.editor.chart(), draft.part);
+    assert(at);
+    s.desks.get<OrientDesk>().waiting.push_back({std::move(draft), s.editor.chart().parts[*at].orientation});
+}
+
+namespace {
+
+std::string name_for_hand(const Session& s, const document::Id& id) {
+    const Footprint& part = s.editor.chart().parts[*document::find_part(s.editor.chart(), id)];
+    return part.name.empty() ? "a part without a name" : part.name;
+}
+
+/// Requires: the part has a draft with a place.
+bool record_draft(Session& s, const document::Id& id) {
+    auto& desk = s.desks.get<OrientDesk>();
+    document::Orientation o = unrecorded_draft(s, id)->orientation;
+    o.state = RecordState::Recorded;
+    const std::string label = "Record the mark of " + name_for_hand(s, id);
+    if (!s.editor.commit(document::set_orientation(s.editor.chart(), id, o), label)) return false;
+    if (s.orient.part == id) s.orient = {};
+    std::erase_if(desk.waiting, [&](const WaitingDraft& one) { return one.draft.part == id; });
+    return true;
+}
+
+} // namespace
+
+void record_complete_drafts(Session& s) {
+    for (const document::Id& id : parts_with_drafts(s))
+        if (has_drafted_place(s, id)) (void)record_draft(s, id);
+}
+
 bool record_drafts(Session& s) {
     for (const document::Id& id : parts_with_drafts(s)) {
-        const auto at = document::find_part(s.editor.chart(), id);
-        const Footprint part = s.editor.chart().parts[*at];
-        const OrientDraft draft = orient_draft(s, part);
-        const std::string name = part.name.empty() ? "a part without a name" : part.name;
-        if (!draft.has_place) {
+        if (!has_drafted_place(s, id)) {
             s.show_stage(scene::Stage::Orient);
             s.go_to(id);
-            s.editor.tell(Severity::Warning, "The mark of " + name + " has no place yet: choose it, or discard it.");
+            s.editor.tell(Severity::Warning,
+                          "The mark of " + name_for_hand(s, id) + " has no place yet: choose it, or discard it.");
             return false;
         }
-        document::Orientation o = draft.orientation;
-        o.state = RecordState::Recorded;
-        if (!s.editor.commit(document::set_orientation(s.editor.chart(), id, o), "Record the mark of " + name))
-            return false;
-        s.orient = {};
+        if (!record_draft(s, id)) return false;
     }
     return true;
 }

@@ -14,6 +14,8 @@
 
 namespace padchart::app {
 
+struct FitVerdict;
+
 enum class ZeroShown { None, LevelA, LevelB };
 
 /// The fit of one part as it is shown, also while its pads are being edited and the reports are still of before.
@@ -100,6 +102,17 @@ void draft_place(Session& session, const document::Footprint& part, std::size_t 
 [[nodiscard]] std::vector<document::Id> parts_with_drafts(const Session& session);
 /// All of them go on record, a step each. False where one has no place yet: it is shown, and the user is told.
 bool record_drafts(Session& session);
+/// Those with a place go on record, a step each.
+void record_complete_drafts(Session& session);
+/// A place was chosen in the draft of the part.
+[[nodiscard]] bool has_drafted_place(const Session& session, const document::Id& part);
+/// A draft from elsewhere waits for its part. Requires: the part is on the chart.
+void await_draft(Session& session, OrientDraft draft);
+/// As verdict_of() what is on record, but no promise of it where the draft says something else.
+[[nodiscard]] FitVerdict verdict_in_hand(const Session& session, const document::Footprint& part,
+                                         const analysis::PartFit& fit);
+/// The draft of the part that is not on record; null where there is none.
+[[nodiscard]] const OrientDraft* unrecorded_draft(const Session& session, const document::Id& part);
 
 /// A place was chosen for the selected part.
 [[nodiscard]] bool can_record(const Session& session);

@@ -2,7 +2,7 @@
 
 #include "app/common_needs.hpp"
 #include "app/documents.hpp"
-#include "app/drafts.hpp"
+#include "app/newer_file.hpp"
 #include "app/remembered.hpp"
 #include "app/start_desk.hpp"
 #include "app/work_desk.hpp"
@@ -15,27 +15,20 @@ void report(Session& s, const Result<void>& done) {
 }
 
 void run_demo(Session& s) {
-    if (is_all_kept(s))
-        report(s, open_demo(s));
-    else
-        s.editor.tell(Severity::Warning, "Save or discard the chart in hand first; the demo can wait.");
+    ask_then_start(s, [](Session& session) { report(session, open_demo(session)); });
 }
 
 void take_newer(Session& s) {
-    if (s.editor.is_changed_on_disk())
+    if (is_file_newer(s))
         report(s, take_newer_file(s));
     else
         s.editor.tell(Severity::Note, "The file is as it was when it was opened or saved here.");
 }
 
-void restore(Session& s) {
-    StartDesk& desk = s.desks.get<StartDesk>();
-    if (!is_all_kept(s))
-        return s.editor.tell(Severity::Warning, "Save or discard the chart in hand first; what was left behind waits.");
+void restore_lost(Session& s) {
+    const StartDesk& desk = s.desks.get<StartDesk>();
     if (desk.lost.size() > 1) return show_start_page(s); // which of them is for the user to say
-    const LostWork work = desk.lost.front();
-    report(s, take_back(s, work));
-    desk.refresh();
+    restore(s, LostWork(desk.lost.front()));
 }
 
 } // namespace
@@ -49,7 +42,7 @@ void add_start_actions(std::vector<Action>& list) {
                         "no unsaved work was left behind"};
     const Need has_recent{[](const Session&) { return !recent_charts().empty(); }, "no chart was opened or saved yet"};
     list.push_back({"recent-charts", "Recent charts", "Chart", {}, has_recent, list_recent});
-    list.push_back({"restore", "Restore unsaved work", "Chart", {}, has_lost, restore});
+    list.push_back({"restore", "Restore unsaved work", "Chart", {}, has_lost, restore_lost});
     list.push_back({"open-demo", "Open the demo", "Chart", {}, always, run_demo});
     const Need has_work{[](const Session& s) {
                             const WorkDesk* work = s.desks.find<WorkDesk>();

@@ -1,6 +1,9 @@
 #include "app/start_desk.hpp"
 
+#include <utility>
+
 #include "app/documents.hpp"
+#include "app/draft_journal.hpp"
 #include "app/drafts.hpp"
 #include "app/import_flow.hpp"
 #include "app/keeper.hpp"
@@ -40,14 +43,41 @@ void offer_lost_work(Session& s) {
         return;
     }
     // Who opened a chart or a trace by name wants to see that.
-    s.editor.tell(Severity::Warning, "Unsaved work was left behind by a window that did not come to its end. "
-                                     "\"Restore unsaved work\" in the list of actions, /, brings it back.");
+    const std::string of = desk.lost.size() == 1 ? "Unsaved work on " + name_of(desk.lost.front())
+                                                 : "Unsaved work on " + name_of(desk.lost.front()) + " and more";
+    s.editor.tell(Severity::Warning, of + " was left behind by a window that did not come to its end. "
+                                          "\"Restore unsaved work\" in the list of actions, /, brings it back.");
+}
+
+std::string name_of(const LostWork& work) {
+    if (!work.title.empty()) return work.title;
+    return work.file.empty() ? "a chart that was never saved" : work.file.filename().string();
+}
+
+void ask_then_start(Session& s, std::function<void(Session&)> what) {
+    s.desks.get<StartDesk>().follows = std::move(what);
+    ask_or_do(s, AfterSaving::New);
+}
+
+bool go_on_starting(Session& s) {
+    const auto what = std::exchange(s.desks.get<StartDesk>().follows, {});
+    if (what) what(s);
+    return static_cast<bool>(what);
 }
 
 void open_recent(Session& s, const std::filesystem::path& path) {
-    if (!is_all_kept(s)) return s.editor.tell(Severity::Warning, "Save or discard the chart in hand first.");
-    if (const Result<void> begun = begin_open(s, path.string()); !begun)
-        s.editor.tell(Severity::Fault, describe(begun.error()));
+    ask_then_start(s, [path](Session& session) {
+        if (const Result<void> begun = begin_open(session, path.string()); !begun)
+            session.editor.tell(Severity::Fault, describe(begun.error()));
+    });
+}
+
+void restore(Session& s, const LostWork& work) {
+    ask_then_start(s, [work](Session& session) {
+        if (const Result<void> taken = take_back(session, work); !taken)
+            session.editor.tell(Severity::Fault, describe(taken.error()));
+        session.desks.get<StartDesk>().refresh();
+    });
 }
 
 void list_recent(Session& s) {
@@ -85,6 +115,14 @@ bool take_back_beside_newer(Editor& editor, const document::Chart& chart, const 
     return true;
 }
 
+/// What of the work taken back is in no file, or not even on the chart.
+std::string what_is_missing(const Session& s) {
+    const std::vector<Draft> drafts = drafts_in_hand(s);
+    if (drafts.empty()) return "It is not saved yet.";
+    return (s.editor.is_saved() ? "" : "It is not saved yet. ") + std::string("Not on the chart: ") + names_of(drafts) +
+           ".";
+}
+
 } // namespace
 
 Result<void> take_back(Session& s, const LostWork& work) {
@@ -93,6 +131,7 @@ Result<void> take_back(Session& s, const LostWork& work) {
     const bool is_newer = take_back_beside_newer(s.editor, *chart, work);
     if (!is_newer) s.editor.take_back(*chart, work.file);
     reset_view(s);
+    if (work.drafts) await_drafts(s, *work.drafts);
     // The old journal goes once the new one is on the disk (Keeper): a second crash in between costs nothing either.
     s.desks.get<StartDesk>().taken.push_back(work);
     const std::string restored = "Restored as it was at " + work.written + ". ";
@@ -101,7 +140,7 @@ Result<void> take_back(Session& s, const LostWork& work) {
                                              " has changed since, so it will not be written over. " +
                                              std::string(kTwoVersions));
     else
-        s.editor.tell(Severity::Note, restored + "It is not saved yet.");
+        s.editor.tell(Severity::Note, restored + what_is_missing(s));
     return {};
 }
 

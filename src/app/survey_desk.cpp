@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cassert>
 #include <charconv>
 #include <cmath>
 
@@ -287,13 +288,21 @@ void search_parts(Session& s) {
     s.desks.get<SurveyDesk>().wants_search = true;
 }
 
-bool is_typed(const PinDesk& pin) {
+bool is_typed(const PinDraft& pin) {
     const auto says = [](const std::string& text) { return text.find_first_not_of(" \t\n") != std::string::npos; };
     return (pin.note && says(pin.note->text)) || (pin.reading && says(pin.value));
 }
 
-std::string name_of_pin(const Session& s) {
-    const PinDesk& pin = s.desks.find<SurveyDesk>()->pin;
+std::vector<PinDraft> typed_pins(const Session& s) {
+    std::vector<PinDraft> pins;
+    const SurveyDesk* desk = s.desks.find<SurveyDesk>();
+    if (desk == nullptr) return pins;
+    if (is_typed(desk->pin)) pins.push_back(desk->pin);
+    pins.insert(pins.end(), desk->waiting.begin(), desk->waiting.end());
+    return pins;
+}
+
+std::string name_of_pin(const Session& s, const PinDraft& pin) {
     const Id& target = pin.note ? pin.note->target : pin.reading->target;
     const geometry::Vec2 at = pin.note ? pin.note->at : pin.reading->at;
     const std::string where = target.is_empty()
@@ -301,6 +310,12 @@ std::string name_of_pin(const Session& s) {
                                   : (pin.note ? "about " : "at ") + document::spoken_name(s.editor.chart(), target);
     const std::string pad = pin.reading && !pin.reading->pad.empty() ? ", pad " + pin.reading->pad : "";
     return (pin.note ? "the note " : "the reading ") + where + pad;
+}
+
+std::string why_incomplete(const PinDraft& pin) {
+    if (pin.note) return is_typed(pin) ? "" : "Write what there is to be said.";
+    const auto value = read_measured(pin.value, pin.reading->unit);
+    return value ? why_impossible(pin.reading->quantity, *value, pin.reading->unit) : value.error().message;
 }
 
 bool is_pin_shown(const Session& s) {
@@ -336,88 +351,118 @@ void set_pin_aside(Session& s) {
 
 namespace {
 
-/// True where one that is typed has to be put down or dropped first.
-bool goes_on_with_typed(Session& s) {
-    if (!is_typed(s.desks.get<SurveyDesk>().pin)) return false;
-    std::string name = name_of_pin(s);
+std::string begun_name_of_pin(const Session& s, const PinDraft& pin) {
+    std::string name = name_of_pin(s, pin);
     name.front() = 'T';
-    go_on_with_pin(s);
-    s.editor.tell(Severity::Warning, name + " is not on the chart yet: put it down or drop it with Esc first.");
+    return name;
+}
+
+/// A new form, and with it fields that have nothing of the last one's letters.
+void give_form(PinDesk& pin, PinDraft draft) {
+    static_cast<PinDraft&>(pin) = std::move(draft);
+    pin.error.clear();
+    ++pin.number;
+}
+
+/// What is typed waits for its part while the form goes to another.
+void let_wait(Session& s) {
+    SurveyDesk& desk = s.desks.get<SurveyDesk>();
+    if (!is_typed(desk.pin)) return;
+    desk.waiting.push_back(desk.pin);
+    s.editor.tell(Severity::Note, begun_name_of_pin(s, desk.pin) + " waits; it is not on the chart yet.");
+    give_form(desk.pin, {});
+}
+
+/// Of the same kind, for the same place.
+bool is_same_errand(const PinDraft& a, const PinDraft& b) {
+    if (a.note && b.note)
+        return a.note->target == b.note->target && (!a.note->target.is_empty() || a.note->at == b.note->at);
+    if (!a.reading || !b.reading || a.reading->target != b.reading->target) return false;
+    return a.reading->pad == b.reading->pad && (!a.reading->target.is_empty() || a.reading->at == b.reading->at);
+}
+
+/// True where one was begun for the same place before: it is gone on with.
+bool goes_on_with_same(Session& s, const PinDraft& wanted) {
+    SurveyDesk& desk = s.desks.get<SurveyDesk>();
+    if (is_typed(desk.pin) && is_same_errand(desk.pin, wanted)) {
+        go_on_with_pin(s);
+        return true;
+    }
+    const auto found = std::find_if(desk.waiting.begin(), desk.waiting.end(),
+                                    [&](const PinDraft& one) { return is_same_errand(one, wanted); });
+    if (found == desk.waiting.end()) return false;
+    take_up_pin(s, static_cast<std::size_t>(found - desk.waiting.begin()));
     return true;
+}
+
+void begin_pin(Session& s, PinDraft draft) {
+    if (goes_on_with_same(s, draft)) return;
+    let_wait(s);
+    show_survey(s);
+    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    give_form(pin, std::move(draft));
+    pin.begun_with = s.editor.selection();
+    pin.is_aside = false;
+    pin.wants_focus = true;
 }
 
 } // namespace
 
+void take_up_pin(Session& s, std::size_t waiting) {
+    SurveyDesk& desk = s.desks.get<SurveyDesk>();
+    assert(waiting < desk.waiting.size());
+    PinDraft taken = desk.waiting[waiting];
+    desk.waiting.erase(desk.waiting.begin() + static_cast<std::ptrdiff_t>(waiting));
+    let_wait(s);
+    give_form(desk.pin, std::move(taken));
+    go_on_with_pin(s);
+}
+
+void leave_pin(Session& s) {
+    const PinDesk pin = s.desks.get<SurveyDesk>().pin;
+    set_pin_aside(s);
+    if (is_typed(pin))
+        s.editor.tell(Severity::Note, begun_name_of_pin(s, pin) +
+                                          " waits; it is not on the chart yet. The survey's panel goes on with it or "
+                                          "drops it.");
+}
+
 void begin_note(Session& s, geometry::Vec2 at, Side side, Id target) {
-    if (goes_on_with_typed(s)) return;
-    show_survey(s);
-    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
-    pin.begun_with = s.editor.selection();
-    pin.is_aside = false;
-    pin.reading.reset();
-    pin.note = document::Note{};
-    pin.note->at = at;
-    pin.note->side = side;
-    pin.note->target = std::move(target);
-    pin.note->author = pin.by;
-    pin.note->date = today();
-    pin.error.clear();
-    pin.wants_focus = true;
+    document::Note note;
+    note.at = at;
+    note.side = side;
+    note.target = std::move(target);
+    note.author = s.desks.get<SurveyDesk>().pin.by;
+    note.date = today();
+    begin_pin(s, {std::move(note), {}, {}});
 }
 
 void begin_reading(Session& s, geometry::Vec2 at, Side side, Id target, std::string pad) {
-    if (goes_on_with_typed(s)) return;
-    show_survey(s);
-    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
-    pin.begun_with = s.editor.selection();
-    pin.is_aside = false;
-    pin.note.reset();
-    Reading reading = pin.last;
+    Reading reading = s.desks.get<SurveyDesk>().pin.last;
     reading.at = at;
     reading.side = side;
     reading.target = std::move(target);
     reading.pad = std::move(pad);
     reading.date = today();
     if (reading.unit.empty()) reading.unit = usual_unit(reading.quantity);
-    pin.reading = std::move(reading);
-    pin.value.clear();
-    pin.error.clear();
-    pin.wants_focus = true;
+    begin_pin(s, {{}, std::move(reading), {}});
 }
 
-bool put_down_note(Session& s) {
-    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
-    if (!pin.note) return false;
-    if (pin.note->text.find_first_not_of(" \t\n") == std::string::npos) {
-        pin.error = "Write what there is to be said.";
-        return false;
-    }
-    document::Note note = *pin.note;
+namespace {
+
+/// The id on the chart; nothing where the chart refuses it. Requires: the draft is complete.
+std::optional<Id> put_on_chart(Session& s, document::Note note) {
     note.id = document::free_id(s.editor.chart(), "note", note.text);
     const Id id = note.id;
     const std::string author = note.author;
-    if (!s.editor.commit(document::put(s.editor.chart(), std::move(note)), "Pin a note")) return false;
-    pin.by = author;
-    pin.note.reset();
-    s.editor.select({id});
-    return true;
+    if (!s.editor.commit(document::put(s.editor.chart(), std::move(note)), "Pin a note")) return std::nullopt;
+    s.desks.get<SurveyDesk>().pin.by = author;
+    return id;
 }
 
-bool put_down_reading(Session& s) {
-    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
-    if (!pin.reading) return false;
-    const auto value = read_measured(pin.value, pin.reading->unit);
-    if (!value) {
-        pin.error = value.error().message;
-        return false;
-    }
-    pin.error = why_impossible(pin.reading->quantity, *value, pin.reading->unit);
-    if (!pin.error.empty()) return false;
-    Reading reading = *pin.reading;
-    reading.value = *value;
-    reading.id = document::free_id(s.editor.chart(), "reading", reading.target.text + reading.pad + pin.value);
-    const Id id = reading.id;
-    Reading next; // what the bench stays the same in
+/// What the bench stays the same in.
+Reading bench_of(const Reading& reading) {
+    Reading next;
     next.quantity = reading.quantity;
     next.unit = reading.unit;
     next.reference = reading.reference;
@@ -426,12 +471,50 @@ bool put_down_reading(Session& s) {
     next.parts_removed = reading.parts_removed;
     next.meter = reading.meter;
     next.board = reading.board;
+    return next;
+}
+
+std::optional<Id> put_on_chart(Session& s, Reading reading, const std::string& typed) {
+    reading.value = *read_measured(typed, reading.unit);
+    reading.id = document::free_id(s.editor.chart(), "reading", reading.target.text + reading.pad + typed);
+    const Id id = reading.id;
+    const Reading next = bench_of(reading);
     const std::string label = "Put down a reading of " + scene::value_in_words(reading);
-    if (!s.editor.commit(document::put(s.editor.chart(), std::move(reading)), label)) return false;
-    pin.last = next;
-    pin.reading.reset();
-    s.editor.select({id});
+    if (!s.editor.commit(document::put(s.editor.chart(), std::move(reading)), label)) return std::nullopt;
+    s.desks.get<SurveyDesk>().pin.last = next;
+    return id;
+}
+
+std::optional<Id> put_on_chart(Session& s, const PinDraft& pin) {
+    return pin.note ? put_on_chart(s, *pin.note) : put_on_chart(s, *pin.reading, pin.value);
+}
+
+bool put_down_pin(Session& s) {
+    PinDesk& pin = s.desks.get<SurveyDesk>().pin;
+    pin.error = why_incomplete(pin);
+    if (!pin.error.empty()) return false;
+    const std::optional<Id> id = put_on_chart(s, pin);
+    if (!id) return false;
+    drop_pin(s);
+    s.editor.select({*id});
     return true;
+}
+
+} // namespace
+
+bool put_down_note(Session& s) {
+    return s.desks.get<SurveyDesk>().pin.note && put_down_pin(s);
+}
+
+bool put_down_reading(Session& s) {
+    return s.desks.get<SurveyDesk>().pin.reading && put_down_pin(s);
+}
+
+void put_down_complete_pins(Session& s) {
+    SurveyDesk& desk = s.desks.get<SurveyDesk>();
+    const auto goes_down = [&](const PinDraft& pin) { return why_incomplete(pin).empty() && put_on_chart(s, pin); };
+    if (is_typed(desk.pin) && goes_down(desk.pin)) drop_pin(s);
+    std::erase_if(desk.waiting, goes_down);
 }
 
 void drop_pin(Session& s) {
@@ -441,6 +524,11 @@ void drop_pin(Session& s) {
     pin.value.clear();
     pin.error.clear();
     pin.is_aside = false;
+}
+
+void drop_pins(Session& s) {
+    drop_pin(s);
+    s.desks.get<SurveyDesk>().waiting.clear();
 }
 
 std::string_view usual_unit(Quantity quantity) {
@@ -512,7 +600,7 @@ bool survey_key(Session& s, const Chord& chord) {
     SurveyDesk& desk = s.desks.get<SurveyDesk>();
     if (chord.key != Key::Escape) return false;
     if (is_pin_shown(s)) {
-        drop_pin(s);
+        leave_pin(s);
         return true;
     }
     if (desk.wishes.text.empty() || !s.editor.selection().empty()) return false;
@@ -532,7 +620,6 @@ void add_survey_overlay(const Session& s, scene::Scene& out) {
                                                     scene::scene_from_board(s.seen_from));
         out.add(scene::Role::Selection, scene::Line{std::move(ring), true, scene::Weight::Bold});
     }
-    if (!is_pin_shown(s) && !is_typed(desk->pin)) return;
     // A dashed ring tells it from one that is on the chart.
     const auto pin = [&](geometry::Vec2 place, Side side, scene::Sign sign, scene::Role role) {
         if (side != s.seen_from) return;
@@ -547,10 +634,13 @@ void add_survey_overlay(const Session& s, scene::Scene& out) {
                                                     .strong = true,
                                                     .halo = true});
     };
-    if (desk->pin.note)
-        pin(desk->pin.note->at, desk->pin.note->side, scene::Sign::NoteSign, scene::Role::SelectionHandle);
-    if (desk->pin.reading)
-        pin(desk->pin.reading->at, desk->pin.reading->side, scene::Sign::Cross, scene::Role::Measure);
+    const auto draw = [&](const PinDraft& draft) {
+        if (draft.note) pin(draft.note->at, draft.note->side, scene::Sign::NoteSign, scene::Role::SelectionHandle);
+        if (draft.reading) pin(draft.reading->at, draft.reading->side, scene::Sign::Cross, scene::Role::Measure);
+    };
+    if (is_pin_shown(s) && !is_typed(desk->pin)) draw(desk->pin);
+    for (const PinDraft& draft : typed_pins(s))
+        draw(draft);
 }
 
 void go_to_thing(Session& s, const Id& id) {

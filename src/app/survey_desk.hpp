@@ -18,10 +18,15 @@ struct ChosenPad {
 };
 
 /// A note or a reading before it is on the chart.
-struct PinDesk {
+struct PinDraft {
     std::optional<document::Note> note;
     std::optional<document::Reading> reading;
     std::string value; ///< of the reading, as typed
+};
+
+/// The one that has the form.
+struct PinDesk : PinDraft {
+    int number = 0;    ///< another one for another form: no field of it goes on with the letters of the last
     std::string error; ///< why it was refused
     bool wants_focus = false;
     bool is_aside = false;                ///< typed, and something else is to be seen meanwhile
@@ -42,6 +47,7 @@ struct SurveyDesk {
     document::Id deciding;     ///< the part that is about to be called not needed
     bool wants_reason = false; ///< the field for the reason should take the next letter
     PinDesk pin;
+    std::vector<PinDraft> waiting; ///< typed for other things
 };
 
 // A lifted land ------------------------------------------------------------------------------------
@@ -92,25 +98,37 @@ void search_parts(Session& session);
 
 // Notes and readings ------------------------------------------------------------------------------
 
-/// Begins a note there; the part it lies on, if any, is what it speaks of. One that is typed comes first: that is shown
-/// instead, and the user is told.
+/// Begins a note there; the part it lies on, if any, is what it speaks of. What is typed of another waits, and the user
+/// is told; one that waits for the same part is gone on with.
 void begin_note(Session& session, geometry::Vec2 at, document::Side side, document::Id target);
 /// Begins a reading there with what the last one was taken with.
 void begin_reading(Session& session, geometry::Vec2 at, document::Side side, document::Id target, std::string pad);
 /// Something was typed that would be missed.
-[[nodiscard]] bool is_typed(const PinDesk& pin);
+[[nodiscard]] bool is_typed(const PinDraft& pin);
+/// All that are typed: the one with the form first.
+[[nodiscard]] std::vector<PinDraft> typed_pins(const Session& session);
 /// "the note about U4", "the reading at U4, pad 3". Requires: there is one.
-[[nodiscard]] std::string name_of_pin(const Session& session);
+[[nodiscard]] std::string name_of_pin(const Session& session, const PinDraft& pin);
+/// Why it cannot be put down yet; empty where it can.
+[[nodiscard]] std::string why_incomplete(const PinDraft& pin);
 /// The form stands in the panel of the survey: what it speaks of, or what was selected when it was begun, is selected.
 [[nodiscard]] bool is_pin_shown(const Session& session);
 /// Back to the form of what was typed. Requires: there is one.
 void go_on_with_pin(Session& session);
+/// The one that waits gets the form; what has it waits. Requires: waiting < the number of them.
+void take_up_pin(Session& session, std::size_t waiting);
+/// Out of the form, and the user is told: what was typed is dropped only where that is asked for.
+void leave_pin(Session& session);
 /// What was typed waits; what was not goes.
 void set_pin_aside(Session& session);
 /// Puts what is in hand on the chart and selects it. False, and an error at the desk, where it says nothing.
 bool put_down_note(Session& session);
 bool put_down_reading(Session& session);
+/// Puts down all that is complete, whether it has the form or waits; what is selected stays so.
+void put_down_complete_pins(Session& session);
 void drop_pin(Session& session);
+/// Also those that wait.
+void drop_pins(Session& session);
 
 /// "V" of a diode drop; empty where the answer has no unit.
 [[nodiscard]] std::string_view usual_unit(document::Quantity quantity);
@@ -125,7 +143,7 @@ void drop_pin(Session& session);
 /// What a zero or an OL of that quantity says, in one sentence; empty where it says nothing more.
 [[nodiscard]] std::string_view what_it_says(const document::Reading& reading);
 
-/// Escape drops the note or the reading that is about to be put down, else what was searched for. True where the key
+/// Escape leaves the form of the note or the reading, else drops what was searched for. True where the key
 /// meant that.
 bool survey_key(Session& session, const Chord& chord);
 

@@ -9,6 +9,7 @@
 #include "app/hints.hpp"
 #include "app/import_flow.hpp"
 #include "app/keeper.hpp"
+#include "app/newer_file.hpp"
 #include "app/remembered.hpp"
 #include "app/start_desk.hpp"
 #include "app/two_versions.hpp"
@@ -40,8 +41,20 @@ fs::path saved_row(const fs::path& folder) {
     return path;
 }
 
+void change_elsewhere(const fs::path& path) {
+    document::Chart theirs = row_of_chips();
+    theirs.title.title = "Theirs";
+    REQUIRE(json::save_chart(theirs, path));
+}
+
 std::string told(const Session& s) {
     return s.editor.notice() ? s.editor.notice()->text : "";
+}
+
+/// By the hand that presses the key.
+bool is_saved_now(Session& s) {
+    save(s);
+    return told(s) == "Saved as row.chart.json";
 }
 
 } // namespace
@@ -99,12 +112,46 @@ TEST_CASE("a chart changed outside is noticed and comes in as one step that undo
     CHECK(told(s).ends_with(kTwoVersions));
     CHECK(refused.error().message.ends_with(kTwoVersions));
 
-    REQUIRE(s.editor.take_newer_file());
+    REQUIRE(take_newer_file(s));
     CHECK(s.editor.chart() == theirs);
     CHECK(s.editor.is_saved());
     CHECK(s.editor.undo());
     CHECK(s.editor.chart() == mine);
-    CHECK(s.editor.save_again());
+    save(s);
+    CHECK(told(s).find("was changed outside this window") != std::string::npos); // it does not come from theirs
+    CHECK(json::load_chart(path).value() == theirs);
+    CHECK(s.editor.redo());
+    save(s);
+    CHECK(told(s) == "Saved as row.chart.json");
+}
+
+TEST_CASE("a chart that does not come from the newer file is not saved over it, however it is reached") {
+    const NewUser user;
+    const ScratchFolder bench;
+    const fs::path path = saved_row(bench.path());
+    Session s;
+    REQUIRE(open_chart(s, path.string()));
+    change_elsewhere(path);
+    REQUIRE(take_newer_file(s));
+    s.editor.select({document::Id{"r1"}});
+    s.editor.nudge({1, 0});
+    s.editor.go_to_step(0);
+    CHECK(is_file_newer(s));
+    CHECK_FALSE(is_saved_now(s));
+    s.editor.go_to_step(2);
+    CHECK(is_saved_now(s));
+    s.editor.go_to_step(0);
+    s.editor.nudge({0, 1}); // the step that took the newer file can no longer be reached
+    s.editor.nudge({0, 1});
+    CHECK_FALSE(is_saved_now(s));
+    CHECK(json::load_chart(path)->title.title == "Theirs");
+    // Taken again, what comes of it is saved; so is what is named again on purpose.
+    REQUIRE(take_newer_file(s));
+    CHECK(is_saved_now(s));
+    s.editor.undo();
+    CHECK_FALSE(is_saved_now(s));
+    CHECK(finish_file_dialog(s, FileTask::SaveAs, path.string()));
+    CHECK(is_saved_now(s));
 }
 
 TEST_CASE(
@@ -178,12 +225,6 @@ void write_trace(const fs::path& path) {
 <g id="R1"><rect id="R1-body" x="5" y="5" width="2" height="1"/></g></svg>)";
 }
 
-void change_elsewhere(const fs::path& path) {
-    document::Chart theirs = row_of_chips();
-    theirs.title.title = "Theirs";
-    REQUIRE(json::save_chart(theirs, path));
-}
-
 } // namespace
 
 TEST_CASE("a trace given by name is taken up where a window left work behind, which is told beside it") {
@@ -196,7 +237,7 @@ TEST_CASE("a trace given by name is taken up where a window left work behind, wh
     REQUIRE(begin_import(s, (bench.path() / "trace.svg").string()));
     offer_lost_work(s);
     CHECK(s.panel == Panel::Import);
-    CHECK(told(s).find("Unsaved work was left behind") == 0);
+    CHECK(told(s).find("Unsaved work on row.chart.json was left behind") == 0);
     wait_for_import(s);
     REQUIRE(accept_import(s));
     CHECK(s.editor.chart().parts.size() == 1);
@@ -263,7 +304,16 @@ TEST_CASE("unsaved work is told beside a chart that was opened by name and cover
     offer_lost_work(s);
     CHECK(s.panel == Panel::Stage);
     CHECK(told(s).find("Restore unsaved work") != std::string::npos);
+    CHECK(told(s).find("Unsaved work on row.chart.json") == 0);
     CHECK(s.desks.get<StartDesk>().lost.size() == 1);
+    // With something in hand that is asked about first, and may be discarded.
+    s.editor.select({document::Id{"r2"}});
+    s.editor.nudge({0, 1});
+    run(*find_action("restore"), s);
+    REQUIRE(std::holds_alternative<UnsavedDialog>(s.dialog));
+    do_now(s, std::get<UnsavedDialog>(s.dialog).then);
+    CHECK(part_named(s.editor.chart(), "R1").placement.at.x == doctest::Approx(1.0));
+    CHECK(part_named(s.editor.chart(), "R2").placement.at.y == doctest::Approx(0.0));
 }
 
 TEST_CASE("a journal that does not tell what its file was is taken back on top of the file there now") {
@@ -417,5 +467,5 @@ TEST_CASE("recent charts are opened from the list of actions, none over work tha
     s.editor.nudge({1, 0});
     open_recent(s, path);
     CHECK_FALSE(s.editor.is_saved());
-    CHECK(told(s) == "Save or discard the chart in hand first.");
+    CHECK(std::holds_alternative<UnsavedDialog>(s.dialog));
 }

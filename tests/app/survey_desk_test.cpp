@@ -142,7 +142,7 @@ TEST_CASE("what is typed beside the open form of a note or a reading goes to the
     pin.wants_focus = false;
     CHECK(held_back(s, {Key::Digit2}));
     CHECK(pin.wants_focus);
-    CHECK(s.editor.notice()->text == "The open reading takes the keys; Esc drops it.");
+    CHECK(s.editor.notice()->text == "The open reading takes the keys; Esc leaves it.");
     CHECK(s.editor.chart() == before);
     CHECK_FALSE(held_back(s, {Key::Home}));
     s.show_stage(scene::Stage::Orient); // the form is not to be seen there

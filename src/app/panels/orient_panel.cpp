@@ -104,7 +104,7 @@ void one_part(Ui& ui, Session& s, const Footprint& part, const PartFit& fit) {
     begin_body(ui, desk.footer_height);
     heading(ui, part.name + "   " + short_description(part));
     gap(ui, is_low(ui) ? 0 : 2);
-    const FitVerdict says = verdict_of(part, fit);
+    const FitVerdict says = verdict_in_hand(s, part, fit);
     const std::string doubt = record_doubt(s, part);
     verdict_first(ui, doubt.empty() ? tone_of(says.tone) : Tone::Danger, says.sentence,
                   doubt.empty() ? says.reason : doubt + " " + says.reason);

@@ -33,11 +33,17 @@ void hand_pen(Ui& ui, PinDesk& pin) {
     }
 }
 
+/// Escape in the field just drawn puts back what stood there when it got the pen: nothing else changes a field as it
+/// loses the pen.
+bool is_put_back(const std::string& typed, const std::string& now) {
+    return now != typed && !ImGui::IsItemActive();
+}
+
 void refused(const Ui& ui, const PinDesk& pin) {
     if (!pin.error.empty()) verdict(ui, Tone::Danger, pin.error, "");
 }
 
-/// The buttons below a draft. 1: put down, -1: dropped.
+/// The buttons below a draft. 1: put down, -1: left.
 int draft_buttons(const Ui& ui, const char* put_down) {
     const float half = share_of_line(2);
     int answer = 0;
@@ -53,7 +59,12 @@ void note_draft(Ui& ui, Session& s, PinDesk& pin) {
     muted(ui, about(s.editor.chart(), note.target, "", note.at) + ".");
     gap(ui, 4);
     hand_pen(ui, pin);
+    const std::string typed = note.text;
     bool done = note_entry(ui, "##first", note.text, "what is there to be said?");
+    if (is_put_back(typed, note.text)) {
+        note.text = typed;
+        return leave_pin(s);
+    }
     text_field(ui, "Who", note.author, [&pin](const std::string& text) {
         if (pin.note) pin.note->author = text;
     });
@@ -64,7 +75,7 @@ void note_draft(Ui& ui, Session& s, PinDesk& pin) {
     gap(ui, 4);
     const int answer = draft_buttons(ui, "Pin it");
     if (answer > 0) done = true;
-    if (answer < 0) return drop_pin(s);
+    if (answer < 0) return leave_pin(s);
     if (!done) return;
     ui.commit_draft();
     if (!put_down_note(s)) pin.wants_focus = true;
@@ -109,8 +120,13 @@ void reading_draft(Ui& ui, Session& s, PinDesk& pin) {
     gap(ui, 4);
     hand_pen(ui, pin);
     ImGui::SetNextItemWidth(-1);
+    const std::string typed = pin.value;
     bool done = ImGui::InputTextWithHint("##first", "what the meter shows: 0.482, OL, short ...", &pin.value,
                                          ImGuiInputTextFlags_EnterReturnsTrue);
+    if (is_put_back(typed, pin.value)) {
+        pin.value = typed;
+        return leave_pin(s);
+    }
     if (const auto value = read_measured(pin.value, reading.unit)) {
         Reading read = reading;
         read.value = *value;
@@ -124,7 +140,7 @@ void reading_draft(Ui& ui, Session& s, PinDesk& pin) {
     gap(ui, 4);
     const int answer = draft_buttons(ui, "Put it down");
     if (answer > 0) done = true;
-    if (answer < 0) return drop_pin(s);
+    if (answer < 0) return leave_pin(s);
     if (!done) return;
     ui.commit_draft();
     if (!put_down_reading(s)) pin.wants_focus = true;
@@ -150,17 +166,41 @@ bool line(const Ui& ui, const Session& s, const Id& id, const std::string& name,
 
 } // namespace
 
-void waiting_pin(Ui& ui, Session& s) {
-    if (is_pin_shown(s) || !is_typed(s.desks.get<SurveyDesk>().pin)) return;
-    std::string name = name_of_pin(s);
+namespace {
+
+enum class Answer { None, GoOn, Drop };
+
+Answer waiting_one(Ui& ui, const Session& s, const PinDraft& pin, int number) {
+    ImGui::PushID(number);
+    std::string name = name_of_pin(s, pin);
     name.front() = 'T';
     verdict(ui, Tone::Unknown, name + " waits.", "It is typed, but not on the chart yet.");
     const float half = share_of_line(2);
-    const bool drops = button(ui, "Drop it", ButtonKind::Outlined, half);
+    Answer answer = button(ui, "Drop it", ButtonKind::Outlined, half) ? Answer::Drop : Answer::None;
     ImGui::SameLine();
-    if (button(ui, "Go on with it", ButtonKind::Filled, half)) return go_on_with_pin(s);
-    if (drops) drop_pin(s);
+    if (button(ui, "Go on with it", ButtonKind::Filled, half)) answer = Answer::GoOn;
     gap(ui, 6);
+    ImGui::PopID();
+    return answer;
+}
+
+} // namespace
+
+void waiting_pin(Ui& ui, Session& s) {
+    SurveyDesk& desk = s.desks.get<SurveyDesk>();
+    if (!is_pin_shown(s) && is_typed(desk.pin)) {
+        const Answer answer = waiting_one(ui, s, desk.pin, -1);
+        if (answer == Answer::GoOn) return go_on_with_pin(s);
+        if (answer == Answer::Drop) drop_pin(s);
+    }
+    for (std::size_t i = 0; i < desk.waiting.size(); ++i) {
+        const Answer answer = waiting_one(ui, s, desk.waiting[i], static_cast<int>(i));
+        if (answer == Answer::GoOn) return take_up_pin(s, i);
+        if (answer == Answer::Drop) {
+            desk.waiting.erase(desk.waiting.begin() + static_cast<std::ptrdiff_t>(i));
+            return;
+        }
+    }
 }
 
 bool pin_form(Ui& ui, Session& s) {
@@ -169,12 +209,13 @@ bool pin_form(Ui& ui, Session& s) {
         if (!is_typed(pin)) drop_pin(s); // nothing would be missed
         return false;
     }
+    if (!pin.note && !pin.reading) return false;
+    ImGui::PushID(pin.number);
     if (pin.note)
         note_draft(ui, s, pin);
-    else if (pin.reading)
-        reading_draft(ui, s, pin);
     else
-        return false;
+        reading_draft(ui, s, pin);
+    ImGui::PopID();
     return true;
 }
 

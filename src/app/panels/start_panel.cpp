@@ -1,8 +1,6 @@
 #include <fmt/format.h>
 
 #include "app/actions.hpp"
-#include "app/documents.hpp"
-#include "app/drafts.hpp"
 #include "app/panels/panels.hpp"
 #include "app/start_desk.hpp"
 #include "app/widgets.hpp"
@@ -11,15 +9,6 @@ namespace padchart::app {
 namespace {
 
 namespace fs = std::filesystem;
-
-void report(Session& s, const Result<void>& done) {
-    if (!done) s.editor.tell(Severity::Fault, describe(done.error()));
-}
-
-std::string name_of(const LostWork& work) {
-    if (!work.title.empty()) return work.title;
-    return work.file.empty() ? "a chart that was never saved" : work.file.filename().string();
-}
 
 void tell_binned(Session& s, const Result<fs::path>& binned) {
     if (!binned) return s.editor.tell(Severity::Fault, describe(binned.error()));
@@ -39,14 +28,9 @@ bool lost_entry(Ui& ui, Session& s, const LostWork& work, int number) {
     const bool away = button(ui, "To the bin", ButtonKind::Plain, third);
     gap(ui, 8);
     ImGui::PopID();
-    if (back) {
-        if (is_all_kept(s))
-            report(s, take_back(s, work));
-        else
-            s.editor.tell(Severity::Warning, "Save or discard the chart in hand first; what was left behind waits.");
-    }
+    if (back) restore(s, LostWork(work)); // a copy: the list is looked up anew meanwhile
     if (away) tell_binned(s, put_into_bin(work));
-    if (back || away) s.desks.get<StartDesk>().refresh();
+    if (away) s.desks.get<StartDesk>().refresh();
     return back || away;
 }
 
