@@ -15,7 +15,7 @@ struct Numbered {
 /// Every pad anew by analysis::numbers_by_rule; of the ways round in which its pads look alike, the one with the first
 /// pad nearest to the mark of pin 1 where one is on record. Readings follow their pads.
 /// Errors: no such part, a locked one, no pads; a pad seems to be lacking.
-[[nodiscard]] Result<Numbered> numbered_by_rule(const document::Chart& chart, const document::Id& part);
+[[nodiscard]] Result<Numbered> numbered_by_rule(const document::Chart& chart, const document::Id& id);
 
 /// Of the one part that is selected, as one step of history. Requires: one part is selected.
 void number_selected_pads(Editor& editor);
