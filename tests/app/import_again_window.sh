@@ -62,7 +62,7 @@ begin "$work/other/board.svg"
 keys Escape; await 'import left' 5
 begin "$work/one/board.svg"
 await 'import remembers: 1 shapes, 1 left out'; picture remembered
-click 1085 ${forget_y:-300}; await 'import forgets: 1 shapes'; picture forgotten
+click 1085 ${forget_y:-326}; await 'import forgets: 1 shapes'; picture forgotten
 give_up
 begin "$work/one/board.svg"
 [ "$(count 'import remembers: ')" -eq 1 ] || fail "what was forgotten came back"
