@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <utility>
 
+#include "document/drawn_things.hpp"
 #include "geometry/homography.hpp"
 
 namespace padchart::document {
@@ -24,23 +24,11 @@ void move(Footprint& part, const Affine& motion) {
     part.placement.turn = (part.placement.turn + (part.placement.side == Side::Top ? turn : -turn)).wrapped();
 }
 
-void move(KeepOut& thing, const Affine& motion) {
-    thing.outline = geometry::transformed(thing.outline, motion);
+void move(geometry::Polygon& area, const Affine& motion) {
+    area = geometry::transformed(area, motion);
 }
-void move(Shield& thing, const Affine& motion) {
-    thing.outline = geometry::transformed(thing.outline, motion);
-}
-void move(CopperArea& thing, const Affine& motion) {
-    thing.outline = geometry::transformed(thing.outline, motion);
-}
-void move(Note& thing, const Affine& motion) {
-    thing.at = motion(thing.at);
-}
-void move(Reading& thing, const Affine& motion) {
-    thing.at = motion(thing.at);
-}
-void move(HeatPlan& thing, const Affine& motion) {
-    thing.aim = motion(thing.aim);
+void move(geometry::Vec2& place, const Affine& motion) {
+    place = motion(place);
 }
 
 void move(Photo& photo, const Affine& motion) {
@@ -54,29 +42,12 @@ void move(Photo& photo, const Affine& motion) {
         point.at = motion(point.at);
 }
 
-template <class T>
-void move_all(Items<T>& items, const Affine& motion) {
-    for (std::size_t i = 0; i < items.size(); ++i) {
-        T thing = items[i];
-        move(thing, motion);
-        items.replace(i, std::move(thing));
-    }
-}
-
 } // namespace
 
 Chart moved(const Chart& chart, const Affine& motion) {
     assert(std::abs(motion.determinant() - 1.0) < 1e-6);
     Chart next = chart;
-    if (next.board.outline) next.board.outline = geometry::transformed(*next.board.outline, motion);
-    move_all(next.parts, motion);
-    move_all(next.keep_outs, motion);
-    move_all(next.shields, motion);
-    move_all(next.notes, motion);
-    move_all(next.readings, motion);
-    move_all(next.heat_plans, motion);
-    move_all(next.photos, motion);
-    move_all(next.copper_areas, motion);
+    change_all_drawn(next, [&](auto& thing) { move(thing, motion); });
     return next;
 }
 

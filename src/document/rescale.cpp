@@ -5,6 +5,7 @@
 #include <cmath>
 #include <utility>
 
+#include "document/drawn_things.hpp"
 #include "document/edits.hpp"
 
 namespace padchart::document {
@@ -41,6 +42,10 @@ Growth growth_of(const Chart& chart, double factor) {
     return {factor, std::pow(10.0, std::clamp(decimals, 6.0, 15.0))};
 }
 
+void scale_by(geometry::Vec2& place, const Growth& k) {
+    place = k(place);
+}
+
 void scale_by(Ring& ring, const Growth& k) {
     for (geometry::Vec2& p : ring)
         p = k(p);
@@ -70,40 +75,12 @@ void scale_by(Footprint& part, const Growth& k) {
     }
 }
 
-void scale_by(KeepOut& thing, const Growth& k) {
-    scale_by(thing.outline, k);
-}
-void scale_by(Shield& thing, const Growth& k) {
-    scale_by(thing.outline, k);
-}
-void scale_by(CopperArea& thing, const Growth& k) {
-    scale_by(thing.outline, k);
-}
-void scale_by(Note& thing, const Growth& k) {
-    thing.at = k(thing.at);
-}
-void scale_by(Reading& thing, const Growth& k) {
-    thing.at = k(thing.at);
-}
-void scale_by(HeatPlan& thing, const Growth& k) {
-    thing.aim = k(thing.aim);
-}
-
 /// board = H * pixel, so the first two rows grow with the board.
 void scale_by(Photo& photo, const Growth& k) {
     for (std::size_t i = 0; i < 6 && i < photo.board_from_pixel.size(); ++i)
         photo.board_from_pixel[i] *= k.factor; // not lengths of the board: to all digits
     for (PhotoPoint& point : photo.points)
         point.at = k(point.at);
-}
-
-template <class T>
-void scale_all(Items<T>& items, const Growth& k) {
-    for (std::size_t i = 0; i < items.size(); ++i) {
-        T thing = items[i];
-        scale_by(thing, k);
-        items.replace(i, std::move(thing));
-    }
 }
 
 } // namespace
@@ -114,15 +91,7 @@ Result<Chart> rescale(const Chart& chart, double factor, Scale scale) {
                      {}};
     const Growth growth = growth_of(chart, factor);
     Chart next = chart;
-    if (next.board.outline) scale_by(*next.board.outline, growth);
-    scale_all(next.parts, growth);
-    scale_all(next.keep_outs, growth);
-    scale_all(next.shields, growth);
-    scale_all(next.notes, growth);
-    scale_all(next.readings, growth);
-    scale_all(next.heat_plans, growth);
-    scale_all(next.photos, growth);
-    scale_all(next.copper_areas, growth);
+    change_all_drawn(next, [&](auto& thing) { scale_by(thing, growth); });
     return set_scale(next, std::move(scale));
 }
 

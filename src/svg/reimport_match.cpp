@@ -113,37 +113,30 @@ private:
 
     /// The drawing, or a layer of it, was put into one more group.
     void by_last_step() {
-        const auto bearers = [](std::span<const Token> tokens) {
-            std::map<std::string_view, std::vector<std::size_t>> all;
-            for (std::size_t i = 0; i < tokens.size(); ++i)
-                if (const std::string_view step = lasting_key(tokens[i].key.empty() ? tokens[i].name : tokens[i].key);
-                    !step.empty())
-                    all[step].push_back(i);
-            return all;
-        };
-        const auto drawn = bearers(fresh_);
-        std::vector<Candidate> candidates;
-        for (const auto& [step, all] : bearers(current_))
-            if (const auto found = drawn.find(step);
-                all.size() == 1 && found != drawn.end() && found->second.size() == 1)
-                propose(all.front(), found->second.front(), candidates);
-        settle(std::move(candidates), FoundBy::TraceKey);
+        by_single([](const Token& token) { return lasting_key(token.key.empty() ? token.name : token.key); },
+                  Sides::Same);
     }
 
     /// The layer's side was corrected.
     void by_name_across() {
-        const auto bearers = [](std::span<const Token> tokens) {
+        by_single([](const Token& token) { return std::string_view(token.name); }, Sides::Other);
+    }
+
+    /// What one thing on either hand bears.
+    template <class Mark>
+    void by_single(const Mark& mark, Sides sides) {
+        const auto bearers = [&](std::span<const Token> tokens) {
             std::map<std::string_view, std::vector<std::size_t>> all;
             for (std::size_t i = 0; i < tokens.size(); ++i)
-                if (!tokens[i].name.empty()) all[tokens[i].name].push_back(i);
+                if (const std::string_view word = mark(tokens[i]); !word.empty()) all[word].push_back(i);
             return all;
         };
         const auto drawn = bearers(fresh_);
         std::vector<Candidate> candidates;
-        for (const auto& [name, all] : bearers(current_))
-            if (const auto found = drawn.find(name);
+        for (const auto& [word, all] : bearers(current_))
+            if (const auto found = drawn.find(word);
                 all.size() == 1 && found != drawn.end() && found->second.size() == 1)
-                propose(all.front(), found->second.front(), candidates, Sides::Other);
+                propose(all.front(), found->second.front(), candidates, sides);
         settle(std::move(candidates), FoundBy::TraceKey);
     }
 
