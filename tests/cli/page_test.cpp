@@ -26,14 +26,25 @@ std::string notes_text(const std::string& text, const std::string& author) {
     return json::write_notes(notes);
 }
 
+/// What each stage comes to stands above the map, where it is seen before one scrolls.
+void check_verdicts(std::string page) {
+    page.resize(page.find("<figure"));
+    CHECK(contains(page, "Parts 51 of 57 checked; 1 missing."));
+    CHECK(contains(page, "16 parts can be soldered back the wrong way round; 5 not on record."));
+    CHECK(contains(page, "Shield J5 before you start: it may reach"));
+    CHECK(contains(page, "Not compared with before: no chart from before the heat was kept."));
+    CHECK(contains(page, "Come from the north"));
+}
+
 } // namespace
 
-TEST_CASE("a page gives its chart back byte by byte and stands in for it") {
+TEST_CASE("a page gives its chart back byte by byte and stands in for it, and says first what each stage comes to") {
     const TemporaryFolder folder;
     const std::string page = folder.file("logger.HTML");
     const Answer made = call({"sheet", demo_chart_path(), "-o", page});
     CHECK(made.code == 0);
     CHECK(contains(made.out, "logger.HTML, "));
+    check_verdicts(read_text(page));
     const std::string back = folder.file("back.chart.json");
     CHECK(call({"extract", page, "-o", back}).code == 0);
     CHECK(read_text(back) == read_text(demo_chart_path()));
@@ -47,19 +58,6 @@ TEST_CASE("a page gives its chart back byte by byte and stands in for it") {
     const Answer plain = call({"check", folder.write("other.html", "<html><p>no chart</p></html>")});
     CHECK(plain.code == 2);
     CHECK(contains(plain.err, "holds no chart"));
-}
-
-TEST_CASE("a page says above its map what each stage comes to") {
-    const TemporaryFolder folder;
-    const std::string page = folder.file("logger.html");
-    REQUIRE(call({"sheet", demo_chart_path(), "-o", page}).code == 0);
-    std::string text = read_text(page);
-    text.resize(text.find("<figure"));
-    CHECK(contains(text, "Parts 51 of 57 checked; 1 missing."));
-    CHECK(contains(text, "16 parts can be soldered back the wrong way round; 5 not on record."));
-    CHECK(contains(text, "Shield J5 before you start: it may reach"));
-    CHECK(contains(text, "Not compared with before: no chart from before the heat was kept."));
-    CHECK(contains(text, "Come from the north"));
 }
 
 TEST_CASE("an ending counts whatever its case") {
