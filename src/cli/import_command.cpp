@@ -87,7 +87,13 @@ Result<std::optional<document::Scale>> stated_scale(const svg::Drawing& drawing,
 svg::TraceOptions options_of(const svg::Drawing& drawing, const document::Chart* current,
                              const std::optional<document::Scale>& stated, Diagnostics& findings) {
     svg::TraceOptions options;
-    options.scale = current && current->scale ? svg::scale_for_correction(drawing, *current, findings) : stated;
+    const bool is_measured = stated && stated->source != document::ScaleSource::Drawn;
+    const bool has_page_only =
+        current && current->scale && current->scale->source == document::ScaleSource::DocumentUnits;
+    if (!current || !current->scale || (is_measured && has_page_only))
+        options.scale = stated; // what was measured outranks what a page says
+    else
+        options.scale = svg::scale_for_correction(drawing, *current, findings);
     return options;
 }
 

@@ -135,6 +135,8 @@ void lay_over(Pair& pair, Diagnostics& findings) {
     if (const auto motion = common_motion(pair.current, pair.fresh)) {
         findings.push_back(told_motion(*motion, pair.current));
         pair.current = document::moved(pair.current, *motion);
+    } else if (auto doubt = motion_in_doubt(pair.current, pair.fresh)) {
+        findings.push_back(std::move(*doubt));
     } else if (auto finding = mirrored_whole(pair.current, pair.fresh)) {
         findings.push_back(std::move(*finding));
         pair.is_mirrored = true;

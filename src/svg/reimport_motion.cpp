@@ -34,6 +34,7 @@ constexpr std::size_t kTries = 24;
 /// Where a thing lay, and where it lies.
 struct Anchor {
     Vec2 from, to;
+    double was = 0.0, is = 0.0; ///< its size, 0: not known
 };
 
 Vec2 middle(const geometry::Ring& ring) {
@@ -43,12 +44,14 @@ Vec2 middle(const geometry::Ring& ring) {
     return ring.empty() ? sum : sum / static_cast<double>(ring.size());
 }
 
-/// Of the pads where there are any: what goes along when the part turns, as the middle of a box does not.
+/// Of the body where there is one: it stays where a pad more is drawn. What goes along when the part turns, as the
+/// middle of a box does not.
 Vec2 middle_of(const document::Footprint& part) {
+    if (part.body) return middle(document::body_on_board(part));
     geometry::Ring places;
     for (const document::Pad& pad : part.pads)
         places.push_back(document::board_from_part(part.placement)(pad.at));
-    return middle(places.empty() ? document::extent_on_board(part) : places);
+    return middle(places);
 }
 Vec2 middle_of(const document::KeepOut& thing) {
     return middle(thing.outline.outer);
@@ -66,19 +69,39 @@ Kind kind_of(const document::Footprint& part) {
     return {part.placement.side, part.pads.size(), part.body.has_value()};
 }
 Kind kind_of(const document::KeepOut& thing) {
-    return {thing.side, thing.outline.outer.size(), true};
+    return {thing.side, 0, true};
+}
+
+/// Where a thing lies, and how large it is.
+struct Place {
+    Vec2 at;
+    double size = 0.0;
+};
+
+double size_of(const document::Footprint& part) {
+    if (part.body) return std::sqrt(std::abs(geometry::signed_area(document::body_on_board(part))));
+    double area = 0.0;
+    for (const document::Pad& pad : part.pads)
+        area += std::abs(geometry::signed_area(document::outline_in_part(pad)));
+    return std::sqrt(area);
+}
+double size_of(const document::KeepOut& thing) {
+    return std::sqrt(std::abs(geometry::signed_area(thing.outline.outer)));
 }
 
 template <class T>
-using Places = std::map<T, std::vector<Vec2>>;
+using Places = std::map<T, std::vector<Place>>;
 
-/// By what names them.
+/// By what names them. Without a body the middle of the pads is one only while there are as many.
 template <class T>
 Places<std::string> places_by_name(const document::Items<T>& items) {
     Places<std::string> found;
     for (const T& item : items)
-        if (const std::string_view key = lasting_key(item.trace_key); !key.empty())
-            found[std::string(key)].push_back(middle_of(item));
+        if (const std::string_view key = lasting_key(item.trace_key); !key.empty()) {
+            const Kind kind = kind_of(item);
+            found[std::string(key) + (kind.has_body ? "" : " " + std::to_string(kind.pads))].push_back(
+                {middle_of(item), size_of(item)});
+        }
     return found;
 }
 
@@ -87,7 +110,7 @@ template <class T>
 Places<Kind> places_by_kind(const document::Items<T>& items) {
     Places<Kind> found;
     for (const T& item : items)
-        if (lasting_key(item.trace_key).empty()) found[kind_of(item)].push_back(middle_of(item));
+        if (lasting_key(item.trace_key).empty()) found[kind_of(item)].push_back({middle_of(item), size_of(item)});
     return found;
 }
 
@@ -98,7 +121,7 @@ void pair_up(const Places<Key>& current, const Places<Key>& fresh, std::size_t m
         const auto to = fresh.find(key);
         if (to == fresh.end() || from.size() != to->second.size() || from.size() > most) continue;
         for (std::size_t i = 0; i < from.size(); ++i)
-            anchors.push_back({from[i], to->second[i]});
+            anchors.push_back({from[i].at, to->second[i].at, from[i].size, to->second[i].size});
     }
 }
 
@@ -171,8 +194,38 @@ double factor_of(const Affine& map) {
     return std::sqrt(std::abs(map.determinant()));
 }
 
+/// What went its own way by a little pulls at the whole: those that agree to a hair tell it truer, where they are most.
+Affine polished(const std::vector<Anchor>& anchors, Affine map, double off, Sizes sizes) {
+    for (const double share : {0.5, 0.25, kStillShare}) {
+        const std::vector<Anchor> near = followers(anchors, map, share * off * factor_of(map));
+        if (near.size() < kFewest || 2 * near.size() < anchors.size()) break;
+        map = fitted(near, sizes);
+    }
+    return map;
+}
+
+/// What all did alike to a hair, in one direction: that is told by two.
+std::optional<Affine> same_shift(const std::vector<Anchor>& anchors, double off) {
+    if (anchors.size() < 2) return std::nullopt;
+    std::vector<double> x, y;
+    for (const Anchor& anchor : anchors) {
+        x.push_back(anchor.to.x - anchor.from.x);
+        y.push_back(anchor.to.y - anchor.from.y);
+    }
+    const auto half = static_cast<std::ptrdiff_t>(anchors.size() / 2);
+    std::nth_element(x.begin(), x.begin() + half, x.end());
+    std::nth_element(y.begin(), y.begin() + half, y.end());
+    const Affine shift = Affine::translation({x[anchors.size() / 2], y[anchors.size() / 2]});
+    const std::size_t followed = followers(anchors, shift, kStillShare * off).size();
+    const bool is_told = anchors.size() == 2
+                             ? followed == 2
+                             : static_cast<double>(followed) >= kMost * static_cast<double>(anchors.size());
+    return is_told ? std::optional(shift) : std::nullopt;
+}
+
 /// What most of the anchors did; nothing where they did not do the same. `off` in the current lengths.
 std::optional<Affine> what_most_did(const std::vector<Anchor>& anchors, double off, Sizes sizes) {
+    if (const auto shift = same_shift(anchors, off)) return shift;
     const auto enough = std::max(kFewest, static_cast<std::size_t>(kMost * static_cast<double>(anchors.size()) + 0.5));
     if (anchors.size() < enough) return std::nullopt;
     std::vector<Anchor> best;
@@ -188,7 +241,7 @@ std::optional<Affine> what_most_did(const std::vector<Anchor>& anchors, double o
         if (found.size() > best.size()) best = std::move(found);
     }
     if (best.size() < enough) return std::nullopt;
-    const Affine map = fitted(best, sizes);
+    const Affine map = polished(anchors, fitted(best, sizes), off, sizes);
     return followers(anchors, map, off * factor_of(map)).size() >= enough ? std::optional(map) : std::nullopt;
 }
 
@@ -199,6 +252,17 @@ double middle_off(const std::vector<Anchor>& anchors, const Affine& map) {
         off.push_back(geometry::distance(map(anchor.from), anchor.to));
     std::nth_element(off.begin(), off.begin() + static_cast<std::ptrdiff_t>(off.size() / 2), off.end());
     return off[off.size() / 2];
+}
+
+/// The things themselves are larger by that factor, not only farther apart.
+bool grew_as(const std::vector<Anchor>& anchors, double factor) {
+    std::vector<double> grown;
+    for (const Anchor& anchor : anchors)
+        if (anchor.was > 0.0 && anchor.is > 0.0) grown.push_back(std::log(anchor.is / anchor.was));
+    if (grown.empty()) return false;
+    std::nth_element(grown.begin(), grown.begin() + static_cast<std::ptrdiff_t>(grown.size() / 2), grown.end());
+    const double middle = grown[grown.size() / 2];
+    return std::abs(middle - std::log(factor)) < std::abs(middle);
 }
 
 bool most_stayed(const std::vector<Anchor>& anchors, double still) {
@@ -246,6 +310,30 @@ bool only_names_moved(const std::vector<Anchor>& anchors, double off) {
     return 2 * found >= asked;
 }
 
+/// How many parts have one of their kind where the motion leads them.
+std::size_t parts_met(const Chart& current, const Chart& fresh, const Affine& motion, double off) {
+    const auto there = [&](const document::Footprint& part) {
+        const Vec2 at = motion(middle_of(part));
+        return std::any_of(fresh.parts.begin(), fresh.parts.end(), [&](const document::Footprint& other) {
+            return kind_of(other) == kind_of(part) && geometry::distance(middle_of(other), at) <= off;
+        });
+    };
+    return static_cast<std::size_t>(std::count_if(current.parts.begin(), current.parts.end(), there));
+}
+
+/// Nothing bears a name, and there are more or fewer of a kind: the board's edge tells, where most parts lie as it
+/// says.
+std::optional<Affine> as_the_edge_went(const Chart& current, const Chart& fresh, double off) {
+    constexpr std::size_t kMostLooked = 2000; // every part is looked for among all
+    if (!current.board.outline || !fresh.board.outline || current.parts.size() > kMostLooked) return std::nullopt;
+    const Box was = geometry::bounds(*current.board.outline), is = geometry::bounds(*fresh.board.outline);
+    if (std::abs(was.width() - is.width()) > off || std::abs(was.height() - is.height()) > off) return std::nullopt;
+    const Affine shift = Affine::translation(is.centre() - was.centre());
+    const std::size_t met = parts_met(current, fresh, shift, off);
+    const bool most = static_cast<double>(met) >= kMost * static_cast<double>(current.parts.size());
+    return most && met > 0 && met > parts_met(current, fresh, Affine{}, off) ? std::optional(shift) : std::nullopt;
+}
+
 Angle turn_of(const Affine& motion) {
     return Angle::radians(std::atan2(-motion.b, motion.a));
 }
@@ -266,12 +354,31 @@ std::string shift_in_words(Vec2 by, std::string_view unit) {
 std::optional<Affine> common_motion(const Chart& current, const Chart& fresh) {
     const std::vector<Anchor> anchors = anchors_of(current, fresh);
     const double off = off_of(current, anchors);
-    const auto motion = what_most_did(anchors, off, Sizes::Kept);
+    auto motion = what_most_did(anchors, off, Sizes::Kept);
+    if (!motion) motion = as_the_edge_went(current, fresh, off);
     if (!motion || !is_motion(anchors, *motion, off, kStillShare * off) || edge_stayed(current, fresh, *motion, off))
         return std::nullopt;
     const bool has_edge = current.board.outline && fresh.board.outline; // it went along
     if (!has_edge && only_names_moved(anchors, off)) return std::nullopt;
     return motion;
+}
+
+std::optional<Diagnostic> motion_in_doubt(const Chart& current, const Chart& fresh) {
+    if (current.board.outline && fresh.board.outline) return std::nullopt;
+    const std::vector<Anchor> anchors = anchors_of(current, fresh);
+    const double off = off_of(current, anchors);
+    const auto motion = what_most_did(anchors, off, Sizes::Kept);
+    const bool all_there = anchors.size() >= std::max(current.parts.size(), fresh.parts.size());
+    if (!motion || !all_there || !is_motion(anchors, *motion, off, kStillShare * off) ||
+        !only_names_moved(anchors, off))
+        return std::nullopt;
+    return Diagnostic{
+        Severity::Warning,
+        "motion-in-doubt",
+        "most parts are drawn where another one of them lay, and no board's edge tells whether the drawing "
+        "moved or the names did: photos, shields and free notes stay where they are. Look at each",
+        {},
+        {}};
 }
 
 std::optional<double> common_factor(const Chart& current, const Chart& fresh) {
@@ -281,6 +388,7 @@ std::optional<double> common_factor(const Chart& current, const Chart& fresh) {
     const auto motion = what_most_did(anchors, off, Sizes::Kept);
     const auto map = anchors.size() > kFewest ? what_most_did(anchors, off, Sizes::Free) : std::nullopt;
     if (!map) return motion ? std::optional(1.0) : std::nullopt;
+    if (!grew_as(anchors, factor_of(*map))) return motion ? std::optional(1.0) : std::nullopt;
     // Where nobody drew larger the factor only follows the jitter of the hand.
     if (motion && middle_off(anchors, *map) > middle_off(anchors, *motion) / 2.0) return 1.0;
     const double factor = factor_of(*map);
@@ -293,6 +401,7 @@ std::optional<double> common_factor(const Chart& current, const Chart& fresh) {
 std::optional<Diagnostic> mirrored_whole(const Chart& current, const Chart& fresh) {
     std::vector<Anchor> anchors = anchors_of(current, fresh);
     const double off = off_of(current, anchors);
+    if (anchors.size() < kFewest) return std::nullopt;                 // two that changed places look like that too
     if (what_most_did(anchors, off, Sizes::Kept)) return std::nullopt; // in a straight line both hold
     for (Anchor& anchor : anchors)
         anchor.from.x = -anchor.from.x;

@@ -14,6 +14,9 @@ namespace padchart::svg {
 [[nodiscard]] std::optional<geometry::Affine> common_motion(const document::Chart& current,
                                                             const document::Chart& fresh);
 
+/// Finding "motion-in-doubt" where a row went along itself by its own pitch and nothing else tells what that means.
+[[nodiscard]] std::optional<Diagnostic> motion_in_doubt(const document::Chart& current, const document::Chart& fresh);
+
 /// How many times as large the fresh drawing is as the current one, both in the lengths they have: 1 where most things
 /// kept their distances. Nothing where things went their own ways or are too few to tell.
 [[nodiscard]] std::optional<double> common_factor(const document::Chart& current, const document::Chart& fresh);

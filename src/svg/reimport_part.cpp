@@ -282,9 +282,11 @@ private:
         }
         for (std::size_t f = 0; f < fresh_.pads.size(); ++f)
             if (!match.taken[f]) next_.pads.push_back(fresh_.pads[f]);
-        hold_mark(match);
         turned_deg_ = turn_of_pads(current_.pads, fresh_.pads);
-        if (turned_deg_ != 0.0) tell_turn();
+        if (turned_deg_ != 0.0)
+            tell_turn();
+        else
+            hold_mark(match);
     }
 
     /// What a hand saw on the board is not turned by what a hand draws.

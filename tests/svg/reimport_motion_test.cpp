@@ -182,6 +182,70 @@ TEST_CASE("things without names are found again where all of the drawing moved")
         check_at(result->chart.parts[i].placement.at, chart.parts[i].placement.at + geometry::Vec2{2, 3});
 }
 
+TEST_CASE("a pad that is gone neither turns nor enlarges a drawing that only moved") {
+    const auto parts = [](const std::string& transform, const std::string& last_pad) {
+        return traced(
+            "<g transform=\"" + transform + "\">" + chip("R1", 3, 3) + chip("R2", 12, 3) + chip("R3", 5, 12) +
+            "<g id=\"U1\"><g class=\"pads\"><rect id=\"U1-1\" x=\"20\" y=\"9\" width=\"0.8\" height=\"0.8\"/><rect "
+            "id=\"U1-2\" x=\"23\" y=\"9\" width=\"0.8\" height=\"0.8\"/>" +
+            last_pad + "</g></g></g>");
+    };
+    const std::string third = "<rect id=\"U1-3\" x=\"20\" y=\"12\" width=\"0.8\" height=\"0.8\"/>";
+    const auto result = reimport(parts("translate(0 0)", third), parts("translate(2 0)", ""));
+    CHECK(told_as(result, "scale-changed").empty());
+    REQUIRE(told_as(result, "drawing-moved").size() == 1);
+    CHECK(
+        told_as(result, "drawing-moved")[0].starts_with("the whole drawing lies 2.00 mm to the right of where it lay"));
+    CHECK(told_as(result, "part-changed") == std::vector<std::string>{"U1: pad 3 is gone"});
+}
+
+TEST_CASE("one part and the board's edge that moved alike are the whole drawing") {
+    const auto one = [](const std::string& transform) {
+        return traced("<g transform=\"" + transform + "\"><g id=\"outline\"><path d=\"M1 1h20v14h-20z\"/></g>" +
+                      chip("R1", 3, 3) + "</g>");
+    };
+    CHECK(told_as(reimport(one("translate(0 0)"), one("translate(5 3)")), "drawing-moved").size() == 1);
+}
+
+TEST_CASE("nameless parts of one kind keep what was said of each where the drawing moved and one of them is gone") {
+    const auto row = [](const std::string& transform, int without) {
+        std::string shapes = "<g id=\"outline\"><path d=\"M1 1h24v16h-20l-4-4z\"/></g>";
+        for (int i = 0; i < 5; ++i)
+            if (i != without)
+                shapes += "<g><g class=\"pads\"><rect x=\"" + std::to_string(3 + 4 * i) +
+                          "\" y=\"6\" width=\"0.8\" height=\"0.8\"/><rect x=\"" + std::to_string(3 + 4 * i) +
+                          "\" y=\"8\" width=\"0.8\" height=\"0.8\"/></g></g>";
+        return traced("<g transform=\"" + transform + "\">" + shapes + "</g>");
+    };
+    document::Chart chart = row("translate(0 0)", -1);
+    REQUIRE(chart.parts.size() == 5);
+    for (std::size_t i = 0; i < 5; ++i)
+        chart = *document::set_value(chart, chart.parts[i].id, std::to_string(i));
+    const auto result = reimport(chart, row("translate(2 3)", 2));
+    CHECK(told_as(result, "gone-from-trace").size() == 1);
+    REQUIRE(result->chart.parts.size() == 5);
+    for (std::size_t i = 0; i < 5; ++i) {
+        CHECK(result->chart.parts[i].value == std::to_string(i));
+        check_at(result->chart.parts[i].placement.at, chart.parts[i].placement.at + geometry::Vec2{2, 3});
+    }
+}
+
+TEST_CASE("an uneven part drawn turned keeps the bearing of its record to a hair") {
+    const auto with_uneven = [](const std::string& turn) {
+        return traced(board(
+            "", "<g id=\"U7\" transform=\"" + turn +
+                    "\"><rect class=\"body\" x=\"18\" y=\"11\" width=\"3\" "
+                    "height=\"2\"/><g class=\"pads\"><rect id=\"U7-1\" x=\"18\" y=\"10\" width=\"0.6\" height=\"1\"/>"
+                    "<rect id=\"U7-2\" x=\"20\" y=\"10\" width=\"0.6\" height=\"1\"/><rect id=\"U7-3\" x=\"18\" "
+                    "y=\"13\" width=\"0.6\" height=\"1\"/></g></g>"));
+    };
+    const document::Chart chart = recorded(with_uneven("rotate(0 19.5 12)"), 3);
+    const auto result = reimport(chart, with_uneven("rotate(180 19.5 12)"));
+    CHECK(told_as(result, "record-of-turned").size() == 1);
+    CHECK(told_as(result, "mark-held").empty());
+    CHECK(result->chart.parts[3].orientation == chart.parts[3].orientation);
+}
+
 TEST_CASE("one part that went its own way is told beside the whole that moved") {
     const auto result = reimport(with_things_said(), traced(board("translate(0 2)", chip("R4", 18, 10))));
     CHECK(told_as(result, "drawing-moved").size() == 1);
@@ -224,6 +288,18 @@ TEST_CASE("a row whose names moved along by one is no drawing that moved") {
     const auto result = reimport(row(1), row(2));
     CHECK(told_as(result, "drawing-moved").empty());
     CHECK(told_as(result, "places-exchanged").size() == 1);
+}
+
+TEST_CASE("a row that lies further along by its own pitch is told as in doubt") {
+    const auto row = [](double x) {
+        std::string shapes;
+        for (int i = 0; i < 5; ++i)
+            shapes += chip("R" + std::to_string(i), x + 4 * i, 5);
+        return traced(shapes);
+    };
+    const auto result = reimport(row(2), row(6));
+    CHECK(told_as(result, "drawing-moved").empty());
+    CHECK(told_as(result, "motion-in-doubt").size() == 1);
 }
 
 TEST_CASE("a mirror image of the drawing is a fault") {
