@@ -12,14 +12,9 @@ namespace {
 
 using geometry::Affine;
 
-/// Counter-clockwise as seen from the top.
-Angle turn_of(const Affine& motion) {
-    return Angle::radians(std::atan2(-motion.b, motion.a));
-}
-
 /// Seen from the bottom the board turns the other way.
 void move(Footprint& part, const Affine& motion) {
-    const Angle turn = turn_of(motion);
+    const Angle turn = geometry::bearing(motion.linear({1.0, 0.0})); // counter-clockwise, seen from the top
     part.placement.at = motion(part.placement.at);
     part.placement.turn = (part.placement.turn + (part.placement.side == Side::Top ? turn : -turn)).wrapped();
 }

@@ -132,15 +132,10 @@ Result<Pair> in_one_scale(const Chart& current, const Chart& fresh, Diagnostics&
 
 /// The current chart where the fresh drawing lies on its page, so that only what went its own way counts as moved.
 void lay_over(Pair& pair, Diagnostics& findings) {
-    if (const auto motion = common_motion(pair.current, pair.fresh)) {
-        findings.push_back(told_motion(*motion, pair.current));
-        pair.current = document::moved(pair.current, *motion);
-    } else if (auto doubt = motion_in_doubt(pair.current, pair.fresh)) {
-        findings.push_back(std::move(*doubt));
-    } else if (auto finding = mirrored_whole(pair.current, pair.fresh)) {
-        findings.push_back(std::move(*finding));
-        pair.is_mirrored = true;
-    }
+    WholeMove whole = how_the_whole_went(pair.current, pair.fresh);
+    if (whole.finding) findings.push_back(std::move(*whole.finding));
+    if (whole.motion) pair.current = document::moved(pair.current, *whole.motion);
+    pair.is_mirrored = whole.is_mirrored;
 }
 
 template <class T>

@@ -5,6 +5,7 @@
 #include <map>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include <fmt/format.h>
@@ -194,6 +195,13 @@ double factor_of(const Affine& map) {
     return std::sqrt(std::abs(map.determinant()));
 }
 
+/// Requires: not empty.
+double middle_value(std::vector<double> values) {
+    const auto half = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), half, values.end());
+    return *half;
+}
+
 /// What went its own way by a little pulls at the whole: those that agree to a hair tell it truer, where they are most.
 Affine polished(const std::vector<Anchor>& anchors, Affine map, double off, Sizes sizes) {
     for (const double share : {0.5, 0.25, kStillShare}) {
@@ -212,10 +220,7 @@ std::optional<Affine> same_shift(const std::vector<Anchor>& anchors, double off)
         x.push_back(anchor.to.x - anchor.from.x);
         y.push_back(anchor.to.y - anchor.from.y);
     }
-    const auto half = static_cast<std::ptrdiff_t>(anchors.size() / 2);
-    std::nth_element(x.begin(), x.begin() + half, x.end());
-    std::nth_element(y.begin(), y.begin() + half, y.end());
-    const Affine shift = Affine::translation({x[anchors.size() / 2], y[anchors.size() / 2]});
+    const Affine shift = Affine::translation({middle_value(std::move(x)), middle_value(std::move(y))});
     const std::size_t followed = followers(anchors, shift, kStillShare * off).size();
     const bool is_told = anchors.size() == 2
                              ? followed == 2
@@ -250,8 +255,7 @@ double middle_off(const std::vector<Anchor>& anchors, const Affine& map) {
     std::vector<double> off;
     for (const Anchor& anchor : anchors)
         off.push_back(geometry::distance(map(anchor.from), anchor.to));
-    std::nth_element(off.begin(), off.begin() + static_cast<std::ptrdiff_t>(off.size() / 2), off.end());
-    return off[off.size() / 2];
+    return middle_value(std::move(off));
 }
 
 /// The things themselves are larger by that factor, not only farther apart.
@@ -260,8 +264,7 @@ bool grew_as(const std::vector<Anchor>& anchors, double factor) {
     for (const Anchor& anchor : anchors)
         if (anchor.was > 0.0 && anchor.is > 0.0) grown.push_back(std::log(anchor.is / anchor.was));
     if (grown.empty()) return false;
-    std::nth_element(grown.begin(), grown.begin() + static_cast<std::ptrdiff_t>(grown.size() / 2), grown.end());
-    const double middle = grown[grown.size() / 2];
+    const double middle = middle_value(std::move(grown));
     return std::abs(middle - std::log(factor)) < std::abs(middle);
 }
 
@@ -334,10 +337,6 @@ std::optional<Affine> as_the_edge_went(const Chart& current, const Chart& fresh,
     return most && met > 0 && met > parts_met(current, fresh, Affine{}, off) ? std::optional(shift) : std::nullopt;
 }
 
-Angle turn_of(const Affine& motion) {
-    return Angle::radians(std::atan2(-motion.b, motion.a));
-}
-
 std::string shift_in_words(Vec2 by, std::string_view unit) {
     std::string words;
     const auto add = [&](double length, const char* direction) {
@@ -349,36 +348,67 @@ std::string shift_in_words(Vec2 by, std::string_view unit) {
     return words.empty() ? "a trifle" : words;
 }
 
-} // namespace
-
-std::optional<Affine> common_motion(const Chart& current, const Chart& fresh) {
-    const std::vector<Anchor> anchors = anchors_of(current, fresh);
-    const double off = off_of(current, anchors);
-    auto motion = what_most_did(anchors, off, Sizes::Kept);
-    if (!motion) motion = as_the_edge_went(current, fresh, off);
-    if (!motion || !is_motion(anchors, *motion, off, kStillShare * off) || edge_stayed(current, fresh, *motion, off))
-        return std::nullopt;
-    const bool has_edge = current.board.outline && fresh.board.outline; // it went along
-    if (!has_edge && only_names_moved(anchors, off)) return std::nullopt;
-    return motion;
+Diagnostic moved_finding(const Affine& motion, const Chart& current) {
+    const double turned = geometry::bearing(motion.linear({1.0, 0.0})).signed_turn().degrees();
+    const std::string how = std::abs(turned) >= 0.05
+                                ? fmt::format("is turned by {:.4g} degrees {} against where it lay", std::abs(turned),
+                                              turned > 0.0 ? "counter-clockwise" : "clockwise")
+                                : fmt::format("lies {} of where it lay",
+                                              shift_in_words({motion.e, motion.f}, current.scale ? " mm" : " units"));
+    const char* before = current.frozen_before
+                             ? ". The chart from before the heat lies where it lay: a comparison with "
+                               "it finds everything moved"
+                             : "";
+    return {Severity::Warning,
+            "drawing-moved",
+            fmt::format("the whole drawing {}: everything on the chart goes along, photos, shields and notes too{}",
+                        how, before),
+            {},
+            {}};
 }
 
-std::optional<Diagnostic> motion_in_doubt(const Chart& current, const Chart& fresh) {
-    if (current.board.outline && fresh.board.outline) return std::nullopt;
-    const std::vector<Anchor> anchors = anchors_of(current, fresh);
-    const double off = off_of(current, anchors);
-    const auto motion = what_most_did(anchors, off, Sizes::Kept);
-    const bool all_there = anchors.size() >= std::max(current.parts.size(), fresh.parts.size());
-    if (!motion || !all_there || !is_motion(anchors, *motion, off, kStillShare * off) ||
-        !only_names_moved(anchors, off))
-        return std::nullopt;
-    return Diagnostic{
+Diagnostic doubt_finding() {
+    return {
         Severity::Warning,
         "motion-in-doubt",
-        "most parts are drawn where another one of them lay, and no board's edge tells whether the drawing "
-        "moved or the names did: photos, shields and free notes stay where they are. Look at each",
+        "most parts are drawn where another one of them lay, and no board's edge tells whether the drawing moved or "
+        "the names did: photos, shields and free notes stay where they are. Look at each",
         {},
         {}};
+}
+
+Diagnostic mirrored_finding() {
+    return {Severity::Fault,
+            "drawing-mirrored",
+            "the corrected trace is a mirror image of the drawing that was here: a photo was traced mirrored, then or "
+            "now. Photos, shields and notes stay where they are. Hold it beside the board before you take it",
+            {},
+            {}};
+}
+
+/// Requires: they did not all go by one motion, since in a straight line both hold.
+bool are_mirrored(std::vector<Anchor> anchors, double off) {
+    if (anchors.size() < kFewest) return false; // two that changed places look like that too
+    for (Anchor& anchor : anchors)
+        anchor.from.x = -anchor.from.x;
+    return what_most_did(anchors, off, Sizes::Kept).has_value();
+}
+
+} // namespace
+
+WholeMove how_the_whole_went(const Chart& current, const Chart& fresh) {
+    const std::vector<Anchor> anchors = anchors_of(current, fresh);
+    const double off = off_of(current, anchors);
+    const auto by_anchors = what_most_did(anchors, off, Sizes::Kept);
+    const auto motion = by_anchors ? by_anchors : as_the_edge_went(current, fresh, off);
+    const bool has_edge = current.board.outline && fresh.board.outline;
+    if (motion && is_motion(anchors, *motion, off, kStillShare * off) && !edge_stayed(current, fresh, *motion, off)) {
+        if (has_edge || !only_names_moved(anchors, off)) return {motion, moved_finding(*motion, current)};
+        const bool all_there = anchors.size() >= std::max(current.parts.size(), fresh.parts.size());
+        return all_there ? WholeMove{std::nullopt, doubt_finding()} : WholeMove{};
+    }
+    if (!by_anchors && are_mirrored(anchors, off)) return {std::nullopt, mirrored_finding(), true};
+    return {};
 }
 
 std::optional<double> common_factor(const Chart& current, const Chart& fresh) {
@@ -396,43 +426,6 @@ std::optional<double> common_factor(const Chart& current, const Chart& fresh) {
     const double rounded = std::round(factor / step) * step; // what a hand types
     constexpr double kJitter = 1e-4;
     return std::abs(factor / rounded - 1.0) < kJitter ? rounded : factor;
-}
-
-std::optional<Diagnostic> mirrored_whole(const Chart& current, const Chart& fresh) {
-    std::vector<Anchor> anchors = anchors_of(current, fresh);
-    const double off = off_of(current, anchors);
-    if (anchors.size() < kFewest) return std::nullopt;                 // two that changed places look like that too
-    if (what_most_did(anchors, off, Sizes::Kept)) return std::nullopt; // in a straight line both hold
-    for (Anchor& anchor : anchors)
-        anchor.from.x = -anchor.from.x;
-    if (!what_most_did(anchors, off, Sizes::Kept)) return std::nullopt;
-    return Diagnostic{
-        Severity::Fault,
-        "drawing-mirrored",
-        "the corrected trace is a mirror image of the drawing that was here: a photo was traced mirrored, "
-        "then or now. Photos, shields and notes stay where they are. Hold it beside the board before you "
-        "take it",
-        {},
-        {}};
-}
-
-Diagnostic told_motion(const Affine& motion, const Chart& current) {
-    const double turned = turn_of(motion).signed_turn().degrees();
-    const std::string how = std::abs(turned) >= 0.05
-                                ? fmt::format("is turned by {:.4g} degrees {} against where it lay", std::abs(turned),
-                                              turned > 0.0 ? "counter-clockwise" : "clockwise")
-                                : fmt::format("lies {} of where it lay",
-                                              shift_in_words({motion.e, motion.f}, current.scale ? " mm" : " units"));
-    const char* before = current.frozen_before
-                             ? ". The chart from before the heat lies where it lay: a comparison with "
-                               "it finds everything moved"
-                             : "";
-    return {Severity::Warning,
-            "drawing-moved",
-            fmt::format("the whole drawing {}: everything on the chart goes along, photos, shields and notes too{}",
-                        how, before),
-            {},
-            {}};
 }
 
 } // namespace padchart::svg

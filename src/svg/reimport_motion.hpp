@@ -9,22 +9,20 @@
 
 namespace padchart::svg {
 
-/// Where most of what both drawings name went by one and the same motion: that motion. Nothing where things went their
-/// own ways, where the board's edge stayed, or where nothing went anywhere.
-[[nodiscard]] std::optional<geometry::Affine> common_motion(const document::Chart& current,
-                                                            const document::Chart& fresh);
+struct WholeMove {
+    std::optional<geometry::Affine> motion{}; ///< by which most of what both drawings name went
+    std::optional<Diagnostic> finding{};
+    bool is_mirrored = false;
+};
 
-/// Finding "motion-in-doubt" where a row went along itself by its own pitch and nothing else tells what that means.
-[[nodiscard]] std::optional<Diagnostic> motion_in_doubt(const document::Chart& current, const document::Chart& fresh);
+/// How the drawing lies against the one before. No motion where things went their own ways, where the board's edge
+/// stayed, or where nothing went anywhere. Findings: "drawing-moved" with a motion, how the whole went and what goes
+/// along; "motion-in-doubt" where a row went along itself by its own pitch and nothing else tells what that means;
+/// "drawing-mirrored" where the one is a mirror image of the other.
+[[nodiscard]] WholeMove how_the_whole_went(const document::Chart& current, const document::Chart& fresh);
 
 /// How many times as large the fresh drawing is as the current one, both in the lengths they have: 1 where most things
 /// kept their distances. Nothing where things went their own ways or are too few to tell.
 [[nodiscard]] std::optional<double> common_factor(const document::Chart& current, const document::Chart& fresh);
-
-/// Finding "drawing-mirrored" where the fresh drawing is a mirror image of the current one.
-[[nodiscard]] std::optional<Diagnostic> mirrored_whole(const document::Chart& current, const document::Chart& fresh);
-
-/// Finding "drawing-moved": how the whole drawing went, and what goes along.
-[[nodiscard]] Diagnostic told_motion(const geometry::Affine& motion, const document::Chart& current);
 
 } // namespace padchart::svg
