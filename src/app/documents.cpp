@@ -8,10 +8,13 @@
 #include <fmt/format.h>
 
 #include "app/conflict_desk.hpp"
+#include "app/draft_journal.hpp"
 #include "app/drafts.hpp"
 #include "app/heat_edits.hpp"
 #include "app/import_flow.hpp"
 #include "app/inspect_edits.hpp"
+#include "app/journal.hpp"
+#include "app/more_words.hpp"
 #include "app/newer_file.hpp"
 #include "app/orient_desk.hpp"
 #include "app/part_files.hpp"
@@ -244,12 +247,22 @@ Result<void> finish_file_dialog(Session& s, FileTask task, const std::string& pa
 
 namespace {
 
+/// A chart out of the bin brings along what was typed and not put on it.
+void take_up_drafts(Session& s, const document::Chart& drafts) {
+    if (s.editor.chart().conflicts.empty()) s.editor.clear_notice(); // it spoke of another chart
+    await_drafts(s, drafts);
+    const std::vector<Draft> waiting = drafts_in_hand(s);
+    if (!waiting.empty()) tell_more(s.editor, Severity::Note, "Not on the chart: " + names_of(waiting) + ".");
+}
+
 void take_opened(Session& s, OpenedChart opened) {
+    const auto drafts = take_drafts(opened.chart);
     s.editor.take(std::move(opened));
     reset_view(s);
     if (!s.editor.chart().conflicts.empty())
         s.editor.tell(Severity::Warning,
                       std::string(kToBeSettled) + ", with Ctrl+M: " + conflicts_in_words(s.editor.chart()) + '.');
+    if (drafts) take_up_drafts(s, *drafts);
 }
 
 void tell_written(Session& s, const std::string& path) {

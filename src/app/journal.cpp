@@ -70,14 +70,6 @@ std::string take_text(Chart& chart, std::string_view key) {
     return unquoted(take_json(chart, key));
 }
 
-/// Drafts that cannot be read are no reason to leave the chart behind.
-std::shared_ptr<const Chart> take_drafts(Chart& chart) {
-    const std::string json = take_json(chart, kDrafts);
-    if (json.empty()) return nullptr;
-    Result<Chart> drafts = json::read_chart(json);
-    return drafts ? std::make_shared<const Chart>(std::move(*drafts)) : nullptr;
-}
-
 Origin take_origin(Chart& chart) {
     Origin origin{take_text(chart, kBelongsTo), {}};
     const std::string number = take_text(chart, kBeganFrom);
@@ -99,10 +91,14 @@ std::string time_of(const fs::path& path) {
     return text;
 }
 
+void put_drafts(Chart& chart, const std::shared_ptr<const Chart>& drafts) {
+    if (drafts && !document::fault_of(*drafts)) chart.extras.emplace_back(kDrafts, json::write_chart(*drafts));
+}
+
 Result<void> write(const std::shared_ptr<const Chart>& chart, const std::shared_ptr<const Chart>& drafts,
                    const Origin& origin, const fs::path& journal) {
     Chart copy = *chart;
-    if (drafts && !document::fault_of(*drafts)) copy.extras.emplace_back(kDrafts, json::write_chart(*drafts));
+    put_drafts(copy, drafts);
     if (!origin.file.empty()) copy.extras.emplace_back(kBelongsTo, quoted(origin.file.string()));
     // As text: a number of JSON does not hold all of it.
     if (origin.began_from) copy.extras.emplace_back(kBeganFrom, quoted(std::to_string(*origin.began_from)));
@@ -169,6 +165,13 @@ std::optional<Error> Journal::take_fault() {
     return answer && !*answer ? std::optional(answer->error()) : std::nullopt;
 }
 
+std::shared_ptr<const Chart> take_drafts(Chart& chart) {
+    const std::string json = take_json(chart, kDrafts);
+    if (json.empty()) return nullptr;
+    Result<Chart> drafts = json::read_chart(json);
+    return drafts ? std::make_shared<const Chart>(std::move(*drafts)) : nullptr;
+}
+
 std::vector<LostWork> lost_work(const fs::path& folder) {
     std::vector<std::pair<fs::file_time_type, LostWork>> found;
     std::error_code error;
@@ -197,7 +200,7 @@ Result<Chart> chart_of(const LostWork& work) {
     Result<Chart> chart = json::load_chart(work.journal);
     if (chart) {
         take_origin(*chart);
-        take_drafts(*chart);
+        (void)take_drafts(*chart);
     }
     return chart;
 }
@@ -249,6 +252,7 @@ void clear_bin(const fs::path& bin) {
 Result<fs::path> put_into_bin(const LostWork& work) {
     Result<Chart> chart = chart_of(work);
     if (!chart) return chart.error();
+    put_drafts(*chart, work.drafts);
     const fs::path bin = bin_beside(work.journal.parent_path());
     std::error_code error;
     fs::create_directories(bin, error);

@@ -68,13 +68,16 @@ struct LostWork {
 [[nodiscard]] std::vector<LostWork> lost_work(const std::filesystem::path& folder);
 /// The chart as it was. Errors: as loading a chart.
 [[nodiscard]] Result<document::Chart> chart_of(const LostWork& work);
+/// What waits to be put on a chart that was read from a journal or the bin, taken out of it; null: nothing, or it
+/// cannot be read, which is no reason to leave the chart behind.
+[[nodiscard]] std::shared_ptr<const document::Chart> take_drafts(document::Chart& chart);
 /// Takes the journal away for good: what is in it has come to another journal.
 void throw_away(const LostWork& work);
 
 /// How long what the user does not want back can be fetched all the same.
 inline constexpr int kBinDays = 30;
-/// Out of the list, but not gone: a chart file in the bin, which opens as any other; answers its path. What has lain
-/// there for longer than kBinDays goes. Errors: as loading and saving a chart; the journal stays then.
+/// Out of the list, but not gone: a chart file in the bin, which opens as any other, with its drafts; answers its path.
+/// What has lain there for longer than kBinDays goes. Errors: as loading and saving a chart; the journal stays then.
 [[nodiscard]] Result<std::filesystem::path> put_into_bin(const LostWork& work);
 /// Beside the folder of the journals.
 [[nodiscard]] std::filesystem::path bin_beside(const std::filesystem::path& journals);

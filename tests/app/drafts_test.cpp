@@ -287,6 +287,37 @@ TEST_CASE("drafts come back as drafts after a window that was killed, also where
     CHECK(lost_work(Keeper::journal_folder(state.path())).empty());
 }
 
+TEST_CASE("what was left behind goes into the bin with its drafts, and opened from there has them as drafts") {
+    const ScratchFolder folder, state;
+    {
+        Session s;
+        open_saved(s, folder);
+        s.editor.select({Id{"r3"}});
+        s.editor.nudge({0, 1});
+        type_note(s, "flux all round");
+        begin_reading(s, {0, 0}, Side::Top, Id{"r1"}, "2");
+        s.desks.get<SurveyDesk>().pin.value = "about half a volt";
+        s.show_stage(scene::Stage::Orient);
+        s.editor.select({Id{"r1"}});
+        draft_place(s, part_named(s.editor.chart(), "R1"), 3);
+        Keeper(state.path()).look(s); // and no end: killed
+    }
+    const auto binned = put_into_bin(lost_work(Keeper::journal_folder(state.path())).at(0));
+    REQUIRE(binned);
+    Session s;
+    s.editor.tell(Severity::Note, "of another chart");
+    REQUIRE(open_chart(s, binned->string()));
+    CHECK(s.editor.is_saved());
+    CHECK(s.editor.chart().extras.empty());
+    CHECK(part_named(s.editor.chart(), "R3").placement.at.y == doctest::Approx(1.0));
+    const std::string names = names_of(drafts_in_hand(s));
+    CHECK(names == "the note about R2, the reading at R1, pad 2 and the mark of R1");
+    CHECK(s.editor.notice()->text == "Not on the chart: " + names + ".");
+    CHECK(s.desks.get<SurveyDesk>().waiting.at(1).value == "about half a volt");
+    ask_or_do(s, AfterSaving::Quit);
+    CHECK_FALSE(s.wants_quit); // asked about before they would be lost
+}
+
 TEST_CASE("a mark that is moved as a draft is not told to be on record") {
     const ScratchFolder folder;
     Session s;
