@@ -298,17 +298,23 @@ void Editor::drop_preview() {
 void Editor::nudge(Vec2 by_mm) {
     const std::vector<Id> free = movable_selection(*this);
     if (free.empty()) return;
-    if (commit_repeated(document::move_things(chart(), free, by_mm), "Nudge " + name_of(chart(), free)))
-        tell_who_stayed(*this);
+    const auto before = snapshot();
+    const std::optional<Notice> stood = notice_;
+    if (!commit_repeated(document::move_things(chart(), free, by_mm), "Nudge " + name_of(chart(), free))) return;
+    tell_who_stayed(*this);
+    tell_where_nudged(*this, *before, stood, free);
 }
 
 void Editor::turn(Angle by, document::Side seen_from) {
     const auto about = selection_centre();
     const std::vector<Id> free = parts_among(chart(), movable_selection(*this));
     if (!about || free.empty()) return;
-    if (commit(document::turn_parts(chart(), free, by, *about, seen_from),
-               fmt::format("Turn {} by {}", name_of(chart(), free), turn_for_hand(by.degrees()))))
-        tell_who_stayed(*this);
+    const auto before = snapshot();
+    if (!commit(document::turn_parts(chart(), free, by, *about, seen_from),
+                fmt::format("Turn {} by {}", name_of(chart(), free), turn_for_hand(by.degrees()))))
+        return;
+    tell_who_stayed(*this);
+    tell_where_moved(*this, *before, free);
 }
 
 void Editor::remove_selected() {

@@ -104,6 +104,17 @@ void tell_where_moved(Editor& editor, const Chart& before, std::span<const Id> m
     tell_more(editor, Severity::Warning, remarks_on_moved(before, editor.chart(), moved));
 }
 
+void tell_where_nudged(Editor& editor, const Chart& before, const std::optional<Notice>& stood,
+                       std::span<const Id> moved) {
+    const document::History& history = editor.history();
+    const Chart& at_first = *history.steps()[history.position() - 1].chart;
+    const std::string remarks = remarks_on_moved(at_first, editor.chart(), moved);
+    if (remarks.empty()) return;
+    const bool still_stands = stood && stood->text.find(remarks) != std::string::npos;
+    if (still_stands || !remarks_on_moved(before, editor.chart(), moved).empty())
+        tell_more(editor, Severity::Warning, remarks);
+}
+
 namespace {
 
 /// A step that takes parts elsewhere, and what is to be told of it.
@@ -216,6 +227,7 @@ bool remove_selected_as(Editor& editor, const std::string& verb) {
     tell_who_stayed(editor);
     if (!also.empty())
         tell_more(editor, Severity::Warning, fmt::format("Gone with {}: {}; undo brings all back.", names, also));
+    tell_more(editor, Severity::Warning, who_loses_a_shield(*before, free));
     if (const std::string left = what_stays_behind(*before, free); !left.empty())
         tell_more(editor, Severity::Note, fmt::format("Left without {}: {}.", names, left));
     return true;

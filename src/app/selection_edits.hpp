@@ -29,6 +29,12 @@ void tell_who_stayed(Editor& editor);
 /// Tells which of those that were moved from their places in `before` lie on another part or off the board by that.
 void tell_where_moved(Editor& editor, const document::Chart& before, std::span<const document::Id> moved);
 
+/// The same after a small step that may be one of many in a row, which are one step of history: told when it comes
+/// about, and standing for as long as it is so. `stood` is the notice from before the step: what was waved away is not
+/// told again.
+void tell_where_nudged(Editor& editor, const document::Chart& before, const std::optional<Notice>& stood,
+                       std::span<const document::Id> moved);
+
 void align_selected(Editor& editor, document::Line seen, document::Extent extent, document::Side seen_from);
 void spread_selected(Editor& editor, document::Axis axis, document::Spread what, document::Extent extent);
 void move_selected(Editor& editor, geometry::Vec2 seen_by_mm, document::Side seen_from);
