@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "app/heat_edits.hpp"
+#include "app/more_words.hpp"
 
 namespace padchart::app {
 namespace {
@@ -31,10 +32,13 @@ void follow_shields(Session& s) {
         plan.shields.push_back(shield.id);
         come = shield.name.empty() ? shield.id.text : shield.name;
     }
-    std::erase_if(plan.shields, [&](const Id& id) { return has(*before, id) && !has(*now, id); });
+    const auto lost = std::erase_if(plan.shields, [&](const Id& id) { return has(*before, id) && !has(*now, id); });
     if (plan.shields == s.heat.plan().shields) return;
+    const std::optional<Notice> told = s.editor.notice();
     s.heat.change(std::move(plan));
     keep_with_last_step(s.editor, s.heat);
+    if (told) s.editor.tell(told->severity, told->text); // of the same step
+    if (lost > 0) tell_more(s.editor, Severity::Warning, "The heat plan in hand has a shield less now.");
     if (!come.empty()) s.editor.tell(Severity::Note, "The shield \"" + come + "\" is in place for this plan.");
 }
 

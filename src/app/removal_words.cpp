@@ -31,6 +31,17 @@ std::string joined(const std::vector<std::string>& words) {
     return words.size() == 1 ? words.front() : words.front() + " and " + words.back();
 }
 
+/// "A", "A and B", "A, B and C"; of more than are named "A, B and 4 more".
+std::string listed(const std::vector<std::string>& names) {
+    constexpr std::size_t kMostNamed = 3;
+    const bool all = names.size() <= kMostNamed;
+    const std::size_t named = all ? names.size() : kMostNamed - 1;
+    std::string words = names.front();
+    for (std::size_t i = 1; i < named; ++i)
+        words += (all && i + 1 == named ? " and " : ", ") + names[i];
+    return all ? words : words + fmt::format(" and {} more", names.size() - named);
+}
+
 } // namespace
 
 std::string what_goes_along(const Chart& chart, std::span<const Id> ids) {
@@ -39,6 +50,22 @@ std::string what_goes_along(const Chart& chart, std::span<const Id> ids) {
     add(words, count_of(chart.heat_plans, gone), ids.size(), "heat plan", "heat plans");
     add(words, count_of(chart.ticks, gone), ids.size(), "tick on the list", "ticks on the list");
     return joined(words);
+}
+
+std::string who_loses_a_shield(const Chart& chart, std::span<const Id> ids) {
+    const std::unordered_set<Id> gone(ids.begin(), ids.end());
+    std::vector<std::string> plans;
+    std::unordered_set<Id> shields;
+    for (const document::HeatPlan& plan : chart.heat_plans) {
+        if (gone.contains(plan.id) || gone.contains(plan.target)) continue;
+        std::vector<Id> lost = plan.shields;
+        std::erase_if(lost, [&](const Id& shield) { return !gone.contains(shield); });
+        shields.insert(lost.begin(), lost.end());
+        if (!lost.empty()) plans.push_back('"' + (plan.name.empty() ? plan.id.text : plan.name) + '"');
+    }
+    if (plans.empty()) return "";
+    return fmt::format("The heat plan{} {} {} without {} now.", plans.size() == 1 ? "" : "s", listed(plans),
+                       plans.size() == 1 ? "is" : "are", shields.size() == 1 ? "it" : "them");
 }
 
 std::string what_stays_behind(const Chart& chart, std::span<const Id> ids) {

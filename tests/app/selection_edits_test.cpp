@@ -364,6 +364,43 @@ TEST_CASE("what goes with a part is told where it is deleted, and so is what sta
     CHECK_FALSE(bare.notice());
 }
 
+TEST_CASE("a shield that is deleted names the heat plans that go on without it") {
+    document::Chart chart = row_of_chips();
+    for (const char* id : {"foil", "tape"}) {
+        document::Shield shield;
+        shield.id = Id{id};
+        shield.name = id;
+        shield.outline.outer = {{9, -1}, {11, -1}, {11, 1}, {9, 1}};
+        chart = document::put(chart, shield).value();
+    }
+    const auto add_plan = [&](const char* id, const char* name, std::vector<Id> shields) {
+        document::HeatPlan plan;
+        plan.id = Id{id};
+        plan.name = name;
+        plan.target = Id{"r1"};
+        plan.shields = std::move(shields);
+        chart = document::put(chart, plan).value();
+    };
+    add_plan("hp-1", "lift R1", {{"foil"}});
+    add_plan("hp-2", "lift R1 slowly", {{"foil"}, {"tape"}});
+    add_plan("hp-3", "lift R1 bare", {});
+    Editor editor;
+    const auto remove = [&](std::vector<Id> ids) {
+        editor.start_new(chart);
+        editor.clear_notice();
+        editor.select(std::move(ids));
+        editor.remove_selected();
+    };
+    remove({{"tape"}});
+    CHECK(told(editor, "The heat plan \"lift R1 slowly\" is without it now."));
+    remove({{"foil"}});
+    CHECK(told(editor, "The heat plans \"lift R1\" and \"lift R1 slowly\" are without it now."));
+    remove({{"foil"}, {"tape"}});
+    CHECK(told(editor, "The heat plans \"lift R1\" and \"lift R1 slowly\" are without them now."));
+    remove({{"foil"}, {"r1"}});
+    CHECK_FALSE(told(editor, "without it now")); // the plans go as well
+}
+
 TEST_CASE("cutting is told as copying is and undone by its own name") {
     Clipboard clipboard;
     Editor editor = with_plan({{"r1"}});
@@ -430,6 +467,36 @@ TEST_CASE("parts that typed numbers, a fold or the other side bring onto others 
     Editor alone = with_row({{"r1"}});
     move_selected(alone, {0, 3}, Side::Top);
     CHECK_FALSE(alone.notice());
+}
+
+TEST_CASE("a part nudged onto another is told for as long as it lies there, and not again where it was waved away") {
+    Editor editor = with_row({{"r1"}});
+    editor.nudge({1, 0});
+    CHECK_FALSE(editor.notice());
+    editor.nudge({3, 0});
+    CHECK(told(editor, "R1 lies on R2."));
+    editor.nudge({0.05, 0});
+    CHECK(editor.notice()->text == "R1 lies on R2.");
+    editor.clear_notice();
+    editor.nudge({0.05, 0});
+    CHECK_FALSE(editor.notice());
+    editor.nudge({-4, 0});
+    CHECK_FALSE(editor.notice());
+    editor.nudge({4, 0});
+    CHECK(told(editor, "R1 lies on R2.")); // it went away and came again
+    editor.nudge({-4, 0});
+    CHECK_FALSE(editor.notice());
+    CHECK(editor.history().steps().size() == 2);
+}
+
+TEST_CASE("a part turned onto another is told") {
+    Editor editor = with_row({{"r1"}});
+    editor.nudge({5, 1.1});
+    CHECK_FALSE(editor.notice());
+    editor.turn(Angle::degrees(90), Side::Top);
+    CHECK(told(editor, "R1 lies on R2."));
+    editor.turn(Angle::degrees(90), Side::Top);
+    CHECK_FALSE(editor.notice());
 }
 
 TEST_CASE("garbage on the clipboard gives a clear notice and no step") {
