@@ -427,6 +427,24 @@ TEST_CASE("a stage that lays out no parts takes none from the clipboard") {
     CHECK_FALSE(s.tool->is_selecting());
 }
 
+TEST_CASE("a stage that lays out no parts lets none be added") {
+    Session s;
+    s.editor.start_new(row_of_chips());
+    for (const char* id : {"add-part", "draw-part", "load-pattern"}) {
+        CAPTURE(id);
+        s.show_stage(scene::Stage::Heat);
+        run_action(s, id);
+        CHECK(s.panel == Panel::Stage);
+        CHECK(s.tool->is_selecting());
+        CHECK_FALSE(s.has_dialog());
+        CHECK(told(s.editor, "is not possible just now: go to Survey to change parts."));
+    }
+    s.panel = Panel::Start; // belongs to no stage
+    run_action(s, "add-part");
+    CHECK(s.panel == Panel::AddPart);
+    CHECK(s.stage == scene::Stage::Survey);
+}
+
 TEST_CASE("whom a part lies on is told of all of them") {
     document::Chart chart = row_of_chips();
     const auto put = [&](const char* name, Vec2 at) { chart.parts.add(part_of("chip-1608M", name, at)); };
