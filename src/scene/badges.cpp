@@ -31,7 +31,7 @@ Badge badge_at(Role role, Sign sign, Vec2 at, const PartView& view, const Canvas
         const double out = canvas.mm(radius_px * 0.8);
         at += Vec2{at.x > centre.x ? out : -out, at.y > centre.y ? out : -out};
     }
-    if (canvas.is_selected(view.part->id)) at = clear_of_handle(at, covers, radius_px, view, canvas);
+    if (canvas.has_handles(view.part->id)) at = clear_of_handle(at, covers, radius_px, view, canvas);
     return {role, Symbol{at, sign, radius_px}};
 }
 

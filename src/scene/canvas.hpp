@@ -54,6 +54,10 @@ struct Canvas {
     [[nodiscard]] double mm(double px) const { return px / options.px_per_mm; }
     [[nodiscard]] bool is_near(document::Side side) const { return side == options.seen_from; }
     [[nodiscard]] bool is_selected(const document::Id& id) const { return selected.contains(id); }
+    /// A selected part has handles where it may be moved and turned; it keeps its place elsewhere.
+    [[nodiscard]] bool has_handles(const document::Id& part) const {
+        return options.stage == Stage::Survey && is_selected(part);
+    }
 };
 
 /// Ring and aim cross of a plan.

@@ -67,7 +67,7 @@ private:
     void turn_handle() {
         Box selected;
         for (const PartView& view : canvas_.views)
-            if (canvas_.is_selected(view.part->id)) selected.add(view.box);
+            if (canvas_.has_handles(view.part->id)) selected.add(view.box);
         if (selected.is_empty()) return;
         const double x = selected.centre().x, half = mm(kTurnHandleRadius_px + 2);
         const double top = selected.min.y - mm(kTurnHandle_px + kTurnHandleRadius_px + 2);

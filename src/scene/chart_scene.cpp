@@ -121,6 +121,7 @@ void add_selection(Canvas& canvas) {
         }
         canvas.scene.add(Role::Selection, Line{frame, true, Weight::Normal});
         if (canvas.options.selection.size() > kHandled) continue;
+        if (finder.find(id) && !canvas.has_handles(id)) continue;
         for (const Vec2 corner : frame)
             canvas.scene.add(Role::SelectionHandle, Symbol{corner, Sign::Handle, kHandle_px});
     }

@@ -115,7 +115,7 @@ TEST_CASE("things lie in the order of the map from the ground up") {
     clearance.top_zones = {test::box_polygon({1, 1}, {5, 5})};
     ViewOptions options;
     options.stage = Stage::Heat;
-    options.selection = {chart.parts[0].id};
+    options.selection = {chart.parts[0].id, chart.shields[0].id}; // only the shield is to be taken hold of here
     const Scene scene = chart_scene(chart, {&clearance, nullptr}, options);
     const auto first = [&](Role role) {
         const auto found = std::find_if(scene.items.begin(), scene.items.end(), [role](const Item& item) {
@@ -260,7 +260,6 @@ TEST_CASE("the sign of a selected part keeps clear of the handle at its corner")
     for (const double zoom : {5.0, 20.0, 60.0}) {
         CAPTURE(zoom);
         ViewOptions options;
-        options.stage = Stage::Orient;
         options.px_per_mm = zoom;
         options.selection = {part.id};
         const Scene scene = picture(chart, options, &fit);
@@ -601,6 +600,18 @@ TEST_CASE("a measured gap points at both ends and states its length") {
     CHECK(scene.fills.size() == 2);
     add_gap(scene, {0.0, {1, 1}, {1, 1}}, Side::Top, 60); // touching: no arrow can be drawn
     CHECK(scene.fills.size() == 2);
+}
+
+TEST_CASE("a selected part has handles only in the stage that may move it") {
+    const Chart chart = chart_of(diode());
+    ViewOptions options;
+    options.selection = {document::Id{"d1"}};
+    for (const Stage stage : {Stage::Orient, Stage::Heat, Stage::Access, Stage::Inspect, Stage::HandOver}) {
+        options.stage = stage;
+        const Scene scene = picture(chart, options);
+        CHECK(count(scene, Role::SelectionHandle) == 0);
+        CHECK(count(scene, Role::Selection) >= 1); // but its frame
+    }
 }
 
 TEST_CASE("what is selected on the other side is dashed and named and has no handles") {
