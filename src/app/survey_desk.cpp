@@ -13,6 +13,7 @@
 #include "app/click_first.hpp"
 #include "app/today.hpp"
 #include "app/tools/pin_tool.hpp"
+#include "app/trace_log.hpp"
 #include "cli/frozen.hpp"
 #include "document/edits.hpp"
 #include "document/thing_side.hpp"
@@ -421,6 +422,7 @@ void take_up_pin(Session& s, std::size_t waiting) {
 void leave_pin(Session& s) {
     const PinDesk pin = s.desks.get<SurveyDesk>().pin;
     set_pin_aside(s);
+    trace("pin left", is_typed(pin) ? name_of_pin(s, pin) : "nothing typed");
     if (is_typed(pin))
         s.editor.tell(Severity::Note, begun_name_of_pin(s, pin) +
                                           " waits; it is not on the chart yet. The survey's panel goes on with it or "

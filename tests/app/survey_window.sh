@@ -66,6 +66,15 @@ save
 ask 'any(n["text"] == "flux under the foil" for n in chart["notes"])' || fail "the note"
 ask 'not any(r["value"] == "OL" and r.get("target") is None for r in chart.get("readings", []))' || fail "the deleted reading"
 
+echo "one Escape leaves a note that is being typed, and nothing of it is lost"
+xdotool key Escape Escape ctrl+f; sleep 0.4; write 'r7'; sleep 0.3; xdotool key Return; await 'select: R7' 2
+act 'note on the selected' note-on-part; sleep 0.4; write 'tilted'; sleep 0.3
+xdotool key Escape; await 'pin left: the note about R7'
+act 'note on the selected' note-on-part; sleep 0.4; xdotool key Return; await 'edit: Pin a note' 2
+save
+ask 'any(n["text"] == "tilted" for n in chart["notes"])' || fail "the note that was left for a while"
+xdotool key ctrl+z; await 'undo: Pin a note'
+
 echo "a lifted land is the pad that is clicked next"
 xdotool key Escape Escape ctrl+f; sleep 0.4; write 'u6'; sleep 0.3; xdotool key Return; await 'select: U6'
 click 1168 458; sleep 0.5; picture lifted-land; click 657 155; await 'edit: Land of pad 5 of U6 lifted'

@@ -1,5 +1,7 @@
 // Notes and readings: before they are put down, and afterwards.
 
+#include <utility>
+
 #include <fmt/format.h>
 #include <imgui.h>
 #include <imgui_stdlib.h>
@@ -33,10 +35,13 @@ void hand_pen(Ui& ui, PinDesk& pin) {
     }
 }
 
-/// Escape in the field just drawn puts back what stood there when it got the pen: nothing else changes a field as it
-/// loses the pen.
-bool is_put_back(const std::string& typed, const std::string& now) {
-    return now != typed && !ImGui::IsItemActive();
+/// Escape has taken the pen from the field just drawn, the first of the one form that is open. It may have put back
+/// what stood there when the field got the pen.
+bool is_left_by_escape() {
+    static bool had_pen = false;
+    const bool has_pen = ImGui::IsItemActive();
+    return std::exchange(had_pen, has_pen) && !has_pen &&
+           ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false);
 }
 
 void refused(const Ui& ui, const PinDesk& pin) {
@@ -61,7 +66,7 @@ void note_draft(Ui& ui, Session& s, PinDesk& pin) {
     hand_pen(ui, pin);
     const std::string typed = note.text;
     bool done = note_entry(ui, "##first", note.text, "what is there to be said?");
-    if (is_put_back(typed, note.text)) {
+    if (is_left_by_escape()) {
         note.text = typed;
         return leave_pin(s);
     }
@@ -123,7 +128,7 @@ void reading_draft(Ui& ui, Session& s, PinDesk& pin) {
     const std::string typed = pin.value;
     bool done = ImGui::InputTextWithHint("##first", "what the meter shows: 0.482, OL, short ...", &pin.value,
                                          ImGuiInputTextFlags_EnterReturnsTrue);
-    if (is_put_back(typed, pin.value)) {
+    if (is_left_by_escape()) {
         pin.value = typed;
         return leave_pin(s);
     }
