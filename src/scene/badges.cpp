@@ -80,4 +80,18 @@ std::vector<Badge> badges_of(const PartView& view, const Canvas& canvas) {
     return badges;
 }
 
+void step_aside(Badge& badge, const Occupied& signs, const Canvas& canvas) {
+    constexpr Vec2 kWays[] = {{-1, 0}, {1, 0}, {0, -1}, {0, 1}, {-1, -1}, {1, -1}, {-1, 1}, {1, 1}};
+    constexpr int kSteps = 5; // half a radius each
+    if (!signs.overlaps(badge.box(canvas))) return;
+    for (int step = 1; step <= kSteps; ++step)
+        for (const Vec2 way : kWays) {
+            Badge aside = badge;
+            aside.symbol.at += way * canvas.mm(badge.symbol.radius_px * 0.5 * step);
+            if (signs.overlaps(aside.box(canvas))) continue;
+            badge = aside;
+            return;
+        }
+}
+
 } // namespace padchart::scene

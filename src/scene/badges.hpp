@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "scene/canvas.hpp"
+#include "scene/labels.hpp"
 
 namespace padchart::scene {
 
@@ -21,5 +22,9 @@ struct Badge {
 
 /// At corners of the body; outside it, and smaller, where they would cover what they speak of.
 [[nodiscard]] std::vector<Badge> badges_of(const PartView& view, const Canvas& canvas);
+
+/// A sign that would lie on one of these steps aside by as little as it takes, never farther than to the next place
+/// beside it; where all are taken it stays.
+void step_aside(Badge& badge, const Occupied& signs, const Canvas& canvas);
 
 } // namespace padchart::scene

@@ -98,9 +98,17 @@ private:
     }
 
     void badges() {
+        Occupied signs = Occupied(occupied_.cell_mm());
+        // Beside its handles a sign has its place; those of others make way for it.
+        for (const PartView& view : canvas_.views)
+            if (canvas_.has_handles(view.part->id))
+                for (const Badge& badge : badges_of(view, canvas_))
+                    signs.add(badge.box(canvas_));
         for (PartView& view : canvas_.views)
-            for (const Badge& badge : badges_of(view, canvas_)) {
+            for (Badge& badge : badges_of(view, canvas_)) {
+                if (!canvas_.has_handles(view.part->id)) step_aside(badge, signs, canvas_);
                 const Box box = badge.box(canvas_);
+                signs.add(box);
                 occupied_.add(box);
                 view.badge_box.add(box);
                 scene_.add(badge.role, badge.symbol, view.source);

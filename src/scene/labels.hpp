@@ -19,6 +19,7 @@ public:
     explicit Occupied(double cell_mm) : cell_mm_(cell_mm) {}
     void add(const geometry::Box& box);
     [[nodiscard]] bool overlaps(const geometry::Box& box) const;
+    [[nodiscard]] double cell_mm() const { return cell_mm_; }
 
 private:
     template <class Visit>

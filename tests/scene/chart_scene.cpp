@@ -278,6 +278,34 @@ TEST_CASE("the sign of a selected part keeps clear of the handle at its corner")
     }
 }
 
+TEST_CASE("the signs of parts that lie close stand clear of each other") {
+    Chart chart;
+    for (int i = 0; i < 6; ++i) {
+        Footprint part = diode();
+        part.id = document::Id{"d" + std::to_string(i)};
+        part.name = "D" + std::to_string(i);
+        part.placement.at = {10 + 1.2 * (i % 3), 5 + 0.8 * (i / 3)};
+        part.condition.joint = document::JointState::Bridged;
+        chart.parts.add(std::move(part));
+    }
+    for (const double zoom : {6.0, 9.0, 12.0, 60.0}) {
+        CAPTURE(zoom);
+        ViewOptions options;
+        options.px_per_mm = zoom;
+        const Scene scene = picture(chart, options);
+        std::vector<Box> signs;
+        for (const Item& item : scene.items) {
+            if (item.role != Role::BadgeWarning) continue;
+            const Symbol& sign = scene.symbols[item.index];
+            const Box box = Box{sign.at, sign.at}.grown(sign.radius_px / zoom);
+            for (const Box& other : signs)
+                CHECK_FALSE(box.overlaps(other));
+            signs.push_back(box);
+        }
+        CHECK(signs.size() == 6);
+    }
+}
+
 TEST_CASE("a land at fault is crossed out where it lies, and the sign stands beside it") {
     Footprint part = diode();
     part.condition.presence = document::Presence::Present;
