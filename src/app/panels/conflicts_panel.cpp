@@ -1,5 +1,6 @@
 // Two hands, one chart: what each says, both drawn, and which is right.
 
+#include <algorithm>
 #include <utility>
 
 #include <fmt/format.h>
@@ -31,10 +32,18 @@ std::vector<std::string> values(const document::Chart& chart, const OpenConflict
     return lines;
 }
 
+/// In the body of a low window, down to its lower edge: a drawing is of no use cut in half.
+float room_left(const Ui& ui) {
+    const float room = ImGui::GetWindowHeight() - ImGui::GetCursorPosY() - ui.px(2);
+    return std::clamp(room, ui.px(72), ui.px(190));
+}
+
 void drawings(Ui& ui, const document::Chart& chart, const OpenConflict& open) {
     Pane ours{open.part[0] ? &*open.part[0] : nullptr, open.ours_label, values(chart, open, &Conflict::ours)};
     Pane theirs{open.part[1] ? &*open.part[1] : nullptr, open.theirs_label, values(chart, open, &Conflict::theirs)};
-    if (open.part[0] || open.part[1]) return side_by_side(ui, ours, theirs);
+    const bool has_part = open.part[0] || open.part[1];
+    if (has_part && is_low(ui)) return drawn_side_by_side(ui, ours, theirs, room_left(ui));
+    if (has_part) return side_by_side(ui, ours, theirs);
     for (const Pane* pane : {&ours, &theirs}) {
         fact(ui, (pane->title + " says").c_str(), "");
         for (const std::string& line : pane->lines)
@@ -69,13 +78,41 @@ Words words_of(const document::Chart& chart, const OpenConflict& open) {
             ""};
 }
 
-void choice(Ui& ui, Session& s, const char* action, const std::string& label, ButtonKind kind) {
-    const Action& found = *find_action(action);
-    ImGui::PushID(action); // two hands may bear one name
-    const std::string keys = found.keys.empty() ? "" : " (" + to_text(found.keys.front()) + ")";
+struct Choice {
+    const char* action;
+    std::string label;
+    ButtonKind kind;
+};
+
+std::string with_keys(const Choice& one) {
+    const Action& found = *find_action(one.action);
+    return one.label + (found.keys.empty() ? "" : " (" + to_text(found.keys.front()) + ")");
+}
+
+void choice(Ui& ui, Session& s, const Choice& one, float width) {
+    const Action& found = *find_action(one.action);
+    ImGui::PushID(one.action); // two hands may bear one name
     const float tall = is_low(ui) ? ui.px(30) : 0.0F;
-    if (button(ui, (label + keys).c_str(), kind, -1, found.enabled(s), tall)) run(found, s);
+    if (button(ui, with_keys(one).c_str(), one.kind, width, found.enabled(s), tall)) run(found, s);
     ImGui::PopID();
+}
+
+/// One below the other; in a low window two in a line where their words have room there.
+void buttons_of(Ui& ui, Session& s, const std::vector<Choice>& all) {
+    const float half = share_of_line(2);
+    const auto is_short = [&](std::size_t i) {
+        ImGui::PushFont(ui.fonts().strong);
+        const float words = ImGui::CalcTextSize(with_keys(all[i]).c_str()).x;
+        ImGui::PopFont();
+        return words + 2 * ui.px(6) <= half;
+    };
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        const bool pair = is_low(ui) && i + 1 < all.size() && is_short(i) && is_short(i + 1);
+        choice(ui, s, all[i], pair ? half : -1);
+        if (!pair) continue;
+        ImGui::SameLine();
+        choice(ui, s, all[++i], half);
+    }
 }
 
 void choices(Ui& ui, Session& s, const OpenConflict& open) {
@@ -84,10 +121,11 @@ void choices(Ui& ui, Session& s, const OpenConflict& open) {
     const Words words = words_of(chart, open);
     const bool has_base = json::knows_base(chart, chart.conflicts[open.position]);
     const std::string base = has_base ? json::value_in_words(chart.conflicts[open.position].base) : "";
-    choice(ui, s, "settle-ours", words.ours, ButtonKind::Filled);
-    choice(ui, s, "settle-theirs", words.theirs, ButtonKind::Filled);
-    if (has_base) choice(ui, s, "settle-base", "As it was before both: " + base, ButtonKind::Outlined);
-    if (!words.as_it_is.empty()) choice(ui, s, "settle-as-it-is", words.as_it_is, ButtonKind::Outlined);
+    std::vector<Choice> all{{"settle-ours", words.ours, ButtonKind::Filled},
+                            {"settle-theirs", words.theirs, ButtonKind::Filled}};
+    if (has_base) all.push_back({"settle-base", "As it was before both: " + base, ButtonKind::Outlined});
+    if (!words.as_it_is.empty()) all.push_back({"settle-as-it-is", words.as_it_is, ButtonKind::Outlined});
+    buttons_of(ui, s, all);
 }
 
 void own_value(Ui& ui, Session& s, const OpenConflict& open) {
@@ -141,8 +179,9 @@ void statement(Ui& ui, Session& s, const OpenConflict& open) {
     title(ui, fmt::format("{} of {}: {}", s.desks.get<ConflictDesk>().number() + 1,
                           ConflictDesk::open(s.editor.chart()).size(), open.what));
     if (is_low(ui)) sayings(ui, s.editor.chart(), open);
-    muted(ui, explained(open));
+    if (!is_low(ui)) muted(ui, explained(open));
     drawings(ui, s.editor.chart(), open);
+    if (is_low(ui)) muted(ui, explained(open));
 }
 
 void others(Ui& ui, Session& s, const OpenConflict& open) {

@@ -17,5 +17,7 @@ struct Pane {
 
 /// Over the whole width. Both panes are as high as the one with more lines needs.
 void side_by_side(const Ui& ui, const Pane& left, const Pane& right);
+/// The same in a height given, px, without what the panes say.
+void drawn_side_by_side(const Ui& ui, const Pane& left, const Pane& right, float height);
 
 } // namespace padchart::app
