@@ -57,7 +57,26 @@ keys Tab; sleep 0.3; keys ctrl+a; xdotool type --delay 20 '4'; sleep 0.2; pictur
 await "edit: Move $name" 2
 keys Escape; sleep 0.2; keys Return; sleep 0.3
 ! grep -q 'refused: Record' "$work/trace" || fail "Enter spoke of a mark where nobody had asked for one"
-keys ctrl+z ctrl+z; await 'undo: Move' 2; keys ctrl+z; await 'undo: Add'
+keys ctrl+z ctrl+z; await 'undo: Move' 2
+
+echo "Tab goes round the ring of copies: its numbers, the tick, the button; Shift goes back"
+act 'copies in a ring' copy-ring; sleep 0.5
+keys ctrl+a; xdotool type --delay 20 '2'; keys Tab Tab Tab; sleep 0.2; picture ring-last
+keys Tab; sleep 0.3; picture ring-tick; keys Tab; sleep 0.3; picture ring-button
+keys Return; await "edit: Copy $name to a ring of 2"; keys ctrl+z; await 'undo: Copy' 2
+act 'copies in a ring' copy-ring; sleep 0.5
+keys ctrl+a; xdotool type --delay 20 '5'; keys shift+Tab; sleep 0.3 # the button
+keys shift+Tab; sleep 0.3; keys shift+Tab; sleep 0.3; picture ring-back # the tick, the last number
+keys ctrl+a; xdotool type --delay 20 '3'; keys shift+Tab shift+Tab shift+Tab; sleep 0.3
+keys ctrl+a; xdotool type --delay 20 '3'; sleep 0.2; keys Return; await "edit: Copy $name to a ring of 3"
+keys ctrl+z; await 'undo: Copy' 3
+
+echo "Tab goes round the fold: the line, the button, which way it lies"
+act 'fold to the far side' fold; sleep 0.5
+keys ctrl+a; xdotool type --delay 20 '9'; keys Tab; sleep 0.3; picture fold-button
+keys Tab; sleep 0.3; picture fold-way; keys Tab; sleep 0.3
+keys ctrl+a; xdotool type --delay 20 '12'; sleep 0.2; keys Return; await "edit: Fold $name to the far side"
+keys ctrl+z; await 'undo: Fold'; keys ctrl+z; await 'undo: Add'
 
 echo "a lifted land: the pad by keys, then Enter"
 keys Escape Escape; sleep 0.3

@@ -78,10 +78,10 @@ void act_on(Ui& ui, Session& s, ArrangeForm form, std::string_view id, const cha
     const bool is_entered = round.is_entered() && !desk.is_refused;
     desk.pressed = form;
     act(ui, s, id, label, -1);
+    round.lead(ui);
     desk.pressed = form;
     if (is_entered) run(*find_action(id), s);
     desk.pressed = ArrangeForm::None;
-    if (round.lead(ui)) desk.wants_focus = form;
 }
 
 FieldRound begin_round(ArrangeDesk& desk) {
@@ -171,7 +171,9 @@ void ring(Ui& ui, Session& s, ArrangeDesk& desk) {
     maybe_number(ui, s, round, "About y", &ArrangeDesk::about_y_mm);
     if (const geometry::Vec2 about = ring_about(s.editor, desk); !desk.about_x_mm || !desk.about_y_mm)
         muted(ui, fmt::format("Not stated: where the copies find room, now {:.2f}, {:.2f} mm.", about.x, about.y));
-    toggle(ui, "Parts turn with the ring", desk.turns);
+    constexpr const char* kTurns = "Parts turn with the ring";
+    toggle(ui, kTurns, desk.turns);
+    round.add_choice(ImGui::GetID(kTurns));
     act_on(ui, s, ArrangeForm::Ring, "copy-ring", "Make the copies", round);
 }
 
@@ -179,11 +181,13 @@ void far_side(Ui& ui, Session& s, ArrangeDesk& desk) {
     if (!section(ui, "Over to the far side", desk.fold_along == Axis::Y ? "about a vertical" : "about a horizontal",
                  desk.show_fold))
         return;
-    const std::array<std::string, 2> words{"a vertical line", "a horizontal line"};
-    choice_field(ui, "Laid over about", words, desk.fold_along == Axis::Y ? 0 : 1,
-                 [&desk](std::size_t i) { desk.fold_along = i == 0 ? Axis::Y : Axis::X; });
-    take_pen(ui, desk, ArrangeForm::Fold);
     FieldRound round = begin_round(desk);
+    const std::array<std::string, 2> words{"a vertical line", "a horizontal line"};
+    constexpr const char* kAbout = "Laid over about";
+    choice_field(ui, kAbout, words, desk.fold_along == Axis::Y ? 0 : 1,
+                 [&desk](std::size_t i) { desk.fold_along = i == 0 ? Axis::Y : Axis::X; });
+    round.add_choice(ImGui::GetID((std::string("##") + kAbout).c_str()));
+    take_pen(ui, desk, ArrangeForm::Fold);
     const char* line = desk.fold_along == Axis::Y ? "Line at x" : "Line at y";
     maybe_number(ui, s, round, line, &ArrangeDesk::fold_at_mm);
     muted(ui, "Not stated: through the middle of what is selected.");

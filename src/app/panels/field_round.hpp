@@ -1,6 +1,10 @@
 #pragma once
-// A few typed fields and the button below them, by keys: Enter in a field presses the button, Tab goes from the last
-// field to the button and from there to the first one, never to a field of another section.
+// A few typed fields, what is chosen between them and the button below, by keys: Enter in a field presses the button,
+// Tab goes from one to the next as they stand, from the button to the first and back with Shift, never to another
+// section.
+
+#include <cstddef>
+#include <vector>
 
 #include <imgui.h>
 
@@ -26,15 +30,24 @@ public:
         bool had_pen_;
     };
 
-    /// Enter has ended one of them in this frame.
+    /// What is chosen, not typed, was drawn just now in its place of the order.
+    void add_choice(ImGuiID id);
+    /// Enter has ended one of the fields in this frame.
     [[nodiscard]] bool is_entered() const { return entered_; }
-    /// Right after the button. True where Tab on it leads to the first field, which the caller gives the pen.
-    [[nodiscard]] bool lead(Ui& ui) const;
+    /// Right after the button, which ends the round.
+    void lead(Ui& ui);
 
 private:
-    int drawn_ = 0;
+    struct Stop {
+        ImGuiID id = 0;
+        bool is_typed = false;
+        bool has_keys = false;
+        ImVec2 min, max; ///< px
+    };
+    static void go_to(Ui& ui, const Stop& stop);
+
+    std::vector<Stop> stops_;
     bool entered_ = false;
-    bool pen_in_first_ = false, pen_in_last_ = false;
 };
 
 } // namespace padchart::app
