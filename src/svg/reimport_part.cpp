@@ -4,11 +4,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <optional>
 
 #include "document/mark_spot.hpp"
 #include "document/tidied.hpp"
+#include "svg/reimport_numbers.hpp"
 #include "svg/reimport_turn.hpp"
 
 namespace padchart::svg {
@@ -76,27 +76,14 @@ bool has_state(const Pad& pad) {
            !pad.extras.empty();
 }
 
-/// Position by number, of numbers that occur once.
-std::map<std::string, std::size_t> numbered(const std::vector<Pad>& pads) {
-    std::map<std::string, std::size_t> found;
-    std::map<std::string, int> count;
-    for (std::size_t i = 0; i < pads.size(); ++i) {
-        found[pads[i].number] = i;
-        ++count[pads[i].number];
-    }
-    for (const auto& [number, times] : count)
-        if (times > 1 || number.empty()) found.erase(number);
-    return found;
-}
-
 /// Which fresh pad is which: by number where both bear it, else the nearest within half its size, all current pads
 /// shifted so far.
 class PadMatch {
 public:
     PadMatch(const std::vector<Pad>& current, const std::vector<Pad>& fresh, Vec2 shift = {})
         : fresh_of(current.size()), taken(fresh.size(), false) {
-        const auto by_number = numbered(fresh);
-        for (const auto& [number, c] : numbered(current))
+        const auto by_number = pads_by_number(fresh);
+        for (const auto& [number, c] : pads_by_number(current))
             if (const auto found = by_number.find(number); found != by_number.end()) pair(c, found->second);
         by_place(current, fresh, shift);
         for (std::size_t c = 0; c < current.size(); ++c)

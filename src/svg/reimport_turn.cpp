@@ -2,10 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
-#include <string>
 
-#include "geometry/affine.hpp"
+#include "geometry/turn_fit.hpp"
+#include "svg/reimport_numbers.hpp"
 
 namespace padchart::svg {
 namespace {
@@ -19,57 +18,20 @@ constexpr double kTurned_deg = 30.0;
 /// They went as one when none is farther off than this share of the way from the middle to the outermost.
 constexpr double kOffShare = 0.25;
 
-struct Step {
-    Vec2 from, to; ///< about the middle of all
-};
-
-std::map<std::string, Vec2> places_by_number(const std::vector<Pad>& pads) {
-    std::map<std::string, Vec2> places;
-    std::map<std::string, int> count;
-    for (const Pad& pad : pads) {
-        places.emplace(pad.number, pad.at);
-        ++count[pad.number];
-    }
-    for (const auto& [number, times] : count)
-        if (times > 1 || number.empty()) places.erase(number);
-    return places;
-}
-
-void about_middle(std::vector<Step>& steps) {
-    Vec2 from, to;
-    for (const Step& step : steps) {
-        from += step.from;
-        to += step.to;
-    }
-    for (Step& step : steps) {
-        step.from -= from / static_cast<double>(steps.size());
-        step.to -= to / static_cast<double>(steps.size());
-    }
-}
-
-double reach_of(const std::vector<Step>& steps) {
-    double reach = 0.0;
-    for (const Step& step : steps)
-        reach = std::max(reach, geometry::length(step.from));
-    return reach;
-}
-
 double turn_by_number(const std::vector<Pad>& current, const std::vector<Pad>& fresh) {
-    std::vector<Step> steps;
-    const auto there = places_by_number(fresh);
-    for (const auto& [number, from] : places_by_number(current))
-        if (const auto to = there.find(number); to != there.end()) steps.push_back({from, to->second});
+    std::vector<geometry::Step> steps;
+    const auto there = pads_by_number(fresh);
+    for (const auto& [number, at] : pads_by_number(current))
+        if (const auto to = there.find(number); to != there.end())
+            steps.push_back({current[at].at, fresh[to->second].at});
     if (steps.size() < 2) return 0.0;
-    about_middle(steps);
-    double along = 0.0, across = 0.0;
-    for (const Step& step : steps) {
-        along += geometry::dot(step.from, step.to);
-        across += geometry::cross(step.from, step.to);
-    }
-    const Angle turn = Angle::radians(std::atan2(-across, along));
-    const double off = kOffShare * reach_of(steps);
-    const bool went_as_one = std::all_of(steps.begin(), steps.end(), [&](const Step& step) {
-        return geometry::distance(Affine::rotation(turn)(step.from), step.to) <= off;
+    const geometry::TurnFit fit = geometry::turn_fit(steps);
+    const Angle turn = fit.turn();
+    double reach = 0.0;
+    for (const geometry::Step& step : steps)
+        reach = std::max(reach, geometry::distance(step.from, fit.from));
+    const bool went_as_one = std::all_of(steps.begin(), steps.end(), [&](const geometry::Step& step) {
+        return geometry::distance(fit.map(turn, 1.0)(step.from), step.to) <= kOffShare * reach;
     });
     const double turned = turn.signed_turn().degrees();
     return went_as_one && std::abs(turned) >= kTurned_deg ? turned : 0.0;
