@@ -54,6 +54,7 @@ struct Pair {
     Chart current;
     Chart fresh;
     bool is_mirrored = false; ///< the one is a mirror image of the other
+    Doubt doubt = Doubt::None;
 };
 
 void tell_scale(Diagnostics& findings, Severity severity, std::string message) {
@@ -136,6 +137,7 @@ void lay_over(Pair& pair, Diagnostics& findings) {
     if (whole.finding) findings.push_back(std::move(*whole.finding));
     if (whole.motion) pair.current = document::moved(pair.current, *whole.motion);
     pair.is_mirrored = whole.is_mirrored;
+    pair.doubt = whole.doubt;
 }
 
 template <class T>
@@ -150,7 +152,7 @@ class Reimport {
 public:
     Reimport(Pair pair, Diagnostics findings, const std::stop_token& stop)
         : current_(std::move(pair.current)), fresh_(std::move(pair.fresh)), is_mirrored_(pair.is_mirrored),
-          stop_(stop) {
+          doubt_(pair.doubt), stop_(stop) {
         result_.chart = current_;
         result_.findings = std::move(findings);
     }
@@ -221,10 +223,11 @@ private:
                 parts.add(part);
             }
         }
-        for (Diagnostic& line : told_moves(moves_, unit()))
+        for (Diagnostic& line : doubt_ == Doubt::None ? told_moves(moves_, unit()) : told_together(moves_, unit()))
             result_.findings.push_back(std::move(line));
         result_.chart.parts = std::move(parts);
-        if (!is_mirrored_) exchanged_names(now, drawn, partner); // in a mirror much lies where something else lay
+        // In a mirror much lies where something else lay; where that is in doubt it is told of all at once.
+        if (!is_mirrored_ && doubt_ != Doubt::Names) exchanged_names(now, drawn, partner);
         for (std::size_t f = 0; f < drawn.size(); ++f)
             if (!used[f]) add(fresh_.parts[f]);
     }
@@ -446,6 +449,7 @@ private:
     const Chart current_;
     const Chart fresh_;
     const bool is_mirrored_;
+    const Doubt doubt_;
     const std::stop_token& stop_;
     ReimportResult result_;
     std::map<Id, std::set<std::string>> pads_spoken_of_;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -10,7 +11,10 @@
 
 #include <fmt/format.h>
 
+#include "geometry/turn_fit.hpp"
+#include "svg/reimport_edge.hpp"
 #include "svg/reimport_match.hpp"
+#include "svg/reimport_names.hpp"
 
 namespace padchart::svg {
 namespace {
@@ -33,8 +37,7 @@ constexpr double kStillShare = 0.1;
 constexpr std::size_t kTries = 24;
 
 /// Where a thing lay, and where it lies.
-struct Anchor {
-    Vec2 from, to;
+struct Anchor : geometry::Step {
     double was = 0.0, is = 0.0; ///< its size, 0: not known
 };
 
@@ -122,7 +125,7 @@ void pair_up(const Places<Key>& current, const Places<Key>& fresh, std::size_t m
         const auto to = fresh.find(key);
         if (to == fresh.end() || from.size() != to->second.size() || from.size() > most) continue;
         for (std::size_t i = 0; i < from.size(); ++i)
-            anchors.push_back({from[i].at, to->second[i].at, from[i].size, to->second[i].size});
+            anchors.push_back({{from[i].at, to->second[i].at}, from[i].size, to->second[i].size});
     }
 }
 
@@ -132,13 +135,22 @@ void add_anchors(const document::Items<T>& current, const document::Items<T>& fr
     pair_up(places_by_kind(current), places_by_kind(fresh), current.size(), anchors);
 }
 
+/// Of an edge that is as large as it was the middle of its area, which goes along when it turns; else that of its box,
+/// which stays where a corner was cut off.
+geometry::Step middles_of(const geometry::Ring& was, const geometry::Ring& is) {
+    constexpr double kSameArea = 1e-3;
+    const double before = std::abs(geometry::signed_area(was)), after = std::abs(geometry::signed_area(is));
+    if (before > 0.0 && std::abs(after / before - 1.0) < kSameArea)
+        return {geometry::centroid(was), geometry::centroid(is)};
+    return {geometry::bounds(was).centre(), geometry::bounds(is).centre()};
+}
+
 std::vector<Anchor> anchors_of(const Chart& current, const Chart& fresh) {
     std::vector<Anchor> anchors;
     add_anchors(current.parts, fresh.parts, anchors);
     add_anchors(current.keep_outs, fresh.keep_outs, anchors);
     if (current.board.outline && fresh.board.outline)
-        anchors.push_back(
-            {geometry::bounds(*current.board.outline).centre(), geometry::bounds(*fresh.board.outline).centre()});
+        anchors.push_back({middles_of(current.board.outline->outer, fresh.board.outline->outer)});
     return anchors;
 }
 
@@ -154,28 +166,13 @@ enum class Sizes { Kept, Free };
 /// What comes nearest to what the anchors did, in the sense of least squares: a motion, and a factor where sizes are
 /// free.
 Affine fitted(const std::vector<Anchor>& anchors, Sizes sizes) {
-    Vec2 from, to;
-    for (const Anchor& anchor : anchors) {
-        from += anchor.from;
-        to += anchor.to;
-    }
-    from = from / static_cast<double>(anchors.size());
-    to = to / static_cast<double>(anchors.size());
-    double along = 0.0, across = 0.0, squares = 0.0;
-    for (const Anchor& anchor : anchors) {
-        const Vec2 a = anchor.from - from, b = anchor.to - to;
-        along += geometry::dot(a, b);
-        across += geometry::cross(a, b);
-        squares += geometry::dot(a, a);
-    }
-    // On the page y runs down: what turns counter-clockwise there has a negative cross product.
-    double turn_deg = Angle::radians(std::atan2(-across, along)).degrees();
+    const std::vector<geometry::Step> steps(anchors.begin(), anchors.end());
+    const geometry::TurnFit fit = geometry::turn_fit(steps);
+    double turn_deg = fit.turn().degrees();
     const double square = 90.0 * std::round(turn_deg / 90.0);
     constexpr double kSquare_deg = 0.02; // a hand that turns a drawing turns it square, its lines stay as they were
     if (std::abs(turn_deg - square) < kSquare_deg) turn_deg = square;
-    const double factor = sizes == Sizes::Free && squares > 0.0 ? std::hypot(along, across) / squares : 1.0;
-    const Affine turn = Affine::scaling(factor, factor) * Affine::rotation(Angle::degrees(turn_deg));
-    return Affine::translation(to - turn(from)) * turn;
+    return fit.map(Angle::degrees(turn_deg), sizes == Sizes::Free ? fit.factor() : 1.0);
 }
 
 std::vector<Anchor> followers(const std::vector<Anchor>& anchors, const Affine& motion, double off) {
@@ -313,28 +310,63 @@ bool only_names_moved(const std::vector<Anchor>& anchors, double off) {
     return 2 * found >= asked;
 }
 
-/// How many parts have one of their kind where the motion leads them.
+std::set<std::string_view> names_in(const Chart& chart) {
+    std::set<std::string_view> names;
+    for (const document::Footprint& part : chart.parts)
+        names.insert(lasting_key(part.trace_key));
+    names.erase("");
+    return names;
+}
+
+/// How many parts have one of their kind where the motion leads them: of their name, where both drawings have it.
 std::size_t parts_met(const Chart& current, const Chart& fresh, const Affine& motion, double off) {
+    const std::set<std::string_view> names = names_in(fresh);
     const auto there = [&](const document::Footprint& part) {
         const Vec2 at = motion(middle_of(part));
+        const std::string_view name = lasting_key(part.trace_key);
+        const bool is_told_by_name = names.contains(name);
         return std::any_of(fresh.parts.begin(), fresh.parts.end(), [&](const document::Footprint& other) {
-            return kind_of(other) == kind_of(part) && geometry::distance(middle_of(other), at) <= off;
+            return kind_of(other) == kind_of(part) && geometry::distance(middle_of(other), at) <= off &&
+                   (!is_told_by_name || lasting_key(other.trace_key) == name);
         });
     };
     return static_cast<std::size_t>(std::count_if(current.parts.begin(), current.parts.end(), there));
 }
 
-/// Nothing bears a name, and there are more or fewer of a kind: the board's edge tells, where most parts lie as it
-/// says.
+/// Where the board's edge may have gone, and how many of the parts must lie as it says.
+struct EdgeMotion {
+    Affine motion;
+    double share = 0.0;
+};
+
+std::vector<EdgeMotion> where_the_edge_went(const Chart& current, const Chart& fresh, double off) {
+    if (!current.board.outline || !fresh.board.outline) return {};
+    constexpr double kHalf = 0.5; // what lies on itself line by line is sure by itself
+    std::vector<EdgeMotion> motions;
+    for (const Affine& motion : edge_motions(current.board.outline->outer, fresh.board.outline->outer, off))
+        motions.push_back({motion, kHalf});
+    const Box was = geometry::bounds(*current.board.outline), is = geometry::bounds(*fresh.board.outline);
+    const bool is_as_large = std::abs(was.width() - is.width()) <= off && std::abs(was.height() - is.height()) <= off;
+    if (motions.empty() && is_as_large) motions.push_back({Affine::translation(is.centre() - was.centre()), kMost});
+    return motions;
+}
+
+/// Too few parts went the same way, or nothing bears a name and there are more or fewer of a kind: the board's edge
+/// tells, where enough parts lie as it says, and more than lie as anything else says that it allows.
 std::optional<Affine> as_the_edge_went(const Chart& current, const Chart& fresh, double off) {
     constexpr std::size_t kMostLooked = 2000; // every part is looked for among all
-    if (!current.board.outline || !fresh.board.outline || current.parts.size() > kMostLooked) return std::nullopt;
-    const Box was = geometry::bounds(*current.board.outline), is = geometry::bounds(*fresh.board.outline);
-    if (std::abs(was.width() - is.width()) > off || std::abs(was.height() - is.height()) > off) return std::nullopt;
-    const Affine shift = Affine::translation(is.centre() - was.centre());
-    const std::size_t met = parts_met(current, fresh, shift, off);
-    const bool most = static_cast<double>(met) >= kMost * static_cast<double>(current.parts.size());
-    return most && met > 0 && met > parts_met(current, fresh, Affine{}, off) ? std::optional(shift) : std::nullopt;
+    if (current.parts.size() > kMostLooked) return std::nullopt;
+    std::optional<Affine> best;
+    std::size_t most = 0;
+    for (const EdgeMotion& edge : where_the_edge_went(current, fresh, off)) {
+        const std::size_t met = parts_met(current, fresh, edge.motion, off);
+        if (met == most) best.reset(); // both would do
+        if (met <= most) continue;
+        most = met;
+        const bool is_enough = static_cast<double>(met) >= edge.share * static_cast<double>(current.parts.size());
+        best = is_enough ? std::optional(edge.motion) : std::nullopt;
+    }
+    return best && most > parts_met(current, fresh, Affine{}, off) ? best : std::nullopt;
 }
 
 std::string shift_in_words(Vec2 by, std::string_view unit) {
@@ -367,14 +399,30 @@ Diagnostic moved_finding(const Affine& motion, const Chart& current) {
             {}};
 }
 
-Diagnostic doubt_finding() {
-    return {
-        Severity::Warning,
-        "motion-in-doubt",
-        "most parts are drawn where another one of them lay, and no board's edge tells whether the drawing moved or "
-        "the names did: photos, shields and free notes stay where they are. Look at each",
-        {},
-        {}};
+Diagnostic in_doubt(const std::string& why) {
+    return {Severity::Warning,
+            "motion-in-doubt",
+            why + ": photos, shields and free notes stay where they are, what was said of a part went along with its "
+                  "name. Look at each",
+            {},
+            {}};
+}
+
+Diagnostic names_in_doubt() {
+    return in_doubt("most parts are drawn where another one of them lay, and no board's edge tells whether the drawing "
+                    "moved or the names did");
+}
+
+Diagnostic motion_in_doubt() {
+    return in_doubt("most things are drawn elsewhere, and neither they nor a board's edge tell one way in which the "
+                    "whole drawing went");
+}
+
+/// The edge went elsewhere, or there is none, and so did most things, but no one way that is sure.
+bool went_who_knows_where(const Chart& current, const Chart& fresh, const std::vector<Anchor>& anchors, double off) {
+    if (anchors.size() < kFewest || 2 * followers(anchors, Affine{}, off).size() >= anchors.size()) return false;
+    if (!current.board.outline || !fresh.board.outline) return !only_names_moved(anchors, off);
+    return !lie_alike(geometry::bounds(*current.board.outline), geometry::bounds(*fresh.board.outline), off);
 }
 
 Diagnostic mirrored_finding() {
@@ -402,12 +450,15 @@ WholeMove how_the_whole_went(const Chart& current, const Chart& fresh) {
     const auto by_anchors = what_most_did(anchors, off, Sizes::Kept);
     const auto motion = by_anchors ? by_anchors : as_the_edge_went(current, fresh, off);
     const bool has_edge = current.board.outline && fresh.board.outline;
+    if (!by_anchors && are_mirrored(anchors, off)) return {std::nullopt, mirrored_finding(), true, Doubt::None};
     if (motion && is_motion(anchors, *motion, off, kStillShare * off) && !edge_stayed(current, fresh, *motion, off)) {
-        if (has_edge || !only_names_moved(anchors, off)) return {motion, moved_finding(*motion, current)};
+        if (has_edge || !only_names_moved(anchors, off) || names_moved(current, fresh, off) == NamesMoved::No)
+            return {motion, moved_finding(*motion, current), false, Doubt::None};
         const bool all_there = anchors.size() >= std::max(current.parts.size(), fresh.parts.size());
-        return all_there ? WholeMove{std::nullopt, doubt_finding()} : WholeMove{};
+        return all_there ? WholeMove{std::nullopt, names_in_doubt(), false, Doubt::Names} : WholeMove{};
     }
-    if (!by_anchors && are_mirrored(anchors, off)) return {std::nullopt, mirrored_finding(), true};
+    if (!motion && went_who_knows_where(current, fresh, anchors, off))
+        return {std::nullopt, motion_in_doubt(), false, Doubt::Motion};
     return {};
 }
 

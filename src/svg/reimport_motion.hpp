@@ -9,16 +9,23 @@
 
 namespace padchart::svg {
 
+enum class Doubt {
+    None,
+    Names, ///< most things lie where others lay: either the drawing went there or only names did
+    Motion ///< most things lie elsewhere, and no one way in which they went is sure
+};
+
 struct WholeMove {
     std::optional<geometry::Affine> motion{}; ///< by which most of what both drawings name went
     std::optional<Diagnostic> finding{};
     bool is_mirrored = false;
+    Doubt doubt = Doubt::None;
 };
 
 /// How the drawing lies against the one before. No motion where things went their own ways, where the board's edge
 /// stayed, or where nothing went anywhere. Findings: "drawing-moved" with a motion, how the whole went and what goes
-/// along; "motion-in-doubt" where a row went along itself by its own pitch and nothing else tells what that means;
-/// "drawing-mirrored" where the one is a mirror image of the other.
+/// along; "motion-in-doubt" where most things lie elsewhere and it is not sure what the whole did, as when a row went
+/// along itself by its own pitch; "drawing-mirrored" where the one is a mirror image of the other.
 [[nodiscard]] WholeMove how_the_whole_went(const document::Chart& current, const document::Chart& fresh);
 
 /// How many times as large the fresh drawing is as the current one, both in the lengths they have: 1 where most things

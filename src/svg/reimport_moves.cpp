@@ -1,5 +1,6 @@
 #include "svg/reimport_moves.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -33,6 +34,11 @@ std::string named(const std::vector<PartMove>& moves, const std::vector<std::siz
     return listed(names);
 }
 
+std::string range_words(double least, double most) {
+    const std::string from = fmt::format("{:.2f}", least), to = fmt::format("{:.2f}", most);
+    return from == to ? from : from + " to " + to;
+}
+
 } // namespace
 
 std::string move_words(geometry::Vec2 by, std::string_view unit) {
@@ -56,6 +62,23 @@ Diagnostics told_moves(const std::vector<PartMove>& moves, std::string_view unit
         lines.push_back({Severity::Note, "part-changed", message, {}, moves[i].part.text});
     }
     return lines;
+}
+
+Diagnostics told_together(const std::vector<PartMove>& moves, std::string_view unit) {
+    if (told_moves(moves, unit).size() < 2) return told_moves(moves, unit);
+    double least = geometry::length(moves.front().by), most = least;
+    std::vector<std::size_t> all;
+    for (std::size_t i = 0; i < moves.size(); ++i) {
+        least = std::min(least, geometry::length(moves[i].by));
+        most = std::max(most, geometry::length(moves[i].by));
+        all.push_back(i);
+    }
+    return {{Severity::Note,
+             "part-changed",
+             fmt::format("{} parts are drawn {}{} from where they lay: {}", moves.size(), range_words(least, most),
+                         unit, named(moves, all)),
+             {},
+             moves.front().part.text}};
 }
 
 } // namespace padchart::svg

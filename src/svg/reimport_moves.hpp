@@ -24,4 +24,7 @@ struct PartMove {
 /// A note for each part, and one for all that moved the same way, as a page of another size makes them.
 [[nodiscard]] Diagnostics told_moves(const std::vector<PartMove>& moves, std::string_view unit);
 
+/// One line for all of them, where it was told that most of a drawing went who knows where.
+[[nodiscard]] Diagnostics told_together(const std::vector<PartMove>& moves, std::string_view unit);
+
 } // namespace padchart::svg

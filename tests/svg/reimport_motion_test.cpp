@@ -330,4 +330,89 @@ TEST_CASE("a part drawn turned keeps what a hand put on record, with a warning")
     CHECK(result->chart.parts[3].orientation == chart.parts[3].orientation);
 }
 
+/// A drawing in which half of the parts went their own ways besides.
+std::string half_moved(const std::string& transform, const std::string& edge = "M1 1h24v16h-20l-4-4z") {
+    return "<g transform=\"" + transform + "\"><g id=\"outline\"><path d=\"" + edge + "\"/></g>" + chip("R1", 3, 3) +
+           chip("R2", 12, 3) + chip("R3", 5.7, 11) + chip("R4", 18, 12.2) + "</g>";
+}
+
+TEST_CASE("a drawing turned by an odd angle is known by the board's edge, though half of its few parts went besides") {
+    const document::Chart chart = with_things_said();
+    const auto result = reimport(chart, traced(half_moved("translate(9 -2) rotate(37)")));
+    CHECK(told_as(result, "drawing-moved").size() == 1);
+    CHECK(told_as(result, "motion-in-doubt").empty());
+    CHECK(told_as(result, "part-changed").size() == 2); // R3 and R4
+    const geometry::Affine motion =
+        geometry::Affine::translation({9, -2}) * geometry::Affine::rotation(Angle::degrees(-37));
+    CHECK(geometry::distance(result->chart.notes[0].at, motion({15, 10})) < 1e-3);
+    CHECK(geometry::distance(result->chart.photos[0].points[1].at, motion({10, 9})) < 1e-3);
+}
+
+TEST_CASE("of the two ways in which a rectangle lies on itself the parts that follow tell which") {
+    const std::string rectangle = "M1 1h24v16h-24z";
+    const document::Chart chart = traced("<g><g id=\"outline\"><path d=\"" + rectangle + "\"/></g>" + chip("R1", 3, 3) +
+                                         chip("R2", 12, 3) + chip("R3", 5, 12) + chip("R4", 20, 13) + "</g>");
+    for (const std::string turn : {"37", "180", "217"}) {
+        const auto result = reimport(chart, traced(half_moved("rotate(" + turn + " 13 9)", rectangle)));
+        REQUIRE(told_as(result, "drawing-moved").size() == 1);
+        const std::string turned = turn == "37"    ? "37 degrees clockwise"
+                                   : turn == "180" ? "180 degrees"
+                                                   : "143 degrees";
+        CHECK(told_as(result, "drawing-moved")[0].starts_with("the whole drawing is turned by " + turned));
+    }
+}
+
+TEST_CASE("a drawing that went who knows where is told once, and that photos, shields and notes stayed") {
+    const document::Chart chart = with_things_said();
+    const std::string scattered = "<g id=\"outline\"><path d=\"M4 2h22v17h-20l-4-4z\"/></g>" + chip("R1", 9, 4) +
+                                  chip("R2", 6, 9) + chip("R3", 16, 7) + chip("R4", 21, 15.5) +
+                                  "<g id=\"keep-out\"><rect id=\"K1\" x=\"8\" y=\"7\" width=\"3\" height=\"2\"/></g>";
+    const auto result = reimport(chart, traced(scattered));
+    CHECK(told_as(result, "motion-in-doubt") ==
+          std::vector<std::string>{
+              "most things are drawn elsewhere, and neither they nor a board's edge tell one way in which the whole "
+              "drawing went: photos, shields and free notes stay where they are, what was said of a part went along "
+              "with its name. Look at each"});
+    CHECK(told_as(result, "part-changed").size() == 1);
+    check_at(result->chart.notes[0].at, {15, 10});
+}
+
+/// Four chips that a half turn lays on each other's places, without a board's edge.
+std::string even(const std::string& transform, bool with_numbers) {
+    std::string shapes;
+    int count = 0;
+    for (const geometry::Vec2 at : {geometry::Vec2{3, 3}, {12, 3}, {3, 9}, {12, 9}}) {
+        const std::string name = "R" + std::to_string(++count);
+        const auto pad = [&](const char* number, double left) {
+            return "<rect " + (with_numbers ? "id=\"" + name + number + "\" " : std::string()) + "x=\"" +
+                   std::to_string(left) + "\" y=\"" + std::to_string(at.y) + "\" width=\"0.8\" height=\"0.8\"/>";
+        };
+        shapes += "<g id=\"" + name + "\"><g class=\"pads\">" + pad("-1", at.x) + pad("-2", at.x + 1.2) + "</g></g>";
+    }
+    return "<g transform=\"" + transform + "\">" + shapes + "</g>";
+}
+
+TEST_CASE("a board without an edge that a half turn lays on itself is told as turned where numbered pads went along") {
+    const auto result = reimport(traced(even("", true)), traced(even("rotate(180 8.5 6.4)", true)));
+    CHECK(told_as(result, "drawing-moved").size() == 1);
+    CHECK(told_as(result, "part-changed").empty());
+    CHECK(told_as(result, "places-exchanged").empty());
+}
+
+TEST_CASE("a board without an edge that a half turn lays on itself is told once as in doubt where no pads tell") {
+    const auto result = reimport(traced(even("", false)), traced(even("rotate(180 8.5 6.4)", false)));
+    CHECK(told_as(result, "motion-in-doubt").size() == 1);
+    CHECK(told_as(result, "places-exchanged").empty());
+    CHECK(told_as(result, "part-changed") ==
+          std::vector<std::string>{"4 parts are drawn 10.82 mm from where they lay: R1, R2, R3 and R4"});
+}
+
+TEST_CASE("parts that moved one by one on a board that stayed cast no doubt on the whole") {
+    const auto all = reimport(with_things_said(),
+                              traced("<g id=\"outline\"><path d=\"M1 1h24v16h-20l-4-4z\"/></g>" + chip("R1", 9, 4) +
+                                     chip("R2", 6, 9) + chip("R3", 16, 7) + chip("R4", 21, 15.5)));
+    CHECK(told_as(all, "motion-in-doubt").empty());
+    CHECK(told_as(all, "part-changed").size() == 4);
+}
+
 } // namespace

@@ -1,0 +1,15 @@
+#pragma once
+// Where a board's edge went as it is. For svg/reimport alone.
+
+#include <vector>
+
+#include "geometry/polygon.hpp"
+
+namespace padchart::svg {
+
+/// All shifts and turns that lay the one edge on the other, nowhere farther off than that: two of a rectangle, four of
+/// a square, none where it is drawn otherwise or has no straight piece longer than its others.
+[[nodiscard]] std::vector<geometry::Affine> edge_motions(const geometry::Ring& was, const geometry::Ring& is,
+                                                         double off);
+
+} // namespace padchart::svg
