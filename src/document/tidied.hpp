@@ -1,7 +1,8 @@
 #pragma once
 // What tidying leaves on a part: how far its outlines have come from where a hand drew them, so that tidying again goes
-// no farther than its limit in all. It stands among the part's extras ("tidied": how far in mm, and a sum over the pads
-// that tells whether anybody has drawn them anew since).
+// no farther than its limit in all. It stands among the part's extras (key "tidied" of assets/chart.schema.json: how
+// far in mm, and a sum over the pads that tells whether anybody has drawn them anew since), so that programs that do
+// not know it keep it.
 
 #include <optional>
 

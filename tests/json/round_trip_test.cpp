@@ -4,6 +4,7 @@
 #include <rapidcheck.h>
 
 #include "document/edits.hpp"
+#include "document/tidied.hpp"
 #include "json/chart_file.hpp"
 #include "json/random_chart.hpp"
 
@@ -61,4 +62,29 @@ TEST_CASE("every pad and every point of a photo stands on one line whatever it h
         }
         RC_ASSERT(lines == pads);
     }));
+}
+
+TEST_CASE("a part that was tidied says how far in its file, one that never was loads as before") {
+    const std::string start = R"({"format": ")" + std::string(json::kFormatName) +
+                              R"(", "version": 1, "parts": [{"id": "u1", "at_mm": [0, 0], "pads": [{"at_mm": [1, 2],
+        "width_mm": 0.8, "height_mm": 0.4}])";
+    const Result<document::Chart> old = json::read_chart(start + "}]}");
+    REQUIRE(told(old) == "");
+    document::Footprint part = old->parts[0];
+    CHECK_FALSE(document::tidied_off(part));
+    document::note_tidied(part, 0.048);
+    document::Chart chart = *old;
+    chart.parts.replace(0, part);
+    const std::string text = json::write_chart(chart);
+    CHECK(text.find("\"tidied\": [0.048") != std::string::npos);
+    const Result<document::Chart> back = json::read_chart(text);
+    REQUIRE(told(back) == "");
+    CHECK(document::tidied_off(back->parts[0]) == doctest::Approx(0.048));
+    // Whatever else stands there counts as never tidied, and is kept.
+    for (const std::string other : {"true", "\"0.048\"", "[0.048]", "[1, 2, 3]", "{\"off\": 1}"}) {
+        const Result<document::Chart> strange = json::read_chart(start + ", \"tidied\": " + other + "}]}");
+        REQUIRE(told(strange) == "");
+        CHECK_FALSE(document::tidied_off(strange->parts[0]));
+        CHECK(json::write_chart(*strange).find("\"tidied\": " + other) != std::string::npos);
+    }
 }
