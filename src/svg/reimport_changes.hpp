@@ -17,6 +17,10 @@ inline constexpr double kMoved = 0.005;
 /// Farther off than that, and with the two digits that are told it reads otherwise.
 [[nodiscard]] bool is_other_length(double was, double is);
 
+/// How far two outlines may lie apart though nobody drew either differently: a curve that is turned or begun elsewhere
+/// is cut into other pieces. 0 where both have few corners.
+[[nodiscard]] double curve_slack(const geometry::Ring& before, const geometry::Ring& after);
+
 /// "moved by 0.30 mm (+0.30 right, +0.00 down)", "pad 1 moved by 0.40 mm", "pad 5 is new": nothing where all lies where
 /// it lay. What most of the part did is told of the part, the rest of each pad by itself. `pads`: of each pad of
 /// `before` its position in `after`. `unit`: of the chart's lengths, " mm".

@@ -25,8 +25,12 @@ Vec2 middle(const Ring& ring) {
     return geometry::bounds(ring).centre();
 }
 
-bool is_as_large(const Box& a, const Box& b) {
-    return !is_other_length(a.width(), b.width()) && !is_other_length(a.height(), b.height());
+/// A length that is told, and more than the pieces of a curve make.
+bool is_as_large(const Box& a, const Box& b, double slack) {
+    const auto is_other = [&](double was, double is) {
+        return is_other_length(was, is) && std::abs(was - is) >= kMoved + slack;
+    };
+    return !is_other(a.width(), b.width()) && !is_other(a.height(), b.height());
 }
 
 class OutlineTeller {
@@ -43,10 +47,10 @@ public:
 private:
     void edge() {
         const double off = geometry::outline_deviation(before_.outer, after_.outer);
-        if (off < kMoved) return;
+        if (off < kMoved + curve_slack(before_.outer, after_.outer)) return;
         words_.push_back(fmt::format("its edge lies up to {:.2f}{} off", off, unit_));
         const Box was = geometry::bounds(before_.outer), is = geometry::bounds(after_.outer);
-        if (!is_as_large(was, is))
+        if (!is_as_large(was, is, curve_slack(before_.outer, after_.outer)))
             words_.push_back(fmt::format("it is {:.2f} x {:.2f}{}, was {:.2f} x {:.2f}", is.width(), is.height(), unit_,
                                          was.width(), was.height()));
         const double area_was = area_of(before_.outer), area_is = area_of(after_.outer);
@@ -91,11 +95,13 @@ private:
     void tell(const Ring& before, const Ring& after) {
         const double moved = geometry::distance(middle(before), middle(after));
         const Box was = geometry::bounds(before), is = geometry::bounds(after);
-        if (moved >= kMoved) words_.push_back(fmt::format("{} moved by {:.2f}{}", called(before), moved, unit_));
-        if (!is_as_large(was, is))
+        const double slack = curve_slack(before, after);
+        if (moved >= kMoved + slack)
+            words_.push_back(fmt::format("{} moved by {:.2f}{}", called(before), moved, unit_));
+        if (!is_as_large(was, is, slack))
             words_.push_back(fmt::format("{} is {:.2f} x {:.2f}{}, was {:.2f} x {:.2f}", called(before), is.width(),
                                          is.height(), unit_, was.width(), was.height()));
-        else if (moved < kMoved && geometry::outline_deviation(before, after) >= kMoved)
+        else if (moved < kMoved + slack && geometry::outline_deviation(before, after) >= kMoved + slack)
             words_.push_back(called(before) + " has another shape");
     }
 

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <optional>
 #include <utility>
 
@@ -82,38 +83,70 @@ Vec2 longest_edge(const Ring& ring) {
     return longest;
 }
 
-std::optional<PlacedShape> as_round_or_oblong(const Ring& ring, double tolerance) {
-    if (ring.size() < 8) return std::nullopt;
+struct Circle {
+    Vec2 centre;
+    double radius = 0.0;
+};
+
+/// What lies nearest to all corners (Kåsa 1976: least squares of the squared radii). The corners of a flattened circle
+/// lie on it, however it was cut into pieces and turned; its box and its area depend on both. Nothing for a line.
+std::optional<Circle> circle_through(const Ring& ring) {
+    const auto count = static_cast<double>(ring.size());
+    Vec2 mean;
+    for (const Vec2 p : ring)
+        mean += p / count;
+    double xx = 0.0, xy = 0.0, yy = 0.0;
+    Vec2 cubes;
+    for (const Vec2 p : ring) {
+        const Vec2 q = p - mean;
+        xx += q.x * q.x;
+        xy += q.x * q.y;
+        yy += q.y * q.y;
+        cubes += q * (dot(q, q) / 2.0);
+    }
+    const double determinant = xx * yy - xy * xy;
+    if (!(determinant > 0.0)) return std::nullopt;
+    const Vec2 off = Vec2{yy * cubes.x - xy * cubes.y, xx * cubes.y - xy * cubes.x} / determinant;
+    return Circle{mean + off, std::sqrt(dot(off, off) + (xx + yy) / count)};
+}
+
+std::optional<PlacedShape> as_round(const Ring& ring, double tolerance) {
+    const auto circle = circle_through(ring);
+    if (!circle) return std::nullopt;
+    const auto [centre, radius] = *circle;
+    if (!follows_capsule(ring, centre, centre, radius, std::min(tolerance / 2.0, 0.05 * radius))) return std::nullopt;
+    PlacedShape placed;
+    placed.at = centre;
+    placed.axis = {1.0, 0.0}; // a circle has no direction: any will do, the page's is the plainest
+    placed.shape = {ShapeKind::Round, 2.0 * radius, 2.0 * radius, {}};
+    return placed;
+}
+
+std::optional<PlacedShape> as_oblong(const Ring& ring, double tolerance) {
     const Vec2 edge = longest_edge(ring);
-    if (dot(edge, edge) == 0.0) return std::nullopt;
-    // A circle has no direction: any will do, the page's is the plainest.
-    const geometry::Box box = geometry::bounds(ring);
-    const bool square = std::abs(box.width() - box.height()) <= tolerance;
-    const auto fitted = [&](Vec2 u) -> std::optional<PlacedShape> {
-        const Vec2 v{-u.y, u.x};
-        geometry::Box own;
-        for (const Vec2 p : ring)
-            own.add(Vec2{dot(p, u), dot(p, v)});
-        const bool turned = own.height() > own.width();
-        const double length = std::max(own.width(), own.height());
-        const double width = std::min(own.width(), own.height());
-        const double allowed = std::min(tolerance, 0.05 * width);
-        const Vec2 centre = u * own.centre().x + v * own.centre().y;
-        const Vec2 axis = turned ? v : u;
-        const bool round = length - width <= allowed;
-        const double radius = round ? (length + width) / 4.0 : width / 2.0;
-        const Vec2 half = round ? Vec2{} : axis * (length / 2.0 - radius);
-        if (!follows_capsule(ring, centre - half, centre + half, radius, allowed)) return std::nullopt;
-        PlacedShape placed;
-        placed.at = centre;
-        placed.axis = round ? Vec2{1.0, 0.0} : axis;
-        placed.shape = round ? document::Shape{ShapeKind::Round, 2 * radius, 2 * radius, {}}
-                             : document::Shape{ShapeKind::Oblong, length, width, {}};
-        return placed;
-    };
-    if (square)
-        if (auto round = fitted({1.0, 0.0})) return round;
-    return fitted(edge / geometry::length(edge));
+    const Vec2 u = edge / geometry::length(edge), v{-u.y, u.x};
+    geometry::Box own;
+    for (const Vec2 p : ring)
+        own.add(Vec2{dot(p, u), dot(p, v)});
+    const double length = std::max(own.width(), own.height());
+    const double width = std::min(own.width(), own.height());
+    const Vec2 axis = own.height() > own.width() ? v : u;
+    const Vec2 centre = u * own.centre().x + v * own.centre().y;
+    const Vec2 half = axis * ((length - width) / 2.0);
+    if (!follows_capsule(ring, centre - half, centre + half, width / 2.0, std::min(tolerance, 0.05 * width)))
+        return std::nullopt;
+    PlacedShape placed;
+    placed.at = centre;
+    placed.axis = axis;
+    placed.shape = {ShapeKind::Oblong, length, width, {}};
+    return placed;
+}
+
+std::optional<PlacedShape> as_round_or_oblong(const Ring& ring, double tolerance) {
+    const Vec2 edge = longest_edge(ring);
+    if (ring.size() < 8 || dot(edge, edge) == 0.0) return std::nullopt;
+    if (auto round = as_round(ring, tolerance)) return round;
+    return as_oblong(ring, tolerance);
 }
 
 } // namespace

@@ -76,6 +76,51 @@ TEST_CASE("a pad of another size or shape is told") {
     CHECK(told(rounded) == Lines{"U1: pad 1 has another shape"});
 }
 
+TEST_CASE("a round pad is told by its diameter, and not at all where it is only turned") {
+    const auto with_round = [](const std::string& diameter, const std::string& turn) {
+        return traced("<g id=\"U7\"><g class=\"pads\"><rect id=\"U7-1\" x=\"4\" y=\"4\" width=\"0.4\" "
+                      "height=\"0.3\"/><circle id=\"U7-2\" cx=\"6\" cy=\"5\" r=\"" +
+                      diameter + "\" transform=\"rotate(" + turn + " 6 5)\"/></g></g>");
+    };
+    for (const char* turn : {"7", "15", "37"})
+        CHECK(told_as(reimport(with_round("0.1", "0"), with_round("0.1", turn)), "part-changed").empty());
+    CHECK(told_as(reimport(with_round("0.1", "0"), with_round("0.125", "15")), "part-changed") ==
+          Lines{"U7: pad 2 is 0.25 mm across, was 0.20"});
+}
+
+TEST_CASE("a curve that begins elsewhere is no other shape: of a pad, of a body or of a keep-out") {
+    const auto curved = [](const std::string& turn, double more) {
+        const std::string start = "\" rx=\"0.3\" ry=\"" + std::to_string(0.22 + more) + "\" ";
+        const std::string round = "\" r=\"" + std::to_string(0.31 + more) + "\" ";
+        const auto turned = [&](const std::string& x, const std::string& y) {
+            return "transform=\"rotate(" + turn + " " + x + " " + y + ")\"";
+        };
+        return traced("<g id=\"U7\"><circle class=\"body\" cx=\"5\" cy=\"5" + round + turned("5", "5") +
+                      "/><g class=\"pads\"><rect id=\"U7-1\" x=\"4\" y=\"4\" width=\"0.4\" height=\"0.3\"/>"
+                      "<ellipse id=\"U7-2\" cx=\"6\" cy=\"5" +
+                      start + (turn == "0" ? "" : turned("6", "5")) +
+                      "/></g></g><g id=\"keep-out\"><circle id=\"K1\" cx=\"12\" cy=\"7" + round + turned("12", "7") +
+                      "/></g>");
+    };
+    const auto result = reimport(curved("0", 0.0), curved("180", 0.0));
+    CHECK(told_as(result, "part-changed").empty());
+    CHECK(told_as(result, "keep-out-changed").empty());
+    const auto larger = reimport(curved("0", 0.0), curved("180", 0.05));
+    const Lines parts = told_as(larger, "part-changed");
+    REQUIRE(parts.size() == 1);
+    // The ellipse is a polygon that lies within it, by 0.01 mm at the most.
+    CHECK(parts[0] == "U7: its body is 0.72 mm across, was 0.62, pad 2 is 0.60 x 0.53 mm, was 0.60 x 0.43");
+    CHECK(told_as(larger, "keep-out-changed").size() == 1);
+    const auto round_only = [&](const std::string& turn) {
+        return traced(chip("R1", 3, 3) +
+                      "<g id=\"keep-out\"><circle id=\"K1\" cx=\"12\" cy=\"7\" r=\"0.31\" "
+                      "transform=\"rotate(" +
+                      turn + " 12 7)\"/></g>");
+    };
+    for (const char* turn : {"7", "15", "37"})
+        CHECK(told_as(reimport(round_only("0"), round_only(turn)), "keep-out-changed").empty());
+}
+
 TEST_CASE("a part that moved as a whole is told as one, what did not go along by itself") {
     Trace moved;
     moved.group = R"x(transform="translate(0.3 0.4)")x"; // a right triangle of sides 3, 4 and 5

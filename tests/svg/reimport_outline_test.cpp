@@ -48,5 +48,13 @@ TEST_CASE("a hole that came, went, moved or grew is told with its place") {
     CHECK(told(board(kBoard, one + other), board(kBoard, other + one)).empty()); // in another order
 }
 
+TEST_CASE("a round hole that is only turned is no other hole") {
+    const auto hole = [](const std::string& turn) {
+        return "<circle cx=\"5\" cy=\"5\" r=\"0.4\" transform=\"rotate(" + turn + " 5 5)\"/>";
+    };
+    for (const char* turn : {"7", "15", "37"})
+        CHECK(told(board(kBoard, hole("0")), board(kBoard, hole(turn))).empty());
+}
+
 } // namespace
 } // namespace padchart::svg

@@ -51,6 +51,22 @@ TEST_CASE("circles are round and ovals oblong at any turn") {
     CHECK(std::remainder(geometry::bearing(oblong.axis).degrees() - 40, 180) == doctest::Approx(0).epsilon(1e-6));
 }
 
+TEST_CASE("a small circle keeps its diameter, however it is turned and cut into pieces") {
+    // Twelve corners on a circle of 0.2 mm: turned by 15 degrees their box is only 0.193 wide.
+    for (const double turn : {0.0, 5.0, 15.0, 22.5, 37.0}) {
+        const PlacedShape round = recognised(moved(geometry::circle(0.1, 0.005), turn, {1, 2}), kTolerance);
+        CHECK(round.shape.kind == ShapeKind::Round);
+        CHECK(round.shape.width_mm == doctest::Approx(0.2).epsilon(1e-6));
+        CHECK(geometry::distance(round.at, {1, 2}) < 1e-9);
+    }
+    Ring uneven; // finer on one side
+    for (int degrees = 0; degrees < 360; degrees += degrees < 90 ? 10 : 30)
+        uneven.push_back(geometry::direction(Angle::degrees(degrees)) * 0.1);
+    const PlacedShape round = recognised(uneven, kTolerance);
+    CHECK(round.shape.kind == ShapeKind::Round);
+    CHECK(round.shape.width_mm == doctest::Approx(0.2).epsilon(1e-6));
+}
+
 TEST_CASE("an octagon is no circle and a chamfered rectangle no rectangle") {
     CHECK(recognised(geometry::circle(1, 0.1), kTolerance).shape.kind == ShapeKind::Polygon);
     CHECK(recognised({{0.3, 0}, {3, 0}, {3, 1}, {0, 1}, {0, 0.3}}, kTolerance).shape.kind == ShapeKind::Polygon);
