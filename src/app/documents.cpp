@@ -10,6 +10,7 @@
 #include "app/conflict_desk.hpp"
 #include "app/draft_journal.hpp"
 #include "app/drafts.hpp"
+#include "app/file_names.hpp"
 #include "app/heat_edits.hpp"
 #include "app/import_flow.hpp"
 #include "app/inspect_edits.hpp"
@@ -34,11 +35,6 @@ namespace fs = std::filesystem;
 
 constexpr std::string_view kChartEnding = ".chart.json";
 
-std::string with_ending(std::string path, std::string_view ending) {
-    if (!path.ends_with(ending) && fs::path(path).extension().empty()) path += ending;
-    return path;
-}
-
 /// "board.own.chart.json" beside "board.chart.json", or the next one that is free.
 fs::path free_file_beside(const fs::path& chart) {
     std::string stem = chart.filename().string();
@@ -51,12 +47,10 @@ fs::path free_file_beside(const fs::path& chart) {
     }
 }
 
-/// Where dialogs begin: beside the chart, else where the program was started.
+/// Where dialogs begin: beside the chart, else beside its trace, else where the program was started.
 std::string start_folder(const Session& s) {
     std::error_code ignored;
-    const fs::path& chart = s.editor.path();
-    const fs::path folder = chart.empty() ? fs::current_path(ignored) : fs::absolute(chart, ignored).parent_path();
-    return folder.string() + "/";
+    return fs::absolute(offered_stem(s), ignored).parent_path().string() + "/";
 }
 
 /// "Saved as row.chart.json without the note about U4", with the reason where there is one to be mended.
@@ -204,20 +198,19 @@ void show_file_dialog(Session& s, FileTask task) {
     FileDialog dialog;
     dialog.task = task;
     dialog.path = start_folder(s);
-    if (task == FileTask::SaveAs && !s.editor.path().empty()) dialog.path = fs::absolute(s.editor.path()).string();
+    if (task == FileTask::SaveAs)
+        dialog.path = s.editor.path().empty() ? offered_chart(s, dialog.path) : fs::absolute(s.editor.path()).string();
     if (task == FileTask::WriteSheet && !s.sheet_path.empty()) dialog.path = s.sheet_path;
     s.dialog = dialog;
 }
 
 void ask_for_sheet(Session& s, const std::string& ending) {
-    std::string path = s.editor.path().empty() ? "sheet" : s.editor.path().string();
-    if (path.ends_with(kChartEnding)) path.resize(path.size() - kChartEnding.size());
-    s.sheet_path = fs::absolute(path + ending).string();
+    s.sheet_path = offered_name(FileTask::WriteSheet, fs::absolute(offered_stem(s) + ending).string());
     show_file_dialog(s, FileTask::WriteSheet);
 }
 
 std::string completed_path(FileTask task, std::string path) {
-    return task == FileTask::SaveAs ? with_ending(std::move(path), kChartEnding) : path;
+    return with_own_ending(task, std::move(path));
 }
 
 Result<void> finish_file_dialog(Session& s, FileTask task, const std::string& path) {

@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "app/documents.hpp"
+#include "app/file_names.hpp"
 #include "app/scale_desk.hpp"
 #include "app/tools/import_tool.hpp"
 #include "app/trace_log.hpp"
@@ -255,10 +256,12 @@ bool accept_import(Session& s) {
     Diagnostics findings = desk.outcome()->findings;
     const std::string name = desk.file_name();
     s.editor.drop_preview();
-    if (desk.is_correction())
+    if (desk.is_correction()) {
         s.editor.commit(*chart, std::string(kCorrectedTrace) + name);
-    else
+    } else {
         s.editor.start_from(*chart, "Import " + name);
+        note_trace(s, s.desks.get<TraceReader>().path());
+    }
     desk.forget();
     reset_view(s);
     s.findings = std::move(findings);

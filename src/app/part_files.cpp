@@ -7,6 +7,7 @@
 #include "app/tools/part_tools.hpp"
 #include "app/trace_log.hpp"
 #include "cli/photo_pictures.hpp"
+#include "cli/shared.hpp"
 #include "paint/cairo_painter.hpp"
 #include "patterns/own_pattern.hpp"
 #include "scene/card.hpp"
@@ -94,7 +95,7 @@ Result<void> write_card(Session& s, const std::string& path) {
                                  s.editor.path().empty() ? std::vector<scene::EvidencePicture>{}
                                                          : cli::evidence_pictures(*reports->chart, s.editor.path()));
     const paint::Theme& theme = paint::grey_print_theme();
-    const std::string ending = std::filesystem::path(path).extension().string();
+    const std::string ending = cli::lower_case(std::filesystem::path(path).extension().string());
     Result<void> written = Error{"The name must end with .pdf, .svg or .png.", path};
     if (ending == ".pdf") written = paint::write_pdf(card, theme, path);
     if (ending == ".svg") written = paint::write_svg(card.pages.front(), theme, path);

@@ -5,6 +5,7 @@
 #include <ostream>
 
 #include "base/counted.hpp"
+#include "cli/own_files.hpp"
 #include "cli/shared.hpp"
 #include "paint/cairo_painter.hpp"
 #include "paint/picture_file.hpp"
@@ -38,13 +39,22 @@ Result<void> write_pages(const scene::Document& document, const paint::Theme& th
 
 } // namespace
 
+namespace {
+
+std::optional<Error> refusal(std::string_view what, const std::filesystem::path& path) {
+    return Error{std::string(what) + ". Choose another name or say --force", path.string()};
+}
+
+} // namespace
+
 std::optional<Error> would_lose_work(const std::filesystem::path& path, bool force) {
-    std::error_code fault;
-    if (force || !std::filesystem::is_regular_file(path, fault) || paint::is_own_picture(path)) return std::nullopt;
-    if (std::filesystem::file_size(path, fault) == 0) return std::nullopt;
-    return Error{"is there and Padchart did not write it; it may be a trace or a photograph. Choose another name or "
-                 "say --force",
-                 path.string()};
+    if (force || !is_foreign(path, OwnKind::Picture)) return std::nullopt;
+    return refusal(kForeignPicture, path);
+}
+
+std::optional<Error> would_lose_page(const std::filesystem::path& path, bool force) {
+    if (force || !is_foreign(path, OwnKind::Page)) return std::nullopt;
+    return refusal(kForeignPage, path);
 }
 
 Result<void> write_document(const scene::Document& document, const paint::Theme& theme, const PageOutput& output,

@@ -25,5 +25,7 @@ struct PageOutput {
 
 /// Why a picture may not be written there: a file of that name is there which this program did not write.
 [[nodiscard]] std::optional<Error> would_lose_work(const std::filesystem::path& path, bool force);
+/// As above of a page for a browser.
+[[nodiscard]] std::optional<Error> would_lose_page(const std::filesystem::path& path, bool force);
 
 } // namespace padchart::cli

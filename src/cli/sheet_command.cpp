@@ -18,7 +18,6 @@
 #include "page/sheet_options.hpp"
 #include "scene/sheet.hpp"
 #include "json/chart_file.hpp"
-#include "json/chart_in_page.hpp"
 
 namespace padchart::cli {
 namespace {
@@ -32,15 +31,6 @@ bool is_page_name(const std::string& path) {
 std::string chart_name_of(const std::filesystem::path& path) {
     if (!is_page_name(path.string())) return path.filename().string();
     return path.stem().string() + ".chart.json";
-}
-
-/// A page may take the place of a page: the chart it holds is somewhere else as well.
-std::optional<Error> would_lose_page(const std::filesystem::path& path, bool force) {
-    std::error_code fault;
-    if (force || !std::filesystem::is_regular_file(path, fault)) return std::nullopt;
-    const Result<std::string> old = read_file(path);
-    if (old && json::is_page(*old) && json::chart_bytes_in_page(*old)) return std::nullopt;
-    return Error{"is there and is no page of a chart; choose another name or say --force", path.string()};
 }
 
 /// A colleague would believe what lies under the chart.

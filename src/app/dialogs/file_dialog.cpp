@@ -8,6 +8,7 @@
 
 #include "app/dialogs/dialogs.hpp"
 #include "app/documents.hpp"
+#include "app/file_names.hpp"
 #include "app/files.hpp"
 #include "app/import_flow.hpp"
 #include "app/inspect_desk.hpp"
@@ -25,16 +26,19 @@ struct TaskWords {
 
 const TaskWords& words_of(const Session& s, FileTask task) {
     static const TaskWords kOpen{"Open a chart", "Open", {".chart.json", ".html"}, false};
-    static const TaskWords kSave{"Save the chart as", "Save", {".chart.json"}, true};
+    static const TaskWords kSave{"Save the chart as", "Save", endings_written(FileTask::SaveAs), true};
     static const TaskWords kImport{"Import a trace", "Import", {".svg"}, false};
     static const TaskWords kCorrected{"Bring in a corrected drawing", "Bring in", {".svg"}, false};
-    static const TaskWords kSheet{"Write the sheet to", "Write", {".pdf", ".html", ".svg", ".png"}, true};
+    static const TaskWords kSheet{"Write the sheet to", "Write", endings_written(FileTask::WriteSheet), true};
+    static const TaskWords kMap{"Write the map to", "Write", kSheet.endings, true};
+    static const TaskWords kPage{"Write the page to", "Write", kSheet.endings, true};
     static const TaskWords kLoadPattern{"Add a part from a pattern file", "Take", {".pattern.json"}, false};
-    static const TaskWords kSavePattern{"Save the part as a pattern", "Save", {".pattern.json"}, true};
+    static const TaskWords kSavePattern{"Save the part as a pattern", "Save", endings_written(FileTask::SavePattern),
+                                        true};
     static const TaskWords kDonor{"Open the chart of a donor board", "Open", {".chart.json"}, false};
-    static const TaskWords kCard{"Write the orientation card to", "Write", {".pdf", ".svg", ".png"}, true};
+    static const TaskWords kCard{"Write the orientation card to", "Write", endings_written(FileTask::WriteCard), true};
     static const TaskWords kBefore{"Compare with the chart", "Open", {".chart.json"}, false};
-    static const TaskWords kFreeze{"Save the chart, then freeze it as before", "Save", {".chart.json"}, true};
+    static const TaskWords kFreeze{"Save the chart, then freeze it as before", "Save", kSave.endings, true};
     const InspectDesk* desk = s.desks.find<InspectDesk>();
     const FileErrand errand = desk != nullptr ? desk->errand : FileErrand::None;
     if (errand == FileErrand::ChooseBefore && task == FileTask::OpenDonor) return kBefore;
@@ -53,7 +57,9 @@ const TaskWords& words_of(const Session& s, FileTask task) {
     case FileTask::ImportTrace: return is_correction_wanted(s) ? kCorrected : kImport;
     case FileTask::WriteSheet: break;
     }
-    return kSheet;
+    // By what was offered: typing another ending does not change the heading under the pen.
+    if (s.sheet_path.ends_with(".html")) return kPage;
+    return s.sheet_path.ends_with(".pdf") ? kSheet : kMap;
 }
 
 int complete_with_tab(ImGuiInputTextCallbackData* data) {
@@ -66,20 +72,15 @@ int complete_with_tab(ImGuiInputTextCallbackData* data) {
 }
 
 std::string no_such_file(const std::string& path, const TaskWords& words) {
-    std::string endings;
-    for (std::size_t i = 0; i < words.endings.size(); ++i) {
-        if (i > 0) endings += i + 1 == words.endings.size() ? " or " : ", ";
-        endings += words.endings[i];
-    }
     const SplitPath parts = split(path);
     std::error_code ignored;
     const bool is_folder = parts.folder.empty() || std::filesystem::is_directory(parts.folder, ignored);
     if (!is_folder) return "There is no folder " + parts.folder + ". Type the path of one that is there.";
     return "There is no file \"" + parts.beginning + "\" here. Take one from the list, or type the whole name of a " +
-           endings + " file.";
+           listed(words.endings) + " file.";
 }
 
-/// A path that will be written over needs a second Enter.
+/// What somebody else made is never written over; what is of one's own needs a second Enter.
 void accept(Session& s, FileDialog& dialog) {
     const TaskWords& words = words_of(s, dialog.task);
     std::error_code ignored;
@@ -91,6 +92,11 @@ void accept(Session& s, FileDialog& dialog) {
     if (std::filesystem::is_directory(typed, ignored)) {
         dialog.path = typed.ends_with('/') ? typed : typed + "/";
         dialog.error = words.writes ? "Write a name for the file." : "";
+        dialog.wants_focus = true;
+        return;
+    }
+    if (const auto reason = why_not_written(dialog.task, path)) {
+        dialog.error = *reason;
         dialog.wants_focus = true;
         return;
     }
