@@ -8,6 +8,7 @@
 #include <imgui_stdlib.h>
 
 #include "app/refusal.hpp"
+#include "app/refused_field.hpp"
 #include "app/tip.hpp"
 #include "app/widgets.hpp"
 #include "base/typed_number.hpp"
@@ -39,10 +40,14 @@ std::string hidden_label(const char* label) {
 void edit_text(Ui& ui, const char* label, const std::string& value, const char* hint, const Commit& commit) {
     const std::string id = hidden_label(label);
     const ImGuiID field = ImGui::GetID(id.c_str());
-    std::string shown = value;
+    const std::string* refused = refused_text(field);
+    std::string shown = refused != nullptr ? *refused : value;
     std::string* draft = ui.draft(field);
     const std::string whole_hint = fitted(hint, ImGui::CalcItemWidth() - 2 * ImGui::GetStyle().FramePadding.x);
-    ImGui::InputTextWithHint(id.c_str(), whole_hint.c_str(), draft != nullptr ? draft : &shown);
+    {
+        const RefusedMark mark(ui, field, draft != nullptr ? *draft : shown);
+        ImGui::InputTextWithHint(id.c_str(), whole_hint.c_str(), draft != nullptr ? draft : &shown);
+    }
     const float room = ImGui::GetItemRectSize().x - 2 * ImGui::GetStyle().FramePadding.x;
     if (draft == nullptr && ImGui::IsItemHovered() && ImGui::CalcTextSize(value.c_str()).x > room) tip(ui, value);
     if (draft == nullptr && ImGui::IsItemActive())
@@ -50,7 +55,7 @@ void edit_text(Ui& ui, const char* label, const std::string& value, const char* 
             if (text != value) commit(text);
         });
     // Nothing is typed any more: hand over what was.
-    if (draft != nullptr && !ImGui::IsItemActive()) ui.commit_draft();
+    if (draft != nullptr && !ImGui::IsItemActive()) leave_field(ui, field, value);
 }
 
 /// At the right end of the last item.
@@ -112,11 +117,10 @@ void number_field(Ui& ui, const char* label, std::optional<double> value, const 
               [commit, refuse, shown, name = std::string(label), unit = std::string(unit)](const std::string& text) {
                   if (text.find_first_not_of(' ') == std::string::npos) return commit(std::nullopt);
                   const Result<double> number = typed_number(text, unit);
-                  if (number)
-                      commit(*number);
-                  else
-                      refuse(words_of_refusal(number.error().message, words_of(name),
-                                              shown.empty() ? "as it was" : shown + " " + unit));
+                  if (number) return commit(*number);
+                  keep_pen();
+                  refuse(words_of_refusal(number.error().message, words_of(name),
+                                          shown.empty() ? "as it was" : shown + " " + unit));
               });
     if (*unit == '\0') return;
     ImGui::SameLine(0, ui.px(8));

@@ -8,6 +8,7 @@
 #include "app/panels/heat_widgets.hpp"
 #include "app/panels/panels.hpp"
 #include "app/refusal.hpp"
+#include "app/refused_field.hpp"
 #include "document/edits.hpp"
 
 namespace padchart::app {
@@ -191,7 +192,10 @@ void heights(Ui& ui, Session& s, const AccessReport& report) {
         number_field(
             ui, label.c_str(), std::nullopt, "mm",
             [&s, id = near.source](std::optional<double> value) {
-                if (value && *value >= 0.0) set_height(s, id, *value);
+                if (!value) return;
+                if (*value >= 0.0) return set_height(s, id, *value);
+                keep_pen();
+                s.editor.tell(Severity::Warning, "A height is 0 mm or more.");
             },
             [&s](std::string why) { s.editor.tell(Severity::Warning, std::move(why)); });
     }

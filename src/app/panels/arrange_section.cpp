@@ -9,6 +9,7 @@
 #include "app/panels/field_round.hpp"
 #include "app/panels/heat_widgets.hpp"
 #include "app/refusal.hpp"
+#include "app/refused_field.hpp"
 #include "app/tip.hpp"
 #include "app/widgets.hpp"
 
@@ -20,6 +21,7 @@ using document::Axis;
 std::function<void(std::string)> refuse_to(Session& s) {
     return [&s](std::string why) {
         s.desks.get<ArrangeDesk>().is_refused = true;
+        keep_pen();
         s.editor.tell(Severity::Warning, std::move(why));
     };
 }

@@ -4,6 +4,7 @@
 
 #include "app/panels/heat_parts.hpp"
 #include "app/panels/heat_widgets.hpp"
+#include "app/refused_field.hpp"
 #include "base/counted.hpp"
 #include "document/edits.hpp"
 #include "patterns/alloy.hpp"
@@ -78,11 +79,13 @@ void copper_areas(Ui& ui, Session& s) {
         number_field(
             ui, label.c_str(), area.conductivity_factor, "times",
             [&s, area, name](std::optional<double> factor) {
-                if (!factor || !(*factor >= kLeastFactor && *factor <= kLargestFactor))
+                if (!factor || !(*factor >= kLeastFactor && *factor <= kLargestFactor)) {
+                    keep_pen();
                     return s.editor.tell(Severity::Warning,
                                          fmt::format("How much better than the stack says: from {:g} to "
                                                      "{:g} times.",
                                                      kLeastFactor, kLargestFactor));
+                }
                 document::CopperArea changed = area;
                 changed.conductivity_factor = *factor;
                 s.editor.commit(document::put(s.editor.chart(), std::move(changed)),

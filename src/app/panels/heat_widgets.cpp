@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 #include <imgui_stdlib.h>
 
+#include "app/refused_field.hpp"
 #include "app/room.hpp"
 #include "app/tip.hpp"
 #include "base/typed_number.hpp"
@@ -18,7 +19,9 @@ void typed_value(Ui& ui, const char* label, double value, const SliderRange& ran
                  float down = 0.0F) {
     const std::string id = std::string("##typed ") + label;
     const ImGuiID field = ImGui::GetID(id.c_str());
-    std::string shown = fmt::format("{:.{}f}", value, range.decimals);
+    const std::string now = fmt::format("{:.{}f}", value, range.decimals);
+    const std::string* refused = refused_text(field);
+    std::string shown = refused != nullptr ? *refused : now;
     std::string* draft = ui.draft(field);
     ImGui::PushFont(ui.fonts().strong);
     const float pad = ui.px(4), unit = ImGui::CalcTextSize(range.unit).x;
@@ -30,19 +33,21 @@ void typed_value(Ui& ui, const char* label, double value, const SliderRange& ran
     ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, draft != nullptr ? 1.0F : 0.0F);
     if (draft == nullptr) ImGui::PushStyleColor(ImGuiCol_FrameBg, packed(ui.colours().panel));
     ImGui::SetNextItemWidth(width - pad);
-    ImGui::InputText(id.c_str(), draft != nullptr ? draft : &shown, ImGuiInputTextFlags_AutoSelectAll);
+    {
+        const RefusedMark mark(ui, field, draft != nullptr ? *draft : shown);
+        ImGui::InputText(id.c_str(), draft != nullptr ? draft : &shown, ImGuiInputTextFlags_AutoSelectAll);
+    }
     if (draft == nullptr) ImGui::PopStyleColor();
     ImGui::PopStyleVar(2);
     if (draft == nullptr && ImGui::IsItemActive())
-        ui.begin_draft(field, shown, [shown, answer, unit = std::string(range.unit)](const std::string& text) {
-            if (text == shown) return;
+        ui.begin_draft(field, shown, [now, answer, unit = std::string(range.unit)](const std::string& text) {
+            if (text == now) return;
             const Result<double> number = typed_number(text, unit);
-            if (number)
-                answer.change(*number, false);
-            else
-                answer.refuse(fmt::format("{} It stays {} {}.", number.error().message, shown, unit));
+            if (number) return answer.change(*number, false);
+            keep_pen();
+            answer.refuse(fmt::format("{} It stays {} {}.", number.error().message, now, unit));
         });
-    if (draft != nullptr && !ImGui::IsItemActive()) ui.commit_draft();
+    if (draft != nullptr && !ImGui::IsItemActive()) leave_field(ui, field, now);
     ImGui::SameLine(0, ui.px(4));
     ImGui::TextUnformatted(range.unit);
     ImGui::PopFont();

@@ -5,6 +5,7 @@
 #include "app/panels/edit_panels.hpp"
 #include "app/panels/heat_widgets.hpp"
 #include "app/part_snap.hpp"
+#include "app/refused_field.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -46,8 +47,10 @@ void snap_fields(Ui& ui, Session& s) {
     number_field(
         ui, "Step of moves", snap.grid_mm, "mm",
         [&s](std::optional<double> typed) {
-            if (!typed || *typed < 0 || *typed > 100)
+            if (!typed || *typed < 0 || *typed > 100) {
+                keep_pen();
                 return s.editor.tell(Severity::Warning, "A step is from 0 (none) to 100 mm.");
+            }
             s.desks.get<SnapDesk>().grid_mm = *typed;
         },
         [&s](std::string why) { s.editor.tell(Severity::Warning, std::move(why)); });

@@ -9,6 +9,7 @@
 #include "app/name_walk.hpp"
 #include "app/panels/survey_parts.hpp"
 #include "app/refit.hpp"
+#include "app/refused_field.hpp"
 #include "app/widgets.hpp"
 #include "document/edits.hpp"
 #include "patterns/family.hpp"
@@ -33,12 +34,16 @@ public:
     void commit(Result<Chart> edited, std::string_view what) const {
         // The name of now: the field before this one may just have changed it.
         const std::string name = name_of(chart(), std::span(&id_, 1));
+        if (!edited) keep_pen();
         s_->editor.commit(std::move(edited), fmt::format("{} of {}", what, name));
     }
     void change(std::string_view what, const std::function<void(Footprint&)>& by) const {
         commit(document::change_part(chart(), id_, by), what);
     }
-    void refuse(std::string text) const { s_->editor.tell(Severity::Warning, std::move(text)); }
+    void refuse(std::string text) const {
+        keep_pen();
+        s_->editor.tell(Severity::Warning, std::move(text));
+    }
 
 private:
     Session* s_;
@@ -72,7 +77,8 @@ void name_field(Ui& ui, Session& s, const PartEdit& edit, const Footprint& part)
     text_field(ui, "Name", part.name, [edit](const std::string& text) {
         edit.commit(document::rename_part(edit.chart(), edit.id(), text), "Name");
     });
-    if (ImGui::IsItemDeactivated()) name_left(s, ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter)));
+    if (ImGui::IsItemDeactivated() && !has_kept_pen())
+        name_left(s, ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter)));
 }
 
 /// What cannot be right stands below the field it was typed into.

@@ -8,6 +8,7 @@
 #include "app/panels/photo_panel.hpp"
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
+#include "app/refused_field.hpp"
 #include "app/tip.hpp"
 #include "app/widgets.hpp"
 
@@ -36,7 +37,7 @@ void typed_place(Ui& ui, Session& s, PhotoDesk& desk, const Photo& photo) {
     field("On the board, x", placing.typed_x);
     field("On the board, y", placing.typed_y);
     const bool ready = placing.typed_x && placing.typed_y;
-    if (button(ui, "Put it there", ButtonKind::Filled, -1, ready) || (ready && ends_typing))
+    if (button(ui, "Put it there", ButtonKind::Filled, -1, ready) || (ready && ends_typing && !has_kept_pen()))
         put_photo_point(desk, s.editor, {*placing.typed_x, *placing.typed_y});
 }
 

@@ -9,6 +9,7 @@
 #include "app/panels/body.hpp"
 #include "app/proposal_desk.hpp"
 #include "app/proposal_watch.hpp"
+#include "app/refused_field.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -111,10 +112,12 @@ void tidy_part(Ui& ui, Session& s, ProposalDesk& desk) {
     number_field(
         ui, "Moved at most", desk.limit_mm, "mm",
         [&](std::optional<double> typed) {
-            if (typed && *typed > 0.0)
+            if (typed && *typed > 0.0) {
                 desk.limit_mm = *typed;
-            else
-                s.editor.tell(Severity::Warning, "The limit must be above 0 mm.");
+                return;
+            }
+            keep_pen();
+            s.editor.tell(Severity::Warning, "The limit must be above 0 mm.");
         },
         [&s](std::string text) { s.editor.tell(Severity::Warning, std::move(text)); });
     if (desk.offers().empty()) return muted(ui, desk.no_offers_words());

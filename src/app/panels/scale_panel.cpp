@@ -5,6 +5,7 @@
 #include "app/actions.hpp"
 #include "app/panels/panels.hpp"
 #include "app/panels/scale_fields.hpp"
+#include "app/refused_field.hpp"
 #include "app/tools/scale_tool.hpp"
 #include "app/widgets.hpp"
 #include "patterns/size_class.hpp"
@@ -35,10 +36,12 @@ void number(Ui& ui, Session& s, const char* label, double& value) {
     number_field(
         ui, label, value, "mm",
         [&s, &value](std::optional<double> typed) {
-            if (typed && *typed >= 0.0)
+            if (typed && *typed >= 0.0) {
                 value = *typed;
-            else
-                s.editor.tell(Severity::Warning, "How far it may be off is 0 mm or more.");
+                return;
+            }
+            keep_pen();
+            s.editor.tell(Severity::Warning, "How far it may be off is 0 mm or more.");
         },
         [&s](std::string text) { s.editor.tell(Severity::Warning, std::move(text)); });
 }
@@ -58,7 +61,8 @@ void two_points(Ui& ui, Session& s, ScaleDesk& desk) {
         [&s](std::string text) { s.editor.tell(Severity::Warning, std::move(text)); });
     ImGui::EndGroup();
     // The last thing that was to be said.
-    desk.is_entered = ImGui::IsItemDeactivated() && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter), false);
+    desk.is_entered =
+        ImGui::IsItemDeactivated() && !has_kept_pen() && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter), false);
     number(ui, s, "Measured within ±", desk.measuring_mm);
     number(ui, s, "Points within ±", desk.click_mm);
 }

@@ -5,6 +5,7 @@
 #include <functional>
 #include <string>
 
+#include "app/refused_field.hpp"
 #include "app/session.hpp"
 #include "app/widgets.hpp"
 #include "document/edits.hpp"
@@ -25,7 +26,9 @@ public:
         T changed = *thing;
         by(changed);
         const std::string label = std::string(what) + " of " + document::spoken_name(s_->editor.chart(), id_);
-        s_->editor.commit(document::put(s_->editor.chart(), std::move(changed)), label);
+        Result<document::Chart> edited = document::put(s_->editor.chart(), std::move(changed));
+        if (!edited) keep_pen();
+        s_->editor.commit(std::move(edited), label);
     }
     void text(Ui& ui, const T& thing, const char* label, std::string T::*field, const char* hint) const {
         text_field(
