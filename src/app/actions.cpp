@@ -11,6 +11,7 @@
 #include "app/documents.hpp"
 #include "app/edit_actions.hpp"
 #include "app/heat_actions.hpp"
+#include "app/hidden_parts.hpp"
 #include "app/import_flow.hpp"
 #include "app/inspect_actions.hpp"
 #include "app/layers_desk.hpp"
@@ -19,6 +20,7 @@
 #include "app/orient_actions.hpp"
 #include "app/part_actions.hpp"
 #include "app/photo_actions.hpp"
+#include "app/plain_words.hpp"
 #include "app/scale_desk.hpp"
 #include "app/start_actions.hpp"
 #include "app/start_desk.hpp"
@@ -94,7 +96,7 @@ void mark_presence(Session& s, Presence presence) {
     if (s.stage == scene::Stage::Survey || s.stage == scene::Stage::Inspect) return s.editor.set_presence(presence);
     s.editor.tell(Severity::Note,
                   fmt::format("{} was not marked as {}: that is done in Survey or Inspect.",
-                              name_of(s.editor.chart(), s.editor.selection()), document::to_text(presence)));
+                              name_of(s.editor.chart(), s.editor.selection()), in_speech(document::to_text(presence))));
 }
 
 Action presence_action(std::string_view id, std::string_view label, Key key, Presence presence) {
@@ -120,19 +122,9 @@ void add_part_actions(std::vector<Action>& list) {
                     }});
 }
 
-/// What is hidden would be changed unseen.
 void select_all_shown(Session& s) {
     s.editor.select_all(s.seen_from);
-    const LayersDesk* layers = s.desks.find<LayersDesk>();
-    if (layers == nullptr || layers->parts().empty()) return;
-    std::vector<document::Id> ids = s.editor.selection();
-    const auto hidden = std::erase_if(ids, [&](const document::Id& id) {
-        return std::find(layers->parts().begin(), layers->parts().end(), id) != layers->parts().end();
-    });
-    s.editor.select(std::move(ids));
-    if (hidden > 0)
-        s.editor.tell(Severity::Note,
-                      fmt::format("{} hidden {} not selected.", hidden, hidden == 1 ? "part is" : "parts are"));
+    if (const std::string words = leave_out_hidden(s); !words.empty()) s.editor.tell(Severity::Note, words);
 }
 
 void add_chart_actions(std::vector<Action>& list) {
@@ -154,14 +146,14 @@ void add_chart_actions(std::vector<Action>& list) {
                     [](Session& s) {
                         // What was told of an import is not so any longer once that is taken back.
                         const bool takes_back_import = s.editor.history().current().label.starts_with(kCorrectedTrace);
-                        if (s.editor.undo() && takes_back_import) leave_import_report(s);
+                        if (undo_shown(s) && takes_back_import) leave_import_report(s);
                     }});
     list.push_back({"redo",
                     "Redo",
                     "Chart",
                     {ctrl(Key::Y), ctrl_shift(Key::Z)},
                     {[](const Session& s) { return s.editor.history().can_redo(); }, "nothing was taken back"},
-                    [](Session& s) { s.editor.redo(); }});
+                    redo_shown});
     list.push_back({"add-part", "Add part", "Chart", {{Key::Insert}}, always, [](Session& s) {
                         s.panel = Panel::AddPart;
                         s.add_part.wants_focus = true;

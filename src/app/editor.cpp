@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "app/file_fingerprint.hpp"
+#include "app/plain_words.hpp"
 #include "app/selected_thing.hpp"
 #include "app/selection_edits.hpp"
 #include "app/trace_log.hpp"
@@ -333,7 +334,7 @@ void Editor::move_to_other_side() {
 void Editor::set_presence(document::Presence presence) {
     commit(document::change_parts(chart(), parts_among(chart(), selection_),
                                   [&](Footprint& part) { part.condition.presence = presence; }),
-           fmt::format("Mark {} as {}", name_of(chart(), selection_), document::to_text(presence)));
+           fmt::format("Mark {} as {}", name_of(chart(), selection_), in_speech(document::to_text(presence))));
 }
 
 bool Editor::add_part(Footprint part, document::Placement placement) {

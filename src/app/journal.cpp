@@ -234,8 +234,26 @@ fs::path free_path(const fs::path& folder, const std::string& stem) {
     return path;
 }
 
+fs::file_time_type oldest_kept() {
+    return fs::file_time_type::clock::now() - std::chrono::hours(24 * kBinDays);
+}
+
+/// Out of the name that put_into_bin gave it: "2026-03-02-14-05-Power-corner".
+Binned binned_as(const fs::path& path, std::string_view ending) {
+    constexpr std::size_t kTime = 16; // letters
+    std::string name = path.filename().string();
+    name.resize(name.size() - ending.size());
+    Binned out{path, name.size() > kTime ? name.substr(kTime + 1) : std::string(), name.substr(0, kTime)};
+    std::replace(out.title.begin(), out.title.end(), '-', ' ');
+    if (out.written.size() == kTime) {
+        out.written[kTime - 6] = ' ';
+        out.written[kTime - 3] = ':';
+    }
+    return out;
+}
+
 void clear_bin(const fs::path& bin) {
-    const auto oldest = fs::file_time_type::clock::now() - std::chrono::hours(24 * kBinDays);
+    const auto oldest = oldest_kept();
     std::vector<fs::path> old;
     std::error_code error;
     for (fs::directory_iterator at(bin, error); !error && at != fs::directory_iterator(); at.increment(error)) {
@@ -248,6 +266,23 @@ void clear_bin(const fs::path& bin) {
 }
 
 } // namespace
+
+std::vector<Binned> in_bin(const fs::path& bin) {
+    constexpr std::string_view kChart = ".chart.json";
+    std::vector<std::pair<fs::file_time_type, Binned>> found;
+    std::error_code error;
+    for (fs::directory_iterator at(bin, error); !error && at != fs::directory_iterator(); at.increment(error)) {
+        std::error_code unknown;
+        const auto when = fs::last_write_time(at->path(), unknown);
+        if (unknown || when < oldest_kept() || !at->path().filename().string().ends_with(kChart)) continue;
+        found.emplace_back(when, binned_as(at->path(), kChart));
+    }
+    std::sort(found.begin(), found.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+    std::vector<Binned> out;
+    for (auto& [when, binned] : found)
+        out.push_back(std::move(binned));
+    return out;
+}
 
 Result<fs::path> put_into_bin(const LostWork& work) {
     Result<Chart> chart = chart_of(work);

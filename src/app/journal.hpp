@@ -79,6 +79,14 @@ inline constexpr int kBinDays = 30;
 /// Out of the list, but not gone: a chart file in the bin, which opens as any other, with its drafts; answers its path.
 /// What has lain there for longer than kBinDays goes. Errors: as loading and saving a chart; the journal stays then.
 [[nodiscard]] Result<std::filesystem::path> put_into_bin(const LostWork& work);
+/// What lies in the bin.
+struct Binned {
+    std::filesystem::path path;
+    std::string title;   ///< "Power corner", or empty
+    std::string written; ///< "2026-03-02 14:05", local time
+};
+/// Newest first, without what has lain there for longer than kBinDays.
+[[nodiscard]] std::vector<Binned> in_bin(const std::filesystem::path& bin);
 /// Beside the folder of the journals.
 [[nodiscard]] std::filesystem::path bin_beside(const std::filesystem::path& journals);
 

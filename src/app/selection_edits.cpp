@@ -8,6 +8,7 @@
 
 #include "app/copy_places.hpp"
 #include "app/more_words.hpp"
+#include "app/plain_words.hpp"
 #include "app/removal_words.hpp"
 #include "app/trace_log.hpp"
 #include "document/edits.hpp"
@@ -28,6 +29,7 @@ using geometry::Vec2;
 
 // One request to the display server holds no more; a few thousand parts are far below.
 constexpr std::size_t kMostOnClipboard = 2'000'000;
+constexpr double kFarthest_mm = 10'000.0; // of a place on a chart
 
 std::string name_of_selection(const Editor& editor) {
     return name_of(editor.chart(), editor.selection());
@@ -138,12 +140,33 @@ void spread_selected(Editor& editor, document::Axis axis, document::Spread what,
                               name_of_selection(editor), axis == document::Axis::X ? "across" : "down"));
 }
 
+namespace {
+
+/// The first part that the move would take beyond what a chart holds; null: none.
+const document::Footprint* first_too_far(const Chart& chart, std::span<const Id> ids, Vec2 by_mm) {
+    document::PartFinder finder(chart);
+    for (const Id& id : ids) {
+        const auto part = finder.find(id);
+        if (!part) continue;
+        const Vec2 to = chart.parts[*part].placement.at + by_mm;
+        if (!(std::abs(to.x) <= kFarthest_mm && std::abs(to.y) <= kFarthest_mm)) return &chart.parts[*part];
+    }
+    return nullptr;
+}
+
+} // namespace
+
 void move_selected(Editor& editor, Vec2 seen_by_mm, Side seen_from) {
     const std::vector<Id> free = movable_selection(editor);
     if (free.empty()) return;
     const Vec2 by = scene::scene_from_board(seen_by_mm, seen_from);
+    if (const document::Footprint* far = first_too_far(editor.chart(), free, by)) {
+        const std::string name = name_of(editor.chart(), std::span(&far->id, 1));
+        return editor.tell(Severity::Warning, name + " would lie more than 10,000 mm away; nothing was moved.");
+    }
     take_elsewhere(editor, document::move_parts(editor.chart(), free, by),
-                   fmt::format("Move {} by {:g}, {:g} mm", name_of(editor.chart(), free), seen_by_mm.x, seen_by_mm.y),
+                   fmt::format("Move {} by {}, {} mm", name_of(editor.chart(), free), plain_number(seen_by_mm.x),
+                               plain_number(seen_by_mm.y)),
                    free);
 }
 

@@ -42,6 +42,12 @@ void add_start_actions(std::vector<Action>& list) {
                         "no unsaved work was left behind"};
     const Need has_recent{[](const Session&) { return !recent_charts().empty(); }, "no chart was opened or saved yet"};
     list.push_back({"recent-charts", "Recent charts", "Chart", {}, has_recent, list_recent});
+    const Need has_binned{[](const Session& s) {
+                              const StartDesk* desk = s.desks.find<StartDesk>();
+                              return desk != nullptr && !desk->binned.empty();
+                          },
+                          "nothing was thrown away in the last 30 days"};
+    list.push_back({"bin", "Bin: thrown away, kept 30 days", "Chart", {}, has_binned, show_bin});
     list.push_back({"restore", "Restore unsaved work", "Chart", {}, has_lost, restore_lost});
     list.push_back({"open-demo", "Open the demo", "Chart", {}, always, run_demo});
     const Need has_work{[](const Session& s) {

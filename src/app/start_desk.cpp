@@ -18,6 +18,7 @@ namespace padchart::app {
 void StartDesk::refresh() {
     lost = lost_work(Keeper::journal_folder(cli::state_folder()));
     recent = recent_charts();
+    binned = in_bin(bin_beside(Keeper::journal_folder(cli::state_folder())));
 }
 
 namespace {
@@ -77,6 +78,33 @@ void restore(Session& s, const LostWork& work) {
         if (const Result<void> taken = take_back(session, work); !taken)
             session.editor.tell(Severity::Fault, describe(taken.error()));
         session.desks.get<StartDesk>().refresh();
+    });
+}
+
+void show_bin(Session& s) {
+    show_start_page(s);
+    s.desks.get<StartDesk>().wants_bin = true;
+}
+
+namespace {
+
+Result<void> take_from_bin(Session& s, const std::filesystem::path& file) {
+    Result<document::Chart> chart = json::load_chart(file);
+    if (!chart) return chart.error();
+    const auto drafts = take_drafts(*chart);
+    s.editor.start_from(std::move(*chart), "Fetch back what was thrown away");
+    reset_view(s);
+    if (drafts) await_drafts(s, *drafts);
+    s.editor.tell(Severity::Note, "Fetched back. It is in no file yet: saving asks for a name.");
+    return {};
+}
+
+} // namespace
+
+void fetch_from_bin(Session& s, const std::filesystem::path& file) {
+    ask_then_start(s, [file](Session& session) {
+        if (const Result<void> taken = take_from_bin(session, file); !taken)
+            session.editor.tell(Severity::Fault, describe(taken.error()));
     });
 }
 

@@ -16,6 +16,8 @@ inline constexpr const char* kRecentWords = "Open recent";
 struct StartDesk {
     std::vector<LostWork> lost;
     std::vector<std::filesystem::path> recent;
+    std::vector<Binned> binned;
+    bool wants_bin = false;                ///< it should be scrolled to
     std::vector<LostWork> taken;           ///< in the chart by now: to be thrown away once that is journaled
     std::function<void(Session&)> follows; ///< in place of a new chart, once the one in hand is saved or discarded
 
@@ -37,6 +39,11 @@ void ask_then_start(Session& session, std::function<void(Session&)> what);
 bool go_on_starting(Session& session);
 /// In place of the chart in hand, once that is saved or discarded.
 void open_recent(Session& session, const std::filesystem::path& path);
+/// The page at what was thrown away.
+void show_bin(Session& session);
+/// In place of the chart in hand, as that is asked about: a chart in no file, since the bin is emptied. Its drafts wait
+/// again.
+void fetch_from_bin(Session& session, const std::filesystem::path& file);
 /// The list of actions at the charts that were opened or saved last.
 void list_recent(Session& session);
 /// The page at the right for a window that was opened on nothing.

@@ -469,3 +469,36 @@ TEST_CASE("recent charts are opened from the list of actions, none over work tha
     CHECK_FALSE(s.editor.is_saved());
     CHECK(std::holds_alternative<UnsavedDialog>(s.dialog));
 }
+
+TEST_CASE("what was thrown away is listed for thirty days and comes back as a chart in no file") {
+    const NewUser user;
+    {
+        Session s;
+        s.editor.start_new(row_of_chips());
+        document::Title words;
+        words.title = "Pump corner";
+        s.editor.commit(document::set_title(s.editor.chart(), words), "Region");
+        Keeper(user.state()).look(s); // and no end: killed
+    }
+    Session s;
+    const Action& bin = *find_action("bin");
+    CHECK_FALSE(bin.enabled(s));
+    const auto binned = put_into_bin(lost_work(Keeper::journal_folder(user.state())).at(0));
+    REQUIRE(binned);
+    s.desks.get<StartDesk>().refresh();
+    REQUIRE(bin.enabled(s));
+    run(bin, s);
+    CHECK(s.panel == Panel::Start);
+    const std::vector<Binned> listed = s.desks.get<StartDesk>().binned;
+    REQUIRE(listed.size() == 1);
+    CHECK(listed[0].title == "Pump corner");
+    CHECK(listed[0].written.size() == std::string("2026-03-02 14:05").size());
+    fetch_from_bin(s, listed[0].path);
+    CHECK(s.editor.chart().title.title == "Pump corner");
+    CHECK(s.editor.path().empty()); // never saved into the bin, which is emptied
+    CHECK_FALSE(s.editor.is_saved());
+    CHECK(fs::exists(*binned));
+    fs::last_write_time(*binned, fs::file_time_type::clock::now() - std::chrono::hours(24 * 31));
+    s.desks.get<StartDesk>().refresh();
+    CHECK(s.desks.get<StartDesk>().binned.empty());
+}

@@ -8,6 +8,7 @@
 #include "app/panels/edit_panels.hpp"
 #include "app/panels/field_round.hpp"
 #include "app/panels/heat_widgets.hpp"
+#include "app/plain_words.hpp"
 #include "app/refusal.hpp"
 #include "app/refused_field.hpp"
 #include "app/tip.hpp"
@@ -142,7 +143,8 @@ void in_line(Ui& ui, Session& s, ArrangeDesk& desk) {
 
 void move_by(Ui& ui, Session& s, ArrangeDesk& desk) {
     if (!section(ui, "Move by",
-                 fmt::format("{:g}, {:g} {}", desk.right_mm, desk.down_mm, s.editor.chart().scale ? "mm" : "units"),
+                 fmt::format("{}, {} {}", plain_number(desk.right_mm), plain_number(desk.down_mm),
+                             s.editor.chart().scale ? "mm" : "units"),
                  desk.show_move))
         return;
     take_pen(ui, desk, ArrangeForm::Move);

@@ -58,7 +58,7 @@ void title_fields(Ui& ui, Session& s) {
     title_field(ui, s, "Serial", &Title::serial);
     title_field(ui, s, "Job", &Title::job);
     title_field(ui, s, "Charted by", &Title::author);
-    title_field(ui, s, "Date", &Title::date, "2025-03-14");
+    title_field(ui, s, "Date", &Title::date, "e.g. 2025-03-14");
     title_field(ui, s, "Chart revision", &Title::chart_revision);
     title_field(ui, s, "Edge that is up", &Title::up_edge);
     note_field(ui, "Left out", s.editor.chart().title.not_mapped, into_title(s, "Left out", &Title::not_mapped),

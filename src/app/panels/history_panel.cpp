@@ -7,6 +7,7 @@
 
 #include "app/actions.hpp"
 #include "app/documents.hpp"
+#include "app/hidden_parts.hpp"
 #include "app/panels/edit_panels.hpp"
 #include "app/tip.hpp"
 #include "app/widgets.hpp"
@@ -45,7 +46,7 @@ void step_row(const Ui& ui, Session& s, std::size_t i, std::optional<std::size_t
     }
     ImGui::SetCursorPos(after);
     ImGui::PopID();
-    if (clicked) s.editor.go_to_step(i);
+    if (clicked) go_to_step_shown(s, i);
 }
 
 std::string place_in_words(const document::History& history) {
@@ -94,13 +95,13 @@ bool history_key(Session& s, const Chord& chord) {
     const std::size_t now = s.editor.history().position(), last = s.editor.history().steps().size() - 1;
     switch (chord.key) {
     case Key::Up:
-        if (now > 0) s.editor.go_to_step(now - 1);
+        if (now > 0) go_to_step_shown(s, now - 1);
         return true;
     case Key::Down:
-        if (now < last) s.editor.go_to_step(now + 1);
+        if (now < last) go_to_step_shown(s, now + 1);
         return true;
-    case Key::Home: s.editor.go_to_step(0); return true;
-    case Key::End: s.editor.go_to_step(last); return true;
+    case Key::Home: go_to_step_shown(s, 0); return true;
+    case Key::End: go_to_step_shown(s, last); return true;
     default: return false;
     }
 }

@@ -1,3 +1,5 @@
+#include <utility>
+
 #include <fmt/format.h>
 
 #include "app/actions.hpp"
@@ -13,7 +15,7 @@ namespace fs = std::filesystem;
 void tell_binned(Session& s, const Result<fs::path>& binned) {
     if (!binned) return s.editor.tell(Severity::Fault, describe(binned.error()));
     s.editor.tell(Severity::Warning,
-                  fmt::format("Kept for {} days as {}, a chart to open like any other.", kBinDays, binned->string()));
+                  fmt::format("Kept for {} days: \"Thrown away\" on the start page brings it back.", kBinDays));
 }
 
 /// True where the list has become another and must not be walked on.
@@ -72,6 +74,38 @@ void recent_row(Ui& ui, Session& s, const fs::path& path, int number) {
     ImGui::PopID();
 }
 
+void recent_section(Ui& ui, Session& s, const StartDesk& desk) {
+    if (desk.recent.empty()) return;
+    rule(ui);
+    title(ui, "Recent charts");
+    gap(ui, 4);
+    int number = 0;
+    for (const fs::path& path : desk.recent)
+        recent_row(ui, s, path, number++);
+}
+
+void binned_row(Ui& ui, Session& s, const Binned& binned) {
+    ImGui::PushID(binned.path.filename().c_str());
+    const std::string name = binned.title.empty() ? "a chart without a title" : binned.title;
+    if (button(ui, name.c_str(), ButtonKind::Plain, -1)) fetch_from_bin(s, binned.path);
+    muted(ui, "last written " + binned.written);
+    gap(ui, 2);
+    ImGui::PopID();
+}
+
+void bin_section(Ui& ui, Session& s, const StartDesk& desk) {
+    if (desk.binned.empty()) return;
+    rule(ui);
+    if (std::exchange(s.desks.get<StartDesk>().wants_bin, false)) {
+        ImGui::SetScrollHereY(0.0F);
+        ui.wants_frame = true;
+    }
+    title(ui, fmt::format("Thrown away, kept {} days", kBinDays));
+    gap(ui, 4);
+    for (const Binned& binned : desk.binned)
+        binned_row(ui, s, binned);
+}
+
 } // namespace
 
 void start_panel(Ui& ui, Session& s) {
@@ -86,13 +120,8 @@ void start_panel(Ui& ui, Session& s) {
     }
     lost_section(ui, s, desk.lost);
     begin_section(ui, s);
-    if (desk.recent.empty()) return;
-    rule(ui);
-    title(ui, "Recent charts");
-    gap(ui, 4);
-    int number = 0;
-    for (const fs::path& path : desk.recent)
-        recent_row(ui, s, path, number++);
+    recent_section(ui, s, desk);
+    bin_section(ui, s, desk);
 }
 
 } // namespace padchart::app
