@@ -174,6 +174,7 @@ private:
     }
 
     [[nodiscard]] std::string_view unit() const { return current_.scale ? " mm" : " units"; }
+    [[nodiscard]] std::string called(const Footprint& part) const { return svg::called(part, unit()); }
 
     void outline() {
         if (fresh_.board.outline) {
@@ -239,8 +240,8 @@ private:
         if (turned_over) turned_over_[part.id] = part.placement.side;
         static const std::set<std::string> kNone;
         const auto spoken = pads_spoken_of_.find(part.id);
-        UpdatedPart updated =
-            with_geometry_of(part, drawn, spoken == pads_spoken_of_.end() ? kNone : spoken->second, result_.findings);
+        UpdatedPart updated = with_geometry_of(part, drawn, spoken == pads_spoken_of_.end() ? kNone : spoken->second,
+                                               unit(), result_.findings);
         Footprint& next = updated.part;
         const auto centre = [](const Footprint& p) {
             return document::board_from_part(p.placement)(document::centre_in_part(p));

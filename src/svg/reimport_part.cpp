@@ -129,9 +129,9 @@ private:
 class PartUpdate {
 public:
     PartUpdate(const Footprint& current, const Footprint& fresh, const std::set<std::string>& spoken,
-               Diagnostics& findings)
+               std::string_view unit, Diagnostics& findings)
         : current_(current), fresh_(in_turned_frame(fresh, frame_between(fresh, current))), spoken_(spoken),
-          findings_(findings), next_(current), pads_(current.pads.size()) {
+          unit_(unit), findings_(findings), next_(current), pads_(current.pads.size()) {
         for (std::size_t i = 0; i < pads_.size(); ++i)
             pads_[i] = i;
     }
@@ -180,7 +180,7 @@ private:
                 find(Severity::Warning, "mark-gone",
                      fmt::format("the corrected trace draws no mark of {}: what is on record came from the trace that "
                                  "was there before; check it on the board",
-                                 called(current_)));
+                                 called(current_, unit_)));
             return;
         }
         if (now.state == RecordState::NotRecorded) {
@@ -196,15 +196,15 @@ private:
                 find(Severity::Warning, "mark-follows-trace",
                      fmt::format("the mark of {} is drawn {:.0f} degrees away from where it was drawn before: check "
                                  "it on the board",
-                                 called(current_), apart));
+                                 called(current_, unit_), apart));
         } else if (now.state == RecordState::NoMark || apart > kOtherWay_deg) {
             find(Severity::Warning, "mark-kept",
                  now.state == RecordState::NoMark
                      ? fmt::format("{} is on record as having no mark, but the trace draws one: the record is kept",
-                                   called(current_))
+                                   called(current_, unit_))
                      : fmt::format("the trace draws the mark of {} {:.0f} degrees away from the record: the record is "
                                    "kept",
-                                   called(current_), apart));
+                                   called(current_, unit_), apart));
         }
     }
 
@@ -218,23 +218,23 @@ private:
         if (geometry::length(slid) <= kSlid_mm) return;
         document::set_mark_spot(next_, *spot + *shift);
         find(Severity::Warning, "mark-held",
-             fmt::format("the body of {} is drawn {:.2f} mm elsewhere on its pads: the mark on record keeps its spot; "
+             fmt::format("the body of {} is drawn {:.2f}{} elsewhere on its pads: the mark on record keeps its spot; "
                          "check it on the board",
-                         called(current_), geometry::length(slid)));
+                         called(current_, unit_), geometry::length(slid), unit_));
     }
 
     void heat() {
         if (!fresh_.heat || current_.heat) return;
         next_.heat = fresh_.heat;
         find(Severity::Note, "heat-follows-trace",
-             fmt::format("{} is drawn as heat-sensitive in the corrected trace", called(current_)));
+             fmt::format("{} is drawn as heat-sensitive in the corrected trace", called(current_, unit_)));
     }
 
     void keep_geometry() {
         if (centres_apart() > kStill_mm)
             find(Severity::Warning, "locked-kept",
-                 fmt::format("{} is locked: it stays where it is, though the trace draws it {:.2f} mm away",
-                             called(current_), centres_apart()));
+                 fmt::format("{} is locked: it stays where it is, though the trace draws it {:.2f}{} away",
+                             called(current_, unit_), centres_apart(), unit_));
     }
 
     static Vec2 centre_on_board(const Footprint& part) {
@@ -251,7 +251,7 @@ private:
         next_.placement.at += centre_on_board(fresh_) - centre_on_board(next_);
         find(Severity::Note, "family-kept",
              fmt::format("{} keeps the pattern {} that was chosen for it; its place follows the trace",
-                         called(current_), current_.family));
+                         called(current_, unit_), current_.family));
     }
 
     void geometry() {
@@ -283,7 +283,7 @@ private:
         find(Severity::Warning, "record-of-turned",
              fmt::format("{} is drawn turned by {:.0f} degrees, or numbered from another pad: where its mark is on "
                          "record stays as it was; check it on the board",
-                         called(current_), std::abs(turned_deg_)));
+                         called(current_, unit_), std::abs(turned_deg_)));
     }
 
     /// A part without a body has its origin in the middle of its pads: where some of them are gone the others have
@@ -323,7 +323,8 @@ private:
         if (!fresh_.body) {
             if (current_.body)
                 find(Severity::Warning, "body-kept",
-                     fmt::format("the corrected trace draws no body of {}: the one it had is kept", called(current_)));
+                     fmt::format("the corrected trace draws no body of {}: the one it had is kept",
+                                 called(current_, unit_)));
             return;
         }
         next_.body = fresh_.body;
@@ -341,8 +342,8 @@ private:
             pad.number = drawn.number;
         else if (!drawn.number.empty() && drawn.number != now.number)
             find(Severity::Note, "pad-number-kept",
-                 fmt::format("pad {} of {} keeps its number; the trace calls it {}", now.number, called(current_),
-                             drawn.number));
+                 fmt::format("pad {} of {} keeps its number; the trace calls it {}", now.number,
+                             called(current_, unit_), drawn.number));
         return pad;
     }
 
@@ -353,13 +354,14 @@ private:
         next_.pads.back().at += shift;
         find(Severity::Warning, "pad-gone-kept",
              fmt::format("pad {} of {} is gone from the trace; it is kept for what was said of it",
-                         pad.number.empty() ? "without a number" : pad.number, called(current_)));
+                         pad.number.empty() ? "without a number" : pad.number, called(current_, unit_)));
         return true;
     }
 
     const Footprint& current_;
     const Footprint fresh_;
     const std::set<std::string>& spoken_;
+    std::string_view unit_;
     Diagnostics& findings_;
     Footprint next_;
     std::vector<std::optional<std::size_t>> pads_;
@@ -369,8 +371,9 @@ private:
 } // namespace
 
 UpdatedPart with_geometry_of(const Footprint& current, const Footprint& fresh,
-                             const std::set<std::string>& pads_spoken_of, Diagnostics& findings) {
-    return PartUpdate(current, fresh, pads_spoken_of, findings).run();
+                             const std::set<std::string>& pads_spoken_of, std::string_view unit,
+                             Diagnostics& findings) {
+    return PartUpdate(current, fresh, pads_spoken_of, unit, findings).run();
 }
 
 bool is_from_trace(const Orientation& record) {
@@ -390,9 +393,9 @@ bool is_spoken_of(const Footprint& part) {
            part.condition != document::Condition{} || document::has_extras_but_tidied(part);
 }
 
-std::string called(const Footprint& part) {
+std::string called(const Footprint& part, std::string_view unit) {
     if (!part.name.empty()) return part.name;
-    return fmt::format("the part at x {:.2f}, y {:.2f} mm", part.placement.at.x, part.placement.at.y);
+    return fmt::format("the part at x {:.2f}, y {:.2f}{}", part.placement.at.x, part.placement.at.y, unit);
 }
 
 } // namespace padchart::svg

@@ -4,6 +4,7 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/diagnostic.hpp"
@@ -17,9 +18,11 @@ struct UpdatedPart {
     double turned_deg = 0.0; ///< how far its pads went round their middle as one, counter-clockwise from its own side
 };
 
-/// The chart's part with the trace's copper, body and place. `pads_spoken_of`: numbers that readings name.
+/// The chart's part with the trace's copper, body and place. `pads_spoken_of`: numbers that readings name. `unit`: "
+/// mm", or " units" where no scale is known.
 [[nodiscard]] UpdatedPart with_geometry_of(const document::Footprint& current, const document::Footprint& fresh,
-                                           const std::set<std::string>& pads_spoken_of, Diagnostics& findings);
+                                           const std::set<std::string>& pads_spoken_of, std::string_view unit,
+                                           Diagnostics& findings);
 
 /// True when somebody, not the trace, said anything of the part.
 [[nodiscard]] bool is_spoken_of(const document::Footprint& part);
@@ -28,6 +31,6 @@ struct UpdatedPart {
 [[nodiscard]] bool is_from_trace(const document::Orientation& record);
 
 /// Its name, or its place where it has none: for findings.
-[[nodiscard]] std::string called(const document::Footprint& part);
+[[nodiscard]] std::string called(const document::Footprint& part, std::string_view unit);
 
 } // namespace padchart::svg

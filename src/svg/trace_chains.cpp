@@ -221,9 +221,9 @@ private:
     std::map<Cell, std::vector<std::size_t>> cells_;
 };
 
-std::string in_mm(double mm) {
+std::string in_words(double length) {
     std::array<char, 32> text{};
-    std::snprintf(text.data(), text.size(), "%.3g", mm);
+    std::snprintf(text.data(), text.size(), "%.3g", length);
     return text.data();
 }
 
@@ -252,9 +252,9 @@ void take(const std::vector<Link>& links, const std::vector<OpenLine>& lines, st
         loop.points.pop_back();
     }
     std::string words = log.name_of(owner.shape) + " and " + std::to_string(links.size() - 1) +
-                        " more open lines touch and are taken as one loop, gaps up to " + in_mm(loop.widest_gap) +
-                        " mm";
-    if (!closes) words += "; it was open and is closed over a gap of " + in_mm(last_gap) + " mm";
+                        " more open lines touch and are taken as one loop, gaps up to " + in_words(loop.widest_gap) +
+                        log.unit();
+    if (!closes) words += "; it was open and is closed over a gap of " + in_words(last_gap) + log.unit();
     log.find(closes ? Severity::Note : Severity::Warning, "lines-chained", std::move(words), owner.shape);
     owner.rings.push_back(std::move(loop.points));
 }

@@ -17,9 +17,9 @@ namespace {
 using geometry::Ring;
 using geometry::Vec2;
 
-std::string in_mm(double mm) {
+std::string in_words(double length) {
     std::array<char, 32> text{};
-    std::snprintf(text.data(), text.size(), "%.3g", mm);
+    std::snprintf(text.data(), text.size(), "%.3g", length);
     return text.data();
 }
 
@@ -160,7 +160,8 @@ void take_rings(TraceItem& item, const Drawing& drawing, double factor, const st
         const double gap = geometry::distance(points.front(), points.back()) * factor;
         if (!subpath.closed && gap > 1e-6)
             log.find(Severity::Warning, "closed-gap",
-                     log.name_of(item.shape) + " is open: closed over a gap of " + in_mm(gap) + " mm", item.shape);
+                     log.name_of(item.shape) + " is open: closed over a gap of " + in_words(gap) + log.unit(),
+                     item.shape);
         item.rings.push_back(std::move(ring));
     }
 }
@@ -169,8 +170,8 @@ void check_rings(const TraceItem& item, TraceLog& log) {
     for (const Ring& ring : item.rings)
         if (const auto flaw = geometry::flaw_of({ring, {}}))
             log.find(Severity::Warning, "flawed-outline",
-                     log.name_of(item.shape) + " " + flaw->reason + " at x " + in_mm(flaw->at.x) + ", y " +
-                         in_mm(flaw->at.y) + " mm",
+                     log.name_of(item.shape) + " " + flaw->reason + " at x " + in_words(flaw->at.x) + ", y " +
+                         in_words(flaw->at.y) + log.unit(),
                      item.shape);
 }
 
@@ -183,6 +184,10 @@ void TraceLog::find(Severity severity, std::string code, std::string message, st
 
 void TraceLog::account(std::size_t shape, Role role, document::Id target, std::string what) {
     result.account[shape] = {shape, role, std::move(target), std::move(what)};
+}
+
+std::string TraceLog::unit() const {
+    return result.chart.scale ? " mm" : " units of the trace";
 }
 
 std::string TraceLog::name_of(std::size_t at) const {
@@ -217,12 +222,10 @@ bool needs_area(Role role) {
 
 namespace {
 
-/// What a drawing hides counts as what is seen: whoever hid it may have forgotten it. Nothing where somebody said what
-/// it is.
-void tell_hidden(const TraceItem& item, const TraceOptions& options, TraceLog& log) {
-    const auto said = options.shape_meanings.find(item.shape);
+/// What a drawing hides counts as what is seen: whoever hid it may have forgotten it. So may who says what its layer
+/// is, and what is remembered of the layer.
+void tell_hidden(const TraceItem& item, TraceLog& log) {
     if (item.role == Role::Note || item.role == Role::None) return;
-    if (said != options.shape_meanings.end() && said->second.role) return;
     log.find(Severity::Warning, "hidden-shape",
              log.name_of(item.shape) + " is hidden in the drawing and is kept as " + std::string(to_text(item.role)) +
                  " all the same; leave it out by hand, or take it out of the trace, if it is not on the board",
@@ -252,9 +255,11 @@ std::vector<TraceItem> items_of(const Drawing& drawing, const TraceOptions& opti
         if (item.role != Role::Note && lies_far_off(item.box)) {
             item.role = Role::Note;
             log.find(Severity::Fault, "far-off",
-                     log.name_of(i) + " reaches beyond 4,000 mm and is left out; check the scale, or delete it", i);
+                     log.name_of(i) + " reaches beyond 4,000" + log.unit() +
+                         " and is left out; check the scale, or delete it",
+                     i);
         }
-        if (!shape.visible) tell_hidden(item, options, log);
+        if (!shape.visible) tell_hidden(item, log);
         items.push_back(std::move(item));
     }
     const std::set<std::size_t> chained = chain_open_lines(items, factor, touching_of(drawing, options), log);

@@ -35,6 +35,8 @@ struct TraceLog {
 
     void find(Severity severity, std::string code, std::string message, std::size_t shape, document::Id target = {});
     void account(std::size_t shape, Role role, document::Id target, std::string what);
+    /// What its lengths are in: " mm", or " units of the trace" where no scale is known.
+    [[nodiscard]] std::string unit() const;
     /// "path 'lid' (12:40)"
     [[nodiscard]] std::string name_of(std::size_t at) const;
 };

@@ -274,15 +274,16 @@ private:
             add_mark(part, *mark, to_part);
         if (part.name.empty())
             log_.find(Severity::Warning, "no-name",
-                      "a part at x " + millimetres(part.placement.at.x) + ", y " + millimetres(part.placement.at.y) +
+                      "a part at x " + to_hundredths(part.placement.at.x) + ", y " +
+                          to_hundredths(part.placement.at.y) + log_.unit() +
                           " has no name: give its group or body an id or label such as U4",
                       pending.first_shape, part.id);
         log_.result.chart.parts.add(std::move(part));
     }
 
-    static std::string millimetres(double mm) {
-        std::string text = std::to_string(std::round(mm * 100.0) / 100.0);
-        return text.substr(0, text.size() - 4) + " mm";
+    static std::string to_hundredths(double length) {
+        const std::string text = std::to_string(std::round(length * 100.0) / 100.0);
+        return text.substr(0, text.size() - 4);
     }
 
     void place(Footprint& part, const Pending& pending, const std::optional<PlacedShape>& body) const {

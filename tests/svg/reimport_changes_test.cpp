@@ -13,6 +13,24 @@
 namespace padchart::svg {
 namespace {
 
+TEST_CASE("in a chart without a scale no line about a corrected trace tells millimetres") {
+    const auto drawn = [](const std::string& body_x, const std::string& page) {
+        return traced("<g class=\"body\"><rect x=\"" + body_x + "\" y=\"4\" width=\"3\" height=\"3\"/></g>", page);
+    };
+    const auto lines = [&](const std::string& page) {
+        const auto result = reimport(drawn("4", page), drawn("4.5", page));
+        REQUIRE(result);
+        std::string all;
+        for (const Diagnostic& finding : result->findings)
+            all += finding.message + "\n";
+        return all;
+    };
+    const std::string units = lines(""), mm = lines("width=\"30mm\" height=\"20mm\"");
+    CHECK_MESSAGE(units.find(" mm") == std::string::npos, units);
+    CHECK_MESSAGE(units.find("the part at x 6.00, y 5.50 units") != std::string::npos, units);
+    CHECK_MESSAGE(mm.find("the part at x 6.00, y 5.50 mm") != std::string::npos, mm);
+}
+
 /// U1: a body and four pads round it; R1: a body of its own; a keep-out. Any piece may be put in other words.
 struct Trace {
     std::string body = R"(x="4" y="4" width="3" height="3")";

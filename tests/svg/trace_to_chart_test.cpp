@@ -48,7 +48,7 @@ TEST_CASE("a named group of a body and its pads is a part") {
     CHECK(result.diagnostics.empty());
 }
 
-TEST_CASE("hidden shapes are kept as what they are, each with a finding that names it, unless somebody said so") {
+TEST_CASE("hidden shapes are kept as what they are, each with a finding, whoever said what they are") {
     const std::string hidden = "<g visibility='hidden'>" + kChip + "</g>";
     const TraceResult result = trace(hidden);
     REQUIRE(result.chart.parts.size() == 1);
@@ -67,7 +67,44 @@ TEST_CASE("hidden shapes are kept as what they are, each with a finding that nam
     TraceOptions options;
     options.shape_meanings[1].role = Role::Pad;
     options.shape_meanings[2].role = Role::Note;
-    CHECK(told(trace(hidden, options)).size() == 1);
+    CHECK(told(trace(hidden, options)).size() == 2);
+    // Whoever says what a layer is may not have seen what is hidden in it.
+    TraceOptions layer;
+    layer.layer_meanings["Layer_3"] = Role::Pad;
+    const auto unnamed = "<g id='Layer_3'><rect visibility='hidden' x='450' y='20' width='9' height='9'/></g>";
+    CHECK(told(trace(unnamed)).empty());
+    CHECK(told(trace(unnamed, layer)).size() == 1);
+    TraceOptions said;
+    said.shape_meanings[0].role = Role::Pad;
+    CHECK(told(trace(unnamed, said)).size() == 1);
+}
+
+TEST_CASE("where no scale is known no finding tells millimetres") {
+    const std::string shapes =
+        "<g id='body'><rect x='50' y='50' width='60' height='60'/><path d='M200,50 h30 v30 h-30 v-29.5'/>"
+        "<rect x='9000' y='0' width='10' height='10'/></g>"
+        "<g id='keep-out'><path d='M300,50 h20'/><path d='M320,50 v20'/><path d='M320,70 L300,50.4'/>"
+        "<path d='M400,50 l20,20 v-20 l-20,20 z'/></g>";
+    const auto findings_of = [&](const std::string& page) {
+        const auto drawing =
+            read("<svg xmlns='http://www.w3.org/2000/svg' " + page + "viewBox='0 0 500 300'>" + shapes + "</svg>");
+        REQUIRE(drawing);
+        const auto result = chart_from_trace(*drawing);
+        REQUIRE(result);
+        std::string all;
+        for (const Diagnostic& finding : result->diagnostics)
+            if (finding.code != "no-physical-size") all += finding.message + "\n";
+        return all;
+    };
+    const std::string units = findings_of(""), mm = findings_of("width='500mm' height='300mm' ");
+    CHECK_MESSAGE(units.find(" mm") == std::string::npos, units);
+    CHECK(units.find("a part at x 80.00, y 80.00 units of the trace has no name") != std::string::npos);
+    CHECK(mm.find("a part at x 80.00, y 80.00 mm has no name") != std::string::npos);
+    // How near ends must be to belong together is a share of the drawing where no millimetre is known.
+    for (const char* what : {"reaches beyond 4,000", "closed over a gap of 0.5", "gaps up to 0.4", "at x 410, y 60"})
+        CHECK_MESSAGE(units.find(what + std::string(" units of the trace")) != std::string::npos, units);
+    for (const char* what : {"reaches beyond 4,000", "closed over a gap of 0.5", "closed over a gap of 0.4"})
+        CHECK_MESSAGE(mm.find(what + std::string(" mm")) != std::string::npos, mm);
 }
 
 TEST_CASE("a layer is what its label says, not what part its own id looks like") {
