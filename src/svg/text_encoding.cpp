@@ -185,20 +185,36 @@ DecodedText decode_bytes(std::string_view bytes) {
 /// Files of other kinds that bear the wrong name by their first bytes: what a person calls them; empty: none known.
 std::string_view other_kind(std::string_view bytes) {
     using namespace std::string_view_literals;
-    static constexpr std::array<std::pair<std::string_view, std::string_view>, 5> kKinds{
+    static constexpr std::array<std::pair<std::string_view, std::string_view>, 8> kKinds{
         {{"\xFF\xD8\xFF"sv, "a JPEG picture"},
          {"\x89PNG"sv, "a PNG picture"},
          {"GIF8"sv, "a GIF picture"},
          {"%PDF"sv, "a PDF"},
+         {"%!PS"sv, "a PostScript drawing"},
+         {"II*\0"sv, "a TIFF picture"},
+         {"MM\0*"sv, "a TIFF picture"},
          {"PK\x03\x04"sv, "a packed folder"}}};
     for (const auto& [beginning, kind] : kKinds)
         if (bytes.starts_with(beginning)) return kind;
     return {};
 }
 
+/// A chart, or something else in braces, that bears the name of a drawing; empty: neither.
+std::string words_on_braces(std::string_view bytes) {
+    if (bytes.starts_with("\xEF\xBB\xBF")) bytes.remove_prefix(3);
+    if (!trimmed(bytes).starts_with('{')) return "";
+    constexpr std::size_t kHead = 4096; // the format is told first
+    const std::string_view head = bytes.substr(0, kHead);
+    const std::size_t format = head.find("\"format\"");
+    if (format != std::string_view::npos && head.find("\"padchart\"", format) != std::string_view::npos)
+        return "this is a Padchart chart, not a traced drawing: open it";
+    return "this is a JSON file, not an SVG drawing; right would be the traced drawing, saved as plain SVG";
+}
+
 } // namespace
 
 Result<DecodedText> decode(std::string_view bytes) {
+    if (std::string words = words_on_braces(bytes); !words.empty()) return Error{std::move(words), ""};
     if (const std::string_view kind = other_kind(bytes); !kind.empty())
         return Error{"this is " + std::string(kind) +
                          ", not an SVG drawing; right would be the traced drawing, saved as plain SVG",

@@ -116,6 +116,10 @@ TEST_CASE("what is no drawing is refused with a reason") {
     CHECK(read("\x1F\x8B\x08").error().message == "the file is compressed: save it as plain SVG");
     CHECK(read("<html/>").error().message == "the outermost element is <html>, not <svg>");
     CHECK(read("<svg><g></svg>").error().where == "1:11");
+    CHECK(read("\xEF\xBB\xBF{\n  \"format\": \"padchart\", \"version\": 1}").error().message ==
+          "this is a Padchart chart, not a traced drawing: open it");
+    CHECK(read("{\"format\": \"other\"}").error().message.starts_with("this is a JSON file, not an SVG drawing"));
+    CHECK(read("PK\x03\x04").error().message.starts_with("this is a packed folder"));
     CHECK_FALSE(read("just words").has_value());
     CHECK_FALSE(read(page(""), {.max_bytes = 10}).has_value());
 }
