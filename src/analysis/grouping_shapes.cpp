@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <numbers>
 #include <optional>
 #include <set>
 
@@ -36,6 +37,9 @@ constexpr double kTabWide = 1.2;       ///< a tab is this many pitches of its le
 constexpr double kTabReach = 4.0;      ///< ... and this many pitches away from them at most
 constexpr std::size_t kTabLeads = 3;
 constexpr std::size_t kLeastGrid = 3; ///< rows and columns below which a lattice is not told from rows of chips
+/// ... but where its lands are round, as no chip's are: a connector's pins, a small array's balls.
+constexpr std::size_t kLeastRoundGrid = 2, kLeastRoundLands = 6;
+constexpr double kRound = 0.05; ///< a round land's sides and area are a circle's within this share
 
 /// Small lands are drawn as far off as large ones: the share of a side alone would tear them apart.
 bool same_size(const Land& a, const Land& b) {
@@ -72,6 +76,12 @@ double gap_along(const Land& a, const Land& b) {
     const double far = geometry::length(way);
     const Vec2 u = way / far;
     return far - (extent_along(a, u) + extent_along(b, u)) / 2.0;
+}
+
+bool is_round(const Land& land) {
+    const double circle = std::numbers::pi / 4.0 * land.longer_mm * land.longer_mm;
+    return land.longer_mm - land.shorter_mm <= kRound * land.longer_mm &&
+           std::abs(std::abs(geometry::signed_area(land.outline)) - circle) <= kRound * circle;
 }
 
 class Grouper {
@@ -192,10 +202,15 @@ private:
         }
         const std::size_t columns = places_along(grid, u / pitch, pitch);
         const std::size_t rows = places_along(grid, v / pitch, pitch);
-        if (rows < kLeastGrid || columns < kLeastGrid || 2 * both_ways < grid.size()) return;
-        const std::string why = fmt::format("{} equal pads {} on a lattice of {} x {} places, {:.2f} mm apart both "
-                                            "ways: a grid array",
-                                            grid.size(), size_words(seed), rows, columns, pitch);
+        const bool round = is_round(lands_[seed]);
+        const std::size_t least = round ? kLeastRoundGrid : kLeastGrid;
+        if (rows < least || columns < least || 2 * both_ways < grid.size()) return;
+        const bool is_small = rows < kLeastGrid || columns < kLeastGrid;
+        if (is_small && grid.size() < kLeastRoundLands) return;
+        const std::string why =
+            fmt::format("{} equal {}pads {} on a lattice of {} x {} places, {:.2f} mm apart both ways: {}", grid.size(),
+                        round ? "round " : "", size_words(seed), rows, columns, pitch,
+                        is_small ? "a connector or a small array, since a chip's pads are not round" : "a grid array");
         take({GroupKind::Grid, std::move(grid), why});
     }
 
@@ -539,10 +554,21 @@ private:
         for (std::size_t i = 0; i < lands_.size(); ++i)
             if (free_[i] && !stop_.stop_requested())
                 for (const std::size_t j : like(i, kPairGap * 4.0 * lands_[i].longer_mm))
-                    if (j > i && is_straight(i, j) && faces(i, j)) all.push_back({skew_gap(i, j), i, j});
+                    if (j > i && is_straight(i, j) && faces(i, j) && is_apart(i, j))
+                        all.push_back({skew_gap(i, j), i, j});
         std::stable_sort(all.begin(), all.end(), [](const Candidate& a, const Candidate& b) { return a.gap < b.gap; });
         for (const Candidate& c : all)
             if (free_[c.i] && free_[c.j]) take({GroupKind::Pair, {c.i, c.j}, pair_words(c.i, c.j)});
+    }
+
+    /// A chip's lands are not round: two round ones are a pair only where no third lies as near.
+    [[nodiscard]] bool is_apart(std::size_t i, std::size_t j) const {
+        if (!is_round(lands_[i])) return true;
+        const double pitch = far(i, j);
+        for (const std::size_t a : {i, j})
+            for (const std::size_t b : like(a, pitch + slack_of(pitch)))
+                if (b != i && b != j) return false;
+        return true;
     }
 
     /// Lands of one part lie across from each other: along a side of the land, not askew.

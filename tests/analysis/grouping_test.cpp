@@ -310,6 +310,53 @@ TEST_CASE("a grid of balls is one part and its places are named by row and colum
     CHECK_FALSE(std::set<std::string>(grid.numbers.begin(), grid.numbers.end()).contains("B3"));
 }
 
+namespace {
+
+/// Equal lands of 1 mm, `pitch_mm` apart both ways.
+Heap lattice_of(int rows, int columns, double pitch_mm, document::ShapeKind kind) {
+    Heap heap;
+    heap.truth.emplace_back();
+    for (int row = 0; row < rows; ++row)
+        for (int column = 0; column < columns; ++column) {
+            document::Pad pad;
+            pad.at = {pitch_mm * column, pitch_mm * row};
+            pad.shape = {.kind = kind, .width_mm = 1.0, .height_mm = 1.0, .points = {}};
+            heap.truth[0].push_back(heap.loose.pads.size());
+            heap.loose.pads.push_back(pad);
+        }
+    return heap;
+}
+
+} // namespace
+
+TEST_CASE("round pads in two rows of three are a connector or an array, not three chips") {
+    for (const double pitch : {1.27, 2.0, 2.54}) {
+        CAPTURE(pitch);
+        const Heap heap = lattice_of(2, 3, pitch, document::ShapeKind::Round);
+        const Grouping grouping = analysis::propose_groups(heap.chart());
+        heap.check_found(grouping);
+        REQUIRE(grouping.proposals.size() == 1);
+        CHECK(grouping.proposals[0].kind == GroupKind::Grid);
+        CHECK(grouping.proposals[0].why.starts_with("6 equal round pads 1 x 1 mm on a lattice of "));
+        CHECK(grouping.proposals[0].why.find("a chip's pads are not round") != std::string::npos);
+        CHECK(
+            std::set<std::string>(grouping.proposals[0].numbers.begin(), grouping.proposals[0].numbers.end()).size() ==
+            6);
+    }
+}
+
+TEST_CASE("round pads are a pair only where no third lies as near") {
+    const auto kinds = [](const Heap& heap) {
+        std::multiset<GroupKind> all;
+        for (const analysis::GroupProposal& proposal : analysis::propose_groups(heap.chart()).proposals)
+            all.insert(proposal.kind);
+        return all;
+    };
+    CHECK(kinds(lattice_of(1, 2, 2.0, document::ShapeKind::Round)) == std::multiset{GroupKind::Pair});
+    CHECK_FALSE(kinds(lattice_of(2, 2, 2.0, document::ShapeKind::Round)).contains(GroupKind::Pair));
+    CHECK(kinds(lattice_of(2, 2, 2.0, document::ShapeKind::Rectangle)).contains(GroupKind::Pair));
+}
+
 TEST_CASE("accepting keeps every land where it is on either side of the board") {
     for (const document::Side side : {document::Side::Top, document::Side::Bottom}) {
         Heap heap;
