@@ -80,8 +80,19 @@ void check_inside(const std::vector<PointMatch>& points, const analysis::PhotoHe
     }
 }
 
+/// The points fit, but for the picture being the other way round than was said.
+std::string mirror_words(const analysis::PhotoView& view) {
+    const std::string other = view.side == document::Side::Top ? "bottom" : "top";
+    return fmt::format("; the points {} a mirror image: {}, or --side {} if it shows the other side",
+                       view.mirrored ? "do not lie as in" : "lie as in",
+                       view.mirrored ? "leave --mirrored out" : "say so with --mirrored", other);
+}
+
 /// What the points say of the camera holds no better than they fit.
-std::string tilt_words(const analysis::PhotoPlacement& placement, bool is_checked) {
+std::string tilt_words(const analysis::PhotoPlacement& placement, const analysis::PhotoView& view, bool is_checked) {
+    if (std::any_of(placement.findings.begin(), placement.findings.end(),
+                    [](const Diagnostic& finding) { return finding.code == "photo-mirrored"; }))
+        return mirror_words(view);
     if (!placement.tilt_deg) return "; how far off straight it was taken is told by four points only";
     if (std::any_of(placement.findings.begin(), placement.findings.end(), analysis::speaks_against_place))
         return "; how far off straight it was taken cannot be told: the points do not fit";
@@ -89,9 +100,9 @@ std::string tilt_words(const analysis::PhotoPlacement& placement, bool is_checke
                        is_checked ? "" : " if the points are right");
 }
 
-void print_placement(const analysis::PhotoPlacement& placement, const std::vector<PointMatch>& points, bool in_mm,
-                     Streams streams) {
-    const char* unit = in_mm ? "mm" : "units";
+void print_placement(const analysis::PhotoPlacement& placement, const std::vector<PointMatch>& points,
+                     const analysis::PhotoView& view, Streams streams) {
+    const char* unit = view.in_mm ? "mm" : "units";
     // Two points and four always fit: that they are off by nothing tells nothing.
     const bool is_checked = points.size() != 2 && points.size() != 4;
     for (std::size_t i = 0; i < points.size(); ++i)
@@ -100,7 +111,7 @@ void print_placement(const analysis::PhotoPlacement& placement, const std::vecto
                                    is_checked ? fmt::format(", off by {:.3f} {}", placement.residual_mm[i], unit) : "");
     streams.out << (is_checked ? fmt::format("rms {:.3f} {}", placement.rms_mm, unit)
                                : std::string("no spare point to check by"))
-                << tilt_words(placement, is_checked)
+                << tilt_words(placement, view, is_checked)
                 << (placement.mirrored ? "; mirrored against the board frame\n" : "\n");
 }
 
@@ -145,7 +156,7 @@ int add_photo(const document::Chart& old_chart, const Arguments& arguments, Stre
             photo.points.push_back({point.pixel, point.board, {}});
         check_inside(*points, *header, findings);
         findings.insert(findings.end(), placement->findings.begin(), placement->findings.end());
-        print_placement(*placement, *points, seen.in_mm, streams);
+        print_placement(*placement, *points, seen, streams);
     }
     const Diagnostics own = analysis::photo_findings(photo, facts_down_to_pixels(*bytes));
     findings.insert(findings.end(), own.begin(), own.end());

@@ -110,6 +110,21 @@ TEST_CASE("a photo whose path names a device or a folder is told and not read") 
     }
 }
 
+TEST_CASE("points of a mirrored picture tell that it is one and how to say so") {
+    const TemporaryFolder folder;
+    const std::string photo = folder.write("top.png", kPng), out = folder.file("with.chart.json");
+    const std::string mirrored = "600,0=0,0; 0,0=60,0; 0,400=60,40; 600,400=0,40; 300,200=30,20";
+    const Answer plain = call({"photo", demo_chart_path(), "--add", photo, "--points", mirrored, "-o", out});
+    CHECK(contains(plain.out, "the points lie as in a mirror image: say so with --mirrored"));
+    CHECK_FALSE(contains(plain.out, "do not fit"));
+    const Answer said =
+        call({"photo", demo_chart_path(), "--add", photo, "--points", mirrored, "--mirrored", "-o", out, "--force"});
+    CHECK_FALSE(contains(said.out, "mirror image"));
+    const Answer wrong = call({"photo", demo_chart_path(), "--add", photo, "--points",
+                               "0,0=0,0;600,0=60,0;600,400=60,40;0,400=0,40", "--mirrored", "-o", out, "--force"});
+    CHECK(contains(wrong.out, "do not lie as in a mirror image: leave --mirrored out"));
+}
+
 TEST_CASE("a check of the chart tells of photos that are missing or not the ones it was made over") {
     const TemporaryFolder folder;
     const std::string photo = folder.write("top.png", kPng);
