@@ -16,7 +16,6 @@
 #include "app/inspect_edits.hpp"
 #include "app/journal.hpp"
 #include "app/more_words.hpp"
-#include "app/newer_file.hpp"
 #include "app/orient_desk.hpp"
 #include "app/part_files.hpp"
 #include "app/photo_desk.hpp"
@@ -65,13 +64,12 @@ void tell_saved(Session& s) {
 }
 
 /// What was to follow the saving is forgotten when the saving fails: nobody wants to quit minutes later.
-Result<void> after(Session& s, bool to_own_file, Result<void> saved) {
+Result<void> after(Session& s, Result<void> saved) {
     if (!saved) {
         s.after_saving.reset();
         return saved;
     }
     tell_saved(s);
-    if (!to_own_file) forget_taken(s);
     if (const auto next = std::exchange(s.after_saving, std::nullopt)) ask_or_do(s, *next);
     return {};
 }
@@ -154,7 +152,7 @@ Result<void> take_newer_file(Session& s) {
     rest_plan(s.editor, s.heat);
     const bool has_own = !s.editor.is_saved();
     const std::shared_ptr<const document::Chart> own = s.editor.snapshot();
-    if (Result<void> taken = take_as_step(s); !taken) return taken;
+    if (Result<void> taken = s.editor.take_newer_file(); !taken) return taken;
     if (!has_own) {
         s.editor.tell(Severity::Note, "The newer file is on show; undo goes back to the older one.");
         return {};
@@ -175,12 +173,11 @@ Result<void> begin_saving(Session& s, const std::string& path, bool to_own_file,
     if (s.editor.is_saving()) return other_work(desk);
     rest_plan(s.editor, s.heat);
     put_down_complete_drafts(s);
-    Saving saving = s.editor.begin_saving(path, to_own_file);
-    if (to_own_file) saving.expected = expected_fingerprint(s);
-    const auto work = [saving, then, to_own_file](const std::stop_token&, const WorkDesk::Say&) -> WorkDesk::Then {
+    const Saving saving = s.editor.begin_saving(path, to_own_file);
+    const auto work = [saving, then](const std::stop_token&, const WorkDesk::Say&) -> WorkDesk::Then {
         const auto written = Editor::write(saving);
-        return [saving, then, to_own_file, written](Session& session) {
-            const Result<void> done = after(session, to_own_file, session.editor.end_saving(saving, written));
+        return [saving, then, written](Session& session) {
+            const Result<void> done = after(session, session.editor.end_saving(saving, written));
             if (!done) return session.editor.tell(Severity::Fault, describe(done.error()));
             if (then) then(session);
         };
@@ -188,7 +185,7 @@ Result<void> begin_saving(Session& s, const std::string& path, bool to_own_file,
     // While a sheet is being written, say, the chart is saved all the same.
     if (!is_drawn_at_once(*saving.chart) && desk.begin_for_good("Saving " + saving.path.filename().string(), work))
         return {};
-    Result<void> done = after(s, to_own_file, s.editor.end_saving(saving, Editor::write(saving)));
+    Result<void> done = after(s, s.editor.end_saving(saving, Editor::write(saving)));
     if (done && then) then(s);
     return done;
 }

@@ -32,6 +32,7 @@ Editor::Editor() : history_(Chart{}, "New chart") {}
 void Editor::replace_history(Chart chart, std::string label) {
     history_ = document::History(std::move(chart), std::move(label));
     history_.mark_saved();
+    newer_.forget();
     preview_.reset();
     selection_before_.reset();
     selection_.clear();
@@ -82,11 +83,22 @@ bool Editor::is_changed_on_disk() const {
     return now && on_disk_ && now != on_disk_;
 }
 
+std::optional<std::size_t> Editor::expected_fingerprint() const {
+    return path_.empty() ? std::nullopt : newer_.expected(history_, on_disk_);
+}
+
+bool Editor::is_file_newer() const {
+    const auto now = fingerprint_of(path_), then = expected_fingerprint();
+    return now && then && now != then;
+}
+
 Result<void> Editor::take_newer_file() {
     Result<Chart> chart = json::load_chart(path_);
     if (!chart) return chart.error();
+    const auto older = expected_fingerprint();
+    newer_.drop_unreachable(history_);
     on_disk_ = fingerprint_of(path_);
-    commit(std::move(chart), "Take the newer file");
+    if (commit(std::move(chart), "Take the newer file")) newer_.take(history_, older);
     history_.mark_saved();
     started_elsewhere_ = false;
     ++version_;
@@ -113,7 +125,7 @@ Result<void> Editor::save_as(const std::filesystem::path& path) {
 
 Saving Editor::begin_saving(const std::filesystem::path& path, bool to_own_file) {
     saving_ = snapshot();
-    return {saving_, path, to_own_file ? on_disk_ : std::nullopt, sitting_};
+    return {saving_, path, to_own_file ? expected_fingerprint() : std::nullopt, sitting_, to_own_file};
 }
 
 Editor::Written Editor::write(const Saving& saving) {
@@ -136,6 +148,7 @@ Result<void> Editor::end_saving(const Saving& saving, const Written& written) {
     if (saving.sitting != sitting_) return {}; // another chart has been opened meanwhile
     path_ = saving.path;
     on_disk_ = *written;
+    if (!saving.to_own_file) newer_.forget();
     started_elsewhere_ = false;
     history_.mark_saved(saving.chart);
     return {};

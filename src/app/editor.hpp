@@ -11,6 +11,7 @@
 #include <utility>
 #include <vector>
 
+#include "app/newer_file.hpp"
 #include "base/diagnostic.hpp"
 #include "base/result.hpp"
 #include "document/history.hpp"
@@ -37,6 +38,7 @@ struct Saving {
     std::filesystem::path path;
     std::optional<std::size_t> expected; ///< fingerprint the file must still have; nothing: it is written over
     std::uint64_t sitting = 0;
+    bool to_own_file = true;
 };
 
 class Editor {
@@ -52,7 +54,8 @@ public:
     /// A chart from elsewhere, e.g. a trace: not saved yet.
     void start_from(document::Chart chart, std::string label);
     [[nodiscard]] Result<void> save_as(const std::filesystem::path& path);
-    /// To the file it came from. Errors: also when somebody else has written that file meanwhile.
+    /// To the file it came from. Errors: also when that holds something the chart in hand does not come from: somebody
+    /// else has written it meanwhile, or a newer file that was taken is undone.
     /// Requires: path() is not empty.
     [[nodiscard]] Result<void> save_again();
     /// The same in three steps, of which the second may be done on any thread: what is to be written where (`path` is
@@ -68,6 +71,10 @@ public:
     [[nodiscard]] bool will_be_saved() const { return is_saved() || (is_saving() && saving_ == snapshot()); }
     /// Somebody else has written the file since it was read or saved here.
     [[nodiscard]] bool is_changed_on_disk() const;
+    /// Fingerprint its own file must have for the chart in hand to be written over it; nothing: not known.
+    [[nodiscard]] std::optional<std::size_t> expected_fingerprint() const;
+    /// The file holds something that the chart in hand does not come from.
+    [[nodiscard]] bool is_file_newer() const;
     /// The file as it is now becomes the chart, as one step that undo takes back; nothing of one's own is lost.
     /// Errors: as loading a chart. Requires: path() is not empty.
     [[nodiscard]] Result<void> take_newer_file();
@@ -151,6 +158,7 @@ private:
     std::optional<std::vector<document::Id>> selection_before_; ///< when the gesture under way began
     std::filesystem::path path_;
     std::optional<std::size_t> on_disk_;            ///< fingerprint of the file as it was read or written
+    NewerFiles newer_;                              ///< that were taken in this sitting
     std::shared_ptr<const document::Chart> saving_; ///< null: nothing is being written
     bool started_elsewhere_ = false;
     std::optional<Notice> notice_;

@@ -5,7 +5,6 @@
 #include <fmt/format.h>
 
 #include "app/draft_journal.hpp"
-#include "app/newer_file.hpp"
 #include "app/remembered.hpp"
 #include "app/start_desk.hpp"
 #include "app/trace_log.hpp"
@@ -94,7 +93,7 @@ void Keeper::look(Session& s) {
     const bool is_untouched = s.editor.history().position() == 0 && s.editor.history().steps().size() == 1;
     if (journaled_ != s.editor.snapshot()) {
         journaled_ = s.editor.snapshot();
-        began_from_ = expected_fingerprint(s);
+        began_from_ = s.editor.expected_fingerprint();
     }
     const std::optional<document::Chart> drafts = drafts_as_chart(s);
     if (!drafts)

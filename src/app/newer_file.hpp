@@ -6,27 +6,29 @@
 #include <optional>
 #include <vector>
 
-#include "app/session.hpp"
+#include "document/history.hpp"
 
 namespace padchart::app {
 
-struct TakenFile {
-    std::shared_ptr<const document::Chart> chart; ///< of the step that took it
-    std::optional<std::size_t> older;             ///< fingerprint the file had for what was before it
-};
+class NewerFiles {
+public:
+    /// Fingerprint the chart's own file must have for the chart in hand to be written over it. `known`: of the file as
+    /// it was last read or written.
+    [[nodiscard]] std::optional<std::size_t> expected(const document::History& history,
+                                                      std::optional<std::size_t> known) const;
+    /// Before a newer file comes in: those that can be reached no more are forgotten.
+    void drop_unreachable(const document::History& history);
+    /// The step in hand has taken one. `older`: what was expected before it.
+    void take(const document::History& history, std::optional<std::size_t> older);
+    /// The file was written over on purpose, or the chart has another.
+    void forget() { taken_.clear(); }
 
-struct NewerFileDesk {
-    std::vector<TakenFile> taken; ///< the first one first
-    std::uint64_t sitting = 0;    ///< they belong to
+private:
+    struct TakenFile {
+        std::shared_ptr<const document::Chart> chart; ///< of the step that took it
+        std::optional<std::size_t> older;             ///< fingerprint the file had for what was before it
+    };
+    std::vector<TakenFile> taken_; ///< the first one first
 };
-
-/// Fingerprint the chart's own file must have for the chart in hand to be written over it.
-[[nodiscard]] std::optional<std::size_t> expected_fingerprint(const Session& session);
-/// The file holds something that the chart in hand does not come from.
-[[nodiscard]] bool is_file_newer(const Session& session);
-/// As Editor::take_newer_file(), and remembers which step that was.
-[[nodiscard]] Result<void> take_as_step(Session& session);
-/// The file was written over on purpose, or the chart has another.
-void forget_taken(Session& session);
 
 } // namespace padchart::app

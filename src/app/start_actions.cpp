@@ -2,7 +2,6 @@
 
 #include "app/common_needs.hpp"
 #include "app/documents.hpp"
-#include "app/newer_file.hpp"
 #include "app/remembered.hpp"
 #include "app/start_desk.hpp"
 #include "app/work_desk.hpp"
@@ -19,7 +18,7 @@ void run_demo(Session& s) {
 }
 
 void take_newer(Session& s) {
-    if (is_file_newer(s))
+    if (s.editor.is_file_newer())
         report(s, take_newer_file(s));
     else
         s.editor.tell(Severity::Note, "The file is as it was when it was opened or saved here.");

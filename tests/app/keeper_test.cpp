@@ -9,7 +9,6 @@
 #include "app/hints.hpp"
 #include "app/import_flow.hpp"
 #include "app/keeper.hpp"
-#include "app/newer_file.hpp"
 #include "app/remembered.hpp"
 #include "app/start_desk.hpp"
 #include "app/two_versions.hpp"
@@ -136,7 +135,7 @@ TEST_CASE("a chart that does not come from the newer file is not saved over it, 
     s.editor.select({document::Id{"r1"}});
     s.editor.nudge({1, 0});
     s.editor.go_to_step(0);
-    CHECK(is_file_newer(s));
+    CHECK(s.editor.is_file_newer());
     CHECK_FALSE(is_saved_now(s));
     s.editor.go_to_step(2);
     CHECK(is_saved_now(s));
@@ -152,6 +151,25 @@ TEST_CASE("a chart that does not come from the newer file is not saved over it, 
     CHECK_FALSE(is_saved_now(s));
     CHECK(finish_file_dialog(s, FileTask::SaveAs, path.string()));
     CHECK(is_saved_now(s));
+}
+
+TEST_CASE("whatever saves the chart, an older one is not written over the newer file that was taken and undone") {
+    const NewUser user;
+    const ScratchFolder bench;
+    const fs::path path = saved_row(bench.path());
+    Session s;
+    REQUIRE(open_chart(s, path.string()));
+    change_elsewhere(path);
+    REQUIRE(s.editor.take_newer_file());
+    CHECK(s.editor.save_again());
+    REQUIRE(s.editor.undo());
+    CHECK_FALSE(s.editor.save_again());
+    CHECK(json::load_chart(path)->title.title == "Theirs");
+    REQUIRE(s.editor.redo());
+    CHECK(s.editor.save_again());
+    REQUIRE(s.editor.undo());
+    CHECK(s.editor.save_as(path)); // on purpose
+    CHECK(s.editor.save_again());
 }
 
 TEST_CASE(
