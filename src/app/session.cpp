@@ -32,7 +32,7 @@ bool Session::has_dialog() const {
 void Session::show_stage(scene::Stage wanted) {
     panel = Panel::Stage;
     if (stage == wanted) return;
-    const bool rests = tool->is_selecting();
+    const bool rests = tool->is_selecting() || (tool->brings_parts() && !lays_out(wanted));
     rest_plan(editor, heat);
     stage = wanted;
     if (rests) use_tool(resting_tool());

@@ -427,7 +427,7 @@ TEST_CASE("a stage that lays out no parts takes none from the clipboard") {
     CHECK_FALSE(s.tool->is_selecting());
 }
 
-TEST_CASE("a stage that lays out no parts lets none be added") {
+TEST_CASE("a stage that lays out no parts lets none be added, and ends what would bring one") {
     Session s;
     s.editor.start_new(row_of_chips());
     for (const char* id : {"add-part", "draw-part", "load-pattern"}) {
@@ -439,6 +439,11 @@ TEST_CASE("a stage that lays out no parts lets none be added") {
         CHECK_FALSE(s.has_dialog());
         CHECK(told(s.editor, "is not possible just now: go to Survey to change parts."));
     }
+    s.show_stage(scene::Stage::Survey);
+    run_action(s, "draw-part");
+    CHECK_FALSE(s.tool->is_selecting());
+    s.show_stage(scene::Stage::Access);
+    CHECK(s.tool->is_selecting());
     s.panel = Panel::Start; // belongs to no stage
     run_action(s, "add-part");
     CHECK(s.panel == Panel::AddPart);

@@ -86,6 +86,7 @@ public:
                             .halo = true});
     }
 
+    [[nodiscard]] bool brings_parts() const override { return true; }
     [[nodiscard]] std::string hint() const override {
         if (!body_) return "Drag the body of the part, Esc stops";
         return fmt::format("Drag pad {} ({}, O changes), Backspace takes one back, Enter makes the part",

@@ -60,6 +60,7 @@ public:
                      context.seen_from);
         add_part_shift(out, by, context.seen_from, pointer);
     }
+    [[nodiscard]] bool brings_parts() const override { return !things_.parts.empty(); }
     [[nodiscard]] std::string hint() const override {
         if (keyed_.leads()) return "Enter puts them down, arrows lead them on, Esc stops";
         return "Click to put them down, Shift+click for several, Enter where they were copied from, arrows lead them, "

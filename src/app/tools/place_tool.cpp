@@ -47,6 +47,7 @@ public:
         add_part_shift(out, by, context.seen_from, at);
     }
 
+    [[nodiscard]] bool brings_parts() const override { return true; }
     [[nodiscard]] std::string hint() const override {
         return "Click or Enter to put it down, Shift+click for several, arrows lead it, [ and ] turn it, Esc stops";
     }

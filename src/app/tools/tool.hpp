@@ -60,6 +60,8 @@ public:
     /// The tool has done its work; the selecting one takes over.
     [[nodiscard]] virtual bool is_done() const { return false; }
     [[nodiscard]] virtual bool is_selecting() const { return false; }
+    /// What it ends with is a part more on the chart.
+    [[nodiscard]] virtual bool brings_parts() const { return false; }
     /// What it is about to do is seen also while the pointer is elsewhere.
     [[nodiscard]] virtual bool is_led_by_keys() const { return false; }
     /// It asks for a click and then for something typed. Whoever types too early must not set off actions by letters.
