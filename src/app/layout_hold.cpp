@@ -51,13 +51,13 @@ bool is_in(std::span<const std::string_view> list, std::string_view id) {
     return std::find(list.begin(), list.end(), id) != list.end();
 }
 
-/// Shields and keep-outs belong to other stages as well; a part's place belongs to one.
 constexpr const char* kGoToSurvey = "go to Survey to change parts";
 
 /// The page a window begins with belongs to no stage.
 const Need stage_takes_parts{[](const Session& s) { return lays_out(s.stage) || s.panel == Panel::Start; },
                              kGoToSurvey};
 
+/// Shields and keep-outs belong to other stages as well; a part's place belongs to one.
 const Need stage_lays_out{[](const Session& s) {
                               const auto& ids = s.editor.selection();
                               return lays_out(s.stage) || std::none_of(ids.begin(), ids.end(), [&](const Id& id) {
@@ -68,10 +68,6 @@ const Need stage_lays_out{[](const Session& s) {
 
 const Need is_in_view{[](const Session& s) { return !is_all_out_of_view(s.editor, s.seen_from); },
                       "what is selected lies on the other side, O turns the board"};
-
-} // namespace
-
-namespace {
 
 Action held_to_survey(Action action) {
     action.enabled = stage_takes_parts.and_then(std::move(action.enabled));

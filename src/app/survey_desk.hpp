@@ -29,6 +29,7 @@ struct PinDesk : PinDraft {
     int number = 0;    ///< another one for another form: no field of it goes on with the letters of the last
     std::string error; ///< why it was refused
     bool wants_focus = false;
+    bool has_pen = false;                 ///< its first field, when it was drawn last
     bool is_aside = false;                ///< typed, and something else is to be seen meanwhile
     std::vector<document::Id> begun_with; ///< the selection then: another one has its own panel
     document::Reading last;               ///< what the last reading was taken with: offered for the next one

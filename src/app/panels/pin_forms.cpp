@@ -35,12 +35,11 @@ void hand_pen(Ui& ui, PinDesk& pin) {
     }
 }
 
-/// Escape has taken the pen from the field just drawn, the first of the one form that is open. It may have put back
-/// what stood there when the field got the pen.
-bool is_left_by_escape() {
-    static bool had_pen = false;
+/// Escape has taken the pen from the field just drawn, the form's first. It may have put back what stood there when the
+/// field got the pen.
+bool is_left_by_escape(PinDesk& pin) {
     const bool has_pen = ImGui::IsItemActive();
-    return std::exchange(had_pen, has_pen) && !has_pen &&
+    return std::exchange(pin.has_pen, has_pen) && !has_pen &&
            ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false);
 }
 
@@ -66,7 +65,7 @@ void note_draft(Ui& ui, Session& s, PinDesk& pin) {
     hand_pen(ui, pin);
     const std::string typed = note.text;
     bool done = note_entry(ui, "##first", note.text, "what is there to be said?");
-    if (is_left_by_escape()) {
+    if (is_left_by_escape(pin)) {
         note.text = typed;
         return leave_pin(s);
     }
@@ -128,7 +127,7 @@ void reading_draft(Ui& ui, Session& s, PinDesk& pin) {
     const std::string typed = pin.value;
     bool done = ImGui::InputTextWithHint("##first", "what the meter shows: 0.482, OL, short ...", &pin.value,
                                          ImGuiInputTextFlags_EnterReturnsTrue);
-    if (is_left_by_escape()) {
+    if (is_left_by_escape(pin)) {
         pin.value = typed;
         return leave_pin(s);
     }
