@@ -5,7 +5,10 @@
 #include <cassert>
 #include <unordered_map>
 
+#include <fmt/format.h>
+
 #include "analysis/fit_onto.hpp"
+#include "analysis/photo_doubts.hpp"
 #include "app/evidence_photo.hpp"
 #include "app/orientation.hpp"
 #include "app/today.hpp"
@@ -127,16 +130,28 @@ const std::vector<RecordRow>& RecordRows::of(const std::shared_ptr<const Compute
     if (reports == reports_) return rows_;
     reports_ = reports;
     rows_.clear();
-    recorded_ = 0;
+    recorded_ = doubtful_ = 0;
     if (!reports) return rows_;
     const auto& parts = reports->fit.parts;
-    for (const bool recorded : {false, true})
-        for (std::size_t i = 0; i < parts.size(); ++i) // the report is in chart order
-            if (parts[i].needs_record && parts[i].has_record == recorded) {
-                rows_.push_back({i, i});
-                if (recorded) ++recorded_;
-            }
+    std::vector<RecordRow> doubtful, sure;
+    for (std::size_t i = 0; i < parts.size(); ++i) { // the report is in chart order
+        if (!parts[i].needs_record) continue;
+        const bool is_doubtful =
+            parts[i].has_record && analysis::doubtful_evidence(*reports->chart, reports->chart->parts[i]) != nullptr;
+        (!parts[i].has_record ? rows_ : is_doubtful ? doubtful : sure).push_back({i, i, is_doubtful});
+    }
+    recorded_ = doubtful.size() + sure.size();
+    doubtful_ = doubtful.size();
+    rows_.insert(rows_.end(), doubtful.begin(), doubtful.end());
+    rows_.insert(rows_.end(), sure.begin(), sure.end());
     return rows_;
+}
+
+std::string RecordRows::words() const {
+    if (rows_.empty()) return "No part can go back wrong";
+    std::string words = fmt::format("{} of {} recorded", recorded_, rows_.size());
+    if (doubtful_ == 1 && recorded_ == 1) return words + ", off a doubtful photo";
+    return doubtful_ == 0 ? words : words + fmt::format(", {} of them off a doubtful photo", doubtful_);
 }
 
 std::optional<FitInHand> fit_in_hand(Session& s) {

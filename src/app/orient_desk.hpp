@@ -49,17 +49,24 @@ private:
 /// A row of the list: positions in the chart and in the fit report.
 struct RecordRow {
     std::size_t part = 0, fit = 0;
+    bool is_doubtful = false; ///< its record rests on a photo that does not lie where it says
 };
-/// Parts that need a record, those without one first; made anew when the reports are others.
+/// Parts that need a record, those without one first, then those of doubtful ones; made anew when the reports are
+/// others.
 class RecordRows {
 public:
     [[nodiscard]] const std::vector<RecordRow>& of(const std::shared_ptr<const Computed>& reports);
+    [[nodiscard]] std::size_t all() const { return rows_.size(); }
+    /// Doubtful ones too.
     [[nodiscard]] std::size_t recorded() const { return recorded_; }
+    [[nodiscard]] std::size_t doubtful() const { return doubtful_; }
+    /// "2 of 9 recorded, 1 of them off a doubtful photo". Of the last reports.
+    [[nodiscard]] std::string words() const;
 
 private:
     std::shared_ptr<const Computed> reports_;
     std::vector<RecordRow> rows_;
-    std::size_t recorded_ = 0;
+    std::size_t recorded_ = 0, doubtful_ = 0;
 };
 
 /// A draft of a part that is not looked at just now.

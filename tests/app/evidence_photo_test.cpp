@@ -92,6 +92,13 @@ TEST_CASE("a photo off which nothing may be read is doubtful where it is chosen 
     CHECK(s.editor.notice()->severity == Severity::Warning);
     CHECK(s.editor.notice()->text.find("The record of C1 rests on a doubtful photo") == 0);
     CHECK_FALSE(record_doubt(s, part_named(s.editor.chart(), "C1")).empty());
+    // It counts as recorded, but not among those that can be relied on.
+    RecordRows& rows = s.desks.get<OrientDesk>().rows;
+    const auto list = rows.of(s.background.latest());
+    REQUIRE(list.size() == 1);
+    CHECK(list[0].is_doubtful);
+    CHECK(rows.doubtful() == 1);
+    CHECK(rows.words() == "1 of 1 recorded, off a doubtful photo");
 }
 
 } // namespace

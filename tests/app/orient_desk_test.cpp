@@ -143,6 +143,8 @@ TEST_CASE("the running count and the list follow the reports") {
     const auto list = rows.of(s.background.latest());
     REQUIRE(list.size() == 2);
     CHECK(rows.recorded() == 1);
+    CHECK(rows.doubtful() == 0);
+    CHECK(rows.words() == "1 of 2 recorded");
     CHECK(s.editor.chart().parts[list[0].part].name == "C2"); // what is open comes first
 }
 

@@ -1,8 +1,8 @@
 #include <algorithm>
+#include <tuple>
 
 #include <fmt/format.h>
 
-#include "analysis/photo_doubts.hpp"
 #include "app/actions.hpp"
 #include "app/evidence_photo.hpp"
 #include "app/orientation.hpp"
@@ -29,19 +29,21 @@ Tone tone_of(FitTone tone) {
     return Tone::Plain;
 }
 
-std::string count_of(OrientDesk& desk, const Session& s) {
-    const std::size_t all = desk.rows.of(s.background.latest()).size();
-    return all == 0 ? "No part can go back wrong" : fmt::format("{} of {} recorded", desk.rows.recorded(), all);
+/// Of the last reports.
+const RecordRows& rows_now(Session& s) {
+    RecordRows& rows = s.desks.get<OrientDesk>().rows;
+    std::ignore = rows.of(s.background.latest());
+    return rows;
 }
 
-/// "7 of 9 recorded" and its bar.
+/// "7 of 9 recorded" and its bar, which is as long as those that can be relied on are many.
 void count_line(const Ui& ui, Session& s, float bar_at_least_at = 0) {
     if (s.computed() == nullptr) return muted(ui, "Working out which parts could go back wrong ...");
-    auto& desk = s.desks.get<OrientDesk>();
-    title(ui, count_of(desk, s));
-    const std::size_t all = desk.rows.of(s.background.latest()).size();
+    const RecordRows& rows = rows_now(s);
+    title(ui, rows.words());
     ImGui::SetCursorPosY(std::max(ImGui::GetCursorPosY(), bar_at_least_at));
-    if (all > 0) progress(ui, static_cast<double>(desk.rows.recorded()) / static_cast<double>(all));
+    const std::size_t sure = rows.recorded() - rows.doubtful();
+    if (rows.all() > 0) progress(ui, static_cast<double>(sure) / static_cast<double>(rows.all()));
 }
 
 void action_button(Ui& ui, Session& s, std::string_view id, const char* label, ButtonKind kind, float width) {
@@ -123,7 +125,7 @@ void one_part(Ui& ui, Session& s, const Footprint& part, const PartFit& fit) {
     rule(ui);
     turn_fields(ui, s, part, fit);
     rule(ui);
-    title(ui, count_of(desk, s));
+    title(ui, rows_now(s).words());
     record_rows(ui, s);
     footer_of_part(ui, s);
 }
@@ -138,6 +140,9 @@ void overview(Ui& ui, Session& s) {
     else if (next)
         verdict(ui, Tone::Unknown, "Some parts fit more than one way.",
                 "Write down each mark before the heat goes on.");
+    else if (s.computed() != nullptr && rows_now(s).doubtful() > 0)
+        verdict(ui, Tone::Danger, "A record rests on a doubtful photo.",
+                "Place the photo again by its points, or look at the board and record the mark from there.");
     else if (s.computed() != nullptr)
         verdict(ui, Tone::Fine, "Nothing is left to record.", "Every part that could go back wrong has its answer.");
     gap(ui, 4);
@@ -168,14 +173,13 @@ void record_rows(Ui& ui, Session& s) {
             const bool hovered = ImGui::IsItemHovered();
             const ImVec2 after = ImGui::GetCursorPos();
             ImGui::SetCursorPos(pen);
-            const bool is_doubtful = analysis::doubtful_evidence(*reports->chart, part) != nullptr;
-            dot(ui, is_doubtful ? Tone::Danger : fit.has_record ? Tone::Fine : Tone::Unknown, fit.has_record);
+            dot(ui, row.is_doubtful ? Tone::Danger : fit.has_record ? Tone::Fine : Tone::Unknown, fit.has_record);
             ImGui::SameLine(ui.px(48));
             ImGui::PushFont(ui.fonts().strong);
             ImGui::TextUnformatted(part.name.c_str());
             ImGui::PopFont();
             ImGui::SameLine(ui.px(98));
-            const std::string remark = list_remark(part, fit) + (is_doubtful ? ", off a doubtful photo" : "");
+            const std::string remark = list_remark(part, fit) + (row.is_doubtful ? ", off a doubtful photo" : "");
             ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().muted));
             fitted_with_tip(ui, remark, hovered);
             ImGui::PopStyleColor();
