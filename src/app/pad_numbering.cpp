@@ -106,6 +106,12 @@ Result<Numbered> numbered_by_rule(const Chart& chart, const document::Id& id) {
     return Numbered{std::move(*next), std::move(words)};
 }
 
+bool lacks_numbers(const Footprint& part) {
+    const auto is_bare = [](const document::Pad& pad) { return pad.number.empty(); };
+    const bool is_heap = !part.trace_key.empty() && analysis::is_left_loose(part);
+    return !part.locked && !is_heap && std::any_of(part.pads.begin(), part.pads.end(), is_bare);
+}
+
 void number_selected_pads(Editor& editor) {
     const Footprint part = *editor.selected_part();
     Result<Numbered> numbered = numbered_by_rule(editor.chart(), part.id);

@@ -17,6 +17,10 @@ struct Numbered {
 /// Errors: no such part, a locked one, no pads; a pad seems to be lacking.
 [[nodiscard]] Result<Numbered> numbered_by_rule(const document::Chart& chart, const document::Id& id);
 
+/// A part that stays where it is and of which a pad has no number. Not of loose pads that may belong to several parts:
+/// those are put together first.
+[[nodiscard]] bool lacks_numbers(const document::Footprint& part);
+
 /// Of the one part that is selected, as one step of history. Requires: one part is selected.
 void number_selected_pads(Editor& editor);
 

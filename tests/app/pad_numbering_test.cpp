@@ -1,5 +1,6 @@
 #include "support.hpp"
 
+#include "analysis/grouping.hpp"
 #include "app/pad_numbering.hpp"
 #include "app/traced_shape.hpp"
 #include "document/mark_spot.hpp"
@@ -75,6 +76,22 @@ TEST_CASE("a locked part and one that lacks a pad are not numbered") {
     part.locked = true;
     chart.parts.replace(0, part);
     CHECK_FALSE(numbered_by_rule(chart, part.id));
+}
+
+TEST_CASE("a part lacks numbers while a pad of it has none, unless it is locked or loose pads of several parts") {
+    Footprint part = hand_drawn().parts[0];
+    CHECK_FALSE(lacks_numbers(part));
+    part.pads[3].number.clear();
+    CHECK(lacks_numbers(part));
+    part.locked = true;
+    CHECK_FALSE(lacks_numbers(part));
+    part.locked = false;
+    part.name.clear();
+    part.body.reset();
+    CHECK(lacks_numbers(part)); // drawn here by a hand
+    part.trace_key = "pads/rect:1";
+    REQUIRE(analysis::is_left_loose(part));
+    CHECK_FALSE(lacks_numbers(part));
 }
 
 } // namespace

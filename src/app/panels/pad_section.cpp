@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include "app/actions.hpp"
+#include "app/pad_numbering.hpp"
 #include "app/panels/survey_parts.hpp"
 #include "app/widgets.hpp"
 #include "document/edits.hpp"
@@ -101,6 +103,13 @@ void pad_fields(Ui& ui, Session& s, const Footprint& part, std::size_t index) {
     ImGui::PopID();
 }
 
+/// Where pads without numbers are looked at.
+void numbers_by_rule(Ui& ui, Session& s, const Footprint& part) {
+    if (!lacks_numbers(part)) return;
+    const Action& action = *find_action("number-pads");
+    if (button(ui, std::string(action.label).c_str(), ButtonKind::Outlined, -1, action.enabled(s))) run(action, s);
+}
+
 } // namespace
 
 void pad_section(Ui& ui, Session& s, const Footprint& part) {
@@ -111,6 +120,7 @@ void pad_section(Ui& ui, Session& s, const Footprint& part) {
     title(ui, awaits_lifted_land(s, part.id) ? "Pads: click the one whose land is lifted" : "Pads");
     if (part.pads.empty()) return muted(ui, "None is drawn.");
     pick_pad(ui, s, part);
+    numbers_by_rule(ui, s, part);
     const std::string faults = scene::pad_faults_in_words(part);
     if (!faults.empty()) wrapped(ui, faults + ".");
     const ChosenPad& chosen = s.desks.get<SurveyDesk>().pad;
