@@ -25,11 +25,14 @@ bool update_proposals(Session& s) {
     return (s.panel == Panel::Proposals || is_told_of(s)) && s.desks.get<ProposalDesk>().update(s.editor.snapshot());
 }
 
+std::string groups_in_words(std::size_t count) {
+    return counted(count, "group") + " of loose pads could be " + (count == 1 ? "a part" : "parts");
+}
+
 std::string proposal_words(const Session& s) {
     const ProposalDesk* desk = s.desks.find<ProposalDesk>();
     if (desk == nullptr || !is_told_of(s) || desk->is_busy() || desk->groups().empty()) return "";
-    return counted(desk->groups().size(), "group") + " of loose pads could be " +
-           (desk->groups().size() == 1 ? "a part." : "parts.");
+    return groups_in_words(desk->groups().size()) + ".";
 }
 
 } // namespace padchart::app

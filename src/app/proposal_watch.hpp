@@ -12,7 +12,10 @@ namespace padchart::app {
 /// frame.
 bool update_proposals(Session& session);
 
-/// "3 groups of loose pads could be parts."; nothing where nothing is to be told here.
+/// "3 groups of loose pads could be parts". Requires: one or more.
+[[nodiscard]] std::string groups_in_words(std::size_t count);
+
+/// The same with a full stop; nothing where nothing is to be told here.
 [[nodiscard]] std::string proposal_words(const Session& session);
 
 } // namespace padchart::app

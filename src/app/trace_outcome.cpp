@@ -68,6 +68,13 @@ void add_correction(TraceOutcome& outcome, const TraceOrder& order, const Watch&
     outcome.chart = std::move(again->chart);
 }
 
+std::size_t groups_of(const Chart& chart, const Watch& watch) {
+    const analysis::Grouping grouping = analysis::propose_groups(chart, watch.stop);
+    return static_cast<std::size_t>(
+        std::count_if(grouping.proposals.begin(), grouping.proposals.end(),
+                      [](const auto& proposal) { return proposal.kind != analysis::GroupKind::Single; }));
+}
+
 } // namespace
 
 TraceOutcome make_outcome(const TraceOrder& order, const Watch& watch) {
@@ -92,6 +99,8 @@ TraceOutcome make_outcome(const TraceOrder& order, const Watch& watch) {
         if (!order.current) append(outcome.findings, analysis::size_suggestions(*outcome.chart, 0.1, watch.stop));
     }
     if (!order.current) worst_first(outcome.findings);
+    if (outcome.chart && watch.go_on("Looking for parts among loose pads"))
+        outcome.groups = groups_of(*outcome.chart, watch);
     return outcome;
 }
 

@@ -29,6 +29,7 @@ struct TraceOutcome {
     std::vector<document::Id> changed;         ///< of a corrected trace: what is new in the chart or drawn differently
     /// The reader's and of pins that run the wrong way, worst first; of a corrected trace before them what changes.
     Diagnostics findings;
+    std::size_t groups = 0; ///< of loose pads that could be parts, to be proposed once the chart is made
 };
 
 /// Errors within: nothing in the trace can be charted, called off.

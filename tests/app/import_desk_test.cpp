@@ -8,6 +8,7 @@
 #include "app/documents.hpp"
 #include "app/import_flow.hpp"
 #include "app/picture.hpp"
+#include "app/proposal_watch.hpp"
 #include "app/scale_desk.hpp"
 #include "app/tools/scale_tool.hpp"
 #include "document/edits.hpp"
@@ -72,6 +73,21 @@ TEST_CASE("what is said of a layer holds for all in it unless an inner entry is 
     CHECK(desk.outcome()->result->chart.parts.size() > chart.parts.size() - 1);
     desk.say_role(layer, std::nullopt);
     CHECK(taken_words(desk.entries()[layer]) == "4 not understood, 1 outline");
+}
+
+TEST_CASE("the preview counts the groups of loose pads that will be proposed") {
+    const ScratchFolder folder;
+    ImportDesk desk;
+    REQUIRE(desk.load(write(folder, "loose.svg", kLoose), {}));
+    REQUIRE(desk.outcome());
+    CHECK(desk.outcome()->groups == 0); // nobody has said that they are pads
+    const FoundEntry layer = desk.entries()[entry_named(desk, "Kupfer")];
+    desk.say_role(layer.children[0], Role::Pad);
+    desk.wait();
+    // Two of the four are those of R1, whose body lies over them; the other two face each other.
+    CHECK(desk.outcome()->groups == 1);
+    CHECK(groups_in_words(1) == "1 group of loose pads could be a part");
+    CHECK(groups_in_words(3) == "3 groups of loose pads could be parts");
 }
 
 TEST_CASE("what was said is remembered for the next trace with a layer of that name") {

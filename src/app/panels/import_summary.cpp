@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "app/panels/heat_widgets.hpp"
+#include "app/proposal_watch.hpp"
 #include "app/trace_log.hpp"
 #include "app/widgets.hpp"
 #include "base/counted.hpp"
@@ -83,9 +84,11 @@ void import_summary(const Ui& ui, const ImportDesk& desk, ImportPanelState& stat
         for (const document::Footprint& part : chart.parts)
             state.pads += part.pads.size();
     }
-    const std::string what = fmt::format("{}, {}, {}, {}.", counted(chart.parts.size(), "part"),
-                                         counted(state.pads, "pad"), counted(chart.keep_outs.size(), "keep-out"),
-                                         chart.board.outline ? "a board outline" : "no board outline");
+    std::string what = fmt::format("{}, {}, {}, {}.", counted(chart.parts.size(), "part"), counted(state.pads, "pad"),
+                                   counted(chart.keep_outs.size(), "keep-out"),
+                                   chart.board.outline ? "a board outline" : "no board outline");
+    if (const std::size_t groups = desk.outcome()->groups; groups > 0)
+        what += " " + groups_in_words(groups) + ": Proposals show them once the chart is there.";
     if (has_fault(desk.outcome()->findings) && tell_findings(ui, desk.outcome()->findings, what, state.lost)) return;
     if (state.lost == 0) return all_understood(ui, desk, chart.parts.size(), what);
     verdict(ui, Tone::Unknown, fmt::format("{} of {} shapes not understood.", state.lost, desk.drawing().shapes.size()),
