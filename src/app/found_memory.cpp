@@ -3,13 +3,17 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <locale>
 #include <map>
+#include <set>
+#include <sstream>
 #include <string_view>
 #include <unordered_map>
 
 #include <fmt/format.h>
 
 #include "base/counted.hpp"
+#include "svg/scan.hpp"
 
 namespace padchart::app {
 namespace {
@@ -50,6 +54,47 @@ std::uint64_t print_of_layers(const Drawing& drawing, const DrawnShape& shape) {
     for (const std::string& label : svg::layers_of(drawing, shape))
         print.add(label);
     return print.value();
+}
+
+constexpr std::string_view kOnce = "once ";
+
+/// Its layers, kind and size, wherever it lies.
+std::uint64_t form_of(const Drawing& drawing, const DrawnShape& shape) {
+    Print print;
+    print.add(print_of_layers(drawing, shape));
+    print.add(svg::to_text(shape.kind));
+    for (const double length : {shape.bbox.width(), shape.bbox.height(), shape.length})
+        print.add_length(length);
+    return print.value();
+}
+
+/// "once PRINT FORM X Y ID": what tells a shape that was moved since.
+std::string key_of_once(const FoundTrace& found, std::size_t at) {
+    const DrawnShape& shape = found.drawing->shapes[at];
+    const geometry::Vec2 middle = shape.bbox.centre();
+    return fmt::format("{}{:016x} {:016x} {:.3f} {:.3f} {}", kOnce, found.prints[at], form_of(*found.drawing, shape),
+                       middle.x, middle.y, shape.id);
+}
+
+std::optional<OnceSaid> once_said(const std::string& what, const ShapeMeaning& meaning) {
+    OnceSaid once{what, {}, 0, 0, {}, meaning};
+    std::istringstream words(what.substr(kOnce.size()));
+    words.imbue(std::locale::classic());
+    words >> std::hex >> once.print >> once.form >> once.at.x >> once.at.y;
+    if (!words) return std::nullopt;
+    std::getline(words >> std::ws, once.id);
+    return once;
+}
+
+/// Those of this file that do not lie where they lay.
+std::vector<OnceSaid> said_elsewhere(const FoundTrace& found, const MeaningMemory& memory) {
+    const std::set<std::uint64_t> here(found.prints.begin(), found.prints.end());
+    std::vector<OnceSaid> all;
+    for (const auto& [what, known] : memory.beginning_with(kOnce))
+        if (known.file == found.file_name)
+            if (auto once = once_said(what, known.meaning); once && !here.contains(once->print))
+                all.push_back(std::move(*once));
+    return all;
 }
 
 std::string key_of_shape(const FoundTrace& found, std::size_t shape) {
@@ -126,6 +171,71 @@ std::string words_of(const ShapeMeaning& meaning, std::size_t count) {
                        side);
 }
 
+/// What moved since, among the single shapes of a drawing of which nothing is known yet.
+class Finder {
+public:
+    explicit Finder(FoundTrace& found) : found_(found), forms_(found.entries.size(), 0) {
+        for (std::size_t i = 0; i < forms_.size(); ++i)
+            if (found.entries[i].kind == FoundEntry::Kind::Shape) forms_[i] = form_of(*found.drawing, shape_of(i));
+    }
+
+    void run() {
+        for (std::size_t i = 0; i < found_.once.size(); ++i)
+            take(i, of_that_id(found_.once[i]));
+        for (std::size_t i = 0; i < found_.once.size(); ++i)
+            if (!is_taken_[i]) take(i, nearest_of_that_form(found_.once[i]));
+    }
+
+private:
+    [[nodiscard]] const DrawnShape& shape_of(std::size_t entry) const {
+        return found_.drawing->shapes[found_.entries[entry].shapes[0]];
+    }
+    [[nodiscard]] bool could_be(std::size_t entry, const OnceSaid& once) const {
+        return forms_[entry] == once.form && found_.entries[entry].kind == FoundEntry::Kind::Shape &&
+               found_.entries[entry].said == ShapeMeaning{};
+    }
+
+    [[nodiscard]] std::optional<std::size_t> of_that_id(const OnceSaid& once) const {
+        if (once.id.empty()) return std::nullopt;
+        std::optional<std::size_t> one;
+        for (std::size_t i = 0; i < forms_.size(); ++i) {
+            if (!could_be(i, once) || svg::trimmed(shape_of(i).id) != svg::trimmed(once.id)) continue;
+            if (one) return std::nullopt; // borne by two
+            one = i;
+        }
+        return one;
+    }
+
+    /// No farther off than it is long: beyond that it is most likely another one.
+    [[nodiscard]] std::optional<std::size_t> nearest_of_that_form(const OnceSaid& once) const {
+        std::optional<std::size_t> nearest;
+        double least = std::numeric_limits<double>::infinity();
+        for (std::size_t i = 0; i < forms_.size(); ++i) {
+            if (!could_be(i, once)) continue;
+            const geometry::Box& box = shape_of(i).bbox;
+            const double off = geometry::distance(box.centre(), once.at);
+            if (off > std::max(box.width(), box.height()) || off >= least) continue;
+            least = off;
+            nearest = i;
+        }
+        return nearest;
+    }
+
+    void take(std::size_t once, std::optional<std::size_t> entry) {
+        if (!entry) return;
+        is_taken_[once] = true;
+        FoundEntry& taken = found_.entries[*entry];
+        taken.said = found_.once[once].meaning;
+        taken.remembered = true;
+        taken.said_for = found_.file_name;
+        taken.once = once;
+    }
+
+    FoundTrace& found_;
+    std::vector<std::uint64_t> forms_; ///< of each entry of one shape
+    std::vector<bool> is_taken_ = std::vector<bool>(found_.once.size(), false);
+};
+
 constexpr std::size_t kNobody = std::numeric_limits<std::size_t>::max();
 
 /// Which entry says what each shape is.
@@ -145,6 +255,18 @@ Sayers sayers_of(const FoundTrace& found) {
         }
     }
     return sayers;
+}
+
+Diagnostic moved_finding(const FoundTrace& found, const FoundEntry& entry) {
+    return {Severity::Warning,
+            "remembered-meaning",
+            fmt::format(
+                "{} {}, as you said for {}, though it lies {:.2f}{} from there now", entry.name,
+                words_of(entry.said, 1), entry.said_for,
+                geometry::distance(found.drawing->shapes[entry.shapes[0]].bbox.centre(), found.once[*entry.once].at),
+                found.drawing->mm_per_unit ? " mm" : " units"),
+            {},
+            {}};
 }
 
 } // namespace
@@ -181,6 +303,11 @@ void recall(FoundTrace& found, const MeaningMemory& memory) {
     }
     for (std::size_t i = found.entries.size(); i-- > 0;)
         lift(found, found.entries[i]);
+    found.once = said_elsewhere(found, memory);
+}
+
+void recall_moved(FoundTrace& found) {
+    if (!found.once.empty()) Finder(found).run();
 }
 
 void remember(const FoundTrace& found, const std::set<std::size_t>& entries, MeaningMemory& memory) {
@@ -191,6 +318,8 @@ void remember(const FoundTrace& found, const std::set<std::size_t>& entries, Mea
     };
     for (const std::size_t at : entries) {
         const FoundEntry& entry = found.entries[at];
+        if (entry.kind == FoundEntry::Kind::Shape) keep(key_of_once(found, entry.shapes[0]), entry.said);
+        if (entry.once) keep(found.once[*entry.once].what, {}); // something else is said of it now
         if (is_by_name(entry))
             keep(entry.memory, entry.said);
         else if (!is_by_shapes(entry))
@@ -223,6 +352,10 @@ MemoryAccount account_of_memory(const FoundTrace& found) {
     std::vector<Line> lines; // single shapes of one meaning are one line
     for (const auto& [at, count] : counts) {
         const FoundEntry& entry = found.entries[at];
+        if (entry.once) {
+            account.findings.push_back(moved_finding(found, entry));
+            continue;
+        }
         const std::string layer = is_by_name(entry) ? entry.name : "";
         const auto same = std::find_if(lines.begin(), lines.end(), [&](const Line& line) {
             return line.layer == layer && line.file == entry.said_for && line.meaning == entry.said;

@@ -1,8 +1,9 @@
 #pragma once
 // What is remembered of a found trace, and what of it is told. A layer with a name of its own is remembered by that
 // name, for whatever trace comes next. Anything else is remembered by what is drawn there: kind, place, size and layer
-// of each shape. Neither the file's name nor ids count, since another board's drawing may bear the same. No window, no
-// panel.
+// of each shape. Neither the file's name nor ids count, since another board's drawing may bear the same; only where a
+// person says that it is the same board's, corrected, a single shape that moved is found again by its id, else by its
+// form and the nearest place. No window, no panel.
 
 #include <cstdint>
 #include <set>
@@ -17,6 +18,10 @@ namespace padchart::app {
 
 /// Says what the memory knows of the trace's entries, as remembered.
 void recall(FoundTrace& found, const MeaningMemory& memory);
+
+/// Of a corrected drawing of the same file: shapes of which something was said by itself and that were moved since,
+/// each the one of its form and id, else the one of its form that lies nearest, no farther off than it is long.
+void recall_moved(FoundTrace& found);
 
 /// Puts what stands of these entries into the memory; what stands no longer is forgotten.
 void remember(const FoundTrace& found, const std::set<std::size_t>& entries, MeaningMemory& memory);

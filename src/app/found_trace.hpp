@@ -18,6 +18,15 @@
 
 namespace padchart::app {
 
+/// What a person said of one shape of an earlier drawing, which lies there no longer.
+struct OnceSaid {
+    std::string what; ///< that it is remembered by
+    std::string id;
+    std::uint64_t print = 0, form = 0; ///< shape_prints(), and the same without its place
+    geometry::Vec2 at;                 ///< the middle of its box
+    svg::ShapeMeaning meaning;
+};
+
 struct FoundEntry {
     enum class Kind { Layer, Alike, Shape };
 
@@ -31,6 +40,7 @@ struct FoundEntry {
     svg::ShapeMeaning said;                 ///< by a person
     bool remembered = false;                ///< ... of another trace, or in another sitting
     std::string said_for;                   ///< file of that trace
+    std::optional<std::size_t> once;        ///< position in FoundTrace::once of what is remembered of it elsewhere
     bool open = false;                      ///< its children are listed
     std::array<std::size_t, 9> taken_for{}; ///< how many shapes became what, by svg::Role
 };
@@ -41,6 +51,7 @@ struct FoundTrace {
     std::vector<FoundEntry> entries; ///< parents stand before their children
     std::vector<std::size_t> entry_of_shape;
     std::vector<std::uint64_t> prints; ///< of each shape: shape_prints()
+    std::vector<OnceSaid> once;        ///< said of single shapes of this file that are drawn elsewhere now, or no more
 };
 
 /// What `memory` knows is said again, as remembered. Errors: the file cannot be read or is no trace, holds no shape, or

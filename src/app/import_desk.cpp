@@ -36,6 +36,7 @@ void ImportDesk::take(FoundTrace found, std::shared_ptr<const document::Chart> c
     forget();
     found_ = std::move(found);
     current_ = std::move(current);
+    if (current_) recall_moved(found_);
     ++arrival_;
     rebuild();
 }

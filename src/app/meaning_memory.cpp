@@ -39,6 +39,14 @@ const RememberedMeaning* MeaningMemory::find(std::string_view what) const {
     return found == entries_.end() ? nullptr : &found->second.known;
 }
 
+std::vector<std::pair<std::string, RememberedMeaning>> MeaningMemory::beginning_with(std::string_view start) const {
+    std::vector<std::pair<std::string, RememberedMeaning>> all;
+    for (const auto& [key, entry] : entries_)
+        if (key.starts_with(start)) all.emplace_back(entry.what, entry.known);
+    std::sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+    return all;
+}
+
 void MeaningMemory::set(std::string_view what, const svg::ShapeMeaning& meaning, std::string_view file) {
     const std::string line = one_line(what), key = in_small_letters(line);
     if (line.empty()) return;

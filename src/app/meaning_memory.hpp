@@ -8,6 +8,8 @@
 #include <string>
 #include <string_view>
 #include <unordered_map>
+#include <utility>
+#include <vector>
 
 #include "base/result.hpp"
 #include "svg/trace_to_chart.hpp"
@@ -25,6 +27,8 @@ public:
 
     /// Null where nothing was said. Case and blanks at the ends do not matter.
     [[nodiscard]] const RememberedMeaning* find(std::string_view what) const;
+    /// All that is remembered by words that begin so, as they were written. Requires: small letters.
+    [[nodiscard]] std::vector<std::pair<std::string, RememberedMeaning>> beginning_with(std::string_view start) const;
     /// A meaning that says nothing forgets.
     void set(std::string_view what, const svg::ShapeMeaning& meaning, std::string_view file = {});
     [[nodiscard]] std::size_t size() const { return entries_.size(); }

@@ -140,6 +140,64 @@ TEST_CASE("what was said of shapes of one size is remembered of each, so that a 
     CHECK_FALSE(desk.entries()[desk.entry_of(1)].remembered);
 }
 
+/// A body, two pads and two vias of one size in a layer that says nothing.
+std::string with_vias(double x_of_first, const char* id_of_first, double x_of_second = 40) {
+    const auto circle = [](const std::string& id, double x) {
+        return "<circle " + (id.empty() ? id : "id=\"" + id + "\" ") + "cx=\"" + std::to_string(x) +
+               "\" cy=\"20\" r=\"0.5\"/>";
+    };
+    std::string text = two_groups();
+    text.insert(text.rfind("<g d:label=\"help\">"),
+                "<g d:label=\"dots\">" + circle(id_of_first, x_of_first) + circle("", x_of_second) + "</g>");
+    return text;
+}
+
+TEST_CASE(
+    "in a corrected drawing a shape that moved is still what it was said to be, by its id or where it is nearest") {
+    const ScratchFolder folder;
+    const auto chart = std::make_shared<const document::Chart>(new_chart());
+    for (const char* id : {"via-7", ""}) {
+        MeaningMemory memory;
+        ImportDesk desk;
+        REQUIRE(desk.load(write(folder.path(), "board.svg", with_vias(30, id)), memory));
+        desk.say_role(desk.entry_of(6), Role::KeepOut);
+        desk.remember(memory);
+        memory = MeaningMemory::from_text(memory.text());
+        const auto moved = write(folder.path(), "board.svg", with_vias(30.4, id));
+        REQUIRE(desk.load(moved, memory, chart));
+        CHECK(role_of(desk, 6) == Role::KeepOut);
+        CHECK(role_of(desk, 7) != Role::KeepOut);
+        const Diagnostics told = desk.from_memory().findings;
+        REQUIRE(told.size() == 1);
+        CHECK(told[0].message.ends_with("is taken for a keep-out, as you said for board.svg, though it lies 0.40 mm "
+                                        "from there now"));
+        // Farther off than it is long only its id tells it.
+        REQUIRE(desk.load(write(folder.path(), "board.svg", with_vias(33, id)), memory, chart));
+        CHECK((role_of(desk, 6) == Role::KeepOut) == (std::string(id) == "via-7"));
+        // A drawing that nobody calls a corrected one takes nothing over.
+        REQUIRE(desk.load(moved, memory));
+        CHECK(role_of(desk, 6) != Role::KeepOut);
+    }
+}
+
+TEST_CASE("what is said anew of a shape that moved is what is remembered from then on") {
+    const ScratchFolder folder;
+    const auto chart = std::make_shared<const document::Chart>(new_chart());
+    MeaningMemory memory;
+    ImportDesk desk;
+    REQUIRE(desk.load(write(folder.path(), "board.svg", with_vias(30, "via-7")), memory));
+    desk.say_role(desk.entry_of(6), Role::KeepOut);
+    desk.remember(memory);
+    REQUIRE(desk.load(write(folder.path(), "board.svg", with_vias(33, "via-7")), memory, chart));
+    desk.say_role(desk.entry_of(6), Role::Note);
+    desk.remember(memory);
+    REQUIRE(desk.load(write(folder.path(), "board.svg", with_vias(36, "via-7")), memory, chart));
+    CHECK(role_of(desk, 6) == Role::Note);
+    desk.forget_remembered();
+    desk.remember(memory);
+    CHECK(memory.beginning_with("once ").empty());
+}
+
 TEST_CASE("a layer's name is remembered for any trace, and told with the file it was said of") {
     const ScratchFolder folder;
     MeaningMemory memory;
