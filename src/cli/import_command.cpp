@@ -90,7 +90,8 @@ svg::TraceOptions options_of(const svg::Drawing& drawing, const document::Chart*
     const bool is_measured = stated && stated->source != document::ScaleSource::Drawn;
     const bool has_page_only =
         current && current->scale && current->scale->source == document::ScaleSource::DocumentUnits;
-    if (!current || !current->scale || (is_measured && has_page_only))
+    const bool is_of_no_trace = current && !svg::is_scale_of_trace(*current);
+    if (!current || !current->scale || (is_measured && has_page_only) || (stated && is_of_no_trace))
         options.scale = stated; // what was measured outranks what a page says
     else
         options.scale = svg::scale_for_correction(drawing, *current, findings);

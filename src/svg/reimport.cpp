@@ -18,6 +18,7 @@
 #include "svg/reimport_outline.hpp"
 #include "svg/reimport_part.hpp"
 #include "svg/reimport_places.hpp"
+#include "svg/reimport_scale.hpp"
 #include "svg/reimport_side.hpp"
 
 namespace padchart::svg {
@@ -27,28 +28,9 @@ using document::Chart;
 using document::Footprint;
 using document::Id;
 using document::KeepOut;
-using document::Scale;
-using document::ScaleSource;
 using document::Shield;
 using geometry::Affine;
 using geometry::Vec2;
-
-constexpr double kSameScale = 1e-9;
-
-double factor_of(const std::optional<Scale>& scale) {
-    return scale ? scale->mm_per_unit : 1.0;
-}
-
-bool is_measured(const Scale& scale) {
-    return scale.source == ScaleSource::TwoPoints || scale.source == ScaleSource::KnownPart;
-}
-
-/// A page against a page: the newer counts. What is only read in the chart's own scale states none.
-bool fresh_scale_wins(const Chart& current, const Chart& fresh) {
-    if (!fresh.scale) return false;
-    if (!current.scale || is_measured(*fresh.scale)) return true;
-    return current.scale->source == ScaleSource::DocumentUnits && fresh.scale->source == ScaleSource::DocumentUnits;
-}
 
 struct Pair {
     Chart current;
@@ -56,80 +38,6 @@ struct Pair {
     bool is_mirrored = false; ///< the one is a mirror image of the other
     Doubt doubt = Doubt::None;
 };
-
-void tell_scale(Diagnostics& findings, Severity severity, std::string message) {
-    findings.push_back({severity, "scale-changed", std::move(message), {}, {}});
-}
-
-Diagnostic own_scale_counts(double stated, const Scale& own) {
-    return {Severity::Warning,
-            "scale-changed",
-            fmt::format("the page of the corrected trace says 1 unit = {:.4g} mm: the chart's own scale counts, {:.4g} "
-                        "mm ({})",
-                        stated, own.mm_per_unit, own.note),
-            {},
-            {}};
-}
-
-Scale with_unit(Scale scale, double times) {
-    scale.mm_per_unit *= times;
-    for (document::OtherScale& other : scale.overruled)
-        other.mm_per_unit *= times;
-    return scale;
-}
-
-/// The chart follows the corrected trace, which is `factor` times as large.
-Result<Pair> chart_follows(const Chart& current, const Chart& fresh, double factor, Diagnostics& findings) {
-    if (!current.scale)
-        tell_scale(findings, Severity::Note,
-                   fmt::format("the chart had no scale and is in mm now: 1 unit of the corrected trace is {:.4g} mm",
-                               fresh.scale->mm_per_unit));
-    else if (std::abs(factor - 1.0) > kSameScale)
-        tell_scale(findings, Severity::Warning,
-                   fmt::format("the corrected trace is {:.4g} times as large: every length of the chart follows it, "
-                               "photos, shields and notes too",
-                               factor));
-    else if (std::abs(fresh.scale->mm_per_unit / current.scale->mm_per_unit - 1.0) > kSameScale)
-        tell_scale(findings, Severity::Note,
-                   fmt::format("1 unit of the corrected trace is {:.4g} mm, was {:.4g} mm: all is as large as it was",
-                               fresh.scale->mm_per_unit, current.scale->mm_per_unit));
-    else
-        return Pair{current, fresh};
-    Result<Chart> scaled = document::rescale(current, factor, *fresh.scale);
-    if (!scaled) return scaled.error();
-    return Pair{std::move(*scaled), fresh};
-}
-
-/// The chart's own millimetres count; the corrected trace, which is `factor` times as large, is read in them.
-Result<Pair> trace_follows(const Chart& current, const Chart& fresh, double factor, Diagnostics& findings) {
-    if (std::abs(factor - 1.0) <= kSameScale) return Pair{current, fresh};
-    const double unit = factor_of(fresh.scale) / factor;
-    Pair pair{current, fresh};
-    pair.current.scale = with_unit(*current.scale, unit / current.scale->mm_per_unit);
-    if (std::abs(unit / current.scale->mm_per_unit - 1.0) > kSameScale)
-        tell_scale(findings, Severity::Warning,
-                   fmt::format("the corrected trace is drawn {:.4g} times as large: it is read in the chart's own "
-                               "millimetres, 1 unit is {:.4g} mm now ({})",
-                               current.scale->mm_per_unit / unit, unit, current.scale->note));
-    else if (fresh.scale)
-        findings.push_back(own_scale_counts(fresh.scale->mm_per_unit, *current.scale));
-    Result<Chart> scaled = document::rescale(fresh, 1.0 / factor, *pair.current.scale);
-    if (!scaled) return scaled.error();
-    pair.fresh = std::move(*scaled);
-    return pair;
-}
-
-/// Both in one scale, the one that counts. How many times as large the trace is is seen where both draw the same
-/// things; else its unit is taken to mean what it meant.
-Result<Pair> in_one_scale(const Chart& current, const Chart& fresh, Diagnostics& findings) {
-    if (!current.scale && !fresh.scale) return Pair{current, fresh};
-    const double by_units = factor_of(fresh.scale) / factor_of(current.scale);
-    const double seen = common_factor(current, fresh).value_or(by_units);
-    constexpr double kSame = 0.01; // what is seen of a factor has the jitter of hands in it
-    const double factor = std::abs(seen / by_units - 1.0) < kSame ? by_units : seen;
-    return fresh_scale_wins(current, fresh) ? chart_follows(current, fresh, factor, findings)
-                                            : trace_follows(current, fresh, factor, findings);
-}
 
 /// The current chart where the fresh drawing lies on its page, so that only what went its own way counts as moved.
 void lay_over(Pair& pair, Diagnostics& findings) {
@@ -470,41 +378,13 @@ std::string_view to_text(FoundBy how) {
     return "place";
 }
 
-namespace {
-
-/// The chart's scale as one that the trace does not state.
-Scale only_read_in(Scale own) {
-    own.source = ScaleSource::Drawn;
-    return own;
-}
-
-} // namespace
-
-std::optional<Scale> scale_for_correction(const Drawing& drawing, const Chart& current, Diagnostics& findings) {
-    if (!current.scale) return std::nullopt;
-    const Scale& own = *current.scale;
-    if (!drawing.mm_per_unit) {
-        findings.push_back({Severity::Note,
-                            "chart-scale-taken",
-                            fmt::format("the trace states no size: it is read in the chart's own scale, 1 unit = "
-                                        "{:.4g} mm ({})",
-                                        own.mm_per_unit, own.note),
-                            {},
-                            {}});
-        return only_read_in(own);
-    }
-    if (own.source == ScaleSource::DocumentUnits) return std::nullopt; // a page against a page: the newer counts
-    if (std::abs(*drawing.mm_per_unit / own.mm_per_unit - 1.0) > kSameScale)
-        findings.push_back(own_scale_counts(*drawing.mm_per_unit, own));
-    return only_read_in(own);
-}
-
 Result<ReimportResult> reimport(const Chart& current, const Chart& fresh, const std::stop_token& stop) {
     Diagnostics findings;
-    Result<Pair> pair = in_one_scale(current, fresh, findings);
-    if (!pair) return pair.error();
-    lay_over(*pair, findings);
-    ReimportResult result = Reimport(std::move(*pair), std::move(findings), stop).run();
+    Result<InOneScale> both = in_one_scale(current, fresh, findings);
+    if (!both) return both.error();
+    Pair pair{std::move(both->current), std::move(both->fresh)};
+    lay_over(pair, findings);
+    ReimportResult result = Reimport(std::move(pair), std::move(findings), stop).run();
     if (stop.stop_requested()) return Error{"called off", ""};
     if (auto fault = document::fault_of(result.chart)) return *fault;
     return result;

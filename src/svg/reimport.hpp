@@ -49,16 +49,22 @@ struct ReimportResult {
     Diagnostics findings;
 };
 
+/// False where the chart's scale was got over a photo or by drawing and nothing in the chart was traced: it says
+/// nothing of a trace's unit.
+[[nodiscard]] bool is_scale_of_trace(const document::Chart& chart);
+
 /// The scale to read a corrected trace in: the chart's own where the trace states none, or where the chart's was
-/// measured and the trace states the size of its page only. Nothing: the trace's own counts. Read so, loose pads and
-/// touching ends are judged in true mm. Finding "chart-scale-taken" where the trace states no size, "scale-changed"
-/// where its page does not fit the chart's scale.
+/// measured and the trace states the size of its page only; the trace's own guess, as a guess, where it is to be held
+/// against what is found again. Nothing: the trace's own counts. Read so, loose pads and touching ends are judged in
+/// true mm. Finding "chart-scale-taken" where the trace states no size, "scale-changed" where its page does not fit the
+/// chart's scale.
 [[nodiscard]] std::optional<document::Scale>
 scale_for_correction(const Drawing& drawing, const document::Chart& current, Diagnostics& findings);
 
 /// Both charts in mm, or both in the trace's own units. Where their scales differ one of them is put to the other's
-/// first: the fresh one wins where it was measured or where the chart's is the page's size only.
-/// Errors: an answer that could not stand as a chart; told to stop, which it looks at before every part.
+/// first: the fresh one wins where it was measured or where the chart's is the page's size only, and none wins where
+/// the chart's was not of a trace. Errors: an answer that could not stand as a chart; told to stop, which it looks at
+/// before every part.
 [[nodiscard]] Result<ReimportResult> reimport(const document::Chart& current, const document::Chart& fresh,
                                               const std::stop_token& stop = {});
 

@@ -56,6 +56,13 @@ std::vector<double> turns_between(const Ring& was, const Ring& is, double off) {
     return turns;
 }
 
+double length_round(const Ring& ring) {
+    double sum = 0.0;
+    for (const Piece& piece : pieces_of(ring))
+        sum += piece.length();
+    return sum;
+}
+
 bool lies_on(const Ring& ring, const Ring& other, double off) {
     const geometry::Box a = geometry::bounds(ring), b = geometry::bounds(other);
     return geometry::distance(a.min, b.min) <= 2.0 * off && geometry::distance(a.max, b.max) <= 2.0 * off &&
@@ -76,6 +83,15 @@ std::vector<Affine> edge_motions(const Ring& was, const Ring& is, double off) {
         if (lies_on(geometry::transformed(was, motion), is, off)) motions.push_back(motion);
     }
     return motions;
+}
+
+std::optional<double> edge_factor(const Ring& was, const Ring& is) {
+    const double area_was = std::abs(geometry::signed_area(was)), area_is = std::abs(geometry::signed_area(is));
+    const double round_was = length_round(was), round_is = length_round(is);
+    if (!(area_was > 0.0 && area_is > 0.0 && round_was > 0.0)) return std::nullopt;
+    constexpr double kAlike = 0.01; // two hands that draw one edge
+    const double by_area = std::sqrt(area_is / area_was), by_length = round_is / round_was;
+    return std::abs(by_area / by_length - 1.0) < kAlike ? std::optional(by_area) : std::nullopt;
 }
 
 } // namespace padchart::svg

@@ -1,6 +1,7 @@
 #pragma once
 // Where a board's edge went as it is. For svg/reimport alone.
 
+#include <optional>
 #include <vector>
 
 #include "geometry/polygon.hpp"
@@ -11,5 +12,9 @@ namespace padchart::svg {
 /// a square, none where it is drawn otherwise or has no straight piece longer than its others.
 [[nodiscard]] std::vector<geometry::Affine> edge_motions(const geometry::Ring& was, const geometry::Ring& is,
                                                          double off);
+
+/// How many times as large the one is as the other, wherever it lies and however it is turned; nothing where they do
+/// not have the same proportions.
+[[nodiscard]] std::optional<double> edge_factor(const geometry::Ring& was, const geometry::Ring& is);
 
 } // namespace padchart::svg

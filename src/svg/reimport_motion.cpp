@@ -247,6 +247,19 @@ std::optional<Affine> what_most_did(const std::vector<Anchor>& anchors, double o
     return followers(anchors, map, off * factor_of(map)).size() >= enough ? std::optional(map) : std::nullopt;
 }
 
+/// One that units or a hand that types explain, where the jitter leaves that open; else as it was found.
+double exact_factor(double factor, double jitter) {
+    constexpr double kFinest = 1e-6, kCoarsest = 1e-4; // the digits of a file, and what nobody sees
+    const double open = std::clamp(4.0 * jitter, kFinest, kCoarsest);
+    // Of an inch in mm, and of dots on it: 72 and 96 by CSS 2.1 and PostScript, 90 of older drawings (common practice).
+    for (const double known : {25.4, 96.0 / 72.0, 90.0 / 72.0, 96.0 / 90.0, 72.0 / 25.4, 90.0 / 25.4, 96.0 / 25.4})
+        for (const double ratio : {known, 1.0 / known})
+            if (std::abs(factor / ratio - 1.0) < open) return ratio;
+    const double step = std::pow(10.0, std::floor(std::log10(factor)) - 3.0);
+    const double typed = std::round(factor / step) * step;
+    return std::abs(factor / typed - 1.0) < open ? typed : factor;
+}
+
 /// How far half of the anchors are off at most.
 double middle_off(const std::vector<Anchor>& anchors, const Affine& map) {
     std::vector<double> off;
@@ -387,14 +400,9 @@ Diagnostic moved_finding(const Affine& motion, const Chart& current) {
                                               turned > 0.0 ? "counter-clockwise" : "clockwise")
                                 : fmt::format("lies {} of where it lay",
                                               shift_in_words({motion.e, motion.f}, current.scale ? " mm" : " units"));
-    const char* before = current.frozen_before
-                             ? ". The chart from before the heat lies where it lay: a comparison with "
-                               "it finds everything moved"
-                             : "";
     return {Severity::Warning,
             "drawing-moved",
-            fmt::format("the whole drawing {}: everything on the chart goes along, photos, shields and notes too{}",
-                        how, before),
+            fmt::format("the whole drawing {}: everything on the chart goes along, photos, shields and notes too", how),
             {},
             {}};
 }
@@ -472,11 +480,8 @@ std::optional<double> common_factor(const Chart& current, const Chart& fresh) {
     if (!grew_as(anchors, factor_of(*map))) return motion ? std::optional(1.0) : std::nullopt;
     // Where nobody drew larger the factor only follows the jitter of the hand.
     if (motion && middle_off(anchors, *map) > middle_off(anchors, *motion) / 2.0) return 1.0;
-    const double factor = factor_of(*map);
-    const double step = std::pow(10.0, std::floor(std::log10(factor)) - 3.0);
-    const double rounded = std::round(factor / step) * step; // what a hand types
-    constexpr double kJitter = 1e-4;
-    return std::abs(factor / rounded - 1.0) < kJitter ? rounded : factor;
+    const double span = span_of(anchors);
+    return exact_factor(factor_of(*map), span > 0.0 ? middle_off(anchors, *map) / (factor_of(*map) * span) : 0.0);
 }
 
 } // namespace padchart::svg
