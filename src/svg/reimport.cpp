@@ -12,6 +12,7 @@
 #include "document/edits.hpp"
 #include "document/move.hpp"
 #include "svg/reimport_changes.hpp"
+#include "svg/reimport_kind.hpp"
 #include "svg/reimport_match.hpp"
 #include "svg/reimport_motion.hpp"
 #include "svg/reimport_moves.hpp"
@@ -151,6 +152,7 @@ private:
         UpdatedPart updated = with_geometry_of(part, drawn, spoken == pads_spoken_of_.end() ? kNone : spoken->second,
                                                unit(), result_.findings);
         Footprint& next = updated.part;
+        if (how == FoundBy::TraceKey && !part.locked && part.family.empty()) tell_other_kind(part, drawn);
         const auto centre = [](const Footprint& p) {
             return document::board_from_part(p.placement)(document::centre_in_part(p));
         };
@@ -169,6 +171,19 @@ private:
         else
             tell(next, how, changes);
         return std::move(next);
+    }
+
+    /// What was said went along with a name that stands for another part now.
+    void tell_other_kind(const Footprint& part, const Footprint& drawn) {
+        if (part.name.empty() || !(svg::is_spoken_of(part) || pads_spoken_of_.contains(part.id))) return;
+        const std::string change = other_kind(part, drawn);
+        if (change.empty()) return;
+        find(
+            Severity::Warning, "other-kind",
+            fmt::format("{} is another kind of part now: {}. What was said of it (value, state, mark, readings, notes) "
+                        "went along with its name: look at each",
+                        part.name, change),
+            part.id);
     }
 
     Footprint locked_on_its_side(const Footprint& part, const Footprint& drawn, FoundBy how) {
