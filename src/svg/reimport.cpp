@@ -242,7 +242,11 @@ private:
     void exchanged_names(const std::vector<Token>& now, const std::vector<Token>& drawn,
                          const std::vector<std::optional<Partner>>& partner) {
         for (const PlaceChain& chain : exchanged_places(now, drawn, partner)) {
-            const std::vector<std::size_t>& members = chain.members;
+            std::vector<std::size_t> members = chain.members;
+            // What is new and has no name took nothing along.
+            if (members.front() >= now.size() && drawn[members.front() - now.size()].name.empty())
+                members.erase(members.begin());
+            if (members.size() < 2) continue;
             const auto name = [&](std::size_t i) {
                 return called(i < now.size() ? current_.parts[i] : fresh_.parts[i - now.size()]);
             };

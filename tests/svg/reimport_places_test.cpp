@@ -51,6 +51,16 @@ TEST_CASE("a row that moved along itself as one, and a part that moved to a free
     CHECK(told_as(reimport(chart, traced(row({"U1", "U2", "U3"}))), "places-exchanged").empty());
 }
 
+TEST_CASE("what is new and has no name took nothing along where another part lay") {
+    const std::string nameless = "<g id=\"pads\"><rect x=\"1.3\" y=\"5\" width=\"0.2\" height=\"0.2\"/><rect x=\"4.5\" "
+                                 "y=\"5.6\" width=\"0.2\" height=\"0.2\"/></g>";
+    document::Chart chart = traced(row({"U1", "U2", "U3"}));
+    chart = document::set_value(chart, chart.parts[0].id, "10k").value();
+    const Result<ReimportResult> result = reimport(chart, traced(nameless + chip("U2", 6, 5) + chip("U3", 10, 5)));
+    CHECK(told_as(result, "places-exchanged").empty());
+    CHECK(told_as(result, "gone-from-trace").size() == 1);
+}
+
 TEST_CASE("small parts that stand closer than half a millimetre have exchanged names as well") {
     const auto small = [](const std::string& name, double x) {
         return "<g id=\"" + name + "\"><rect class=\"body\" x=\"" + std::to_string(x) +
