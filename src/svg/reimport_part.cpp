@@ -194,8 +194,8 @@ private:
             next_.orientation.bearing = drawn.bearing;
             if (apart > kOtherWay_deg)
                 find(Severity::Warning, "mark-follows-trace",
-                     fmt::format("the mark of {} is drawn {:.0f} degrees away from where it was drawn before: check "
-                                 "it on the board",
+                     fmt::format("the mark of {} goes to where the trace draws it, {:.0f} degrees away from where the "
+                                 "chart had it: check it on the board",
                                  called(current_, unit_), apart));
         } else if (now.state == RecordState::NoMark || apart > kOtherWay_deg) {
             find(Severity::Warning, "mark-kept",
@@ -270,20 +270,35 @@ private:
         for (std::size_t f = 0; f < fresh_.pads.size(); ++f)
             if (!match.taken[f]) next_.pads.push_back(fresh_.pads[f]);
         turned_deg_ = turn_of_pads(current_.pads, fresh_.pads);
-        if (turned_deg_ != 0.0)
+        if (turned_deg_ != 0.0) {
             tell_turn();
-        else
+        } else {
             hold_mark(match);
+            tell_turn_of_frame();
+        }
+    }
+
+    [[nodiscard]] bool has_record() const {
+        return current_.orientation.state == RecordState::Recorded && !is_from_trace(current_.orientation);
     }
 
     /// What a hand saw on the board is not turned by what a hand draws.
     void tell_turn() {
-        const Orientation& now = current_.orientation;
-        if (now.state != RecordState::Recorded || is_from_trace(now)) return;
+        if (!has_record()) return;
         find(Severity::Warning, "record-of-turned",
              fmt::format("{} is drawn turned by {:.0f} degrees, or numbered from another pad: where its mark is on "
                          "record stays as it was; check it on the board",
                          called(current_, unit_), std::abs(turned_deg_)));
+    }
+
+    /// By less than half a quarter: the mark goes along, at the end of the body that lies nearest to where it was seen.
+    void tell_turn_of_frame() {
+        const double turned = (fresh_.placement.turn - current_.placement.turn).signed_turn().degrees();
+        if (std::abs(turned) <= kOtherWay_deg || !has_record()) return;
+        find(Severity::Warning, "record-of-turned",
+             fmt::format("{} is drawn turned by {:.0f} degrees: its mark on record goes along, at the end or corner "
+                         "nearest to where it was seen; check it on the board",
+                         called(current_, unit_), std::abs(turned)));
     }
 
     /// A part without a body has its origin in the middle of its pads: where some of them are gone the others have

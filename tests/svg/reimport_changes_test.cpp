@@ -251,6 +251,34 @@ TEST_CASE("a mark that only the trace told of and that it no longer draws is a w
     }));
 }
 
+TEST_CASE("a part drawn turned by less than half a quarter takes the mark on record along, with a warning") {
+    Trace turned;
+    turned.group = R"x(transform="rotate(37 5.5 5.5)")x";
+    const document::Chart before = with_mark(Trace{}.chart());
+    const Result<ReimportResult> result = reimport(before, turned.chart());
+    CHECK(
+        told_as(result, "record-of-turned") ==
+        Lines{"U1 is drawn turned by 37 degrees: its mark on record goes along, at the end or corner nearest to where "
+              "it was seen; check it on the board"});
+    CHECK(result->chart.parts[0].orientation == before.parts[0].orientation);
+    CHECK(told_as(reimport(Trace{}.chart(), turned.chart()), "record-of-turned").empty());
+}
+
+TEST_CASE("a mark of the trace on a part that a hand turned in the chart is told as where the chart had it") {
+    const std::string mark = R"(<circle id="U1 dot" class="mark" cx="4.3" cy="4.3" r="0.1"/>)";
+    Trace marked;
+    marked.pads += "</g><g>" + mark;
+    document::Chart chart = marked.chart();
+    document::Footprint part = chart.parts[0];
+    REQUIRE(part.orientation.state == document::RecordState::Recorded);
+    part.placement.turn = Angle::degrees(90);
+    chart.parts.replace(0, part);
+    CHECK(
+        told_as(reimport(chart, marked.chart()), "mark-follows-trace") ==
+        Lines{"the mark of U1 goes to where the trace draws it, 90 degrees away from where the chart had it: check it "
+              "on the board"});
+}
+
 TEST_CASE("a keep-out that the trace no longer draws stays, since hot air would go there") {
     document::Chart fresh = Trace{}.chart();
     fresh.keep_outs.erase(0);
