@@ -165,7 +165,7 @@ std::string words_of(const ShapeMeaning& meaning, std::size_t count) {
     if (*meaning.role == svg::Role::Note) return are + " left out";
     const std::string_view word = svg::to_text(*meaning.role);
     return fmt::format("{} taken for {}{}", are,
-                       count == 1                         ? fmt::format("a {}", word)
+                       count == 1                         ? fmt::format("{} {}", word.front() == 'o' ? "an" : "a", word)
                        : *meaning.role == svg::Role::Body ? "bodies"
                                                           : fmt::format("{}s", word),
                        side);

@@ -3,6 +3,7 @@
 #include "app/panels/import_parts.hpp"
 
 #include <algorithm>
+#include <cctype>
 
 #include <fmt/format.h>
 
@@ -24,6 +25,11 @@ bool has_fault(const Diagnostics& findings) {
                        [](const Diagnostic& finding) { return finding.severity == Severity::Fault; });
 }
 
+std::string as_sentence(std::string text) {
+    if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+    return text;
+}
+
 /// What could be read has a meaning; what could not, or was left out, is no shape and stands in the findings alone.
 bool tell_findings(const Ui& ui, const Diagnostics& findings, const std::string& what, std::size_t not_understood) {
     const auto bad = static_cast<std::size_t>(std::count_if(findings.begin(), findings.end(), is_to_look_at));
@@ -31,12 +37,13 @@ bool tell_findings(const Ui& ui, const Diagnostics& findings, const std::string&
     const auto worst = std::max_element(findings.begin(), findings.end(), [](const Diagnostic& a, const Diagnostic& b) {
         return a.severity < b.severity;
     });
-    verdict(ui, worst->severity == Severity::Fault ? Tone::Danger : Tone::Unknown,
-            not_understood > 0
-                ? fmt::format("{} not understood; {} to look at.", counted(not_understood, "shape"),
-                              counted(bad, "finding"))
-                : fmt::format("Every shape that was read has a meaning; {} to look at.", counted(bad, "finding")),
-            fmt::format("{} {}{}.", what, worst->where.empty() ? "" : worst->where + ": ", worst->message));
+    verdict(
+        ui, worst->severity == Severity::Fault ? Tone::Danger : Tone::Unknown,
+        not_understood > 0
+            ? fmt::format("{} not understood; {} to look at.", counted(not_understood, "shape"),
+                          counted(bad, "finding"))
+            : fmt::format("Every shape that was read has a meaning; {} to look at.", counted(bad, "finding")),
+        fmt::format("{} {}{}.", what, worst->where.empty() ? "" : worst->where + ": ", as_sentence(worst->message)));
     return true;
 }
 
@@ -63,7 +70,7 @@ void memory_section(const Ui& ui, ImportDesk& desk) {
     if (memory.findings.size() > kMostLines) what += fmt::format("; and {} more", memory.findings.size() - kMostLines);
     verdict(ui, Tone::Unknown,
             fmt::format("{} {} taken from memory.", counted(memory.shapes, "shape"), memory.shapes == 1 ? "is" : "are"),
-            what + ".");
+            as_sentence(what) + ".");
     if (!button(ui, "Forget what was remembered", ButtonKind::Outlined, -1)) return;
     desk.forget_remembered();
     trace("import forgets", fmt::format("{} shapes", memory.shapes));
