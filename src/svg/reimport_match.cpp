@@ -27,10 +27,25 @@ bool counts_only(const std::string& key) {
     return key.find(':') != std::string::npos;
 }
 
+double longer(const Box& box) {
+    return std::max(box.width(), box.height());
+}
+double shorter(const Box& box) {
+    return std::min(box.width(), box.height());
+}
+
+/// As many pads and as large, whichever way it lies, no farther off than it is long, and not of another name.
+bool same_thing_near(const Token& a, const Token& b) {
+    constexpr double kSame = 0.1;
+    const double reach = longer(a.box);
+    return a.pads == b.pads && (a.name.empty() || b.name.empty()) && a.pads > 0 &&
+           std::abs(longer(a.box) - longer(b.box)) <= kSame * reach &&
+           std::abs(shorter(a.box) - shorter(b.box)) <= kSame * reach &&
+           geometry::distance(a.box.centre(), b.box.centre()) <= reach;
+}
+
 bool same_place(const Token& a, const Token& b) {
     if (a.box.is_empty() || b.box.is_empty()) return false;
-    const auto longer = [](const Box& box) { return std::max(box.width(), box.height()); };
-    const auto shorter = [](const Box& box) { return std::min(box.width(), box.height()); };
     const double ratio = longer(a.box) / longer(b.box);
     if (!(ratio < kAlike && ratio > 1.0 / kAlike)) return false;
     const double gate = std::max(kOff, kOffShare * std::min(shorter(a.box), shorter(b.box)));
@@ -56,6 +71,7 @@ public:
         by_name_across();
         by_place(Sides::Same);
         by_key(true);
+        by_size();
         by_place(Sides::Other);
         return std::move(partner_);
     }
@@ -154,6 +170,29 @@ private:
         settle(std::move(candidates), FoundBy::Place);
     }
 
+    /// Only what is the one candidate of its one candidate.
+    void by_size() {
+        std::vector<Box> boxes;
+        for (std::size_t f = 0; f < fresh_.size(); ++f)
+            boxes.push_back(taken_[f] ? Box{} : fresh_[f].box);
+        const geometry::BoxIndex index(boxes);
+        std::vector<Candidate> near;
+        std::vector<std::size_t> of_current(current_.size()), of_fresh(fresh_.size());
+        for (std::size_t c = 0; c < current_.size(); ++c) {
+            if (partner_[c] || current_[c].box.is_empty() || current_[c].key.empty()) continue;
+            const std::size_t before = near.size();
+            for (const std::size_t f : index.touching(current_[c].box.grown(longer(current_[c].box))))
+                if (same_thing_near(current_[c], fresh_[f])) propose(c, f, near);
+            of_current[c] = near.size() - before;
+            for (std::size_t i = before; i < near.size(); ++i)
+                ++of_fresh[near[i].fresh];
+        }
+        std::erase_if(near, [&](const Candidate& candidate) {
+            return of_current[candidate.current] != 1 || of_fresh[candidate.fresh] != 1;
+        });
+        settle(std::move(near), FoundBy::Place);
+    }
+
     std::span<const Token> current_;
     std::span<const Token> fresh_;
     std::vector<std::optional<Partner>> partner_;
@@ -169,8 +208,9 @@ std::string_view lasting_key(std::string_view key) {
 }
 
 Token token_of(const document::Footprint& part) {
-    return {part.trace_key, part.id, part.placement.side, geometry::bounds(document::extent_on_board(part)),
-            name_in_trace(part)};
+    return {part.trace_key,      part.id,
+            part.placement.side, geometry::bounds(document::extent_on_board(part)),
+            name_in_trace(part), part.pads.size()};
 }
 Token token_of(const document::KeepOut& thing) {
     return {thing.trace_key, thing.id, thing.side, geometry::bounds(thing.outline), thing.name};

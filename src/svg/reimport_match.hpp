@@ -19,6 +19,7 @@ struct Token {
     document::Side side = document::Side::Top;
     geometry::Box box; ///< on the board
     std::string name;  ///< that the trace gives it, whatever its side; of what was never traced, that a hand gave it
+    std::size_t pads = 0;
 };
 
 [[nodiscard]] Token token_of(const document::Footprint& part);
