@@ -135,11 +135,29 @@ private:
         }
         for (Diagnostic& line : doubt_ == Doubt::None ? told_moves(moves_, unit()) : told_together(moves_, unit()))
             result_.findings.push_back(std::move(line));
+        tell_when_hardly_found(now);
         result_.chart.parts = std::move(parts);
         // In a mirror much lies where something else lay; where that is in doubt it is told of all at once.
         if (!is_mirrored_ && doubt_ != Doubt::Names) exchanged_names(now, drawn, partner);
         for (std::size_t f = 0; f < drawn.size(); ++f)
             if (!used[f]) add(fresh_.parts[f]);
+    }
+
+    /// Before all that is told of each.
+    void tell_when_hardly_found(const std::vector<Token>& now) {
+        constexpr std::size_t kFewest = 3, kTenth = 10;
+        const auto traced = static_cast<std::size_t>(
+            std::count_if(now.begin(), now.end(), [](const Token& token) { return !token.key.empty(); }));
+        const std::size_t found = result_.parts.size();
+        if (traced < kFewest || kTenth * found >= traced) return;
+        result_.findings.insert(result_.findings.begin(),
+                                {Severity::Warning,
+                                 "hardly-found",
+                                 fmt::format("hardly anything was found again, {} of {} parts: another drawing, or one "
+                                             "that lies elsewhere. What comes from it may not lie on what was here",
+                                             found, traced),
+                                 {},
+                                 {}});
     }
 
     Footprint updated(const Footprint& as_it_was, const Footprint& drawn, FoundBy how) {
@@ -403,6 +421,7 @@ Result<ReimportResult> reimport(const Chart& current, const Chart& fresh, const 
     if (!both) return both.error();
     Pair pair{std::move(both->current), std::move(both->fresh)};
     lay_over(pair, findings);
+    if (pair.doubt == Doubt::Alike) return Error{findings.back().message, ""};
     ReimportResult result = Reimport(std::move(pair), std::move(findings), stop).run();
     if (stop.stop_requested()) return Error{"called off", ""};
     if (auto fault = document::fault_of(result.chart)) return *fault;

@@ -63,8 +63,10 @@ scale_for_correction(const Drawing& drawing, const document::Chart& current, Dia
 
 /// Both charts in mm, or both in the trace's own units. Where their scales differ one of them is put to the other's
 /// first: the fresh one wins where it was measured or where the chart's is the page's size only, and none wins where
-/// the chart's was not of a trace. Errors: an answer that could not stand as a chart; told to stop, which it looks at
-/// before every part.
+/// the chart's was not of a trace.
+/// Errors: a drawing under other names that lies elsewhere and may lie so in more than one way, of which nothing is
+/// taken, so that no chart lies in two frames; an answer that could not stand as a chart; told to stop, which it looks
+/// at before every part.
 [[nodiscard]] Result<ReimportResult> reimport(const document::Chart& current, const document::Chart& fresh,
                                               const std::stop_token& stop = {});
 

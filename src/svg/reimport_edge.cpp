@@ -31,13 +31,6 @@ std::vector<Piece> pieces_of(const Ring& ring) {
     return pieces;
 }
 
-/// A hand that turns a drawing turns it square, its lines stay as they were.
-double squared(double turn_deg) {
-    constexpr double kSquare_deg = 0.02;
-    const double square = 90.0 * std::round(turn_deg / 90.0);
-    return std::abs(turn_deg - square) < kSquare_deg ? square : turn_deg;
-}
-
 /// The turns by which the longest piece of the one comes to lie along a piece of the other that is as long.
 std::vector<double> turns_between(const Ring& was, const Ring& is, double off) {
     const std::vector<Piece> before = pieces_of(was);
@@ -63,13 +56,19 @@ double length_round(const Ring& ring) {
     return sum;
 }
 
+} // namespace
+
+double squared(double turn_deg) {
+    constexpr double kSquare_deg = 0.02;
+    const double square = 90.0 * std::round(turn_deg / 90.0);
+    return std::abs(turn_deg - square) < kSquare_deg ? square : turn_deg;
+}
+
 bool lies_on(const Ring& ring, const Ring& other, double off) {
     const geometry::Box a = geometry::bounds(ring), b = geometry::bounds(other);
     return geometry::distance(a.min, b.min) <= 2.0 * off && geometry::distance(a.max, b.max) <= 2.0 * off &&
            geometry::outline_deviation(ring, other) <= off;
 }
-
-} // namespace
 
 std::vector<Affine> edge_motions(const Ring& was, const Ring& is, double off) {
     if (was.size() < 3 || is.size() < 3) return {};

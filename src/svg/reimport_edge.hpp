@@ -17,4 +17,10 @@ namespace padchart::svg {
 /// not have the same proportions.
 [[nodiscard]] std::optional<double> edge_factor(const geometry::Ring& was, const geometry::Ring& is);
 
+/// A hand that turns a drawing turns it square, its lines stay as they were: a turn that is nearly square as square.
+[[nodiscard]] double squared(double turn_deg);
+
+/// Nowhere farther off than that.
+[[nodiscard]] bool lies_on(const geometry::Ring& ring, const geometry::Ring& other, double off);
+
 } // namespace padchart::svg

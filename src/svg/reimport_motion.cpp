@@ -12,7 +12,9 @@
 #include <fmt/format.h>
 
 #include "geometry/turn_fit.hpp"
+#include "svg/reimport_drawn.hpp"
 #include "svg/reimport_edge.hpp"
+#include "svg/reimport_thing.hpp"
 #include "svg/reimport_match.hpp"
 #include "svg/reimport_names.hpp"
 
@@ -41,57 +43,11 @@ struct Anchor : geometry::Step {
     double was = 0.0, is = 0.0; ///< its size, 0: not known
 };
 
-Vec2 middle(const geometry::Ring& ring) {
-    Vec2 sum;
-    for (const Vec2 p : ring)
-        sum += p;
-    return ring.empty() ? sum : sum / static_cast<double>(ring.size());
-}
-
-/// Of the body where there is one: it stays where a pad more is drawn. What goes along when the part turns, as the
-/// middle of a box does not.
-Vec2 middle_of(const document::Footprint& part) {
-    if (part.body) return middle(document::body_on_board(part));
-    geometry::Ring places;
-    for (const document::Pad& pad : part.pads)
-        places.push_back(document::board_from_part(part.placement)(pad.at));
-    return middle(places);
-}
-Vec2 middle_of(const document::KeepOut& thing) {
-    return middle(thing.outline.outer);
-}
-
-/// What a thing without a name is told by when it lies somewhere else and perhaps in another size.
-struct Kind {
-    document::Side side = document::Side::Top;
-    std::size_t pads = 0;
-    bool has_body = false;
-    auto operator<=>(const Kind&) const = default;
-};
-
-Kind kind_of(const document::Footprint& part) {
-    return {part.placement.side, part.pads.size(), part.body.has_value()};
-}
-Kind kind_of(const document::KeepOut& thing) {
-    return {thing.side, 0, true};
-}
-
 /// Where a thing lies, and how large it is.
 struct Place {
     Vec2 at;
     double size = 0.0;
 };
-
-double size_of(const document::Footprint& part) {
-    if (part.body) return std::sqrt(std::abs(geometry::signed_area(document::body_on_board(part))));
-    double area = 0.0;
-    for (const document::Pad& pad : part.pads)
-        area += std::abs(geometry::signed_area(document::outline_in_part(pad)));
-    return std::sqrt(area);
-}
-double size_of(const document::KeepOut& thing) {
-    return std::sqrt(std::abs(geometry::signed_area(thing.outline.outer)));
-}
 
 template <class T>
 using Places = std::map<T, std::vector<Place>>;
@@ -102,7 +58,7 @@ Places<std::string> places_by_name(const document::Items<T>& items) {
     Places<std::string> found;
     for (const T& item : items)
         if (const std::string_view key = lasting_key(item.trace_key); !key.empty()) {
-            const Kind kind = kind_of(item);
+            const ThingKind kind = kind_of(item);
             found[std::string(key) + (kind.has_body ? "" : " " + std::to_string(kind.pads))].push_back(
                 {middle_of(item), size_of(item)});
         }
@@ -111,8 +67,8 @@ Places<std::string> places_by_name(const document::Items<T>& items) {
 
 /// Of what has no name, in the order in which it was drawn.
 template <class T>
-Places<Kind> places_by_kind(const document::Items<T>& items) {
-    Places<Kind> found;
+Places<ThingKind> places_by_kind(const document::Items<T>& items) {
+    Places<ThingKind> found;
     for (const T& item : items)
         if (lasting_key(item.trace_key).empty()) found[kind_of(item)].push_back({middle_of(item), size_of(item)});
     return found;
@@ -168,10 +124,7 @@ enum class Sizes { Kept, Free };
 Affine fitted(const std::vector<Anchor>& anchors, Sizes sizes) {
     const std::vector<geometry::Step> steps(anchors.begin(), anchors.end());
     const geometry::TurnFit fit = geometry::turn_fit(steps);
-    double turn_deg = fit.turn().degrees();
-    const double square = 90.0 * std::round(turn_deg / 90.0);
-    constexpr double kSquare_deg = 0.02; // a hand that turns a drawing turns it square, its lines stay as they were
-    if (std::abs(turn_deg - square) < kSquare_deg) turn_deg = square;
+    const double turn_deg = squared(fit.turn().degrees());
     return fit.map(Angle::degrees(turn_deg), sizes == Sizes::Free ? fit.factor() : 1.0);
 }
 
@@ -433,6 +386,30 @@ bool went_who_knows_where(const Chart& current, const Chart& fresh, const std::v
     return !lie_alike(geometry::bounds(*current.board.outline), geometry::bounds(*fresh.board.outline), off);
 }
 
+/// "turned by 90 or 270 degrees clockwise, ": nothing where it is a shift that is in doubt.
+std::string turns_in_words(const std::vector<Affine>& ways) {
+    std::set<long> turns;
+    for (const Affine& way : ways)
+        turns.insert(std::lround(geometry::bearing(way.linear({1.0, 0.0})).degrees()) % 360);
+    if (turns.size() < 2) return {};
+    std::string words;
+    for (const long turn : turns)
+        words += (words.empty() ? "" : " or ") + std::to_string(turn);
+    return ", turned by " + words + " degrees counter-clockwise";
+}
+
+Diagnostic alike_finding(const std::vector<Affine>& ways) {
+    return {
+        Severity::Fault,
+        "lies-in-doubt",
+        fmt::format("the corrected trace lies elsewhere under other names, and what is drawn lies on what was drawn "
+                    "in {} ways{}: nothing is taken from it. Keep the ids of the parts, or lay the drawing as it "
+                    "lay before",
+                    ways.size(), turns_in_words(ways)),
+        {},
+        {}};
+}
+
 Diagnostic mirrored_finding() {
     return {Severity::Fault,
             "drawing-mirrored",
@@ -450,6 +427,15 @@ bool are_mirrored(std::vector<Anchor> anchors, double off) {
     return what_most_did(anchors, off, Sizes::Kept).has_value();
 }
 
+/// Without a scale there may be no anchors to tell it.
+double off_of_drawn(const Chart& chart, double off) {
+    if (chart.scale || off > 0.0) return off;
+    Box box;
+    for (const document::Footprint& part : chart.parts)
+        box.add(middle_of(part));
+    return kOffShare * std::hypot(box.width(), box.height());
+}
+
 } // namespace
 
 WholeMove how_the_whole_went(const Chart& current, const Chart& fresh) {
@@ -457,6 +443,11 @@ WholeMove how_the_whole_went(const Chart& current, const Chart& fresh) {
     const double off = off_of(current, anchors);
     const auto by_anchors = what_most_did(anchors, off, Sizes::Kept);
     const auto motion = by_anchors ? by_anchors : as_the_edge_went(current, fresh, off);
+    if (!motion && names_tell_nothing(current, fresh)) {
+        const DrawnMotion drawn = motion_of_what_is_drawn(current, fresh, off_of_drawn(current, off));
+        if (!drawn.alike.empty()) return {std::nullopt, alike_finding(drawn.alike), false, Doubt::Alike};
+        if (drawn.motion) return {drawn.motion, moved_finding(*drawn.motion, current), false, Doubt::None};
+    }
     const bool has_edge = current.board.outline && fresh.board.outline;
     if (!by_anchors && are_mirrored(anchors, off)) return {std::nullopt, mirrored_finding(), true, Doubt::None};
     if (motion && is_motion(anchors, *motion, off, kStillShare * off) && !edge_stayed(current, fresh, *motion, off)) {

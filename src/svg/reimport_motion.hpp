@@ -11,8 +11,9 @@ namespace padchart::svg {
 
 enum class Doubt {
     None,
-    Names, ///< most things lie where others lay: either the drawing went there or only names did
-    Motion ///< most things lie elsewhere, and no one way in which they went is sure
+    Names,  ///< most things lie where others lay: either the drawing went there or only names did
+    Motion, ///< most things lie elsewhere, and no one way in which they went is sure
+    Alike   ///< no names tell, and what is drawn lies on what was drawn in more than one way: nothing can be taken
 };
 
 struct WholeMove {
@@ -25,7 +26,8 @@ struct WholeMove {
 /// How the drawing lies against the one before. No motion where things went their own ways, where the board's edge
 /// stayed, or where nothing went anywhere. Findings: "drawing-moved" with a motion, how the whole went and what goes
 /// along; "motion-in-doubt" where most things lie elsewhere and it is not sure what the whole did, as when a row went
-/// along itself by its own pitch; "drawing-mirrored" where the one is a mirror image of the other.
+/// along itself by its own pitch; "drawing-mirrored" where the one is a mirror image of the other; "lies-in-doubt"
+/// where what is drawn would do in more than one way and no names tell.
 [[nodiscard]] WholeMove how_the_whole_went(const document::Chart& current, const document::Chart& fresh);
 
 /// How many times as large the fresh drawing is as the current one, both in the lengths they have: 1 where most things
