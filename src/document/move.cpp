@@ -37,12 +37,50 @@ void move(Photo& photo, const Affine& motion) {
         point.at = motion(point.at);
 }
 
+Side other_side(Side side) {
+    return side == Side::Top ? Side::Bottom : Side::Top;
+}
+
+/// board_from_part() takes a part of the bottom through a mirror, which here goes or comes.
+void lay_over(Footprint& part, const Affine& mirror) {
+    const Angle turn = geometry::bearing(mirror.linear({-1.0, 0.0})); // of what is left beside the mirror
+    part.placement.at = mirror(part.placement.at);
+    part.placement.turn = (part.placement.turn + (part.placement.side == Side::Top ? -turn : turn)).wrapped();
+}
+
+template <class Thing>
+void lay_over(Thing& thing, const Affine& mirror) {
+    move(thing, mirror);
+}
+
 } // namespace
 
 Chart moved(const Chart& chart, const Affine& motion) {
     assert(std::abs(motion.determinant() - 1.0) < 1e-6);
     Chart next = chart;
     change_all_drawn(next, [&](auto& thing) { move(thing, motion); });
+    return next;
+}
+
+Chart laid_over(const Chart& chart, const Affine& mirror) {
+    assert(std::abs(mirror.determinant() + 1.0) < 1e-6);
+    Chart next = chart;
+    change_all_drawn(next, [&](auto& thing) { lay_over(thing, mirror); });
+    const auto each = [](auto& items, const auto& side_of) {
+        for (std::size_t i = 0; i < items.size(); ++i) {
+            auto thing = items[i];
+            side_of(thing) = other_side(side_of(thing));
+            items.replace(i, std::move(thing));
+        }
+    };
+    const auto own = [](auto& thing) -> Side& { return thing.side; };
+    each(next.parts, [](Footprint& part) -> Side& { return part.placement.side; });
+    each(next.keep_outs, own);
+    each(next.shields, own);
+    each(next.notes, own);
+    each(next.readings, own);
+    each(next.heat_plans, own);
+    each(next.photos, own);
     return next;
 }
 

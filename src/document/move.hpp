@@ -10,4 +10,9 @@ namespace padchart::document {
 /// not mirror.
 [[nodiscard]] Chart moved(const Chart& chart, const geometry::Affine& motion);
 
+/// The chart as it is drawn from the other side: every place through a mirror of the board frame, everything that lies
+/// on a side on the other one. What is said in a part's own frame stays as it is: on its side it looks as it did.
+/// Requires: `mirror` keeps lengths and mirrors.
+[[nodiscard]] Chart laid_over(const Chart& chart, const geometry::Affine& mirror);
+
 } // namespace padchart::document

@@ -17,6 +17,7 @@
 #include "svg/reimport_motion.hpp"
 #include "svg/reimport_moves.hpp"
 #include "svg/reimport_outline.hpp"
+#include "svg/reimport_over.hpp"
 #include "svg/reimport_part.hpp"
 #include "svg/reimport_places.hpp"
 #include "svg/reimport_scale.hpp"
@@ -42,6 +43,9 @@ struct Pair {
 
 /// The current chart where the fresh drawing lies on its page, so that only what went its own way counts as moved.
 void lay_over(Pair& pair, Diagnostics& findings) {
+    WholeMove other_side = how_the_whole_was_laid_over(pair.current, pair.fresh);
+    if (other_side.finding) findings.push_back(std::move(*other_side.finding));
+    if (other_side.motion) pair.current = traced_from_other_side(pair.current, *other_side.motion);
     WholeMove whole = how_the_whole_went(pair.current, pair.fresh);
     if (whole.finding) findings.push_back(std::move(*whole.finding));
     if (whole.motion) pair.current = document::moved(pair.current, *whole.motion);
@@ -163,7 +167,10 @@ private:
     Footprint updated(const Footprint& as_it_was, const Footprint& drawn, FoundBy how) {
         const bool turned_over = as_it_was.placement.side != drawn.placement.side;
         if (turned_over && as_it_was.locked) return locked_on_its_side(as_it_was, drawn, how);
-        const Footprint part = turned_over ? on_other_side(as_it_was) : as_it_was;
+        const bool as_seen = turned_over && is_drawn_as_seen(as_it_was, drawn);
+        const Footprint part = as_seen       ? on_other_side_as_seen(as_it_was)
+                               : turned_over ? on_other_side(as_it_was)
+                                             : as_it_was;
         if (turned_over) turned_over_[part.id] = part.placement.side;
         static const std::set<std::string> kNone;
         const auto spoken = pads_spoken_of_.find(part.id);
@@ -175,9 +182,9 @@ private:
             return document::board_from_part(p.placement)(document::centre_in_part(p));
         };
         const double moved = geometry::distance(centre(part), centre(next));
-        if (next.placement != part.placement)
-            motion_[part.id] =
-                document::board_from_part(next.placement) * document::board_from_part(part.placement).inverse();
+        const document::Placement& lay = as_seen ? as_it_was.placement : part.placement;
+        if (next.placement != lay)
+            motion_[part.id] = document::board_from_part(next.placement) * document::board_from_part(lay).inverse();
         const std::vector<std::string> changes = updated.turned_deg != 0.0
                                                      ? turn_changes(updated.turned_deg, moved, unit())
                                                      : geometry_changes(part, next, updated.pads, unit());

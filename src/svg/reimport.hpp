@@ -1,9 +1,9 @@
 #pragma once
 // A trace was corrected: its geometry goes into the chart, and everything a hand has said there stays. A drawing that
 // lies elsewhere as a whole, turned or larger, takes all of the chart along first. Parts are found
-// again by what they were called in the trace, then by their id, then by their place; one whose name stands on the
-// other side now is the same part laid over. Names that moved onto each other's places are told: what was said goes
-// with the name.
+// again by what they were called in the trace, then by their id, then by their place, last by their size near it; one
+// whose name stands on the other side now is the same part laid over. Names that moved onto each other's places are
+// told: what was said goes with the name.
 //
 //   follows the trace      pads and body of traced parts, places, the board's outline, keep-outs and shields; names and
 //                          marks that came from the trace and that nobody touched since

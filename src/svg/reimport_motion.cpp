@@ -17,6 +17,7 @@
 #include "svg/reimport_thing.hpp"
 #include "svg/reimport_match.hpp"
 #include "svg/reimport_names.hpp"
+#include "svg/reimport_over.hpp"
 
 namespace padchart::svg {
 namespace {
@@ -429,7 +430,8 @@ bool are_mirrored(std::vector<Anchor> anchors, double off) {
 
 /// Without a scale there may be no anchors to tell it.
 double off_of_drawn(const Chart& chart, double off) {
-    if (chart.scale || off > 0.0) return off;
+    if (chart.scale) return kOff_mm;
+    if (off > 0.0) return off;
     Box box;
     for (const document::Footprint& part : chart.parts)
         box.add(middle_of(part));
@@ -459,6 +461,21 @@ WholeMove how_the_whole_went(const Chart& current, const Chart& fresh) {
     if (!motion && went_who_knows_where(current, fresh, anchors, off))
         return {std::nullopt, motion_in_doubt(), false, Doubt::Motion};
     return {};
+}
+
+WholeMove how_the_whole_was_laid_over(const Chart& current, const Chart& fresh) {
+    const auto mirror = how_all_went_over(current, fresh, off_of_drawn(current, 0.0));
+    if (!mirror) return {};
+    return {
+        mirror,
+        Diagnostic{Severity::Warning,
+                   "laid-over",
+                   "the board is now drawn on the other side, as it is seen from there: everything on the chart was "
+                   "laid over along, photos, shields and notes too. On its own side each part looks as it did: "
+                   "hold it beside the board",
+                   {},
+                   {}},
+        false, Doubt::None};
 }
 
 std::optional<double> common_factor(const Chart& current, const Chart& fresh) {

@@ -30,6 +30,9 @@ struct WholeMove {
 /// where what is drawn would do in more than one way and no names tell.
 [[nodiscard]] WholeMove how_the_whole_went(const document::Chart& current, const document::Chart& fresh);
 
+/// The board drawn on the other side as it is seen from there: the mirror that lays the chart so, and what is told.
+[[nodiscard]] WholeMove how_the_whole_was_laid_over(const document::Chart& current, const document::Chart& fresh);
+
 /// How many times as large the fresh drawing is as the current one, both in the lengths they have: 1 where most things
 /// kept their distances. Nothing where things went their own ways or are too few to tell.
 [[nodiscard]] std::optional<double> common_factor(const document::Chart& current, const document::Chart& fresh);

@@ -33,6 +33,12 @@ document::Footprint on_other_side(document::Footprint part) {
     return part;
 }
 
+document::Footprint on_other_side_as_seen(document::Footprint part) {
+    using document::Side;
+    part.placement.side = part.placement.side == Side::Top ? Side::Bottom : Side::Top;
+    return part;
+}
+
 std::string_view on_side(document::Side side) {
     return side == document::Side::Top ? "on the top" : "on the bottom";
 }

@@ -11,6 +11,9 @@ namespace padchart::svg {
 /// from a family stays as it is, and so does the mark on it: on the board it is mirrored.
 [[nodiscard]] document::Footprint on_other_side(document::Footprint part);
 
+/// The same part in the same place, on its own side drawn as it was: on the board it is mirrored.
+[[nodiscard]] document::Footprint on_other_side_as_seen(document::Footprint part);
+
 /// "on the top", "on the bottom"
 [[nodiscard]] std::string_view on_side(document::Side side);
 

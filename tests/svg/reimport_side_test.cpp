@@ -108,5 +108,74 @@ TEST_CASE("a keep-out whose layer went to the other side is a warning and goes t
     CHECK(result->chart.keep_outs[0].side == document::Side::Bottom);
 }
 
+/// A chip of five pads that is no mirror image of itself.
+std::string uneven(const std::string& name, double x, double y) {
+    const auto pad = [&](int number, double left, double top) {
+        return "<rect id=\"" + name + "-" + std::to_string(number) + "\" x=\"" + std::to_string(x + left) + "\" y=\"" +
+               std::to_string(y + top) + "\" width=\"0.4\" height=\"0.4\"/>";
+    };
+    return "<g id=\"" + name + "\"><g class=\"pads\">" + pad(1, 0, 0) + pad(2, 0, 0.8) + pad(3, 0, 1.6) +
+           pad(4, 2, 1.6) + pad(5, 2, 0) + "</g></g>";
+}
+
+const std::string kFour = uneven("U1", 3, 3) + chip("C1", 12, 4) + uneven("U2", 5, 10) + chip("C2", 16, 12);
+const std::string kEdge = "<path id=\"outline\" d=\"M1 1h24v16h-20l-4-4z\"/>";
+
+/// With a mark at the upper left of all, at pad 1 of those that have one there.
+document::Chart marked(document::Chart chart) {
+    for (std::size_t i = 0; i < chart.parts.size(); ++i) {
+        document::Footprint part = chart.parts[i];
+        part.orientation.state = document::RecordState::Recorded;
+        part.orientation.bearing = Angle::degrees(135);
+        part.orientation.evidence.kind = document::EvidenceKind::SeenHere;
+        chart.parts.replace(i, part);
+    }
+    document::Note note;
+    note.id = {"note-1"};
+    note.at = {10, 8};
+    chart.notes.add(note);
+    return chart;
+}
+
+TEST_CASE("a board that is drawn on the bottom as it is seen from there is laid over, told once, marks at their pads") {
+    const document::Chart chart = marked(traced(kFour + kEdge));
+    const auto result =
+        reimport(chart, traced("<g transform=\"translate(30 0) scale(-1 1)\">" + kEdge + on_bottom(kFour) + "</g>"));
+    CHECK(told_as(result, "laid-over").size() == 1);
+    for (const char* code : {"other-side", "part-changed", "outline-changed", "mark-kept", "record-of-turned"})
+        CHECK_MESSAGE(told_as(result, code).empty(), code);
+    REQUIRE(result->parts.size() == 4);
+    for (std::size_t i = 0; i < 4; ++i) {
+        const document::Footprint &was = chart.parts[i], &is = result->chart.parts[i];
+        CHECK(is.placement.side == document::Side::Bottom);
+        CHECK(is.orientation.bearing.degrees() == doctest::Approx(135.0));
+        for (std::size_t p = 0; p < was.pads.size(); ++p)
+            CHECK(geometry::distance(is.pads[p].at, was.pads[p].at) < 1e-9);
+    }
+    CHECK(geometry::distance(result->chart.notes[0].at, {20, 8}) < 1e-9);
+    CHECK(result->chart.notes[0].side == document::Side::Bottom);
+}
+
+TEST_CASE("a board that is drawn on the bottom where it lay takes its marks along as the board is seen through") {
+    const document::Chart chart = marked(traced(kFour + kEdge));
+    const auto result = reimport(chart, traced(kEdge + on_bottom(kFour)));
+    CHECK(told_as(result, "laid-over").empty());
+    CHECK(told_as(result, "other-side").size() == 4);
+    for (const document::Footprint& part : result->chart.parts)
+        CHECK(part.orientation.bearing.degrees() == doctest::Approx(45.0));
+    CHECK(geometry::distance(result->chart.notes[0].at, {10, 8}) < 1e-9);
+}
+
+TEST_CASE("one part that is drawn on the bottom as it is seen from there keeps its mark at its pad") {
+    const document::Chart chart = marked(traced(kFour + kEdge));
+    const std::string others = chip("C1", 12, 4) + uneven("U2", 5, 10) + chip("C2", 16, 12);
+    const auto result = reimport(
+        chart, traced(kEdge + others +
+                      on_bottom("<g transform=\"translate(8.4 0) scale(-1 1)\">" + uneven("U1", 3, 3) + "</g>")));
+    REQUIRE(told_as(result, "other-side").size() == 1);
+    CHECK(told_as(result, "other-side")[0].starts_with("U1 is now drawn on the bottom; what was said"));
+    CHECK(result->chart.parts[0].orientation.bearing.degrees() == doctest::Approx(135.0));
+}
+
 } // namespace
 } // namespace padchart::svg
