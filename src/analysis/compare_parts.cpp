@@ -141,6 +141,17 @@ void compare_sizes(const PartCase& c, const OwnFrames& frames, double tolerance_
     }
 }
 
+/// As whoever pushes it back sees it on the board of the second chart, which may be turned: as large as it is in the
+/// first one.
+geometry::Vec2 as_it_is_seen(const PartCase& c, geometry::Vec2 by) {
+    const geometry::Vec2 now = c.context.before_from_after.inverse().linear(by);
+    const double length = geometry::length(now);
+    if (length <= 0.0) return by;
+    const geometry::Vec2 seen = now * (geometry::length(by) / length);
+    const auto tidy = [](double mm) { return std::round(mm * 100.0) / 100.0 + 0.0; }; // no "-0.00"
+    return {tidy(c.after.placement.side == document::Side::Bottom ? -seen.x : seen.x), tidy(seen.y)};
+}
+
 /// Gives how a direction in the second chart's own frame of the part is called in the first one's.
 OwnFrames compare_place(const PartCase& c) {
     const double tolerance_mm = moved_tolerance(c.before, c.context.options);
@@ -155,13 +166,13 @@ OwnFrames compare_place(const PartCase& c) {
     compare_sizes(c, frames, tolerance_mm);
     const Displacement shift = displacement(c.before, c.after, frames, c.context.before_from_after);
     const double distance_mm = geometry::length(shift.by_mm);
-    // As it is seen by whoever pushes it back.
-    const bool is_below = c.before.placement.side == document::Side::Bottom;
-    if (distance_mm > tolerance_mm)
-        c.add(ChangeKind::Moved, fmt::format("has moved by {:.2f} mm ({:+.2f} right, {:+.2f} down{}).", distance_mm,
-                                             is_below ? -shift.by_mm.x : shift.by_mm.x, shift.by_mm.y,
-                                             is_below ? ", seen from the bottom" : ""))
+    if (distance_mm > tolerance_mm) {
+        const geometry::Vec2 seen = as_it_is_seen(c, shift.by_mm);
+        c.add(ChangeKind::Moved,
+              fmt::format("has moved by {:.2f} mm ({:+.2f} right, {:+.2f} down{}).", distance_mm, seen.x, seen.y,
+                          c.after.placement.side == document::Side::Bottom ? ", seen from the bottom" : ""))
             .move = Move{shift.by_mm, distance_mm, tolerance_mm};
+    }
     if (shift.turn_deg && std::abs(*shift.turn_deg) > c.context.options.turned_deg) report_turn(c, *shift.turn_deg);
     return frames;
 }

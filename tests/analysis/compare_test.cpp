@@ -438,6 +438,13 @@ TEST_CASE("half of the parts moved each its own way and the board turned by thre
     }
 }
 
+TEST_CASE("on a board that is drawn turned now a part has moved as the turned board shows it") {
+    const Chart after = with(small_chart(), "C2", [](Footprint& p) { p.placement.at.x += 0.6; });
+    const Change change = only(compare(small_chart(), moved_chart(after, Angle::degrees(-90), {40, 0}, false)));
+    CHECK(change.message == "C2 has moved by 0.60 mm (+0.00 right, +0.60 down).");
+    CHECK(change.move->by_mm.x == doctest::Approx(0.6));
+}
+
 TEST_CASE("two parts that changed places are told with the place each lies on now") {
     Chart after = small_chart();
     for (const auto& [name, place] : {std::pair{"C2", geometry::Vec2{20, 12}}, {"C7", geometry::Vec2{12, 5}}})
