@@ -67,9 +67,8 @@ Diagnostics photo_findings(const document::Photo& photo, const PhotoFacts& file)
         return findings;
     }
     if (!file.unreadable.empty()) find(Severity::Warning, "photo-unreadable", file.unreadable);
-    if (!photo.checksum.empty() && !file.checksum.empty() && photo.checksum != file.checksum)
-        find(Severity::Warning, "photo-changed",
-             "is not the file it was when it was placed: its place on the board may be wrong");
+    if (const std::string doubt = file_doubt(photo, file); !doubt.empty())
+        find(Severity::Warning, "photo-changed", doubt + ": its place on the board may be wrong");
     if (is_stored_mirrored(file.orientation))
         find(Severity::Note, "photo-turned",
              "is stored mirrored and viewers mirror it back: pixels count as it is stored");
@@ -80,6 +79,31 @@ Diagnostics photo_findings(const document::Photo& photo, const PhotoFacts& file)
 
 Diagnostics photo_findings(const document::Photo& photo, const std::optional<std::string_view>& bytes) {
     return photo_findings(photo, photo_facts(bytes));
+}
+
+std::string file_doubt(const document::Photo& photo, const PhotoFacts& file) {
+    if (!file.is_there) return "is not there";
+    if (photo.checksum.empty() || file.checksum.empty() || photo.checksum == file.checksum) return "";
+    return "is not the file it was when it was placed";
+}
+
+Diagnostics lost_records(const document::Chart& chart, const document::Photo& photo, const PhotoFacts& file) {
+    Diagnostics findings;
+    const std::string doubt = file_doubt(photo, file);
+    if (doubt.empty()) return findings;
+    for (const document::Footprint& part : chart.parts) {
+        const document::Orientation& record = part.orientation;
+        if (record.state == document::RecordState::NotRecorded || record.evidence.photo != photo.id) continue;
+        findings.push_back(
+            {Severity::Warning,
+             "record-on-lost-photo",
+             fmt::format("The record of which way {} sits rests on {}, which {}. Bring the photo back, or look at the "
+                         "board and record it anew.",
+                         part.name.empty() ? "a part without name" : part.name, photo.path, doubt),
+             {},
+             part.id.text});
+    }
+    return findings;
 }
 
 } // namespace padchart::analysis

@@ -35,4 +35,12 @@ struct PhotoFacts {
 [[nodiscard]] Diagnostics photo_findings(const document::Photo& photo, const PhotoFacts& file);
 [[nodiscard]] Diagnostics photo_findings(const document::Photo& photo, const std::optional<std::string_view>& bytes);
 
+/// What speaks against believing that this file shows what the photo did when it was placed: "is not there", "is not
+/// the file it was when it was placed". Empty: nothing.
+[[nodiscard]] std::string file_doubt(const document::Photo& photo, const PhotoFacts& file);
+
+/// "record-on-lost-photo" for each part whose record rests on this photo, where such a doubt stands.
+[[nodiscard]] Diagnostics lost_records(const document::Chart& chart, const document::Photo& photo,
+                                       const PhotoFacts& file);
+
 } // namespace padchart::analysis

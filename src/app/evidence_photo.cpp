@@ -66,7 +66,8 @@ void choose_evidence_photo(Session& s, const Footprint& part, const document::Id
     if (found == nullptr) return;
     evidence.kind = found->board == document::WhichBoard::Donor ? document::EvidenceKind::SeenOnDonor
                                                                 : document::EvidenceKind::Photo;
-    if (!is_readable(s, *found)) return; // it would show another place of the board: the hand chooses the piece
+    if (!is_readable(s, *found) || !file_doubt(s, *found).empty())
+        return; // it would show another place of the board: the hand chooses the piece
     if (const auto box = surroundings_on(*found, part)) evidence.crop_px = crop_of(*box);
 }
 
@@ -83,18 +84,37 @@ std::string photo_label(const document::Chart& chart, const document::Id& photo)
 
 std::string photo_choice_words(const Session& s, const Photo& photo) {
     const std::string label = photo_label(s.editor.chart(), photo.id);
+    if (!file_doubt(s, photo).empty()) return label + " (not the file that was placed)";
     return doubt_words(s, photo).empty() ? label : label + " (doubtful)";
 }
 
+std::string evidence_refusal(const Session& s, const document::Id& photo) {
+    const Photo* found = find_photo(s.editor.chart(), photo);
+    const std::string doubt = found != nullptr ? file_doubt(s, *found) : "";
+    return doubt.empty() ? "" : doubt + ": bring that file back, or choose \"none\" as the photo of this record.";
+}
+
 std::string evidence_doubt(const Session& s, const document::Id& photo) {
+    if (std::string refusal = evidence_refusal(s, photo); !refusal.empty()) return refusal;
     const Photo* found = find_photo(s.editor.chart(), photo);
     const std::string doubt = found != nullptr ? doubt_words(s, *found) : "";
     return doubt.empty() ? "" : doubt + ". Whose mark this is, is not sure: look at the board itself.";
 }
 
+namespace {
+
+std::string lost_photo_words(const Session& s, const Footprint& part) {
+    if (part.orientation.state == document::RecordState::NotRecorded) return "";
+    const Photo* photo = find_photo(s.editor.chart(), part.orientation.evidence.photo);
+    const std::string doubt = photo != nullptr ? file_doubt(s, *photo) : "";
+    return doubt.empty() ? "" : fmt::format("The record of {} rests on a photo that is lost: {}.", part.name, doubt);
+}
+
+} // namespace
+
 std::string record_doubt(const Session& s, const Footprint& part) {
     const Photo* photo = analysis::doubtful_evidence(s.editor.chart(), part);
-    if (photo == nullptr) return "";
+    if (photo == nullptr) return lost_photo_words(s, part);
     return fmt::format("The record of {} rests on a doubtful photo: {}.", part.name, doubt_words(s, *photo));
 }
 

@@ -33,6 +33,8 @@ void choose_evidence_photo(Session& session, const document::Footprint& part, co
 [[nodiscard]] std::string photo_choice_words(const Session& session, const document::Photo& photo);
 /// What speaks against taking a mark from this photo; nothing where nothing does.
 [[nodiscard]] std::string evidence_doubt(const Session& session, const document::Id& photo);
+/// Why a record must not rest on this photo: its file is missing or is another one. Empty: it may.
+[[nodiscard]] std::string evidence_refusal(const Session& session, const document::Id& photo);
 /// What speaks against the part's record as it is on the chart; nothing where nothing does.
 [[nodiscard]] std::string record_doubt(const Session& session, const document::Footprint& part);
 

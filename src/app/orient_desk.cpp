@@ -77,6 +77,14 @@ void tell_doubt(Session& s, const document::Id& id) {
     if (!words.empty()) s.editor.tell(Severity::Warning, words);
 }
 
+/// Nobody saw on this photo what is said now. What rested on it when its file was there may go on resting on it.
+std::string refusal_of(const Session& s, const document::Orientation& said, const document::Orientation& known) {
+    const bool says_the_same = said.state == known.state && said.mark == known.mark && said.bearing == known.bearing &&
+                               said.evidence.photo == known.evidence.photo &&
+                               said.evidence.crop_px == known.evidence.crop_px;
+    return says_the_same ? "" : evidence_refusal(s, said.evidence.photo);
+}
+
 bool record(Session& s, RecordState state) {
     const Footprint* selected = s.editor.selected_part();
     if (selected == nullptr) return false;
@@ -87,6 +95,10 @@ bool record(Session& s, RecordState state) {
         o.mark = document::MarkKind::Unknown;
         o.meaning = document::Meaning::Unknown;
         o.bearing = Angle();
+    }
+    if (const std::string refusal = refusal_of(s, o, part.orientation); !refusal.empty()) {
+        s.editor.tell(Severity::Warning, refusal);
+        return false;
     }
     const std::string label =
         (state == RecordState::Recorded ? "Record the mark of " : "Record that no mark is on ") + part.name;
@@ -254,6 +266,11 @@ bool record_draft(Session& s, const document::Id& id) {
     auto& desk = s.desks.get<OrientDesk>();
     document::Orientation o = unrecorded_draft(s, id)->orientation;
     o.state = RecordState::Recorded;
+    const document::Orientation& known = s.editor.chart().parts[*document::find_part(s.editor.chart(), id)].orientation;
+    if (const std::string refusal = refusal_of(s, o, known); !refusal.empty()) {
+        s.editor.tell(Severity::Warning, name_for_hand(s, id) + ": " + refusal);
+        return false;
+    }
     const std::string label = "Record the mark of " + name_for_hand(s, id);
     if (!s.editor.commit(document::set_orientation(s.editor.chart(), id, o), label)) return false;
     if (s.orient.part == id) s.orient = {};

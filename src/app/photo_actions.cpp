@@ -61,7 +61,9 @@ void show_photos(Session& s) {
 const Need can_record_from_photo =
     has_chosen.and_then({[](const Session& s) { return s.editor.selected_part() != nullptr; }, "select one part"})
         .and_then({[](const Session& s) { return is_readable(s, *chosen_photo(s)); },
-                   "lay the photo down so that it can be believed"});
+                   "lay the photo down so that it can be believed"})
+        .and_then({[](const Session& s) { return file_doubt(s, *chosen_photo(s)).empty(); },
+                   "bring back the file that was placed, or say that the new one is right"});
 
 void record_from_photo(Session& s) {
     const document::Photo photo = *chosen_photo(s);

@@ -289,6 +289,12 @@ bool is_readable(const Session& s, const Photo& photo) {
     return analysis::is_readable(photo, s.editor.chart().scale.has_value());
 }
 
+std::string file_doubt(const Session& s, const Photo& photo) {
+    const auto loaded = loaded_photo(s, photo);
+    const std::string doubt = loaded ? analysis::file_doubt(photo, loaded->facts) : "";
+    return doubt.empty() ? "" : photo_name(photo) + " " + doubt;
+}
+
 std::size_t doubtful_photos(const Session& s) {
     const auto on_show = photos_on_show(s);
     return static_cast<std::size_t>(std::count_if(on_show.begin(), on_show.end(), [&](const Photo* photo) {
@@ -300,8 +306,9 @@ Diagnostics photo_findings(const Session& s) {
     Diagnostics findings;
     for (const Photo& photo : s.editor.chart().photos)
         if (const auto loaded = loaded_photo(s, photo)) {
-            const Diagnostics own = analysis::photo_findings(photo, loaded->facts);
-            findings.insert(findings.end(), own.begin(), own.end());
+            for (const Diagnostics& own : {analysis::photo_findings(photo, loaded->facts),
+                                           analysis::lost_records(s.editor.chart(), photo, loaded->facts)})
+                findings.insert(findings.end(), own.begin(), own.end());
         }
     for (const Photo& photo : s.editor.chart().photos)
         for (Diagnostic doubt : analysis::placement_doubts(photo, s.editor.chart().scale.has_value())) {

@@ -101,6 +101,10 @@ struct PhotoCrop {
 /// The photo is placed and nothing speaks against its place: what lies where may be read off it.
 [[nodiscard]] bool is_readable(const Session& session, const document::Photo& photo);
 
+/// "pic.png is not there", "pic.png is not the file it was when it was placed": nothing may be read off it. Empty where
+/// nothing speaks against its file, and until it has been read.
+[[nodiscard]] std::string file_doubt(const Session& session, const document::Photo& photo);
+
 /// How many photos on show lie where nothing may be read off them.
 [[nodiscard]] std::size_t doubtful_photos(const Session& session);
 

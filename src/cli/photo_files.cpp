@@ -46,17 +46,26 @@ std::string trouble_of(const analysis::PhotoFacts& facts) {
     return facts.is_there ? facts.unreadable : "is not there";
 }
 
+namespace {
+
+analysis::PhotoFacts facts_beside(const fs::path& chart_file, const document::Photo& photo) {
+    const PhotoFile file = read_photo_file(fs::absolute(chart_file).parent_path() / photo.path);
+    return file.bytes.empty() ? file.facts : facts_down_to_pixels(file.bytes);
+}
+
+} // namespace
+
 Diagnostics photo_findings_beside(const fs::path& chart_file, const document::Photo& photo) {
-    const fs::path folder = fs::absolute(chart_file).parent_path();
-    const PhotoFile file = read_photo_file(folder / photo.path);
-    return analysis::photo_findings(photo, file.bytes.empty() ? file.facts : facts_down_to_pixels(file.bytes));
+    return analysis::photo_findings(photo, facts_beside(chart_file, photo));
 }
 
 Diagnostics photo_findings_beside(const fs::path& chart_file, const document::Chart& chart) {
     Diagnostics findings;
     for (const document::Photo& photo : chart.photos) {
-        const Diagnostics own = photo_findings_beside(chart_file, photo);
-        findings.insert(findings.end(), own.begin(), own.end());
+        const analysis::PhotoFacts facts = facts_beside(chart_file, photo);
+        for (const Diagnostics& own :
+             {analysis::photo_findings(photo, facts), analysis::lost_records(chart, photo, facts)})
+            findings.insert(findings.end(), own.begin(), own.end());
     }
     return findings;
 }

@@ -28,7 +28,7 @@ struct PhotoFile {
 [[nodiscard]] std::string trouble_of(const analysis::PhotoFacts& facts);
 
 /// What analysis::photo_findings says of the chart's photos, their files read from beside the chart file down to the
-/// last row of pixels.
+/// last row of pixels; of all photos also what analysis::lost_records says.
 [[nodiscard]] Diagnostics photo_findings_beside(const std::filesystem::path& chart_file, const document::Chart& chart);
 [[nodiscard]] Diagnostics photo_findings_beside(const std::filesystem::path& chart_file, const document::Photo& photo);
 

@@ -117,3 +117,30 @@ TEST_CASE("a photo that is missing or changed or not placed is a finding") {
     photo.checksum.clear();
     CHECK(has(analysis::photo_findings(photo, jpeg(exif(6, true))), "photo-turned"));
 }
+
+TEST_CASE("records that rest on a photo that is missing or another file are told by the part's name") {
+    document::Chart chart;
+    document::Photo photo;
+    photo.id = document::Id{"ph"};
+    photo.path = "pic.png";
+    photo.checksum = analysis::photo_checksum(kPng);
+    chart.photos.add(photo);
+    document::Footprint part;
+    part.id = document::Id{"u1"};
+    part.name = "U1";
+    part.orientation.state = document::RecordState::Recorded;
+    part.orientation.evidence.photo = photo.id;
+    chart.parts.add(part);
+    part.id = document::Id{"u2"};
+    part.name = "U2";
+    part.orientation.evidence.photo = {};
+    chart.parts.add(part);
+    CHECK(analysis::lost_records(chart, photo, analysis::photo_facts(kPng)).empty());
+    const Diagnostics missing = analysis::lost_records(chart, photo, analysis::photo_facts(std::nullopt));
+    REQUIRE(missing.size() == 1);
+    CHECK(missing[0].target == "u1");
+    CHECK(missing[0].message.starts_with("The record of which way U1 sits rests on pic.png, which is not there."));
+    const Diagnostics other = analysis::lost_records(chart, photo, analysis::photo_facts(kPng + "more"));
+    REQUIRE(other.size() == 1);
+    CHECK(other[0].message.find("which is not the file it was when it was placed") != std::string::npos);
+}

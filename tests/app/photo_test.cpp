@@ -7,6 +7,8 @@
 
 #include "analysis/photo_doubts.hpp"
 #include "app/actions.hpp"
+#include "app/evidence_photo.hpp"
+#include "app/orient_desk.hpp"
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
 #include "app/photo_place.hpp"
@@ -558,6 +560,58 @@ TEST_CASE("no record of which way a part sat comes from a photo that lies far of
     CHECK(is_readable(s, s.editor.chart().photos[0]));
     CHECK(record.enabled(s));
     CHECK(*place_of(s.editor.chart().photos[0]).worst_mm < 1e-9);
+}
+
+TEST_CASE("no record rests on a photo whose file is missing or another one until the person says that it is right") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(lattice());
+    REQUIRE(s.editor.save_as(folder.path() / "board.chart.json"));
+    add_photo(s, folder, "a.png");
+    const document::Id id = s.editor.chart().photos[0].id, tp1{"tp1"};
+    REQUIRE(s.editor.commit(with_points(s.editor.chart(), id, {{{0, 0}, {0, 0}, {}}, {{300, 0}, {30, 0}, {}}}), "Lay"));
+    s.desks.get<PhotoDesk>().chosen = id;
+    s.panel = Panel::Photos;
+    s.use_tool(s.resting_tool());
+    s.editor.select({tp1});
+    const auto read = [&] {
+        update_photos(s);
+        s.desks.get<PhotoDesk>().store.wait();
+        update_photos(s);
+    };
+    const Action& record = *find_action("photo-record");
+    const auto part = [&]() -> const document::Footprint& { return s.editor.chart().parts[0]; };
+    REQUIRE(record.enabled(s));
+    run(record, s);
+    draft_place(s, part(), 7);
+    REQUIRE(record_mark(s));
+    const document::Orientation first = part().orientation;
+    CHECK(first.evidence.photo == id);
+    for (const bool missing : {true, false}) {
+        CAPTURE(missing);
+        if (missing)
+            fs::remove(folder.path() / "a.png");
+        else
+            write(folder.path() / "a.png", tests::png_of(plain(400, 301)));
+        s.panel = Panel::Photos;
+        s.editor.select({tp1});
+        read();
+        CHECK_FALSE(record.enabled(s));
+        // Nor does one that was begun before; what is on record stays as it is.
+        s.show_stage(scene::Stage::Orient);
+        s.editor.select({tp1});
+        draft_place(s, part(), 3);
+        CHECK_FALSE(record_mark(s));
+        REQUIRE(s.editor.notice());
+        CHECK(s.editor.notice()->text.find(missing ? "a.png is not there" : "a.png is not the file it was") == 0);
+        CHECK(part().orientation == first);
+        CHECK(record_doubt(s, part()).find("rests on a photo that is lost") != std::string::npos);
+        s.orient = {};
+    }
+    // Without the photo it is taken.
+    draft_place(s, part(), 3);
+    choose_evidence_photo(s, part(), {});
+    CHECK(record_mark(s));
 }
 
 TEST_CASE("a photo whose points are taken back is not placed any longer and says so") {

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "cli/run_support.hpp"
+#include "document/edits.hpp"
 #include "paint/photo_pixels.hpp"
 #include "scene/chart_scene.hpp"
 #include "support/photo_maker.hpp"
@@ -131,12 +132,23 @@ TEST_CASE("a check of the chart tells of photos that are missing or not the ones
     const std::string out = folder.file("with.chart.json");
     CHECK(call({"photo", demo_chart_path(), "--add", photo, "--points", "0,0=0,0;600,0=30,0", "-o", out}).code == 0);
     CHECK_FALSE(contains(call({"check", out, "--json"}).out, "\"photo-"));
+    const auto with_record = [](padchart::document::Chart chart) {
+        const auto id = chart.parts[0].id;
+        return padchart::document::change_part(chart, id, [&](padchart::document::Footprint& part) {
+            part.name = "U77";
+            part.orientation.state = padchart::document::RecordState::Recorded;
+            part.orientation.evidence.photo = chart.photos[0].id;
+        });
+    };
+    REQUIRE(padchart::json::save_chart(with_record(padchart::json::load_chart(out).value()).value(), out));
+    CHECK_FALSE(contains(call({"check", out, "--json"}).out, "record-on-lost-photo"));
     CHECK(folder.write("top.png", kPng + "x") == photo);
     CHECK(contains(call({"check", out, "--json"}).out, "\"photo-changed\""));
     std::filesystem::remove(photo);
     const Answer gone = call({"check", out});
     CHECK(gone.code == 1);
     CHECK(contains(gone.err, "top.png is not there"));
+    CHECK(contains(gone.err, "The record of which way U77 sits rests on top.png, which is not there."));
 }
 
 TEST_CASE("a picture that is cut off is told as cut off wherever its rows are missing") {

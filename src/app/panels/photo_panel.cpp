@@ -180,6 +180,9 @@ void selected_part(Ui& ui, Session& s, const Photo& photo) {
         return verdict(ui, Tone::Danger, fmt::format("Which way {} sat cannot be read off this photo.", name),
                        analysis::placement_of(photo) ? "It does not lie where its points say: put them right first."
                                                      : "It is not placed: lay it down by points first.");
+    if (const std::string doubt = file_doubt(s, photo); !doubt.empty())
+        return verdict(ui, Tone::Danger, fmt::format("Which way {} sat cannot be read off this photo.", name),
+                       doubt + ". Bring that file back, or say below that the new one is right.");
     muted(ui, is_donor ? fmt::format("{} on the donor, as the picture was taken: lift this one.", name)
                        : fmt::format("{}, as the picture was taken.", name));
     photo_closeup(ui, s, photo, *part);
