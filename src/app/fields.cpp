@@ -94,6 +94,7 @@ void choice_list(const Ui& ui, std::span<const std::string> words, std::size_t c
             ImGui::CloseCurrentPopup();
         }
         if (i == chosen && ImGui::IsWindowAppearing()) ImGui::SetScrollHereY();
+        if (i == chosen && !searching) ImGui::SetItemDefaultFocus(); // the arrow keys go on from what holds
     }
     if (searching) ImGui::EndChild();
 }

@@ -183,6 +183,27 @@ std::optional<std::size_t> ImportDesk::shape_at(Vec2 chart_place, double reach) 
     return best;
 }
 
+void ImportDesk::step(int by) {
+    const std::vector<std::size_t> list = listed();
+    if (list.empty()) return;
+    const auto at = chosen ? std::find(list.begin(), list.end(), *chosen) : list.end();
+    if (at == list.end())
+        chosen = by > 0 ? list.front() : list.back();
+    else if (by > 0 ? at + 1 != list.end() : at != list.begin())
+        chosen = by > 0 ? *(at + 1) : *(at - 1);
+}
+
+void ImportDesk::fold_chosen(bool open) {
+    if (!chosen) return;
+    const FoundEntry& entry = found_.entries[*chosen];
+    if (open)
+        fold(*chosen, !entry.children.empty());
+    else if (entry.open)
+        fold(*chosen, false);
+    else if (entry.parent)
+        chosen = entry.parent;
+}
+
 void ImportDesk::reveal(std::size_t entry) {
     for (auto at = found_.entries[entry].parent; at; at = found_.entries[*at].parent)
         found_.entries[*at].open = true;

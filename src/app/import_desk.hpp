@@ -86,6 +86,10 @@ public:
     [[nodiscard]] const geometry::Box& extent_not_understood() const { return not_understood_; }
     /// Opens all the entry lies in.
     void reveal(std::size_t entry);
+    /// Chooses the entry listed before or after the chosen one, the first or the last where none is. Stops at the ends.
+    void step(int by);
+    /// Folds the chosen entry out or in; one that has nothing to fold in gives way to the one it lies in.
+    void fold_chosen(bool open);
 
     std::optional<std::size_t> chosen; ///< entry
 

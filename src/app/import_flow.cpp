@@ -236,6 +236,18 @@ void leave_import_report(Session& s) {
     if (s.panel == Panel::Findings) s.panel = Panel::Stage;
 }
 
+bool import_key(Session& s, const Chord& chord) {
+    if (!is_loaded(s) || chord.ctrl || chord.shift || chord.alt) return false;
+    ImportDesk& desk = s.desks.get<ImportDesk>();
+    switch (chord.key) {
+    case Key::Up: desk.step(-1); return true;
+    case Key::Down: desk.step(1); return true;
+    case Key::Right: desk.fold_chosen(true); return true;
+    case Key::Left: desk.fold_chosen(false); return true;
+    default: return false;
+    }
+}
+
 const char* word_of_taking(const Session& s) {
     return desk_of(s) != nullptr && desk_of(s)->is_correction() ? "Take the corrections" : "Make the chart";
 }

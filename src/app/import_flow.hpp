@@ -36,6 +36,9 @@ void leave_import_report(Session& session);
 /// notice, where that cannot be, or where a scale was measured and neither taken nor dropped.
 bool accept_import(Session& session);
 /// Gives up the reading or the preview. Nothing where no import is under way.
+/// Up and Down walk the list of what was found, Right and Left fold its entries out and in. True where the key did.
+bool import_key(Session& session, const Chord& chord);
+
 void leave_import(Session& session);
 /// As above where nothing was said or measured; else the import stays and the user is asked. `then`: what follows when
 /// it is given up.

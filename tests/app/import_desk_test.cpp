@@ -56,6 +56,32 @@ TEST_CASE("a trace is told as layers with shapes of one kind and size together")
     CHECK(desk.listed().size() == 2); // nothing is folded out yet
 }
 
+TEST_CASE("up and down walk the list of what was found, right and left fold it") {
+    const ScratchFolder folder;
+    Session s;
+    s.editor.start_new(document::Chart{});
+    REQUIRE(begin_import(s, write(folder, "loose.svg", kLoose).string()));
+    wait_for_import(s);
+    ImportDesk& desk = s.desks.get<ImportDesk>();
+    const std::size_t layer = entry_named(desk, "Kupfer"), bodies = entry_named(desk, "bodies");
+    const auto press = [&](Key key) {
+        CHECK(import_key(s, {key}));
+        return desk.chosen;
+    };
+    CHECK(press(Key::Down) == layer);
+    CHECK(press(Key::Down) == bodies);
+    CHECK(press(Key::Down) == bodies); // the end
+    CHECK(press(Key::Up) == layer);
+    CHECK(press(Key::Up) == layer);
+    press(Key::Right);
+    CHECK(press(Key::Down) == desk.entries()[layer].children[0]);
+    CHECK(press(Key::Left) == layer);
+    CHECK(desk.entries()[layer].open);
+    press(Key::Left);
+    CHECK(press(Key::Down) == bodies);
+    CHECK_FALSE(import_key(s, shift(Key::Down)));
+}
+
 TEST_CASE("what is said of a layer holds for all in it unless an inner entry is told otherwise") {
     const ScratchFolder folder;
     ImportDesk desk;

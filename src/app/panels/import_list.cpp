@@ -99,6 +99,7 @@ void entry_list(const Ui& ui, ImportDesk& desk, ImportPanelState& state, float t
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {0, ui.px(4)});
     const float height = ui.px(42);
     ImGui::BeginChild("entries", {0, tall}, true, ImGuiWindowFlags_AlwaysUseWindowPadding);
+    state.list_has_keys = ImGui::IsWindowFocused();
     const std::vector<std::size_t> listed = desk.listed();
     if (desk.chosen && state.shown != desk.chosen) {
         const auto found = std::find(listed.begin(), listed.end(), *desk.chosen);

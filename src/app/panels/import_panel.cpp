@@ -100,6 +100,10 @@ void open_first(const ImportDesk& desk, ImportPanelState& state) {
 
 } // namespace
 
+bool import_panel_key(Session& s, const Chord& chord) {
+    return s.desks.get<ImportPanelState>().list_has_keys && import_key(s, chord);
+}
+
 void import_panel(Ui& ui, Session& s) {
     ImportDesk& desk = s.desks.get<ImportDesk>();
     ImportPanelState& state = s.desks.get<ImportPanelState>();
@@ -137,6 +141,8 @@ void import_panel(Ui& ui, Session& s) {
     }
     if (!is_low_window) found_list(ui, desk, state, list_height(ui));
     if (desk.outcome() != nullptr && !desk.is_correction()) import_findings(ui, desk, state);
+    const bool is_choosing = ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel);
+    state.list_has_keys = !is_choosing && (state.list_has_keys || !ImGui::GetIO().NavVisible);
     begin_footer(ui);
     meaning_fields(ui, desk, state.measures); // never below the fold
     gap(ui, 2);

@@ -7,5 +7,7 @@
 namespace padchart::app {
 
 void import_panel(Ui& ui, Session& session);
+/// Keys of the list of what was found, unless a field of the panel has them.
+bool import_panel_key(Session& session, const Chord& chord);
 
 } // namespace padchart::app

@@ -21,6 +21,7 @@ struct ImportPanelState {
     std::optional<std::size_t> shown;     ///< the chosen entry that was scrolled to
     std::uint64_t counted = 0;            ///< revision the numbers speak of
     std::size_t lost = 0, pads = 0;
+    bool list_has_keys = false; ///< nothing else in the panel wants the arrow keys
 };
 
 /// Requires of all below: desk.is_loaded(); where it says so an outcome too.

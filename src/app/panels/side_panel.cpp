@@ -63,6 +63,7 @@ void scroll_to_top_of_another(Ui& ui, Session& s) {
 } // namespace
 
 bool panel_key(Session& s, const Chord& chord) {
+    if (s.panel == Panel::Import) return import_panel_key(s, chord);
     if (s.panel == Panel::History) return history_key(s, chord);
     if (s.panel == Panel::Findings) return findings_key(s, chord);
     if (s.panel == Panel::Stage && s.stage == scene::Stage::Orient) return orient_key(s, chord);
