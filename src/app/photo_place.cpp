@@ -8,6 +8,7 @@
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
 #include "app/session.hpp"
+#include "scene/text_width.hpp"
 
 namespace padchart::app {
 namespace {
@@ -22,6 +23,7 @@ using geometry::Vec2;
 constexpr double kFirstWidth_mm = 30.0;
 constexpr double kFirstMargin = 1.1;
 constexpr double kWordsBelow_px = 16.0; ///< the upper edge of the photo
+constexpr double kWords_px = 12.0;      ///< of the font
 constexpr double kWordsLine_px = 16.0;  ///< from one line to the next
 
 /// Stored pixels to those a viewer shows. Source: Exif 2.3, tag 274 (from memory).
@@ -184,9 +186,12 @@ void add_words(const Session& s, const Box& box, const std::string& words, scene
     const double below_px = kWordsBelow_px + line * kWordsLine_px;
     const double top = std::max(box.min.y, seen.min.y) + below_px * s.ui_scale / s.camera.px_per_mm();
     if (left >= right || top >= std::min(box.max.y, seen.max.y)) return;
-    overlay.add(
-        role,
-        scene::Text{.at = {(left + right) / 2, top}, .text = words, .height_px = 12, .strong = true, .halo = true});
+    // In the middle of what is seen of the photo, but whole: words may be wider than that.
+    const double half = scene::text_width_em(words, true) * kWords_px * s.ui_scale / s.camera.px_per_mm() / 2;
+    const double room = std::max(seen.width() / 2 - half, 0.0), middle = seen.centre().x;
+    const double at = std::clamp((left + right) / 2, middle - room, middle + room);
+    overlay.add(role,
+                scene::Text{.at = {at, top}, .text = words, .height_px = kWords_px, .strong = true, .halo = true});
 }
 
 } // namespace

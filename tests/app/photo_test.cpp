@@ -15,6 +15,7 @@
 #include "app/photo_store.hpp"
 #include "app/scale_desk.hpp"
 #include "app/tools/tool.hpp"
+#include "scene/text_width.hpp"
 #include "support.hpp"
 #include "support/photo_maker.hpp"
 
@@ -389,6 +390,21 @@ TEST_CASE("a photo added to a chart that is drawn already stays where it is pain
     add_photo_words(s, words);
     REQUIRE(words.texts.size() == 1);
     CHECK(words.texts[0].text.find("top.png is not placed") == 0);
+    // Where a strip of the photo is all that is seen the words are seen whole.
+    s.camera.set_viewport({{0, 0}, {800, 600}});
+    const double half = scene::text_width_em(words.texts[0].text, true) * words.texts[0].height_px * s.ui_scale /
+                        s.camera.px_per_mm() / 2;
+    for (const double beside : {-1.0, 1.0}) {
+        const Box photo = bounds_of_photos(s);
+        const double edge = beside < 0 ? photo.max.x : photo.min.x;
+        s.camera.look_at({edge - beside * (s.camera.visible().width() / 2 - 1.0), photo.centre().y},
+                         s.camera.px_per_mm());
+        scene::Scene strip;
+        add_photo_words(s, strip);
+        REQUIRE(strip.texts.size() == 1);
+        CHECK(strip.texts[0].at.x - half >= s.camera.visible().min.x - 1e-9);
+        CHECK(strip.texts[0].at.x + half <= s.camera.visible().max.x + 1e-9);
+    }
     // It stays where it is when the board grows under it.
     const Homography first = *s.desks.get<PhotoDesk>().placing->map;
     document::Footprint far;
