@@ -56,6 +56,7 @@ PartSnap::PartSnap(const document::Chart& chart, document::Side side, const std:
     if (moving.size() > 1) moving_.likeness = "several";
     pads_ = SnapField(pad_middles(chart, side, ids));
     things_ = guide_things(chart, side, ids);
+    unit_ = chart.scale ? "mm" : "units";
 }
 
 PartShift PartSnap::shift(Vec2 by, double reach, const SnapDesk& wanted, bool suspended) const {
@@ -76,7 +77,7 @@ PartShift PartSnap::shift(Vec2 by, double reach, const SnapDesk& wanted, bool su
         }
     }
     if (!wanted.alignment) return shift;
-    GuideShift met = snap_to_guides(things_, moving_, by, {.reach = reach, .pitch = wanted.pitch});
+    GuideShift met = snap_to_guides(things_, moving_, by, {.reach = reach, .pitch = wanted.pitch, .unit = unit_});
     if (met.met_x) shift.by.x = met.by.x;
     if (met.met_y) shift.by.y = met.by.y;
     shift.by = clean(shift.by);

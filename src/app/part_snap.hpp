@@ -40,6 +40,7 @@ private:
     std::vector<GuideThing> things_;
     std::vector<geometry::Vec2> anchors_; ///< centres of the moving pads
     GuideThing moving_;
+    const char* unit_ = "mm";
 };
 
 void add_part_shift(scene::Scene& out, const PartShift& shift, document::Side seen_from, const Pointer& pointer);

@@ -106,7 +106,7 @@ private:
             const std::string pair = p.name + " and " + q.name;
             const double h = height(way);
             if (p.likeness == moving_.likeness && q.likeness == moving_.likeness) {
-                const std::string words = fmt::format("same pitch as {}: {:.2f} mm", pair, b - a);
+                const std::string words = fmt::format("same pitch as {}: {:.2f} {}", pair, b - a, options_.unit);
                 const double after = b + (b - a), before = a - (b - a);
                 offer(after - here(way), GuideKind::Pitch, words,
                       {{p.box.centre(), q.box.centre()}, {q.box.centre(), way.point(after, h)}});

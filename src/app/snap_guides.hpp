@@ -50,6 +50,7 @@ struct GuideOptions {
     double within = 12.0;     ///< how far away a neighbour may be
     double edge_within = 4.0; ///< and one whose edge is met
     bool pitch = true;        ///< Pitch, Midway and Mirror count too
+    const char* unit = "mm";  ///< what lengths are told in
 };
 
 /// `moving`: what moves, where it lies before the move. Requires: its box is not empty.

@@ -306,9 +306,9 @@ std::vector<PinDraft> typed_pins(const Session& s) {
 std::string name_of_pin(const Session& s, const PinDraft& pin) {
     const Id& target = pin.note ? pin.note->target : pin.reading->target;
     const geometry::Vec2 at = pin.note ? pin.note->at : pin.reading->at;
-    const std::string where = target.is_empty()
-                                  ? fmt::format("at {:.1f}, {:.1f} mm", at.x, at.y)
-                                  : (pin.note ? "about " : "at ") + document::spoken_name(s.editor.chart(), target);
+    const std::string where =
+        target.is_empty() ? fmt::format("at {:.1f}, {:.1f} {}", at.x, at.y, s.editor.chart().scale ? "mm" : "units")
+                          : (pin.note ? "about " : "at ") + document::spoken_name(s.editor.chart(), target);
     const std::string pad = pin.reading && !pin.reading->pad.empty() ? ", pad " + pin.reading->pad : "";
     return (pin.note ? "the note " : "the reading ") + where + pad;
 }

@@ -49,6 +49,7 @@ TEST_CASE("a row goes on at its own pitch in both directions") {
     CHECK(says(after, "same pitch as R1 and R2: 2.50 mm"));
     CHECK(to(row, {-2.6, 0}).by.x == doctest::Approx(-2.5));
     CHECK_FALSE(says(to(row, {5.1, 0.1}, {.pitch = false}), "pitch"));
+    CHECK(says(to(row, {5.1, 0.1}, {.unit = "units"}), "R2: 2.50 units")); // of a chart without a scale
 }
 
 TEST_CASE("midway between two parts the gaps are equal") {

@@ -21,7 +21,7 @@ using document::Note;
 using document::Reading;
 
 std::string about(const document::Chart& chart, const Id& target, const std::string& pad, geometry::Vec2 at) {
-    std::string text = target.is_empty() ? fmt::format("at {:.1f}, {:.1f} mm", at.x, at.y)
+    std::string text = target.is_empty() ? fmt::format("at {:.1f}, {:.1f} {}", at.x, at.y, chart.scale ? "mm" : "units")
                                          : "about " + document::spoken_name(chart, target);
     if (!pad.empty()) text += ", pad " + pad;
     return text;
