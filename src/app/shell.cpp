@@ -13,6 +13,7 @@
 #include "app/inspect_edits.hpp"
 #include "app/key_repeat.hpp"
 #include "app/name_walk.hpp"
+#include "app/panels/body.hpp"
 #include "app/panels/panels.hpp"
 #include "app/photo_desk.hpp"
 #include "app/proposal_watch.hpp"
@@ -307,6 +308,8 @@ void Shell::frame(sf::RenderTarget& target, FrameWatch& watch) {
     do
         step(target.getSize());
     while (!queue_.empty() && std::chrono::steady_clock::now() - began < 60ms);
+    // A panel's buttons would be painted below the window's edge, for as long as a frame takes.
+    if (take_footer_change()) step(target.getSize());
     watch.lap("panels");
     paint(target);
     watch.lap("paint");

@@ -41,11 +41,20 @@ std::string words_of(const std::filesystem::path& recent) {
     return fmt::format("{} {}", kRecentWords, recent.filename().string());
 }
 
+/// What else a hand may look for it by: what other places of the window call it.
+std::string_view other_words(const Action& action) {
+    if (action.id == "photos" || action.id == "trace") return "trace over a photo";
+    return "";
+}
+
+std::string searched_words(const Action& action) {
+    return fmt::format("{} {} {} {}", action.label, action.group, keys_of(action), other_words(action));
+}
+
 Found found(Session& s, const std::string& filter) {
     std::vector<const Action*> all;
     for (const Action& action : actions())
-        if (matches(std::string(action.label) + " " + std::string(action.group) + " " + keys_of(action), filter))
-            all.push_back(&action);
+        if (matches(searched_words(action), filter)) all.push_back(&action);
     const auto rest =
         std::stable_partition(all.begin(), all.end(), [&](const Action* action) { return action->enabled(s); });
     std::stable_sort(rest, all.end(), [&](const Action* a, const Action* b) {

@@ -11,6 +11,7 @@ namespace {
 
 float footer_begins_at = 0; // one panel is drawn at a time
 bool at_top = false;
+bool footer_changed = false;
 
 /// Left free below the footer, as side_panel does.
 float margin_below(const Ui& ui) {
@@ -48,7 +49,11 @@ void end_footer(Ui& ui, float& footer_height) {
     const float height = ImGui::GetCursorPosY() - footer_begins_at;
     if (std::abs(height - footer_height) < 0.5F) return;
     footer_height = height;
-    ui.wants_frame = true;
+    ui.wants_frame = footer_changed = true;
+}
+
+bool take_footer_change() {
+    return std::exchange(footer_changed, false);
 }
 
 } // namespace padchart::app

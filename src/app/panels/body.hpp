@@ -13,6 +13,9 @@ void begin_body_at_top();
 void begin_body(const Ui& ui, float footer_height);
 /// Ends the part that scrolls and draws the line above the footer.
 void begin_footer(const Ui& ui);
+/// True once after a footer has been found to be of another height than it was laid out for: the panels stand right
+/// when they are laid out again, and until then nothing should be painted.
+[[nodiscard]] bool take_footer_change();
 /// Measures the footer; asks for another frame where it has become another.
 void end_footer(Ui& ui, float& footer_height);
 

@@ -13,6 +13,14 @@
 namespace padchart::app {
 namespace {
 
+constexpr const char* kNoName = "(no name)";
+
+/// Of names as parts have them, and of the words where there is none.
+float name_width(const Ui& ui) {
+    const ImFont& font = *ui.fonts().strong;
+    return std::max(ui.px(64), font.CalcTextSizeA(font.FontSize, 1e6F, 0, kNoName).x + ui.px(8));
+}
+
 using document::Footprint;
 
 void sort_button(PartWishes& wishes, const char* label, PartColumn column) {
@@ -124,7 +132,7 @@ void row(Ui& ui, Session& s, const Footprint& part, bool under_cursor) {
     }
     ImGui::SetCursorPos({pen.x + ui.px(6), pen.y + std::max(0.0F, (ui.px(20) - ui.fonts().strong->FontSize) / 2)});
     ImGui::PushFont(ui.fonts().strong);
-    ImGui::TextUnformatted(part.name.empty() ? "(no name)" : part.name.c_str());
+    ImGui::TextUnformatted(part.name.empty() ? kNoName : part.name.c_str());
     ImGui::PopFont();
     ImGui::TableNextColumn();
     const std::string what = what_of(part) + (far ? ", other side" : "");
@@ -168,7 +176,7 @@ void part_list(Ui& ui, Session& s) {
     }
     if (desk.wishes.narrows()) muted(ui, fmt::format("{} of {} parts.", rows.size(), chart->parts.size()));
     if (!ImGui::BeginTable("parts", 3, ImGuiTableFlags_None)) return;
-    ImGui::TableSetupColumn("name", ImGuiTableColumnFlags_WidthFixed, ui.px(64));
+    ImGui::TableSetupColumn("name", ImGuiTableColumnFlags_WidthFixed, name_width(ui));
     ImGui::TableSetupColumn("what", ImGuiTableColumnFlags_WidthStretch);
     ImGui::TableSetupColumn("state", ImGuiTableColumnFlags_WidthFixed, ui.px(112));
     headings(ui, desk.wishes);
