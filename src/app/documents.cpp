@@ -21,6 +21,7 @@
 #include "app/photo_desk.hpp"
 #include "app/photo_edits.hpp"
 #include "app/picture.hpp"
+#include "app/sheet_name.hpp"
 #include "app/start_desk.hpp"
 #include "app/survey_desk.hpp"
 #include "app/trace_log.hpp"
@@ -86,7 +87,6 @@ void name_photos_from(Session& s, const std::string& path) {
 
 // More than a hand waits for.
 constexpr std::uintmax_t kLargeFile = 1'000'000;
-constexpr std::size_t kLargeChart = 150; // parts
 
 Error other_work(const WorkDesk& desk) {
     return {"Something else is still being done (" + desk.title() + "); wait for it, or give it up", ""};
@@ -290,11 +290,7 @@ Result<void> begin_open(Session& s, const std::string& path) {
 }
 
 Result<void> begin_sheet(Session& s, const std::string& path) {
-    if (s.editor.chart().parts.size() < kLargeChart) {
-        Result<void> written = write_sheet(s, path);
-        if (written) tell_written(s, path);
-        return written;
-    }
+    if (auto fault = fault_of_sheet_name(path)) return *fault;
     auto& desk = s.desks.get<WorkDesk>();
     const SheetWish wish{s.editor.path(), path, s.page_has_photos};
     const auto work = [wish, chart = s.editor.snapshot()](const std::stop_token& stop,

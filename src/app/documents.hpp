@@ -55,7 +55,7 @@ void ask_for_sheet(Session& session, const std::string& ending);
 /// Touches no session. Errors: another ending; the file cannot be written; a stop was asked for.
 [[nodiscard]] Result<void> write_sheet(const document::Chart& chart, const SheetWish& wish, const WorkSteps& steps);
 [[nodiscard]] Result<void> write_sheet(const Session& session, const std::string& path);
-/// As above, of a large chart behind the window.
+/// Behind the window, however small the chart. Errors: another ending; other work. What else goes wrong is told then.
 [[nodiscard]] Result<void> begin_sheet(Session& session, const std::string& path);
 
 /// The step of the history that lies in the chart's file; nothing where there is no file yet.

@@ -1,9 +1,11 @@
 // Writing the sheet to hand over.
 
 #include <algorithm>
+#include <array>
 #include <filesystem>
 
 #include "app/documents.hpp"
+#include "app/sheet_name.hpp"
 #include "base/disk_file.hpp"
 #include "cli/compared.hpp"
 #include "cli/page_pictures.hpp"
@@ -26,9 +28,9 @@ Error given_up() {
 Result<void> write_page(const document::Chart& chart, const SheetWish& wish, const WorkSteps& steps) {
     const std::filesystem::path& file = wish.chart_file;
     steps.say("working out the reports");
-    page::HandOverReports reports = page::hand_over_reports(chart, true);
-    reports.compared = cli::compared_with_before(chart, file);
+    page::HandOverReports reports = page::hand_over_reports(chart, true, steps.stop);
     if (steps.stop.stop_requested()) return given_up();
+    reports.compared = cli::compared_with_before(chart, file);
     steps.say("writing the page");
     const std::string bytes = json::write_chart(chart);
     const std::string name =
@@ -46,6 +48,10 @@ Result<void> write_page(const document::Chart& chart, const SheetWish& wish, con
     return replace_file(wish.path, html, steps.stop);
 }
 
+std::string ending_of(const std::string& path) {
+    return cli::lower_case(std::filesystem::path(path).extension().string());
+}
+
 /// A picture is one page: that of the first map, not the cover before it.
 const scene::Page& first_map(const scene::Document& sheet) {
     const auto found = std::find_if(sheet.pages.begin(), sheet.pages.end(),
@@ -55,18 +61,23 @@ const scene::Page& first_map(const scene::Document& sheet) {
 
 } // namespace
 
+std::optional<Error> fault_of_sheet_name(const std::string& path) {
+    constexpr std::array<std::string_view, 4> kEndings{".pdf", ".html", ".svg", ".png"};
+    if (std::find(kEndings.begin(), kEndings.end(), ending_of(path)) != kEndings.end()) return std::nullopt;
+    return Error{"The name must end with .pdf, .html, .svg or .png.", path};
+}
+
 Result<void> write_sheet(const document::Chart& chart, const SheetWish& wish, const WorkSteps& steps) {
     const std::filesystem::path& file = wish.chart_file;
     const std::string& path = wish.path;
     constexpr double kPictureDpi = 200;
-    const std::string ending = cli::lower_case(std::filesystem::path(path).extension().string());
+    const std::string ending = ending_of(path);
+    if (auto fault = fault_of_sheet_name(path)) return *fault;
     if (ending == ".html") return write_page(chart, wish, steps);
-    if (ending != ".pdf" && ending != ".svg" && ending != ".png")
-        return Error{"The name must end with .pdf, .html, .svg or .png.", path};
     steps.say("working out the reports");
-    page::HandOverReports computed = page::hand_over_reports(chart, false);
-    computed.compared = cli::compared_with_before(chart, file);
+    page::HandOverReports computed = page::hand_over_reports(chart, false, steps.stop);
     if (steps.stop.stop_requested()) return given_up();
+    computed.compared = cli::compared_with_before(chart, file);
     steps.say("laying out the pages");
     scene::SheetOptions options = page::sheet_options(chart, computed);
     if (!file.empty()) options.evidence = cli::evidence_pictures(chart, file);

@@ -3,13 +3,18 @@
 
 namespace padchart::page {
 
-HandOverReports hand_over_reports(const document::Chart& chart, bool with_no_aim) {
+HandOverReports hand_over_reports(const document::Chart& chart, bool with_no_aim, const std::stop_token& stop) {
     HandOverReports out{analysis::clearance(chart), analysis::fit(chart), {}};
+    analysis::HeatOptions heat;
+    heat.stop = stop;
+    analysis::NoAimOptions no_aim;
+    no_aim.stop = stop;
     for (const document::HeatPlan& plan : chart.heat_plans) {
+        if (stop.stop_requested()) break;
         PlanReport report{plan};
-        report.heat = analysis::heat(chart, plan);
+        report.heat = analysis::heat(chart, plan, heat);
         if (with_no_aim && report.heat && chart.parts.size() <= kMostPartsForNoAim)
-            report.no_aim = analysis::no_aim(chart, plan);
+            report.no_aim = analysis::no_aim(chart, plan, no_aim);
         out.plans.push_back(std::move(report));
     }
     return out;

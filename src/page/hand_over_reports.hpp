@@ -2,6 +2,7 @@
 // All that is computed of a chart before it is handed over, for the sheet and for the page alike.
 
 #include <optional>
+#include <stop_token>
 #include <vector>
 
 #include "analysis/clearance.hpp"
@@ -30,8 +31,10 @@ struct HandOverReports {
 };
 
 /// `with_no_aim`: also where the nozzle may not go, a second or two a plan; left out above kMostPartsForNoAim, where it
-/// would take minutes: the zones of the clearances stand for it.
-[[nodiscard]] HandOverReports hand_over_reports(const document::Chart& chart, bool with_no_aim);
+/// would take minutes: the zones of the clearances stand for it. After a stop, which comes through within a step of an
+/// estimate, plans may be missing or say that they were stopped.
+[[nodiscard]] HandOverReports hand_over_reports(const document::Chart& chart, bool with_no_aim,
+                                                const std::stop_token& stop = {});
 
 /// For SheetOptions::heat: plans that could be run. Requires: the reports outlive the sheet's making.
 [[nodiscard]] std::vector<scene::PlanHeat> plan_heat(const HandOverReports& reports);

@@ -1,11 +1,14 @@
 #include "app/work_desk.hpp"
 
+#include <algorithm>
 #include <atomic>
 #include <fstream>
 
 #include "app/documents.hpp"
 #include "base/disk_file.hpp"
+#include "page/hand_over_reports.hpp"
 #include "support.hpp"
+#include "support/places.hpp"
 
 namespace padchart::app {
 namespace {
@@ -96,9 +99,36 @@ TEST_CASE("the sheet of a large chart is written behind the window") {
     CHECK(std::filesystem::file_size(path) > 1000);
     REQUIRE(s.editor.notice());
     CHECK(s.editor.notice()->text == "Written: sheet.pdf");
-    REQUIRE(finish_file_dialog(s, FileTask::WriteSheet, (folder.path() / "sheet.doc").string()));
+    // A name that no sheet has is told at once, where it can be put right.
+    CHECK_FALSE(finish_file_dialog(s, FileTask::WriteSheet, (folder.path() / "sheet.doc").string()));
+    CHECK_FALSE(work.is_busy());
+    REQUIRE(finish_file_dialog(s, FileTask::WriteSheet, (folder.path() / "none" / "sheet.pdf").string()));
     work.wait(s);
     CHECK(s.editor.notice()->severity == Severity::Fault);
+}
+
+TEST_CASE("the sheet of a small chart is worked out behind the window too, and given up within its heat estimate") {
+    const ScratchFolder folder;
+    Session s;
+    REQUIRE(open_chart(s, (tests::source_folder() / "demo/river-logger.chart.json").string()));
+    REQUIRE_FALSE(s.editor.chart().heat_plans.empty());
+    auto& work = s.desks.get<WorkDesk>();
+    for (const char* ending : {"pdf", "html"}) {
+        CAPTURE(ending);
+        const std::string path = (folder.path() / (std::string("sheet.") + ending)).string();
+        REQUIRE(finish_file_dialog(s, FileTask::WriteSheet, path));
+        CHECK(work.is_busy());
+        CHECK(work.can_be_given_up());
+        CHECK_FALSE(work.holds_hands());
+        work.cancel(s);
+        work.wait(s);
+        CHECK_FALSE(std::filesystem::exists(path));
+    }
+    std::stop_source stop;
+    stop.request_stop();
+    const page::HandOverReports reports = page::hand_over_reports(s.editor.chart(), true, stop.get_token());
+    CHECK(std::none_of(reports.plans.begin(), reports.plans.end(),
+                       [](const page::PlanReport& plan) { return plan.heat.has_value(); }));
 }
 
 TEST_CASE("a sheet that is given up while its pages are written leaves the file that was there") {
