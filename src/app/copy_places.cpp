@@ -39,6 +39,17 @@ Body body_of(const Footprint& part) {
     return body;
 }
 
+/// Those that are spoken of and all the rest, in the chart's order.
+std::pair<std::vector<Body>, std::vector<Body>> bodies_and_others(const Chart& chart, std::span<const Id> ids) {
+    std::unordered_set<std::string> spoken_of;
+    for (const Id& id : ids)
+        spoken_of.insert(id.text);
+    std::pair<std::vector<Body>, std::vector<Body>> both;
+    for (const Footprint& part : chart.parts)
+        (spoken_of.contains(part.id.text) ? both.first : both.second).push_back(body_of(part));
+    return both;
+}
+
 bool is_off(const Chart& chart, const Body& body) {
     return chart.board.outline && std::any_of(body.ring.begin(), body.ring.end(), [&](Vec2 corner) {
                return !geometry::contains(*chart.board.outline, corner);
@@ -83,9 +94,33 @@ std::string list_of(const std::vector<const Body*>& under) {
     return words;
 }
 
-/// To be put behind what was said `before` it.
-std::string words_of(const std::vector<Over>& found, const std::string& before) {
+/// All of `bodies` that have part in it, where they lie on nobody else and each on one of the rest of them: one pile,
+/// of which nobody can say who lies on whom. Empty where it is none.
+std::vector<const Body*> pile_of(const std::vector<Over>& found, const std::vector<Body>& bodies) {
+    if (found.size() < 2) return {};
+    std::vector<const Body*> pile{found.front().copy};
+    const auto is_in = [&](const Body* body) { return std::find(pile.begin(), pile.end(), body) != pile.end(); };
+    for (bool grows = true; grows;) {
+        grows = false;
+        for (const Over& over : found)
+            for (const Body* under : over.under)
+                if (is_in(over.copy) != is_in(under)) {
+                    pile.push_back(is_in(under) ? over.copy : under);
+                    grows = true;
+                }
+    }
+    if (!std::all_of(found.begin(), found.end(), [&](const Over& over) { return is_in(over.copy); })) return {};
+    std::vector<const Body*> in_order;
+    for (const Body& body : bodies)
+        if (is_in(&body)) in_order.push_back(&body);
+    return in_order.size() == pile.size() ? in_order : std::vector<const Body*>{};
+}
+
+/// To be put behind what was said `before` it. `bodies`: that were moved or made.
+std::string words_of(const std::vector<Over>& found, const std::vector<Body>& bodies, const std::string& before) {
     if (found.empty()) return "";
+    if (const std::vector<const Body*> pile = pile_of(found, bodies); !pile.empty())
+        return fmt::format("{}{} lie on each other.", before.empty() ? "" : " ", list_of(pile));
     return fmt::format("{}{} lies on {}{}", before.empty() ? "" : " ", name_of(*found.front().copy),
                        list_of(found.front().under),
                        found.size() == 1 ? "." : fmt::format(", and {} more on other parts.", found.size() - 1));
@@ -107,30 +142,18 @@ Vec2 ring_middle(const Box& things, Angle step, const Box& board) {
 }
 
 std::string remarks_on_copies(const Chart& chart, std::span<const Id> copies) {
-    std::unordered_set<std::string> made;
-    for (const Id& id : copies)
-        made.insert(id.text);
-    std::vector<Body> bodies, others;
-    for (const Footprint& part : chart.parts)
-        (made.contains(part.id.text) ? bodies : others).push_back(body_of(part));
+    const auto [bodies, others] = bodies_and_others(chart, copies);
     const auto off = std::count_if(bodies.begin(), bodies.end(), [&](const Body& body) { return is_off(chart, body); });
     std::string words;
     if (off > 0)
         words = bodies.size() == 1 ? "The copy lies off the board."
                                    : fmt::format("{} of {} copies lie off the board.", off, bodies.size());
-    return words + words_of(overlaps(bodies, others), words);
+    return words + words_of(overlaps(bodies, others), bodies, words);
 }
 
 std::string remarks_on_moved(const Chart& before, const Chart& chart, std::span<const Id> moved) {
-    document::PartFinder then(before), now(chart);
-    std::unordered_set<std::string> names;
-    std::vector<Body> bodies, others;
-    for (const Id& id : moved) {
-        names.insert(id.text);
-        if (const auto at = now.find(id)) bodies.push_back(body_of(chart.parts[*at]));
-    }
-    for (const Footprint& part : chart.parts)
-        if (!names.contains(part.id.text)) others.push_back(body_of(part));
+    document::PartFinder then(before);
+    auto [bodies, others] = bodies_and_others(chart, moved);
     const auto then_of = [&](const Body& body) {
         const auto at = then.find(body.part->id);
         return at ? body_of(before.parts[*at]) : body;
@@ -146,7 +169,7 @@ std::string remarks_on_moved(const Chart& before, const Chart& chart, std::span<
     std::string words;
     if (off.size() == 1) words = name_of(*off.front()) + " lies off the board.";
     if (off.size() > 1) words = fmt::format("{} parts lie off the board.", off.size());
-    return words + words_of(found, words);
+    return words + words_of(found, bodies, words);
 }
 
 } // namespace padchart::app

@@ -130,14 +130,16 @@ void take_elsewhere(Editor& editor, Result<Chart> moved, std::string label, std:
 } // namespace
 
 void align_selected(Editor& editor, document::Line seen, document::Extent extent, Side seen_from) {
-    editor.commit(document::align(editor.chart(), editor.selection(), as_on_board(seen, seen_from), extent),
-                  fmt::format("Bring {} of {} in line", words_of(seen), name_of_selection(editor)));
+    take_elsewhere(editor, document::align(editor.chart(), editor.selection(), as_on_board(seen, seen_from), extent),
+                   fmt::format("Bring {} of {} in line", words_of(seen), name_of_selection(editor)),
+                   editor.selection());
 }
 
 void spread_selected(Editor& editor, document::Axis axis, document::Spread what, document::Extent extent) {
-    editor.commit(document::spread(editor.chart(), editor.selection(), axis, what, extent),
-                  fmt::format("Spread {} of {} {}", what == document::Spread::Gaps ? "gaps" : "centres",
-                              name_of_selection(editor), axis == document::Axis::X ? "across" : "down"));
+    take_elsewhere(editor, document::spread(editor.chart(), editor.selection(), axis, what, extent),
+                   fmt::format("Spread {} of {} {}", what == document::Spread::Gaps ? "gaps" : "centres",
+                               name_of_selection(editor), axis == document::Axis::X ? "across" : "down"),
+                   editor.selection());
 }
 
 namespace {
@@ -182,11 +184,6 @@ std::optional<document::FoldLine> fold_line_through(const Editor& editor, docume
     return document::FoldLine{along, along == document::Axis::Y ? box.centre().x : box.centre().y};
 }
 
-void duplicate_selected(Editor& editor, Vec2 seen_by_mm, Side seen_from) {
-    add(editor, document::duplicate(editor.chart(), editor.selection(), scene::scene_from_board(seen_by_mm, seen_from)),
-        "Duplicate " + name_of_selection(editor));
-}
-
 namespace {
 
 /// Copies go where numbers say, maybe out of sight: what is odd about their places is told.
@@ -198,6 +195,12 @@ bool add_and_look(Editor& editor, Result<Copies> copies, const std::string& labe
 }
 
 } // namespace
+
+void duplicate_selected(Editor& editor, Vec2 seen_by_mm, Side seen_from) {
+    add_and_look(
+        editor, document::duplicate(editor.chart(), editor.selection(), scene::scene_from_board(seen_by_mm, seen_from)),
+        "Duplicate " + name_of_selection(editor));
+}
 
 void copy_selected_to_grid(Editor& editor, const document::GridArray& grid) {
     add_and_look(editor, document::copy_to_grid(editor.chart(), editor.selection(), grid),

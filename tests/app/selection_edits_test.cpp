@@ -492,6 +492,36 @@ TEST_CASE("parts that typed numbers, a fold or the other side bring onto others 
     CHECK_FALSE(alone.notice());
 }
 
+TEST_CASE("parts that are brought in line or spread onto each other are told as one pile") {
+    Editor editor = with_row({{"r3"}, {"r1"}, {"r2"}});
+    align_selected(editor, document::Line::Left, document::Extent::Body, Side::Top);
+    CHECK(told(editor, "R1, R2 and R3 lie on each other."));
+    editor.undo();
+    editor.clear_notice();
+    align_selected(editor, document::Line::Top, document::Extent::Body, Side::Top);
+    CHECK_FALSE(editor.notice()); // they are in line as it is, and apart
+    document::Chart chart = row_of_chips();
+    chart.parts.add(part_of("chip-1608M", "R4", {0.5, 5}));
+    editor.start_new(chart);
+    editor.select({{"r1"}, {"r2"}, {"r3"}, {chart.parts.back().id}});
+    align_selected(editor, document::Line::Middle, document::Extent::Body, Side::Top);
+    CHECK(told(editor, "R4 lies on R1.")); // the others have no part in it
+    editor.start_new(chart);
+    editor.select({{"r1"}, {chart.parts.back().id}, {"r2"}});
+    spread_selected(editor, document::Axis::Y, document::Spread::Centres, document::Extent::Body);
+    CHECK_FALSE(told(editor, "lies on"));
+}
+
+TEST_CASE("a copy that lies on what it was made of is told") {
+    Editor editor;
+    document::Chart chart = new_chart();
+    chart.parts.add(part_of("chip-3216M", "R1", {0, 0}));
+    editor.start_new(chart);
+    editor.select({chart.parts.front().id});
+    duplicate_selected(editor, {1, 1}, Side::Top);
+    CHECK(told(editor, "R2 lies on R1."));
+}
+
 TEST_CASE("a part nudged onto another is told for as long as it lies there, and not again where it was waved away") {
     Editor editor = with_row({{"r1"}});
     editor.nudge({1, 0});
