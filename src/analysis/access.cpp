@@ -29,6 +29,9 @@ constexpr double kSkewPerDegree_mm = 0.03;
 constexpr double kSameOpening_mm = 0.01;
 // A slip is drawn and judged at least as high as the lowest parts.
 constexpr double kLeastSlipHeight_mm = 0.2;
+// Between two degrees room shrinks by no more than this, and a dip need be known no closer.
+constexpr double kDeepestDip_mm = 0.3;
+constexpr double kDipWidth_deg = 0.05;
 // What of the tips stands on the board.
 constexpr double kTipHeight_mm = 0.05;
 
@@ -315,6 +318,47 @@ private:
         return grip == nullptr ? 0.0 : skew(*grip, bearing_deg);
     }
 
+    static void take_least(Approach& way, const AccessDirection& at) {
+        if (way.least_nearest && at.gap_mm >= way.least_gap_mm) return;
+        way.least_gap_mm = at.gap_mm;
+        way.least_nearest = at.nearest;
+    }
+
+    /// Room changes smoothly with the bearing but where the tips open another way, so its least is at an end of the
+    /// sector or in a dip between two degrees.
+    void measure_least(Approach& way) {
+        const Sector& all = way.sector.bearings;
+        const auto look = [&](double turned) {
+            const AccessDirection at = direction_at(wrapped_deg(all.from_deg + turned));
+            take_least(way, at);
+            return at.gap_mm;
+        };
+        std::vector<double> tries{0.0};
+        for (double turned = std::ceil(all.from_deg) - all.from_deg; turned < all.width_deg; turned += 1.0)
+            if (turned > 0.0) tries.push_back(turned);
+        tries.push_back(all.width_deg);
+        std::vector<double> gaps;
+        for (const double turned : tries)
+            gaps.push_back(look(turned));
+        for (std::size_t i = 0; i < tries.size(); ++i) {
+            const std::size_t low = i == 0 ? 0 : i - 1, high = std::min(i + 1, tries.size() - 1);
+            const bool is_dip = gaps[i] <= gaps[low] && gaps[i] <= gaps[high] && gaps[i] < kMostGap_mm;
+            if (is_dip && gaps[i] < way.least_gap_mm + kDeepestDip_mm) search_dip(tries[low], tries[high], look);
+        }
+    }
+
+    /// Third by third.
+    template <class Look>
+    static void search_dip(double low, double high, const Look& look) {
+        while (high - low > kDipWidth_deg) {
+            const double third = (high - low) / 3.0;
+            if (look(low + third) < look(high - third))
+                high -= third;
+            else
+                low += third;
+        }
+    }
+
     [[nodiscard]] Approach approach_in(const AccessSector& sector) {
         Approach way;
         way.sector = sector;
@@ -328,6 +372,8 @@ private:
         const AccessDirection at = direction_at(way.bearing_deg);
         way.gap_mm = at.gap_mm;
         way.nearest = at.nearest;
+        take_least(way, at);
+        measure_least(way);
         if (sector.passage == Passage::Depends) way.limits = limits_at(way.bearing_deg);
         way.turn_board_deg = turn_between(way.bearing_deg + query_.board_turn_deg, query_.hand_deg);
         describe_tool(way);
@@ -372,12 +418,13 @@ private:
         return signed_gap(swept, standing.area) <= 0.0;
     }
 
-    /// Sure before unsure, working before merely passable, tips beside the lands before tips on them, then by room in
-    /// steps that matter, then the one from which a slip reaches fewer, then the one nearer to the hand.
+    /// What a hand can hold before what it cannot, sure before unsure, working before merely passable, tips beside the
+    /// lands before tips on them, then by room in steps that matter, then the one from which a slip reaches fewer, then
+    /// the one nearer to the hand.
     void order_approaches() {
         const auto key = [](const Approach& way) {
             const bool is_free = way.sector.passage == Passage::Free;
-            const int rank = way.sector.works ? (is_free ? 0 : 1) : (is_free ? 2 : 3);
+            const int rank = !way.sector.works ? (is_free ? 3 : 4) : !way.sector.can_be_held() ? 2 : (is_free ? 0 : 1);
             const double room =
                 std::min(way.gap_mm, kEnoughGap_mm) + (way.limits.empty() ? 0.0 : way.limits.front().limit_mm);
             return std::tuple(rank, way.on_lands, -std::floor(room / kRoomThatMatters_mm), way.in_slip.size(),
@@ -433,7 +480,8 @@ std::string_view to_text(Passage passage) {
 }
 
 bool AccessReport::is_good() const {
-    return best() != nullptr && best()->sector.works && best()->sector.passage == Passage::Free;
+    return best() != nullptr && best()->sector.works && best()->sector.passage == Passage::Free &&
+           best()->sector.can_be_held();
 }
 
 double usual_opening_mm(const AccessReport& report, const AccessQuery& query) {

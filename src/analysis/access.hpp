@@ -51,6 +51,8 @@ inline constexpr double kGripPlay_mm = 0.2;
 inline constexpr double kMostSkew_deg = 10.0;
 /// An iron comes from the part's outside: no further round than this from straight out (common practice).
 inline constexpr double kMostLean_deg = 80.0;
+/// A hand does not hold a tool truer than this: what is narrower is no way in (common practice).
+inline constexpr double kLeastHeld_deg = 5.0;
 /// What is not measured counts as this tall: about the tallest that small boards carry (common practice); what is
 /// taller is seen, and is to be measured.
 inline constexpr double kTallest_mm = 16.0;
@@ -90,6 +92,9 @@ struct AccessSector {
     Sector bearings;
     Passage passage = Passage::Blocked;
     bool works = false;
+
+    /// Wide enough for a hand.
+    [[nodiscard]] bool can_be_held() const { return bearings.width_deg >= kLeastHeld_deg; }
 };
 
 /// Two sides the tips may take hold of.
@@ -110,16 +115,18 @@ struct HeightLimit {
 struct Approach {
     AccessSector sector;
     double bearing_deg = 0.0;
-    double gap_mm = 0.0;                ///< to the nearest body of known height
+    double gap_mm = 0.0;                ///< there, to the nearest body of known height
     std::optional<std::size_t> nearest; ///< who that is
-    std::vector<HeightLimit> limits;    ///< when it depends; lowest first
-    double opening_mm = 0.0;            ///< tweezers: between the tips
-    double across_mm = 0.0;             ///< tweezers: between the sides held; 0 where it does not grip
-    bool on_lands = false;              ///< tweezers: the tips stand on lands or leads of the part itself
-    double turn_board_deg = 0.0;        ///< so that it comes from the hand; counter-clockwise, -180 to 180
-    geometry::Region tool;              ///< the whole tool in plan, board frame
-    geometry::Region slip;              ///< what a slip sweeps over, board frame
-    std::vector<std::size_t> in_slip;   ///< neighbours it reaches
+    double least_gap_mm = 0.0;          ///< the least of the whole sector, and whose it is
+    std::optional<std::size_t> least_nearest;
+    std::vector<HeightLimit> limits;  ///< when it depends, at the best bearing; lowest first
+    double opening_mm = 0.0;          ///< tweezers: between the tips
+    double across_mm = 0.0;           ///< tweezers: between the sides held; 0 where it does not grip
+    bool on_lands = false;            ///< tweezers: the tips stand on lands or leads of the part itself
+    double turn_board_deg = 0.0;      ///< so that it comes from the hand; counter-clockwise, -180 to 180
+    geometry::Region tool;            ///< the whole tool in plan, board frame
+    geometry::Region slip;            ///< what a slip sweeps over, board frame
+    std::vector<std::size_t> in_slip; ///< neighbours it reaches
 };
 
 struct AccessReport {
@@ -141,7 +148,7 @@ struct AccessReport {
 
     /// Null where there is no way in.
     [[nodiscard]] const Approach* best() const { return approaches.empty() ? nullptr : &approaches.front(); }
-    /// The best one is free and works.
+    /// The best one is free, works and is wide enough for a hand.
     [[nodiscard]] bool is_good() const;
 };
 

@@ -51,6 +51,7 @@ public:
             blocked_ways();
             slip(*best);
             hands_off();
+            idle_ways(*best);
             turn_board(*best);
         } else {
             blocked_ways();
@@ -90,10 +91,27 @@ private:
         return fmt::format("from the {}, {}", wind_of(way.bearing_deg), span(way.sector.bearings, true));
     }
 
+    /// What depends on heights is asked at the one bearing at which it was looked at.
+    [[nodiscard]] static std::string from_bearing(const Approach& way) {
+        return fmt::format("from the {}, at {} degrees", wind_of(way.bearing_deg), bearing(way));
+    }
+
+    [[nodiscard]] static std::string bearing(const Approach& way) {
+        return fmt::format("{:g}", wrapped_deg(std::round(way.bearing_deg * 10.0) / 10.0));
+    }
+
+    [[nodiscard]] std::string beside(const std::optional<std::size_t>& who, double gap_mm) const {
+        return who && gap_mm < kFar_mm ? " beside " + name(*who) : "";
+    }
+
+    /// Of all that from_where() names.
     [[nodiscard]] std::string room_of(const Approach& way) const {
-        std::string text = room(way.gap_mm) + " free";
-        if (way.nearest && way.gap_mm < kFar_mm) text += " beside " + name(*way.nearest);
-        return text;
+        const std::string least = room(way.least_gap_mm), most = room(way.gap_mm);
+        if (least == most) return most + " free" + beside(way.nearest, way.gap_mm);
+        const std::string at_least = "at least " + least + beside(way.least_nearest, way.least_gap_mm);
+        if (way.sector.bearings.width_deg >= 360.0) return at_least;
+        return fmt::format("best at {} degrees, {} free{}; {} in all of it", bearing(way), most,
+                           beside(way.nearest, way.gap_mm), at_least);
     }
 
     [[nodiscard]] std::string lower_than(const HeightLimit& limit) const {
@@ -121,15 +139,26 @@ private:
                 return tell(fmt::format("{} stands over {}: take it off first.", near.name, report_.target_name));
         const Approach* best = report_.best();
         if (best == nullptr) return no_way();
+        if (best->sector.works && !best->sector.can_be_held()) return too_narrow(*best);
         const bool depends = best->sector.passage == Passage::Depends;
         if (best->sector.works && !depends) return tell(fmt::format("Come {}: {}.", from_where(*best), room_of(*best)));
         if (best->sector.works)
-            return tell(fmt::format("Come {}, only if {}: measure first.", from_where(*best), condition_of(*best)));
-        tell(fmt::format("No sure way to {} {} with {}.", query_.tool.kind == ToolKind::Iron ? "reach" : "grip", what(),
-                         tool_word()));
+            return tell(fmt::format("Come {}, only if {}: measure first.", from_bearing(*best), condition_of(*best)));
+        tell(no_sure_way() + ".");
         tell(fmt::format(
             "{} to come {}, but {}.", depends ? "It depends whether there is room" : "There is room", from_where(*best),
             query_.tool.kind == ToolKind::Iron ? "the iron would lean over the part itself" : why_no_grip()));
+    }
+
+    [[nodiscard]] std::string no_sure_way() const {
+        return fmt::format("No sure way to {} {} with {}", query_.tool.kind == ToolKind::Iron ? "reach" : "grip",
+                           what(), tool_word());
+    }
+
+    void too_narrow(const Approach& best) {
+        tell(fmt::format("{}: what {} from the {}, {}, is narrower than the {:g} degrees that a hand holds.",
+                         no_sure_way(), best.sector.passage == Passage::Free ? "is free" : "may be free",
+                         wind_of(best.bearing_deg), span(best.sector.bearings, true), kLeastHeld_deg));
     }
 
     [[nodiscard]] std::string why_no_grip() const {
@@ -168,11 +197,11 @@ private:
     void other_ways() {
         for (std::size_t i = 1; i < report_.approaches.size(); ++i) {
             const Approach& way = report_.approaches[i];
-            if (!way.sector.works) continue;
+            if (!way.sector.works || !way.sector.can_be_held()) continue;
             if (way.sector.passage == Passage::Free)
                 tell(fmt::format("Also {}: {}.", from_where(way), room_of(way)));
             else
-                tell(fmt::format("Also {}, if {}.", from_where(way), condition_of(way)));
+                tell(fmt::format("Also {}, if {}.", from_bearing(way), condition_of(way)));
         }
     }
 
@@ -215,6 +244,22 @@ private:
         if (sectors.size() > kMostBlocked)
             tell(fmt::format("{} narrower sector{} blocked too.", sectors.size() - kMostBlocked,
                              sectors.size() == kMostBlocked + 1 ? " is" : "s are"));
+    }
+
+    /// Neither blocked nor a way in: nothing of the rose stays unsaid.
+    void idle_ways(const Approach& best) {
+        if (!best.sector.works) return; // the verdict has said why
+        Bearings idle;
+        for (const AccessSector& sector : report_.sectors)
+            if (sector.passage != Passage::Blocked && !sector.works)
+                idle.add(sector.bearings.from_deg, sector.bearings.from_deg + sector.bearings.width_deg);
+        std::vector<std::string> spans;
+        for (const Sector& sector : idle.sectors())
+            spans.push_back(span(sector, true));
+        if (spans.empty()) return;
+        tell(fmt::format("Of no use: {}, where {}.", list_of(spans),
+                         query_.tool.kind == ToolKind::Iron ? "the iron would lean over the part itself"
+                                                            : why_no_grip()));
     }
 
     void slip(const Approach& best) {

@@ -113,6 +113,8 @@ void write_approach(json::JsonWriter& out, const AccessReport& report, const App
     out.member("passage", analysis::to_text(way.sector.passage)).member("works", way.sector.works);
     out.member("bearing_deg", way.bearing_deg).member("gap_mm", way.gap_mm);
     write_nearest(out, report, way.nearest);
+    out.member("least_gap_mm", way.least_gap_mm);
+    out.member("least_nearest", way.least_nearest ? report.neighbours[*way.least_nearest].name : std::string());
     out.member("opening_mm", way.opening_mm).member("across_mm", way.across_mm).member("on_lands", way.on_lands);
     out.member("turn_board_deg", way.turn_board_deg);
     out.key("only_if_lower_than_mm").begin_object(json::JsonLayout::OneLine);

@@ -240,7 +240,7 @@ private:
     void add_room_labels() {
         if (!canvas_.options.show_labels) return;
         for (const Approach& way : report_.approaches) {
-            if (!way.sector.works || way.sector.passage != Passage::Free) continue;
+            if (!way.sector.works || way.sector.passage != Passage::Free || !way.sector.can_be_held()) continue;
             const LabelBlock block{.lines = {{room_to(way), Role::LabelMeasure, 11.5, true}},
                                    .px_per_mm = canvas_.options.px_per_mm};
             const bool is_best = &way == report_.best();

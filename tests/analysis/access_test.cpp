@@ -412,6 +412,79 @@ TEST_CASE("bearings stay the chart's however the board lies, and the sentence sa
     CHECK(turn_in_words(0.2).empty());
 }
 
+TEST_CASE("the least room that is told holds for every bearing of the range it is told of") {
+    Random random(37);
+    int told_both = 0;
+    for (int round = 0; round < 40; ++round) {
+        const Chart chart = random_place(random, 5, Side::Top);
+        AccessQuery query = bare(random_tool(random));
+        const AccessReport report = ask(chart, query);
+        for (const Approach& way : report.approaches) {
+            CHECK(way.least_gap_mm <= way.gap_mm);
+            for (const AccessDirection& at : report.directions)
+                if (way.sector.bearings.contains(at.bearing_deg)) CHECK(way.least_gap_mm <= at.gap_mm + 1e-9);
+            CHECK(way.least_nearest.has_value() == (way.least_gap_mm < 5.0));
+            // With more room wanted than that the range is no longer whole; with less it is.
+            if (way.sector.passage != Passage::Free || way.least_gap_mm > 4.0) continue;
+            for (const double by : {-0.03, 0.03}) {
+                query.play_mm = std::max(0.0, way.least_gap_mm + by);
+                if (by < 0 && query.play_mm == 0.0) continue;
+                const AccessReport asked = ask(chart, query);
+                bool is_whole = true;
+                for (double share = 0.0005; share < 1.0; share += 0.0005)
+                    is_whole = is_whole &&
+                               passage_at(asked, wrapped_deg(way.sector.bearings.from_deg +
+                                                             share * way.sector.bearings.width_deg)) == Passage::Free;
+                if (by < 0) CHECK(is_whole);
+            }
+        }
+        told_both += says(report, "; at least ") ? 1 : 0;
+    }
+    CHECK(told_both > 0);
+}
+
+TEST_CASE("a part that is held from any side is told by the least room of the whole turn") {
+    Chart chart = chart_of({block("t", {0, 0}, {2, 2}, 0, 0.5), block("n", {7.3, 0}, {1, 3}, 0, 5)});
+    chart = document::change_part(chart, Id{"t"}, [](Footprint& part) {
+                part.body->shape.kind = document::ShapeKind::Round;
+            }).value();
+    AccessTool steep = upright_bar();
+    steep.rise_deg = 80.0;
+    const AccessReport report = ask(chart, bare(steep));
+    REQUIRE(report.best() != nullptr);
+    REQUIRE(report.best()->sector.bearings.width_deg == 360.0);
+    CHECK(report.best()->gap_mm >= 4.99);
+    REQUIRE(report.best()->least_gap_mm < 4.99);
+    CHECK(report.sentences[0].rfind("Come from any side: at least ", 0) == 0);
+    CHECK(report.sentences[0].find("beside n") != std::string::npos);
+}
+
+TEST_CASE("a range narrower than a hand holds is no way in") {
+    // Walls above and below leave the tips no way but straight from the right or the left.
+    double gap = 2.0;
+    for (int i = 0; i < 60; ++i, gap -= 0.02) {
+        const Chart chart = chart_of({block("t", {0, 0}, {1, 0.6}, 0, 0.5), block("up", {0, -gap}, {30, 0.5}, 0, 15),
+                                      block("down", {0, gap}, {30, 0.5}, 0, 15)});
+        const AccessReport report = ask(chart, bare(upright_bar(), 0.8));
+        for (const Approach& way : report.approaches)
+            if (way.sector.works && way.sector.bearings.width_deg < kLeastHeld_deg) {
+                if (&way == report.best()) {
+                    CHECK_FALSE(report.is_good());
+                    CHECK(says(report, "narrower than the 5 degrees that a hand holds"));
+                }
+                CHECK_FALSE(says(report, "Also from"));
+            }
+        if (report.best() != nullptr && report.best()->sector.works && !report.best()->sector.can_be_held()) return;
+    }
+    FAIL("no place was so narrow");
+}
+
+TEST_CASE("bearings that nothing blocks and at which the tool is of no use are said") {
+    const AccessReport report = ask(chart_of({block("t", {0, 0}, {2, 1}, 0, 0.5)}), bare(upright_bar()));
+    CHECK(says(report, "Of no use: 10 to 80 degrees, 100 to 170 degrees, 190 to 260 degrees and 280 to 350 degrees, "
+                       "where the tips would stand askew to its sides."));
+}
+
 TEST_CASE("what stands over the part has to come off first") {
     const Chart chart = chart_of({block("t", {0, 0}, {1, 1}, 0, 0.5), block("can", {0, 0}, {6, 5}, 0, 2)});
     const AccessReport report = ask(chart, bare(upright_bar()));
