@@ -1,5 +1,7 @@
 #include <algorithm>
+#include <cmath>
 #include <unordered_map>
+#include <utility>
 
 #include "analysis/photo_doubts.hpp"
 #include "scene/badges.hpp"
@@ -175,28 +177,72 @@ void add_pad_faults(Scene& scene, const PartView& view) {
 }
 
 /// Whole, before anything else: what it hides stays to be seen.
-void add_shield_can(Canvas& canvas, PartView& view) {
+void add_cover(Canvas& canvas, PartView& view) {
     if (!view.absent) add_body(canvas.scene, view);
     add_copper(canvas.scene, view, true);
     add_copper(canvas.scene, view, false);
     if (view.absent) add_body(canvas.scene, view);
 }
 
-bool is_shield_can(const PartView& view) {
-    return view.part->part_class == document::PartClass::ShieldCan;
+double area_of(const PartView& view) {
+    return std::abs(geometry::signed_area(view.outline));
+}
+
+/// The middles of all bodies, from the left to the right.
+class Middles {
+public:
+    explicit Middles(const std::vector<PartView>& views) : views_(views) {
+        for (std::size_t i = 0; i < views.size(); ++i)
+            if (!views[i].outline.empty()) by_x_.emplace_back(views[i].body_box.centre().x, i);
+        std::sort(by_x_.begin(), by_x_.end());
+    }
+
+    /// The middle of a smaller body lies on it: nobody would see that one if this one came later.
+    [[nodiscard]] bool has_one_on(const PartView& view) const {
+        if (view.outline.empty()) return false;
+        const Box& box = view.body_box;
+        const double area = area_of(view);
+        auto at = std::lower_bound(by_x_.begin(), by_x_.end(), std::pair{box.min.x, std::size_t{0}});
+        for (; at != by_x_.end() && at->first <= box.max.x; ++at) {
+            const PartView& other = views_[at->second];
+            const Vec2 middle = other.body_box.centre();
+            if (box.contains(middle) && area_of(other) < area && geometry::contains(view.outline, middle)) return true;
+        }
+        return false;
+    }
+
+private:
+    const std::vector<PartView>& views_;
+    std::vector<std::pair<double, std::size_t>> by_x_;
+};
+
+/// Shield cans and whatever else has smaller bodies on it, whatever it is called; the largest first.
+std::vector<std::size_t> covers_of(const std::vector<PartView>& views) {
+    const Middles middles(views);
+    std::vector<std::size_t> covers;
+    for (std::size_t i = 0; i < views.size(); ++i)
+        if (views[i].part->part_class == document::PartClass::ShieldCan || middles.has_one_on(views[i]))
+            covers.push_back(i);
+    std::stable_sort(covers.begin(), covers.end(),
+                     [&](std::size_t a, std::size_t b) { return area_of(views[a]) > area_of(views[b]); });
+    return covers;
 }
 
 } // namespace
 
 void add_parts(Canvas& canvas) {
-    for (PartView& view : canvas.views) {
-        view.source = canvas.scene.add_source(view.part->id);
-        if (is_shield_can(view)) add_shield_can(canvas, view);
-    }
     for (PartView& view : canvas.views)
-        if (!is_shield_can(view)) add_copper(canvas.scene, view, true);
-    for (PartView& view : canvas.views) {
-        if (is_shield_can(view)) continue;
+        view.source = canvas.scene.add_source(view.part->id);
+    std::vector<bool> is_cover(canvas.views.size(), false);
+    for (const std::size_t i : covers_of(canvas.views)) {
+        is_cover[i] = true;
+        add_cover(canvas, canvas.views[i]);
+    }
+    for (std::size_t i = 0; i < canvas.views.size(); ++i)
+        if (!is_cover[i]) add_copper(canvas.scene, canvas.views[i], true);
+    for (std::size_t i = 0; i < canvas.views.size(); ++i) {
+        if (is_cover[i]) continue;
+        PartView& view = canvas.views[i];
         // A missing part's outline lies over its lands, or its dashes would be lost on them.
         if (!view.absent) add_body(canvas.scene, view);
         add_copper(canvas.scene, view, false);

@@ -11,6 +11,7 @@
 #include "scene/canvas.hpp"
 #include "scene/double_arrow.hpp"
 #include "scene/heat_overlay.hpp"
+#include "scene/labels.hpp"
 #include "scene/words.hpp"
 
 namespace padchart::scene {
@@ -68,19 +69,48 @@ std::optional<Side> side_of_selected(const Chart& chart, document::PartFinder& f
 }
 
 /// Dashed and named: it is selected, but not to be taken hold of from here.
-void add_far_selection(Canvas& canvas, Ring frame, const document::Id& id) {
-    const Box box = geometry::bounds(frame);
+void add_far_selection(Canvas& canvas, Ring frame) {
     canvas.scene.add(Role::Marquee, Line{std::move(frame), true, Weight::Normal});
-    if (canvas.options.selection.size() > kNamedFar) return;
-    canvas.scene.add(Role::Selection, Text{.at = {box.centre().x, box.min.y - canvas.mm(canvas.options.label_px)},
-                                           .text = document::spoken_name(canvas.chart, id) + ", other side",
-                                           .height_px = canvas.options.label_px,
-                                           .strong = true,
-                                           .halo = true});
     const RoleWords words{Role::Marquee, "selected, on the other side"};
     const auto is_same = [&](const RoleWords& known) { return known.role == words.role; };
     if (std::none_of(canvas.scene.legend_words.begin(), canvas.scene.legend_words.end(), is_same))
         canvas.scene.legend_words.push_back(words);
+}
+
+/// Above the frame, below it, beside it, then farther off; over words only where there is no room at all.
+Vec2 place_by_frame(const Canvas& canvas, const LabelBlock& block, const Box& frame) {
+    const double high = canvas.mm(canvas.options.label_px), wide = block.width_mm() / 2.0 + canvas.mm(6);
+    const Vec2 middle = frame.centre();
+    const auto is_free = [&](Vec2 at) {
+        const Box box = block.box_at(at).grown(canvas.mm(1));
+        return std::none_of(canvas.taken.begin(), canvas.taken.end(),
+                            [&](const Box& taken) { return taken.overlaps(box); });
+    };
+    const Vec2 above{middle.x, frame.min.y - high};
+    for (double off = 0.0; off < 6.0; ++off)
+        for (const Vec2 at : {above - Vec2{0, off * 1.5 * high}, Vec2{middle.x, frame.max.y + high * (1 + 1.5 * off)},
+                              Vec2{frame.max.x + wide, middle.y + off * 1.5 * high},
+                              Vec2{frame.min.x - wide, middle.y + off * 1.5 * high}})
+            if (is_free(at)) return at;
+    return above;
+}
+
+/// "D1, other side". Placed before the names of parts, which make way.
+void add_far_names(Canvas& canvas) {
+    if (canvas.options.selection.size() > kNamedFar) return;
+    document::PartFinder finder(canvas.chart);
+    for (const document::Id& id : canvas.options.selection) {
+        const std::optional<Side> side = side_of_selected(canvas.chart, finder, id);
+        if (!side || canvas.is_near(*side)) continue;
+        const Box frame = geometry::bounds(frame_of(canvas, finder, id, canvas.mm(kFrame_px)));
+        if (frame.is_empty()) continue;
+        const LabelBlock block{.lines = {{document::spoken_name(canvas.chart, id) + ", other side", Role::Selection,
+                                          canvas.options.label_px, true}},
+                               .px_per_mm = canvas.options.px_per_mm};
+        const Vec2 at = place_by_frame(canvas, block, frame);
+        canvas.taken.push_back(block.box_at(at).grown(canvas.mm(1)));
+        add_block(canvas.scene, block, at, 0.0, true, -1);
+    }
 }
 
 } // namespace
@@ -116,7 +146,7 @@ void add_selection(Canvas& canvas) {
         if (frame.empty()) continue;
         const std::optional<Side> side = side_of_selected(canvas.chart, finder, id);
         if (side && !canvas.is_near(*side)) {
-            add_far_selection(canvas, std::move(frame), id);
+            add_far_selection(canvas, std::move(frame));
             continue;
         }
         canvas.scene.add(Role::Selection, Line{frame, true, Weight::Normal});
@@ -137,6 +167,7 @@ Scene layered_scene(const Chart& chart, const Reports& reports, const ViewOption
     add_parts(canvas);
     add_plans(canvas);
     if (between.over_parts) between.over_parts(canvas);
+    add_far_names(canvas);
     add_annotations(canvas);
     add_selection(canvas);
     return std::move(canvas.scene);

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "scene/badges.hpp"
 #include "scene/canvas.hpp"
 #include "scene/labels.hpp"
 #include "scene/words.hpp"
@@ -48,6 +49,15 @@ std::string when_words(const ViewOptions& options) {
     return options.heat_time_s ? fmt::format("at {:.0f} s", *options.heat_time_s) : std::string("peak");
 }
 
+/// Of parts; they are drawn over letters.
+std::vector<Box> signs_of(const Canvas& canvas) {
+    std::vector<Box> signs;
+    for (const PartView& view : canvas.views)
+        for (const Badge& badge : badges_of(view, canvas))
+            signs.push_back(badge.box(canvas).grown(canvas.mm(2)));
+    return signs;
+}
+
 /// Where the letters of a line may stand without hiding a part, a cut of the board or each other.
 class LineLabels {
 public:
@@ -60,6 +70,8 @@ public:
         }
         for (const Box& box : canvas.taken)
             occupied_.add(box);
+        for (const Box& sign : signs_of(canvas))
+            occupied_.add(sign);
         if (canvas.reports.plan != nullptr) clear_of_target_name(canvas.reports.plan->target);
     }
 
@@ -141,13 +153,25 @@ std::vector<IsoLines> lines_of(const analysis::HeatReport& report, const ViewOpt
 Vec2 beside_arrow(const Canvas& canvas, const LabelBlock& block, Vec2 from, Vec2 to) {
     const Vec2 middle = geometry::lerp(from, to, 0.5);
     const double span = geometry::distance(from, to);
-    if (span > block.width_mm() + canvas.mm(24)) return middle;
+    const std::vector<Box> signs = signs_of(canvas);
+    const auto is_signed = [&](Vec2 at) {
+        return std::any_of(signs.begin(), signs.end(),
+                           [box = block.box_at(at)](const Box& sign) { return sign.overlaps(box); });
+    };
+    if (span > block.width_mm() + canvas.mm(24)) {
+        for (const double share : {0.5, 0.4, 0.6, 0.3, 0.7})
+            if (const Vec2 at = geometry::lerp(from, to, share); !is_signed(at)) return at;
+        return middle;
+    }
     const Vec2 across = Vec2{-(to - from).y, (to - from).x} / span;
     const auto is_free = [&](Vec2 at) {
         const Box box = block.box_at(at);
-        return std::none_of(canvas.views.begin(), canvas.views.end(), [&](const PartView& view) {
-            return view.box.overlaps(box) || (view.is_unknown() && view.body_box.grown(canvas.mm(9)).overlaps(box));
-        });
+        return std::none_of(canvas.views.begin(), canvas.views.end(),
+                            [&](const PartView& view) {
+                                return view.box.overlaps(box) ||
+                                       (view.is_unknown() && view.body_box.grown(canvas.mm(9)).overlaps(box));
+                            }) &&
+               !is_signed(at);
     };
     for (double step = 1.0; step < 3.0; step += 0.5)
         for (const double way : {-1.0, 1.0}) {

@@ -660,6 +660,59 @@ TEST_CASE("what is selected on the other side is dashed and named and has no han
                       [](const LegendEntry& entry) { return entry.text == "selected, on the other side"; }));
 }
 
+TEST_CASE("a larger body lies below the smaller ones on it whatever the order in the file and whatever it is called") {
+    Footprint large = test::chip("X1", document::PartClass::Unknown, {10, 5}, {6.0, 5.0});
+    Footprint middle = test::chip("X2", document::PartClass::Unknown, {10, 5}, {3.0, 3.0});
+    Footprint small = test::chip("C1", document::PartClass::Capacitor, {10, 5}, {1.0, 0.5});
+    large.id = document::Id{"large"};
+    middle.id = document::Id{"middle"};
+    small.id = document::Id{"small"};
+    std::vector<Footprint> parts{large, middle, small};
+    do {
+        Chart chart;
+        for (const Footprint& part : parts)
+            chart.parts.add(part);
+        const Scene scene = picture(chart);
+        std::vector<std::string> drawn; // whose areas, from the bottom up
+        for (const Item& item : scene.items)
+            if (item.kind == Item::Kind::Fill && item.source >= 0) {
+                const std::string& id = scene.sources[static_cast<std::size_t>(item.source)].id.text;
+                if (drawn.empty() || drawn.back() != id) drawn.push_back(id);
+            }
+        CHECK(drawn == std::vector<std::string>{"large", "middle", "small"});
+    } while (std::next_permutation(parts.begin(), parts.end(),
+                                   [](const Footprint& a, const Footprint& b) { return a.id.text < b.id.text; }) &&
+             parts.front().id.text != "large");
+}
+
+TEST_CASE("names of what is selected on the other side lie neither on each other nor on names of parts") {
+    Chart chart;
+    for (int i = 0; i < 4; ++i) {
+        Footprint far =
+            test::chip("R" + std::to_string(i + 1), document::PartClass::Resistor, {10.0 + 0.7 * i, 5}, {0.6, 0.3});
+        far.id = document::Id{"far" + std::to_string(i)};
+        chart.parts.add(far);
+        Footprint near =
+            test::chip("R" + std::to_string(i + 30), document::PartClass::Resistor, {10.0 + 0.7 * i, 4.4}, {0.6, 0.3});
+        near.id = document::Id{"near" + std::to_string(i)};
+        near.placement.side = Side::Bottom;
+        chart.parts.add(near);
+    }
+    ViewOptions options;
+    options.seen_from = Side::Bottom;
+    for (int i = 0; i < 4; ++i)
+        options.selection.push_back(document::Id{"far" + std::to_string(i)});
+    const Scene scene = picture(chart, options);
+    CHECK(std::count_if(scene.texts.begin(), scene.texts.end(),
+                        [](const Text& text) { return text.text.ends_with(", other side"); }) == 4);
+    for (std::size_t i = 0; i < scene.texts.size(); ++i)
+        for (std::size_t k = 0; k < i; ++k) {
+            CAPTURE(scene.texts[i].text);
+            CAPTURE(scene.texts[k].text);
+            CHECK_FALSE(box_of(scene.texts[i], options.px_per_mm).overlaps(box_of(scene.texts[k], options.px_per_mm)));
+        }
+}
+
 TEST_CASE("the legend's word for the sign of a fault holds for a part that sits askew too") {
     Footprint part = diode();
     part.condition.seating = document::Seating::Skewed;
