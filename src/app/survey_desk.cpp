@@ -18,6 +18,7 @@
 #include "document/edits.hpp"
 #include "document/thing_side.hpp"
 #include "document/things.hpp"
+#include "scene/labels.hpp"
 #include "scene/words.hpp"
 
 namespace padchart::app {
@@ -610,6 +611,18 @@ bool survey_key(Session& s, const Chord& chord) {
     return true;
 }
 
+namespace {
+
+/// Where the words stand whole in what is to be seen; where it is too narrow for them, as they stood.
+double held_in(const geometry::Box& seen, const scene::Text& words, double px_per_mm) {
+    const double half = scene::box_of(words, px_per_mm).width() / 2.0 + 4.0 / px_per_mm;
+    const double low = seen.min.x + half, high = seen.max.x - half;
+    const bool is_near = words.at.x >= seen.min.x && words.at.x <= seen.max.x && low <= high;
+    return is_near ? std::clamp(words.at.x, low, high) : words.at.x;
+}
+
+} // namespace
+
 void add_survey_overlay(const Session& s, scene::Scene& out) {
     const auto* desk = s.desks.find<SurveyDesk>();
     if (desk == nullptr) return;
@@ -631,10 +644,12 @@ void add_survey_overlay(const Session& s, scene::Scene& out) {
         out.add(scene::Role::Marquee, scene::Line{geometry::transformed(geometry::circle(kDraftRing_px * px, 0.5 * px),
                                                                         geometry::Affine::translation(seen)),
                                                   true, scene::Weight::Normal});
-        out.add(scene::Role::Selection, scene::Text{.at = {seen.x, seen.y + 2 * kDraftRing_px * px},
-                                                    .text = "not on the chart yet",
-                                                    .strong = true,
-                                                    .halo = true});
+        scene::Text words{.at = {seen.x, seen.y + 2 * kDraftRing_px * px},
+                          .text = "not on the chart yet",
+                          .strong = true,
+                          .halo = true};
+        words.at.x = held_in(s.camera.visible(), words, s.camera.px_per_mm() / s.ui_scale);
+        out.add(scene::Role::Selection, std::move(words));
     };
     const auto draw = [&](const PinDraft& draft) {
         if (draft.note) pin(draft.note->at, draft.note->side, scene::Sign::NoteSign, scene::Role::SelectionHandle);

@@ -1,5 +1,7 @@
 #include "support.hpp"
 
+#include "scene/labels.hpp"
+
 #include "app/actions.hpp"
 #include "app/selected_thing.hpp"
 #include "app/survey_desk.hpp"
@@ -371,6 +373,24 @@ TEST_CASE("the pad in hand and a pin about to be put down are shown on their sid
     add_survey_overlay(s, other_side);
     CHECK(other_side.lines.empty());
     CHECK(other_side.symbols.empty());
+}
+
+TEST_CASE("that a pin is not on the chart yet is read whole at either edge of the view") {
+    Session s;
+    open_bench(s);
+    s.camera.set_viewport({{0, 0}, {400, 300}});
+    s.camera.look_at({5, 0}, 40);
+    const geometry::Box seen = s.camera.visible();
+    for (const double x : {seen.min.x + 0.1, seen.max.x - 0.1}) {
+        begin_note(s, {x, 0}, Side::Top, {});
+        scene::Scene shown;
+        add_survey_overlay(s, shown);
+        REQUIRE(shown.texts.size() == 1);
+        const geometry::Box words = scene::box_of(shown.texts[0], s.camera.px_per_mm() / s.ui_scale);
+        CHECK(words.min.x >= seen.min.x);
+        CHECK(words.max.x <= seen.max.x);
+        drop_pins(s);
+    }
 }
 
 TEST_CASE("a reading that no meter can have shown is questioned") {

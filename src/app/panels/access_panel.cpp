@@ -1,5 +1,6 @@
 #include "app/panels/access_panel.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -69,6 +70,14 @@ void answer(Ui& ui, const AccessDesk& desk) {
 // Tool
 // -----------------------------------------------------------------------------------------------------------------
 
+/// Every name whole beside its label; in a narrow panel the choice stands below it.
+bool fits_beside(const Ui& ui, const std::vector<std::string>& words) {
+    float longest = 0.0F;
+    for (const std::string& word : words)
+        longest = std::max(longest, ImGui::CalcTextSize(word.c_str()).x);
+    return longest < ImGui::GetContentRegionAvail().x - ui.px(138 + 36 + 8);
+}
+
 void choose_tool(Ui& ui, Session& s, const AccessDesk& desk) {
     std::vector<std::string> words;
     std::size_t chosen = 0;
@@ -76,9 +85,16 @@ void choose_tool(Ui& ui, Session& s, const AccessDesk& desk) {
         if (tool.key == desk.query.tool.key) chosen = words.size();
         words.push_back(tool.name);
     }
-    choice_field(ui, "Tool", words, chosen, [&s](std::size_t i) {
+    const auto take = [&s](std::size_t i) {
         change_access(s, [i](AccessQuery& query) { query.tool = analysis::access_tools()[i]; });
-    });
+    };
+    if (fits_beside(ui, words)) return choice_field(ui, "Tool", words, chosen, take);
+    ImGui::TextUnformatted("Tool");
+    ImGui::SetNextItemWidth(-1);
+    if (!ImGui::BeginCombo("##Tool below", words[chosen].c_str())) return;
+    for (std::size_t i = 0; i < words.size(); ++i)
+        if (ImGui::Selectable(words[i].c_str(), i == chosen)) take(i);
+    ImGui::EndCombo();
 }
 
 void choose_pad(Ui& ui, Session& s, AccessDesk& desk) {

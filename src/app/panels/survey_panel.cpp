@@ -111,7 +111,7 @@ void nothing_selected(Ui& ui, Session& s) {
 
 void several_selected(Ui& ui, Session& s) {
     heading(ui, name_of(s.editor.chart(), s.editor.selection()));
-    muted(ui, "What you do now is done to all of them, in one step.");
+    muted(ui, "Changes go to all of them in one step.");
     gap(ui, 4);
     for (const std::string_view id :
          {"present", "missing", "removed", "not-checked", "quarter-left", "quarter-right", "other-side", "delete"})
