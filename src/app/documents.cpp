@@ -107,7 +107,20 @@ void reset_view(Session& s) {
     s.wants_fit = true;
 }
 
+namespace {
+
+/// A sheet that is being written would be gone with the window.
+bool must_end_first(Session& s, AfterSaving what) {
+    const WorkDesk& desk = s.desks.get<WorkDesk>();
+    if (what != AfterSaving::Quit || !desk.can_be_given_up() || desk.holds_hands()) return false;
+    s.editor.tell(Severity::Warning, desk.title() + " is not done yet. Wait for it, or give it up, then close.");
+    return true;
+}
+
+} // namespace
+
 void ask_or_do(Session& s, AfterSaving what) {
+    if (must_end_first(s, what)) return;
     if (is_importing(s)) return ask_to_leave_import(s, what);
     s.editor.drop_preview();
     rest_plan(s.editor, s.heat);

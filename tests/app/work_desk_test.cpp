@@ -120,10 +120,16 @@ TEST_CASE("the sheet of a small chart is worked out behind the window too, and g
         CHECK(work.is_busy());
         CHECK(work.can_be_given_up());
         CHECK_FALSE(work.holds_hands());
+        ask_or_do(s, AfterSaving::Quit); // the sheet would be gone with the window
+        CHECK_FALSE(s.wants_quit);
+        CHECK(s.editor.notice()->text ==
+              "Writing sheet." + std::string(ending) + " is not done yet. Wait for it, or give it up, then close.");
         work.cancel(s);
         work.wait(s);
         CHECK_FALSE(std::filesystem::exists(path));
     }
+    ask_or_do(s, AfterSaving::Quit);
+    CHECK(s.wants_quit);
     std::stop_source stop;
     stop.request_stop();
     const page::HandOverReports reports = page::hand_over_reports(s.editor.chart(), true, stop.get_token());
