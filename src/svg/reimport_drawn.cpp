@@ -9,9 +9,9 @@
 #include "geometry/box_index.hpp"
 #include "geometry/turn_fit.hpp"
 #include "svg/reimport_edge.hpp"
-#include "svg/reimport_thing.hpp"
 #include "svg/reimport_match.hpp"
 #include "svg/reimport_numbers.hpp"
+#include "svg/reimport_thing.hpp"
 
 namespace padchart::svg {
 namespace {

@@ -14,10 +14,10 @@
 #include "geometry/turn_fit.hpp"
 #include "svg/reimport_drawn.hpp"
 #include "svg/reimport_edge.hpp"
-#include "svg/reimport_thing.hpp"
 #include "svg/reimport_match.hpp"
 #include "svg/reimport_names.hpp"
 #include "svg/reimport_over.hpp"
+#include "svg/reimport_thing.hpp"
 
 namespace padchart::svg {
 namespace {

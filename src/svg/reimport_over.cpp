@@ -8,9 +8,9 @@
 #include "document/move.hpp"
 #include "geometry/turn_fit.hpp"
 #include "svg/reimport_edge.hpp"
-#include "svg/reimport_thing.hpp"
 #include "svg/reimport_match.hpp"
 #include "svg/reimport_numbers.hpp"
+#include "svg/reimport_thing.hpp"
 
 namespace padchart::svg {
 namespace {
