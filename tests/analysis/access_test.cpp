@@ -444,7 +444,7 @@ TEST_CASE("the least room that is told holds for every bearing of the range it i
 }
 
 TEST_CASE("a part that is held from any side is told by the least room of the whole turn") {
-    Chart chart = chart_of({block("t", {0, 0}, {2, 2}, 0, 0.5), block("n", {7.3, 0}, {1, 3}, 0, 5)});
+    Chart chart = chart_of({block("t", {0, 0}, {2, 2}, 0, 0.5), block("n", {6.0, 0}, {1, 3}, 0, 5)});
     chart = document::change_part(chart, Id{"t"}, [](Footprint& part) {
                 part.body->shape.kind = document::ShapeKind::Round;
             }).value();

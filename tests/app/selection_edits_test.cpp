@@ -503,11 +503,11 @@ TEST_CASE("parts that are brought in line or spread onto each other are told as 
     document::Chart chart = row_of_chips();
     chart.parts.add(part_of("chip-1608M", "R4", {0.5, 5}));
     editor.start_new(chart);
-    editor.select({{"r1"}, {"r2"}, {"r3"}, {chart.parts.back().id}});
+    editor.select({{"r1"}, {"r2"}, {"r3"}, {chart.parts[chart.parts.size() - 1].id}});
     align_selected(editor, document::Line::Middle, document::Extent::Body, Side::Top);
     CHECK(told(editor, "R4 lies on R1.")); // the others have no part in it
     editor.start_new(chart);
-    editor.select({{"r1"}, {chart.parts.back().id}, {"r2"}});
+    editor.select({{"r1"}, {chart.parts[chart.parts.size() - 1].id}, {"r2"}});
     spread_selected(editor, document::Axis::Y, document::Spread::Centres, document::Extent::Body);
     CHECK_FALSE(told(editor, "lies on"));
 }
@@ -517,7 +517,7 @@ TEST_CASE("a copy that lies on what it was made of is told") {
     document::Chart chart = new_chart();
     chart.parts.add(part_of("chip-3216M", "R1", {0, 0}));
     editor.start_new(chart);
-    editor.select({chart.parts.front().id});
+    editor.select({chart.parts[0].id});
     duplicate_selected(editor, {1, 1}, Side::Top);
     CHECK(told(editor, "R2 lies on R1."));
 }

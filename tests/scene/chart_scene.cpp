@@ -663,7 +663,7 @@ TEST_CASE("what is selected on the other side is dashed and named and has no han
 TEST_CASE("a larger body lies below the smaller ones on it whatever the order in the file and whatever it is called") {
     Footprint large = test::chip("X1", document::PartClass::Unknown, {10, 5}, {6.0, 5.0});
     Footprint middle = test::chip("X2", document::PartClass::Unknown, {10, 5}, {3.0, 3.0});
-    Footprint small = test::chip("C1", document::PartClass::Capacitor, {10, 5}, {1.0, 0.5});
+    Footprint small = test::chip("C1", document::PartClass::CeramicCapacitor, {10, 5}, {1.0, 0.5});
     large.id = document::Id{"large"};
     middle.id = document::Id{"middle"};
     small.id = document::Id{"small"};
