@@ -104,14 +104,16 @@ TEST_CASE("what is said of a layer holds for all in it unless an inner entry is 
 TEST_CASE("the preview counts the groups of loose pads that will be proposed") {
     const ScratchFolder folder;
     ImportDesk desk;
-    REQUIRE(desk.load(write(folder, "loose.svg", kLoose), {}));
+    constexpr const char* kTwoPairs = R"(<svg xmlns="http://www.w3.org/2000/svg" xmlns:d="urn:draw" width="40mm"
+ height="30mm" viewBox="0 0 400 300"><g id="layer1" d:label="Kupfer">
+ <rect x="100" y="100" width="6" height="8"/><rect x="112" y="100" width="6" height="8"/>
+ <rect x="200" y="240" width="6" height="8"/><rect x="212" y="240" width="6" height="8"/></g></svg>)";
+    REQUIRE(desk.load(write(folder, "pairs.svg", kTwoPairs), {}));
     REQUIRE(desk.outcome());
     CHECK(desk.outcome()->groups == 0); // nobody has said that they are pads
-    const FoundEntry layer = desk.entries()[entry_named(desk, "Kupfer")];
-    desk.say_role(layer.children[0], Role::Pad);
+    desk.say_role(entry_named(desk, "Kupfer"), Role::Pad);
     desk.wait();
-    // Two of the four are those of R1, whose body lies over them; the other two face each other.
-    CHECK(desk.outcome()->groups == 1);
+    CHECK(desk.outcome()->groups == 2);
     CHECK(groups_in_words(1) == "1 group of loose pads could be a part");
     CHECK(groups_in_words(3) == "3 groups of loose pads could be parts");
 }
