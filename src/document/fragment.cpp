@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "document/move.hpp"
 #include "document/part_finder.hpp"
 #include "document/things.hpp"
 
@@ -26,10 +27,6 @@ geometry::Polygon clean_outline(const geometry::Polygon& outline, const Affine& 
         for (Vec2& p : hole)
             p = clean(p);
     return moved;
-}
-
-Side other(Side side) {
-    return side == Side::Top ? Side::Bottom : Side::Top;
 }
 
 } // namespace
@@ -77,19 +74,19 @@ bool lies_on(const Fragment& fragment, Side side) {
 Fragment laid_over(Fragment fragment, double about_x) {
     const Affine map = Affine::translation({2 * about_x, 0}) * Affine::scaling(-1, 1);
     for (Footprint& part : fragment.parts) {
-        part.placement.side = other(part.placement.side);
+        part.placement.side = other_side(part.placement.side);
         part.placement.at = clean(map(part.placement.at));
     }
     for (KeepOut& thing : fragment.keep_outs) {
-        thing.side = other(thing.side);
+        thing.side = other_side(thing.side);
         thing.outline = clean_outline(thing.outline, map);
     }
     for (Shield& thing : fragment.shields) {
-        thing.side = other(thing.side);
+        thing.side = other_side(thing.side);
         thing.outline = clean_outline(thing.outline, map);
     }
     for (Note& thing : fragment.notes) {
-        thing.side = other(thing.side);
+        thing.side = other_side(thing.side);
         thing.at = clean(map(thing.at));
     }
     return fragment;

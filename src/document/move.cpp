@@ -37,10 +37,6 @@ void move(Photo& photo, const Affine& motion) {
         point.at = motion(point.at);
 }
 
-Side other_side(Side side) {
-    return side == Side::Top ? Side::Bottom : Side::Top;
-}
-
 /// board_from_part() takes a part of the bottom through a mirror, which here goes or comes.
 void lay_over(Footprint& part, const Affine& mirror) {
     const Angle turn = geometry::bearing(mirror.linear({-1.0, 0.0})); // of what is left beside the mirror
@@ -54,6 +50,10 @@ void lay_over(Thing& thing, const Affine& mirror) {
 }
 
 } // namespace
+
+Side other_side(Side side) {
+    return side == Side::Top ? Side::Bottom : Side::Top;
+}
 
 Chart moved(const Chart& chart, const Affine& motion) {
     assert(std::abs(motion.determinant() - 1.0) < 1e-6);

@@ -10,6 +10,8 @@ namespace padchart::document {
 /// not mirror.
 [[nodiscard]] Chart moved(const Chart& chart, const geometry::Affine& motion);
 
+[[nodiscard]] Side other_side(Side side);
+
 /// The chart as it is drawn from the other side: every place through a mirror of the board frame, everything that lies
 /// on a side on the other one. What is said in a part's own frame stays as it is: on its side it looks as it did.
 /// Requires: `mirror` keeps lengths and mirrors.

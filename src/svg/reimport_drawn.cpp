@@ -6,6 +6,7 @@
 #include <set>
 #include <string>
 
+#include "document/move.hpp"
 #include "geometry/box_index.hpp"
 #include "geometry/turn_fit.hpp"
 #include "svg/reimport_edge.hpp"
@@ -61,6 +62,13 @@ std::vector<Feature> features_of(const Chart& chart, Which which) {
 struct Way {
     Affine motion;
     std::size_t met = 0;
+    std::size_t numbered = 0; ///< parts whose pads lie on pads of their numbers, where that had to be asked
+};
+
+/// How the drawing before is taken up: as it was, or as a mirror shows it, on its side or on the other one.
+struct View {
+    Affine first{};
+    bool other_side = false;
 };
 
 Affine motion_of(const std::vector<geometry::Step>& steps) {
@@ -79,11 +87,33 @@ bool have_pads_alike(const Footprint& was, const Footprint& is, const Affine& mo
            });
 }
 
+/// Half of its pads lie on pads, whatever their numbers: a part that stands across where one lay is not that one.
+bool lies_along(const Footprint& was, const Footprint& is, const Affine& motion, double off) {
+    const Affine from = motion * document::board_from_part(was.placement), to = document::board_from_part(is.placement);
+    std::vector<Vec2> there;
+    for (const document::Pad& pad : is.pads)
+        there.push_back(to(pad.at));
+    const auto met = std::count_if(was.pads.begin(), was.pads.end(), [&](const document::Pad& pad) {
+        const Vec2 at = from(pad.at);
+        return std::any_of(there.begin(), there.end(),
+                           [&](Vec2 other) { return geometry::distance(at, other) <= off; });
+    });
+    return 2 * static_cast<std::size_t>(met) >= was.pads.size();
+}
+
+std::vector<Feature> seen(std::vector<Feature> features, const View& view) {
+    for (Feature& feature : features) {
+        feature.at = view.first(feature.at);
+        if (view.other_side) feature.kind.side = document::other_side(feature.kind.side);
+    }
+    return features;
+}
+
 class Finder {
 public:
-    Finder(const Chart& current, const Chart& fresh, double off)
-        : current_(current), fresh_(fresh), off_(off), was_(features_of(current, Which::Traced)),
-          is_(features_of(fresh, Which::All)), index_(boxes()) {
+    Finder(const Chart& current, const Chart& fresh, double off, const View& view)
+        : current_(current), fresh_(fresh), off_(off), first_(view.first),
+          was_(seen(features_of(current, Which::Traced), view)), is_(features_of(fresh, Which::All)), index_(boxes()) {
         for (std::size_t i = 0; i < is_.size(); ++i)
             by_kind_[is_[i].kind].push_back(i);
         for (auto& [kind, all] : by_kind_)
@@ -100,16 +130,30 @@ public:
         ways = rivals(std::move(ways), was_.size());
         ways = as_the_edge_lies(std::move(ways));
         ways = as_pads_lie(std::move(ways));
+        if (all_stayed(ways)) return {.stayed = true};
         DrawnMotion found;
-        for (const Way& way : ways)
-            if (are_one(way.motion, Affine{})) return {};
         for (const Way& way : ways)
             found.alike.push_back(way.motion);
         if (found.alike.size() != 1) return found;
         return {found.alike.front(), {}};
     }
 
+    [[nodiscard]] bool finds_a_way() {
+        if (std::min(was_.size(), is_.size()) < kFewest) return false;
+        collect();
+        return !counted().empty();
+    }
+
 private:
+    /// Nobody turned it where it lies as well as any other way tells.
+    [[nodiscard]] bool all_stayed(const std::vector<Way>& ways) const {
+        const auto still =
+            std::find_if(ways.begin(), ways.end(), [&](const Way& way) { return are_one(way.motion, Affine{}); });
+        return still != ways.end() && std::all_of(ways.begin(), ways.end(), [&](const Way& way) {
+                   return way.met <= still->met && way.numbered <= still->numbered;
+               });
+    }
+
     [[nodiscard]] std::vector<Box> boxes() const {
         std::vector<Box> boxes;
         for (const Feature& feature : is_)
@@ -158,11 +202,16 @@ private:
     void collect() {
         propose(Affine{});
         if (current_.board.outline && fresh_.board.outline)
-            for (const Affine& motion : edge_motions(current_.board.outline->outer, fresh_.board.outline->outer, off_))
+            for (const Affine& motion : edge_motions(edge_before(), fresh_.board.outline->outer, off_))
                 propose(motion);
         const std::vector<std::size_t> rare = rarest();
         for (std::size_t i = 0; i < std::min(rare.size(), kFirst) && tried_ < kMostTried; ++i)
             try_with_farthest(was_[rare[i]], rare);
+    }
+
+    /// Requires: the chart has an outline.
+    [[nodiscard]] geometry::Ring edge_before() const {
+        return geometry::transformed(current_.board.outline->outer, first_);
     }
 
     /// Those with the fewest that they may be first.
@@ -217,7 +266,9 @@ private:
         std::vector<Way> ways;
         for (Way way : proposed_) {
             way.met = static_cast<std::size_t>(std::count_if(was_.begin(), was_.end(), [&](const Feature& feature) {
-                return at_its_place(feature, way.motion) != nullptr;
+                const Feature* there = at_its_place(feature, way.motion);
+                return there && (!feature.part || !there->part ||
+                                 lies_along(*feature.part, *there->part, way.motion * first_, 2.0 * off_));
             }));
             if (way.met >= kFewest && static_cast<double>(way.met) >= needed) ways.push_back(way);
         }
@@ -237,8 +288,7 @@ private:
         if (ways.size() < 2 || !current_.board.outline || !fresh_.board.outline) return ways;
         std::vector<Way> sure;
         for (const Way& way : ways)
-            if (lies_on(geometry::transformed(current_.board.outline->outer, way.motion), fresh_.board.outline->outer,
-                        off_))
+            if (lies_on(geometry::transformed(edge_before(), way.motion), fresh_.board.outline->outer, off_))
                 sure.push_back(way);
         return sure.empty() ? ways : sure;
     }
@@ -246,20 +296,23 @@ private:
     [[nodiscard]] std::vector<Way> as_pads_lie(std::vector<Way> ways) const {
         if (ways.size() < 2) return ways;
         for (Way& way : ways)
-            way.met = static_cast<std::size_t>(std::count_if(was_.begin(), was_.end(), [&](const Feature& feature) {
-                const Feature* there = feature.part ? at_its_place(feature, way.motion) : nullptr;
-                return there && have_pads_alike(*feature.part, *there->part, way.motion, 2.0 * off_);
-            }));
+            way.numbered =
+                static_cast<std::size_t>(std::count_if(was_.begin(), was_.end(), [&](const Feature& feature) {
+                    const Feature* there = feature.part ? at_its_place(feature, way.motion) : nullptr;
+                    return there && there->part &&
+                           have_pads_alike(*feature.part, *there->part, way.motion * first_, 2.0 * off_);
+                }));
         std::size_t best = 0;
         for (const Way& way : ways)
-            best = std::max(best, way.met);
-        std::erase_if(ways, [&](const Way& way) { return 2 * way.met < best; });
+            best = std::max(best, way.numbered);
+        std::erase_if(ways, [&](const Way& way) { return 2 * way.numbered < best; });
         return ways;
     }
 
     const Chart& current_;
     const Chart& fresh_;
     const double off_;
+    const Affine first_;
     const std::vector<Feature> was_, is_;
     const geometry::BoxIndex index_;
     Box box_;
@@ -286,7 +339,15 @@ bool names_tell_nothing(const Chart& current, const Chart& fresh) {
 }
 
 DrawnMotion motion_of_what_is_drawn(const Chart& current, const Chart& fresh, double off) {
-    return Finder(current, fresh, off).run();
+    return Finder(current, fresh, off, {}).run();
+}
+
+bool is_drawn_mirrored(const Chart& current, const Chart& fresh, double off) {
+    const Affine mirror = Affine::scaling(-1.0, 1.0);
+    const auto is_seen = [&](bool other_side) {
+        return Finder(current, fresh, off, {mirror, other_side}).finds_a_way();
+    };
+    return is_seen(false) || is_seen(true);
 }
 
 } // namespace padchart::svg

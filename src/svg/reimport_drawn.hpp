@@ -14,6 +14,7 @@ namespace padchart::svg {
 struct DrawnMotion {
     std::optional<geometry::Affine> motion{}; ///< the only one that is sure; nothing where all stayed
     std::vector<geometry::Affine> alike{};    ///< two and more of which each would do
+    bool stayed = false;                      ///< most lies where it lay
 };
 
 /// The shift and turn under which most parts, keep-outs and holes lie on ones of their kind and size. Where more than
@@ -21,5 +22,8 @@ struct DrawnMotion {
 /// are: a few pairs of the rarest things are tried, and what a sample of the rest says of each.
 [[nodiscard]] DrawnMotion motion_of_what_is_drawn(const document::Chart& current, const document::Chart& fresh,
                                                   double off);
+
+/// Most of what is drawn lies as a mirror shows what was drawn, on its side or on the other one.
+[[nodiscard]] bool is_drawn_mirrored(const document::Chart& current, const document::Chart& fresh, double off);
 
 } // namespace padchart::svg

@@ -420,6 +420,15 @@ Diagnostic mirrored_finding() {
             {}};
 }
 
+Diagnostic mirrored_without_names() {
+    return {Severity::Fault,
+            "lies-in-doubt",
+            "the corrected trace is a mirror image of what was drawn, or the board seen from its other side, under "
+            "other names: nothing is taken from it. Keep the ids of the parts, or draw it as it was seen before",
+            {},
+            {}};
+}
+
 /// Requires: they did not all go by one motion, since in a straight line both hold.
 bool are_mirrored(std::vector<Anchor> anchors, double off) {
     if (anchors.size() < kFewest) return false; // two that changed places look like that too
@@ -438,6 +447,16 @@ double off_of_drawn(const Chart& chart, double off) {
     return kOffShare * std::hypot(box.width(), box.height());
 }
 
+/// Where no names tell. Nothing where that does not tell it either, or all stayed.
+std::optional<WholeMove> by_what_is_drawn(const Chart& current, const Chart& fresh, double off) {
+    const DrawnMotion drawn = motion_of_what_is_drawn(current, fresh, off);
+    if (!drawn.alike.empty()) return WholeMove{std::nullopt, alike_finding(drawn.alike), false, Doubt::Alike};
+    if (drawn.motion) return WholeMove{drawn.motion, moved_finding(*drawn.motion, current), false, Doubt::None};
+    if (!drawn.stayed && is_drawn_mirrored(current, fresh, off))
+        return WholeMove{std::nullopt, mirrored_without_names(), true, Doubt::Alike};
+    return std::nullopt;
+}
+
 } // namespace
 
 WholeMove how_the_whole_went(const Chart& current, const Chart& fresh) {
@@ -445,11 +464,8 @@ WholeMove how_the_whole_went(const Chart& current, const Chart& fresh) {
     const double off = off_of(current, anchors);
     const auto by_anchors = what_most_did(anchors, off, Sizes::Kept);
     const auto motion = by_anchors ? by_anchors : as_the_edge_went(current, fresh, off);
-    if (!motion && names_tell_nothing(current, fresh)) {
-        const DrawnMotion drawn = motion_of_what_is_drawn(current, fresh, off_of_drawn(current, off));
-        if (!drawn.alike.empty()) return {std::nullopt, alike_finding(drawn.alike), false, Doubt::Alike};
-        if (drawn.motion) return {drawn.motion, moved_finding(*drawn.motion, current), false, Doubt::None};
-    }
+    if (!by_anchors && names_tell_nothing(current, fresh))
+        if (auto whole = by_what_is_drawn(current, fresh, off_of_drawn(current, off))) return *whole;
     const bool has_edge = current.board.outline && fresh.board.outline;
     if (!by_anchors && are_mirrored(anchors, off)) return {std::nullopt, mirrored_finding(), true, Doubt::None};
     if (motion && is_motion(anchors, *motion, off, kStillShare * off) && !edge_stayed(current, fresh, *motion, off)) {

@@ -13,7 +13,8 @@ enum class Doubt {
     None,
     Names,  ///< most things lie where others lay: either the drawing went there or only names did
     Motion, ///< most things lie elsewhere, and no one way in which they went is sure
-    Alike   ///< no names tell, and what is drawn lies on what was drawn in more than one way: nothing can be taken
+    Alike   ///< no names tell, and what is drawn lies on what was drawn in more than one way, or mirrored: nothing is
+            ///< taken
 };
 
 struct WholeMove {

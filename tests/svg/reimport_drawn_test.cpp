@@ -122,6 +122,48 @@ TEST_CASE("a drawing without names that looks alike under two turns and lies whe
     CHECK(told_as(result, "found-by-place").size() == kEven.size());
 }
 
+const std::string kSquareEdge = R"(<rect id="outline" x="1" y="1" width="18" height="18"/>)";
+
+TEST_CASE("a drawing without names that was turned about the middle of its board is known, though the edge stayed") {
+    for (const std::string turn : {"90", "180", "270"}) {
+        CAPTURE(turn);
+        const auto result =
+            reimport(traced(board(kUneven, "", kNamed, kSquareEdge)),
+                     traced(board(in_other_order(kUneven), "rotate(" + turn + " 10 10)", kNameless, kSquareEdge)));
+        CHECK(told_as(result, "drawing-moved").size() == 1);
+        CHECK(result->parts.size() == kUneven.size());
+        CHECK(result->added.empty());
+    }
+}
+
+TEST_CASE("parts that stand across where others lay do not tell that the drawing stayed") {
+    const std::vector<Drawn> alike{{4, 6, 1}, {14, 4, 1}, {16, 14, 1}, {6, 16, 1}}; // a quarter turn about (10, 10)
+    const auto result = reimport(traced(board(alike, "", kNamed, kSquareEdge)),
+                                 traced(board(in_other_order(alike), "rotate(90 10 10)", kNameless, kSquareEdge)));
+    REQUIRE_FALSE(result);
+    CHECK(result.error().message.find("turned by 90 or 270 degrees counter-clockwise") != std::string::npos);
+}
+
+TEST_CASE("a drawing without names that fits better turned than as it lies is not taken") {
+    std::vector<Drawn> parts = kEven;
+    parts.push_back({3, 12, 1});
+    const auto result =
+        reimport(traced(board(parts, "", kNamed)), traced(board(in_other_order(parts), "rotate(180 10 8)", kNameless)));
+    REQUIRE_FALSE(result);
+    CHECK(result.error().message.find("turned by 0 or 180 degrees") != std::string::npos);
+}
+
+TEST_CASE("a mirror image without names is not taken, on its side or on the other one") {
+    const document::Chart chart = traced(board(kUneven, "", kNamed));
+    for (const std::string side : {"top", "bottom"}) {
+        CAPTURE(side);
+        const std::string drawn = board(in_other_order(kUneven), "translate(20 0) scale(-1 1)", kNameless);
+        const auto result = reimport(chart, traced("<g id=\"" + side + "\">" + drawn + "</g>"));
+        REQUIRE_FALSE(result);
+        CHECK(result.error().message.starts_with("the corrected trace is a mirror image of what was drawn"));
+    }
+}
+
 TEST_CASE("another drawing is told before all else as one of which hardly anything was found again") {
     const std::vector<Drawn> others{{25, 3, 1.5}, {26, 6, 3}, {22, 9, 1.5}, {21, 15, 4}};
     const auto result = reimport(traced(board(kUneven, "", kNamed)), traced(board(others, "", kNameless)));
