@@ -33,6 +33,8 @@ void notice(Ui& ui, Session& session, const Layout& layout, const NoticeGround& 
 
 /// Long work under way: what is done, for how long, and a button that gives it up.
 void work_strip(Ui& ui, Session& session, const Layout& layout);
+/// How much of the canvas it takes from its upper edge.
+[[nodiscard]] float work_strip_height(const Ui& ui);
 
 /// Lines of the grid in and round the view, scene mm.
 [[nodiscard]] scene::Scene grid_scene(const Session& session);

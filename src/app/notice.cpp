@@ -6,6 +6,7 @@
 #include "app/tip.hpp"
 #include "app/trace_log.hpp"
 #include "app/widgets.hpp"
+#include "app/work_desk.hpp"
 #include "scene/labels.hpp"
 
 namespace padchart::app {
@@ -33,6 +34,7 @@ bool is_clicked(Ui& ui, ImVec2 at, ImVec2 size) {
 struct NoticePlace {
     std::string words;
     geometry::Box canvas;
+    bool below_strip = false;
     geometry::Vec2 at;
 };
 
@@ -87,10 +89,14 @@ void notice(Ui& ui, Session& s, const Layout& layout, const NoticeGround& ground
     const ImVec2 text = font->CalcTextSizeA(font->FontSize, 1e6F, wrap, words.c_str());
     const ImVec2 size{text.x + ui.px(28), text.y + ui.px(16)};
     NoticePlace& place = s.desks.get<NoticePlace>();
-    const bool is_new =
-        place.words != words || place.canvas.min != layout.canvas.min || place.canvas.max != layout.canvas.max;
+    // The strip of work under way comes a moment after the work has begun, and lies over these words.
+    const bool below_strip = s.desks.get<WorkDesk>().is_busy();
+    geometry::Box free = layout.canvas;
+    if (below_strip) free.min.y += static_cast<double>(work_strip_height(ui));
+    const bool is_new = place.words != words || place.below_strip != below_strip ||
+                        place.canvas.min != layout.canvas.min || place.canvas.max != layout.canvas.max;
     if (is_new || !ground.view_rests)
-        place = {words, layout.canvas, place_of(ui, size, s, layout.canvas, ground.key_height_px, ground.shown)};
+        place = {words, layout.canvas, below_strip, place_of(ui, size, s, free, ground.key_height_px, ground.shown)};
     const ImVec2 at{static_cast<float>(place.at.x), static_cast<float>(place.at.y)};
     ImDrawList* list = ImGui::GetBackgroundDrawList();
     const ImVec2 end{at.x + size.x, at.y + size.y};

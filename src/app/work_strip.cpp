@@ -13,8 +13,13 @@ namespace {
 
 // Sooner it would only flash.
 constexpr double kWorthTelling_s = 0.3;
+constexpr float kHeight = 56, kAbove = 14; ///< px at scale 1
 
 } // namespace
+
+float work_strip_height(const Ui& ui) {
+    return ui.px(kAbove + kHeight);
+}
 
 void work_strip(Ui& ui, Session& s, const Layout& l) {
     WorkDesk& work = s.desks.get<WorkDesk>();
@@ -22,9 +27,9 @@ void work_strip(Ui& ui, Session& s, const Layout& l) {
     if (work.seconds() < kWorthTelling_s) return;
     const std::string text = fmt::format("{}{}{} ...  {:.0f} s", work.title(), work.step().empty() ? "" : ": ",
                                          work.step(), std::floor(work.seconds()));
-    const float width = std::min(ui.px(480), static_cast<float>(l.canvas.width()) - ui.px(40)), height = ui.px(56);
+    const float width = std::min(ui.px(480), static_cast<float>(l.canvas.width()) - ui.px(40)), height = ui.px(kHeight);
     ImGui::SetNextWindowPos({std::round(static_cast<float>(l.canvas.centre().x) - width / 2),
-                             static_cast<float>(l.canvas.min.y) + ui.px(14)});
+                             static_cast<float>(l.canvas.min.y) + ui.px(kAbove)});
     ImGui::SetNextWindowSize({width, height});
     ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, ui.px(8));
     ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1);

@@ -159,7 +159,9 @@ private:
         };
         const Vec2 by = turned_deg_ == 0.0 ? most : centre(after_) - centre(before_);
         if (geometry::length(by) >= kMoved + slack) words_.push_back(move_words(by, unit_));
-        if (turned_deg_ != 0.0) words_.push_back(fmt::format("turned by {:.1f} degrees", turned_deg_));
+        if (turned_deg_ != 0.0)
+            words_.push_back(
+                fmt::format("turned by {:.1f} degrees {}", std::abs(turned_deg_), turn_sense(turned_deg_)));
     }
 
     void tell(const Feature& feature, Vec2 most) {
@@ -221,6 +223,10 @@ std::vector<std::string> turn_changes(double turned_deg, double moved, std::stri
         fmt::format("turned by {:.0f} degrees, or numbered from another pad", std::abs(turned_deg))};
     if (moved >= kMoved) words.push_back(fmt::format("moved by {:.2f}{}", moved, unit));
     return words;
+}
+
+std::string_view turn_sense(double turned_deg) {
+    return turned_deg > 0.0 ? "counter-clockwise" : "clockwise";
 }
 
 double curve_slack(const Ring& before, const Ring& after) {

@@ -17,6 +17,9 @@ inline constexpr double kMoved = 0.005;
 /// Farther off than that, and with the two digits that are told it reads otherwise.
 [[nodiscard]] bool is_other_length(double was, double is);
 
+/// "clockwise" or "counter-clockwise", as seen from the part's side. Of a turn that is not 0.
+[[nodiscard]] std::string_view turn_sense(double turned_deg);
+
 /// How far two outlines may lie apart though nobody drew either differently: a curve that is turned or begun elsewhere
 /// is cut into other pieces. 0 where both have few corners.
 [[nodiscard]] double curve_slack(const geometry::Ring& before, const geometry::Ring& after);

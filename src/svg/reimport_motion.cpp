@@ -12,6 +12,7 @@
 #include <fmt/format.h>
 
 #include "geometry/turn_fit.hpp"
+#include "svg/reimport_changes.hpp"
 #include "svg/reimport_drawn.hpp"
 #include "svg/reimport_edge.hpp"
 #include "svg/reimport_match.hpp"
@@ -349,11 +350,11 @@ std::string shift_in_words(Vec2 by, std::string_view unit) {
 
 Diagnostic moved_finding(const Affine& motion, const Chart& current) {
     const double turned = geometry::bearing(motion.linear({1.0, 0.0})).signed_turn().degrees();
-    const std::string how = std::abs(turned) >= 0.05
-                                ? fmt::format("is turned by {:.4g} degrees {} against where it lay", std::abs(turned),
-                                              turned > 0.0 ? "counter-clockwise" : "clockwise")
-                                : fmt::format("lies {} of where it lay",
-                                              shift_in_words({motion.e, motion.f}, current.scale ? " mm" : " units"));
+    const std::string how =
+        std::abs(turned) >= 0.05
+            ? fmt::format("is turned by {:.4g} degrees {} against where it lay", std::abs(turned), turn_sense(turned))
+            : fmt::format("lies {} of where it lay",
+                          shift_in_words({motion.e, motion.f}, current.scale ? " mm" : " units"));
     return {Severity::Warning,
             "drawing-moved",
             fmt::format("the whole drawing {}: everything on the chart goes along, photos, shields and notes too", how),

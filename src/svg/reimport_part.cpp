@@ -8,6 +8,7 @@
 
 #include "document/mark_spot.hpp"
 #include "document/tidied.hpp"
+#include "svg/reimport_changes.hpp"
 #include "svg/reimport_numbers.hpp"
 #include "svg/reimport_turn.hpp"
 
@@ -296,9 +297,9 @@ private:
         const double turned = (fresh_.placement.turn - current_.placement.turn).signed_turn().degrees();
         if (std::abs(turned) <= kOtherWay_deg || !has_record()) return;
         find(Severity::Warning, "record-of-turned",
-             fmt::format("{} is drawn turned by {:.0f} degrees: its mark on record goes along, at the end or corner "
+             fmt::format("{} is drawn turned by {:.0f} degrees {}: its mark on record goes along, at the end or corner "
                          "nearest to where it was seen; check it on the board",
-                         called(current_, unit_), std::abs(turned)));
+                         called(current_, unit_), std::abs(turned), turn_sense(turned)));
     }
 
     /// A part without a body has its origin in the middle of its pads: where some of them are gone the others have

@@ -440,10 +440,14 @@ TEST_CASE("a stage that lays out no parts lets none be added, and ends what woul
         CHECK(told(s.editor, "is not possible just now: go to Survey to change parts."));
     }
     s.show_stage(scene::Stage::Survey);
-    run_action(s, "draw-part");
-    CHECK_FALSE(s.tool->is_selecting());
-    s.show_stage(scene::Stage::Access);
-    CHECK(s.tool->is_selecting());
+    for (const char* id : {"draw-part", "trace"}) { // a pad is what is traced first
+        CAPTURE(id);
+        s.show_stage(scene::Stage::Survey);
+        run_action(s, id);
+        CHECK_FALSE(s.tool->is_selecting());
+        s.show_stage(scene::Stage::Access);
+        CHECK(s.tool->is_selecting());
+    }
     s.panel = Panel::Start; // belongs to no stage
     run_action(s, "add-part");
     CHECK(s.panel == Panel::AddPart);

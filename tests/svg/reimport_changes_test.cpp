@@ -197,7 +197,7 @@ TEST_CASE("pads that came and went are told") {
 TEST_CASE("a part that was turned says by how much, and its pads stay in place on it") {
     Trace turned;
     turned.group = R"x(transform="rotate(10 5.5 5.5)")x";
-    CHECK(told(turned) == Lines{"U1: turned by -10.0 degrees"}); // clockwise on a page with y down
+    CHECK(told(turned) == Lines{"U1: turned by 10.0 degrees clockwise"}); // clockwise on a page with y down
 }
 
 TEST_CASE("a keep-out that is drawn differently is a warning") {
@@ -256,10 +256,9 @@ TEST_CASE("a part drawn turned by less than half a quarter takes the mark on rec
     turned.group = R"x(transform="rotate(37 5.5 5.5)")x";
     const document::Chart before = with_mark(Trace{}.chart());
     const Result<ReimportResult> result = reimport(before, turned.chart());
-    CHECK(
-        told_as(result, "record-of-turned") ==
-        Lines{"U1 is drawn turned by 37 degrees: its mark on record goes along, at the end or corner nearest to where "
-              "it was seen; check it on the board"});
+    CHECK(told_as(result, "record-of-turned") == Lines{"U1 is drawn turned by 37 degrees clockwise: its mark on record "
+                                                       "goes along, at the end or corner nearest to where "
+                                                       "it was seen; check it on the board"});
     CHECK(result->chart.parts[0].orientation == before.parts[0].orientation);
     CHECK(told_as(reimport(Trace{}.chart(), turned.chart()), "record-of-turned").empty());
 }

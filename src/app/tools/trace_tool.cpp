@@ -76,6 +76,10 @@ public:
         add_snap(out, snap, context.seen_from, pointer);
     }
 
+    /// Keep-outs and shields belong to other stages as well.
+    [[nodiscard]] bool brings_parts() const override {
+        return desk_.what != TraceWhat::KeepOut && desk_.what != TraceWhat::Shield && desk_.what != TraceWhat::Hole;
+    }
     [[nodiscard]] std::string hint() const override {
         const std::string what = fmt::format("{}, {}", to_text(desk_.what), way());
         if (points_.empty()) return what + "; 1 to 7 choose what, P R T O how, Ctrl holds snapping off, Esc leaves";
