@@ -71,7 +71,8 @@ TEST_CASE("keys nobody knows are kept with their digits and their order at every
     const Footprint& part = chart.parts[0];
     CHECK(chart.extras == Extras{{"kept_by", "\"shelf B\""}});
     CHECK(chart.scale->extras == Extras{{"callipers", "{\"last_checked\": \"2026-01-12\"}"}});
-    CHECK(part.extras == Extras{{"drawer", "7"}});
+    CHECK(part.extras ==
+          Extras{{"tidied", "[0.048, 17.25]"}, {"drawer", "7"}}); // the first one is known to tidying alone
     CHECK(part.pads[3].extras == Extras{{"paste", "[0.1, \"thin\"]"}});
     CHECK(part.body->extras == Extras{{"print", "\"KX41\""}});
     CHECK(part.orientation.evidence.extras == Extras{{"loupe", "20"}});
