@@ -58,9 +58,9 @@ part "heat plan" heat
 echo "the sheet is written"
 press ctrl+h; await 'action: write-sheet'; sleep 0.6
 press Return
-await 'sheet: sheet.pdf'
+await 'sheet: trace.pdf' # named as the trace is
 part "sheet" sheet
-head -c 5 "$work/sheet.pdf" | grep -q '%PDF-' || fail "the sheet is no PDF"
+head -c 5 "$work/trace.pdf" | grep -q '%PDF-' || fail "the sheet is no PDF"
 
 xdotool key ctrl+s; sleep 0.6; xdotool key ctrl+a; xdotool type --delay 0 "$work/board.chart.json"; xdotool key Return
 await 'save: board.chart.json'
