@@ -13,7 +13,7 @@ namespace {
 
 // Sooner it would only flash.
 constexpr double kWorthTelling_s = 0.3;
-constexpr float kHeight = 56, kAbove = 14; ///< px at scale 1
+constexpr double kHeight = 56, kAbove = 14; ///< px at scale 1
 
 } // namespace
 
