@@ -66,21 +66,14 @@ Chart laid_over(const Chart& chart, const Affine& mirror) {
     assert(std::abs(mirror.determinant() + 1.0) < 1e-6);
     Chart next = chart;
     change_all_drawn(next, [&](auto& thing) { lay_over(thing, mirror); });
-    const auto each = [](auto& items, const auto& side_of) {
-        for (std::size_t i = 0; i < items.size(); ++i) {
-            auto thing = items[i];
-            side_of(thing) = other_side(side_of(thing));
-            items.replace(i, std::move(thing));
-        }
-    };
-    const auto own = [](auto& thing) -> Side& { return thing.side; };
-    each(next.parts, [](Footprint& part) -> Side& { return part.placement.side; });
-    each(next.keep_outs, own);
-    each(next.shields, own);
-    each(next.notes, own);
-    each(next.readings, own);
-    each(next.heat_plans, own);
-    each(next.photos, own);
+    const auto turn_over = [](auto& thing) { thing.side = other_side(thing.side); };
+    change_each(next.parts, [](Footprint& part) { part.placement.side = other_side(part.placement.side); });
+    change_each(next.keep_outs, turn_over);
+    change_each(next.shields, turn_over);
+    change_each(next.notes, turn_over);
+    change_each(next.readings, turn_over);
+    change_each(next.heat_plans, turn_over);
+    change_each(next.photos, turn_over);
     return next;
 }
 

@@ -8,7 +8,6 @@
 
 #include "document/move.hpp"
 #include "geometry/box_index.hpp"
-#include "geometry/turn_fit.hpp"
 #include "svg/reimport_edge.hpp"
 #include "svg/reimport_match.hpp"
 #include "svg/reimport_numbers.hpp"
@@ -70,11 +69,6 @@ struct View {
     Affine first{};
     bool other_side = false;
 };
-
-Affine motion_of(const std::vector<geometry::Step>& steps) {
-    const geometry::TurnFit fit = geometry::turn_fit(steps);
-    return fit.map(Angle::degrees(squared(fit.turn().degrees())), 1.0);
-}
 
 bool have_pads_alike(const Footprint& was, const Footprint& is, const Affine& motion, double off) {
     const auto there = pads_by_number(is.pads);

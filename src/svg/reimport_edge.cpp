@@ -64,6 +64,11 @@ double squared(double turn_deg) {
     return std::abs(turn_deg - square) < kSquare_deg ? square : turn_deg;
 }
 
+Affine motion_of(const std::vector<geometry::Step>& steps) {
+    const geometry::TurnFit fit = geometry::turn_fit(steps);
+    return fit.map(Angle::degrees(squared(fit.turn().degrees())), 1.0);
+}
+
 bool lies_on(const Ring& ring, const Ring& other, double off) {
     const geometry::Box a = geometry::bounds(ring), b = geometry::bounds(other);
     return geometry::distance(a.min, b.min) <= 2.0 * off && geometry::distance(a.max, b.max) <= 2.0 * off &&

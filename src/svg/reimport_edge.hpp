@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "geometry/polygon.hpp"
+#include "geometry/turn_fit.hpp"
 
 namespace padchart::svg {
 
@@ -19,6 +20,9 @@ namespace padchart::svg {
 
 /// A hand that turns a drawing turns it square, its lines stay as they were: a turn that is nearly square as square.
 [[nodiscard]] double squared(double turn_deg);
+
+/// The motion that comes nearest to what all of them did, its turn squared. Requires: not empty.
+[[nodiscard]] geometry::Affine motion_of(const std::vector<geometry::Step>& steps);
 
 /// Nowhere farther off than that.
 [[nodiscard]] bool lies_on(const geometry::Ring& ring, const geometry::Ring& other, double off);

@@ -46,11 +46,6 @@ std::vector<Step> mirrored(std::vector<Step> steps) {
     return steps;
 }
 
-Affine motion_of(const std::vector<Step>& steps) {
-    const geometry::TurnFit fit = geometry::turn_fit(steps);
-    return fit.map(Angle::degrees(squared(fit.turn().degrees())), 1.0);
-}
-
 std::vector<Step> followers(const std::vector<Step>& steps, const Affine& motion, double off) {
     std::vector<Step> found;
     for (const Step& step : steps)
