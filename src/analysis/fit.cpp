@@ -18,7 +18,6 @@ using document::ShapeKind;
 using fitting::Board;
 using fitting::Pattern;
 using fitting::Trial;
-using fitting::Turn;
 using geometry::Vec2;
 
 namespace {
@@ -57,7 +56,7 @@ bool seat_is_near(const Trial& trial, const Pattern& part, bool seats, double un
     return trial.find_shift({0.0, place, against_each_other(edge)}, finest).has_value() != seats;
 }
 
-void judge_turn(const Board& board, const Turn& turn, double uncertainty, CopperFit& fit) {
+void judge_turn(const Board& board, const fitting::Turn& turn, double uncertainty, CopperFit& fit) {
     const Pattern part = fitting::turned(board.pattern(), turn);
     const Trial trial(board, part, 2.0 * against_each_other(uncertainty));
     const double degrees = turn.angle.degrees();
@@ -78,8 +77,8 @@ void judge_turn(const Board& board, const Turn& turn, double uncertainty, Copper
 }
 
 bool mirror_seats(const Board& board) {
-    const std::vector<Turn> turns = fitting::candidate_mirror_turns(board.pattern());
-    return std::any_of(turns.begin(), turns.end(), [&](const Turn& turn) {
+    const std::vector<fitting::Turn> turns = fitting::candidate_mirror_turns(board.pattern());
+    return std::any_of(turns.begin(), turns.end(), [&](const fitting::Turn& turn) {
         const Pattern part = fitting::turned(board.pattern(), turn);
         return Trial(board, part).find_shift().has_value();
     });
@@ -93,7 +92,7 @@ CopperFit copper_fit(const Footprint& part, double uncertainty) {
     fit.joined_pads = drawn.lands.size() - pattern.lands.size();
     if (pattern.lands.empty()) return fit;
     const Board board(pattern);
-    for (const Turn& turn : fitting::candidate_turns(pattern))
+    for (const fitting::Turn& turn : fitting::candidate_turns(pattern))
         judge_turn(board, turn, uncertainty, fit);
     fit.mirrored_seats = mirror_seats(board);
     return fit;
@@ -230,7 +229,7 @@ std::vector<double> exact_turns(const Footprint& part, double tolerance_mm) {
     const Pattern pattern = fitting::joined(part, fitting::pattern_of(part));
     if (pattern.lands.empty()) return turns;
     const Board board(pattern);
-    for (const Turn& turn : fitting::candidate_turns(pattern))
+    for (const fitting::Turn& turn : fitting::candidate_turns(pattern))
         if (matches(board, fitting::turned(pattern, turn), tolerance_mm)) turns.push_back(turn.angle.degrees());
     return turns;
 }

@@ -40,8 +40,8 @@ Affine seen_from(Side side) {
     return document::board_from_part({{}, {}, side}).inverse();
 }
 
-std::vector<Land> loose_lands(const Chart& chart, Side side) {
-    std::vector<Land> lands;
+std::vector<DrawnLand> loose_lands(const Chart& chart, Side side) {
+    std::vector<DrawnLand> lands;
     const Affine view = seen_from(side);
     for (std::size_t p = 0; p < chart.parts.size(); ++p) {
         const Footprint& part = chart.parts[p];
@@ -195,7 +195,7 @@ std::vector<std::string> own_numbers(const std::vector<Pad>& pads) {
     return numbers;
 }
 
-GroupProposal proposal_of(const Chart& chart, const std::vector<Land>& lands, const LandSet& set, Side side) {
+GroupProposal proposal_of(const Chart& chart, const std::vector<DrawnLand>& lands, const LandSet& set, Side side) {
     GroupProposal proposal;
     proposal.kind = set.kind;
     proposal.side = side;
@@ -284,7 +284,7 @@ Grouping propose_groups(const Chart& chart, const std::stop_token& stop) {
         return grouping;
     }
     for (const Side side : {Side::Top, Side::Bottom}) {
-        const std::vector<Land> lands = loose_lands(chart, side);
+        const std::vector<DrawnLand> lands = loose_lands(chart, side);
         for (const LandSet& set : sets_of(lands, stop)) {
             if (stop.stop_requested()) return grouping;
             grouping.proposals.push_back(proposal_of(chart, lands, set, side));

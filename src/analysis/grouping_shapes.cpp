@@ -42,7 +42,7 @@ constexpr std::size_t kLeastRoundGrid = 2, kLeastRoundLands = 6;
 constexpr double kRound = 0.05; ///< a round land's sides and area are a circle's within this share
 
 /// Small lands are drawn as far off as large ones: the share of a side alone would tear them apart.
-bool same_size(const Land& a, const Land& b) {
+bool same_size(const DrawnLand& a, const DrawnLand& b) {
     const auto alike = [](double p, double q) {
         const double larger = std::max(p, q);
         return std::abs(p - q) <= std::max(kSameSize * larger, std::min(kDrawnSize_mm, 0.25 * larger));
@@ -50,7 +50,7 @@ bool same_size(const Land& a, const Land& b) {
     return alike(a.longer_mm, b.longer_mm) && alike(a.shorter_mm, b.shorter_mm);
 }
 
-bool fills_a_gap(const Land& a, const Land& b) {
+bool fills_a_gap(const DrawnLand& a, const DrawnLand& b) {
     const auto alike = [](double p, double q) { return std::abs(p - q) <= kOddSize * std::max(p, q); };
     return alike(a.longer_mm, b.longer_mm) && alike(a.shorter_mm, b.shorter_mm);
 }
@@ -61,7 +61,7 @@ double slack_of(double pitch) {
 }
 
 /// How far the land reaches from its centre along a direction, both ways together.
-double extent_along(const Land& land, Vec2 u) {
+double extent_along(const DrawnLand& land, Vec2 u) {
     double low = std::numeric_limits<double>::infinity();
     double high = -low;
     for (const Vec2 p : land.outline) {
@@ -71,14 +71,14 @@ double extent_along(const Land& land, Vec2 u) {
     return high - low;
 }
 
-double gap_along(const Land& a, const Land& b) {
+double gap_along(const DrawnLand& a, const DrawnLand& b) {
     const Vec2 way = b.centre - a.centre;
     const double far = geometry::length(way);
     const Vec2 u = way / far;
     return far - (extent_along(a, u) + extent_along(b, u)) / 2.0;
 }
 
-bool is_round(const Land& land) {
+bool is_round(const DrawnLand& land) {
     const double circle = std::numbers::pi / 4.0 * land.longer_mm * land.longer_mm;
     return land.longer_mm - land.shorter_mm <= kRound * land.longer_mm &&
            std::abs(std::abs(geometry::signed_area(land.outline)) - circle) <= kRound * circle;
@@ -86,7 +86,7 @@ bool is_round(const Land& land) {
 
 class Grouper {
 public:
-    Grouper(const std::vector<Land>& lands, const std::stop_token& stop)
+    Grouper(const std::vector<DrawnLand>& lands, const std::stop_token& stop)
         : lands_(lands), stop_(stop), free_(lands.size(), true), copy_(copies(lands)), index_(boxes(lands, copy_)) {
         for (std::size_t i = 0; i < lands.size(); ++i)
             if (copy_[i]) take({GroupKind::Single, {i}, fmt::format("one pad {}, drawn on its like", size_words(i))});
@@ -109,19 +109,19 @@ public:
 private:
     /// Lands drawn on one that came before, to a micrometre: thousands on one place would all be each other's
     /// neighbours.
-    static std::vector<bool> copies(const std::vector<Land>& lands) {
+    static std::vector<bool> copies(const std::vector<DrawnLand>& lands) {
         constexpr double kSame_mm = 1e-3;
         const auto whole = [](double v) { return std::llround(v / kSame_mm); };
         std::set<std::array<long long, 4>> seen;
         std::vector<bool> all;
-        for (const Land& land : lands)
+        for (const DrawnLand& land : lands)
             all.push_back(!seen.insert({whole(land.box.min.x), whole(land.box.min.y), whole(land.box.max.x),
                                         whole(land.box.max.y)})
                                .second);
         return all;
     }
 
-    static std::vector<geometry::Box> boxes(const std::vector<Land>& lands, const std::vector<bool>& copy) {
+    static std::vector<geometry::Box> boxes(const std::vector<DrawnLand>& lands, const std::vector<bool>& copy) {
         std::vector<geometry::Box> all;
         for (std::size_t i = 0; i < lands.size(); ++i)
             all.push_back(copy[i] ? geometry::Box{} : lands[i].box);
@@ -150,7 +150,8 @@ private:
 
     /// The free land of the size of `i` within `slack` of a place.
     [[nodiscard]] std::optional<std::size_t> like_at(std::size_t i, Vec2 place, double slack,
-                                                     bool is_alike(const Land&, const Land&) = same_size) const {
+                                                     bool is_alike(const DrawnLand&,
+                                                                   const DrawnLand&) = same_size) const {
         geometry::Box box;
         box.add(place);
         std::optional<std::size_t> best;
@@ -254,7 +255,7 @@ private:
     /// Row lands stand side by side: nearer to each other than to what faces them.
     [[nodiscard]] bool is_row(const Run& run) const {
         if (run.lands.size() < 3) return false;
-        const Land& land = lands_[run.lands[1]];
+        const DrawnLand& land = lands_[run.lands[1]];
         const double beside = run.pitch - extent_along(land, run.unit);
         const double across = nearest_across(run.lands[1], run.unit);
         return beside < kRowTighter * across;
@@ -484,7 +485,7 @@ private:
         if (!block.two) return std::nullopt;
         geometry::Box box;
         box.add(block.centre);
-        const Land& one = lands_[block.lands[0]];
+        const DrawnLand& one = lands_[block.lands[0]];
         for (const std::size_t j : index_.touching(box)) {
             const bool large =
                 lands_[j].longer_mm * lands_[j].shorter_mm > kCentreLand * one.longer_mm * one.shorter_mm;
@@ -600,7 +601,7 @@ private:
         return fmt::format("two pads {}, {:.2f} mm from middle to middle, {}", size_words(i), far(i, j), around);
     }
 
-    const std::vector<Land>& lands_;
+    const std::vector<DrawnLand>& lands_;
     const std::stop_token& stop_;
     std::vector<bool> free_;
     std::vector<bool> copy_;
@@ -610,8 +611,8 @@ private:
 
 } // namespace
 
-Land land_of(LoosePad from, geometry::Ring outline) {
-    Land land;
+DrawnLand land_of(LoosePad from, geometry::Ring outline) {
+    DrawnLand land;
     land.from = from;
     land.box = geometry::bounds(outline);
     const geometry::TurnedBox narrowest = geometry::narrowest_box(outline);
@@ -622,7 +623,7 @@ Land land_of(LoosePad from, geometry::Ring outline) {
     return land;
 }
 
-std::vector<LandSet> sets_of(const std::vector<Land>& lands, const std::stop_token& stop) {
+std::vector<LandSet> sets_of(const std::vector<DrawnLand>& lands, const std::stop_token& stop) {
     if (lands.empty()) return {};
     return Grouper(lands, stop).run();
 }

@@ -12,7 +12,7 @@
 
 namespace padchart::analysis {
 
-struct Land {
+struct DrawnLand {
     LoosePad from;
     geometry::Ring outline; ///< seen from its side, mm, y down
     geometry::Vec2 centre;
@@ -21,7 +21,7 @@ struct Land {
     double shorter_mm = 0.0;
 };
 
-[[nodiscard]] Land land_of(LoosePad from, geometry::Ring outline);
+[[nodiscard]] DrawnLand land_of(LoosePad from, geometry::Ring outline);
 
 struct LandSet {
     GroupKind kind = GroupKind::Single;
@@ -32,6 +32,6 @@ struct LandSet {
 
 /// Every land in exactly one set, in the order of their first lands; told to stop, whatever has been found. All of one
 /// side.
-[[nodiscard]] std::vector<LandSet> sets_of(const std::vector<Land>& lands, const std::stop_token& stop = {});
+[[nodiscard]] std::vector<LandSet> sets_of(const std::vector<DrawnLand>& lands, const std::stop_token& stop = {});
 
 } // namespace padchart::analysis

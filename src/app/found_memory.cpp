@@ -18,7 +18,6 @@
 namespace padchart::app {
 namespace {
 
-using svg::Drawing;
 using svg::DrawnShape;
 using svg::ShapeMeaning;
 
@@ -49,7 +48,7 @@ private:
     std::uint64_t value_ = 14695981039346656037ULL;
 };
 
-std::uint64_t print_of_layers(const Drawing& drawing, const DrawnShape& shape) {
+std::uint64_t print_of_layers(const svg::Drawing& drawing, const DrawnShape& shape) {
     Print print;
     for (const std::string& label : svg::layers_of(drawing, shape))
         print.add(label);
@@ -59,7 +58,7 @@ std::uint64_t print_of_layers(const Drawing& drawing, const DrawnShape& shape) {
 constexpr std::string_view kOnce = "once ";
 
 /// Its layers, kind and size, wherever it lies.
-std::uint64_t form_of(const Drawing& drawing, const DrawnShape& shape) {
+std::uint64_t form_of(const svg::Drawing& drawing, const DrawnShape& shape) {
     Print print;
     print.add(print_of_layers(drawing, shape));
     print.add(svg::to_text(shape.kind));
@@ -271,7 +270,7 @@ Diagnostic moved_finding(const FoundTrace& found, const FoundEntry& entry) {
 
 } // namespace
 
-std::vector<std::uint64_t> shape_prints(const Drawing& drawing) {
+std::vector<std::uint64_t> shape_prints(const svg::Drawing& drawing) {
     std::vector<std::uint64_t> prints;
     prints.reserve(drawing.shapes.size());
     std::unordered_map<std::int32_t, std::uint64_t> layers;

@@ -16,13 +16,12 @@ namespace {
 
 namespace fs = std::filesystem;
 using geometry::Box;
-using svg::Drawing;
 using svg::DrawnShape;
 
 /// Sides within this share of each other are of one size to the eye.
 constexpr double kAlike = 0.06;
 
-std::string size_words(const Drawing& drawing, const Box& box) {
+std::string size_words(const svg::Drawing& drawing, const Box& box) {
     return drawing.mm_per_unit ? fmt::format("{:.2f} x {:.2f} mm", box.width(), box.height())
                                : fmt::format("{:.4g} x {:.4g}", box.width(), box.height());
 }
@@ -32,7 +31,7 @@ const char* hidden_words(const DrawnShape& shape) {
     return shape.visible ? "" : " (hidden)";
 }
 
-std::string shape_name(const Drawing& drawing, const DrawnShape& shape) {
+std::string shape_name(const svg::Drawing& drawing, const DrawnShape& shape) {
     const std::string_view kind = svg::to_text(shape.kind);
     for (const std::string* own : {&shape.label, &shape.title, &shape.id})
         if (!own->empty() && !svg::is_generated_id(*own))
@@ -160,7 +159,7 @@ private:
             std::sort(entry.shapes.begin(), entry.shapes.end());
     }
 
-    const Drawing& drawing_;
+    const svg::Drawing& drawing_;
     std::vector<FoundEntry>& entries_;
     std::vector<std::size_t>& entry_of_shape_;
     const Watch& watch_;
@@ -199,7 +198,7 @@ Result<FoundTrace> find_trace(const fs::path& path, const MeaningMemory& memory,
     svg::ReadOptions options;
     options.measure_lengths = false;
     options.go_on = [&watch](double share) { return watch.go_on("Reading shapes", share); };
-    Result<Drawing> drawing = svg::read(*bytes, options);
+    Result<svg::Drawing> drawing = svg::read(*bytes, options);
     if (!drawing)
         return Error{
             drawing.error().message,
@@ -210,7 +209,7 @@ Result<FoundTrace> find_trace(const fs::path& path, const MeaningMemory& memory,
             if (finding.code != "no-physical-size" && why.empty()) why = ". " + finding.message;
         return Error{"the trace holds no shape: nothing to import" + why, found.file_name};
     }
-    found.drawing = std::make_shared<const Drawing>(std::move(*drawing));
+    found.drawing = std::make_shared<const svg::Drawing>(std::move(*drawing));
     if (!EntryMaker(found, watch).make()) return called_off();
     found.prints = shape_prints(*found.drawing);
     recall(found, memory);

@@ -22,11 +22,11 @@ HeatPlan with_name(const Chart& chart, HeatPlan plan) {
     return plan;
 }
 
-using Commit = bool (Editor::*)(Result<Chart>, std::string);
+using ApplyWay = bool (Editor::*)(Result<Chart>, std::string);
 
 /// The plan goes into the chart as a step and is the one in hand; one that the chart refuses is in neither.
 bool keep(Editor& editor, HeatDesk& heat, const Chart& chart, HeatPlan plan, std::string label,
-          Commit commit = &Editor::commit) {
+          ApplyWay commit = &Editor::commit) {
     plan = with_name(chart, std::move(plan));
     if (!(editor.*commit)(document::put(chart, plan), std::move(label))) {
         heat.drop_change();
@@ -36,7 +36,7 @@ bool keep(Editor& editor, HeatDesk& heat, const Chart& chart, HeatPlan plan, std
     return true;
 }
 
-void keep_change(Editor& editor, HeatDesk& heat, Commit commit) {
+void keep_change(Editor& editor, HeatDesk& heat, ApplyWay commit) {
     heat.rest();
     if (!heat.is_changed()) return;
     const HeatPlan& plan = heat.plan();
@@ -45,7 +45,7 @@ void keep_change(Editor& editor, HeatDesk& heat, Commit commit) {
     keep(editor, heat, editor.chart(), plan, std::move(label), commit);
 }
 
-void change_and_keep(Session& s, const PlanChange& change, Commit commit) {
+void change_and_keep(Session& s, const PlanChange& change, ApplyWay commit) {
     s.heat.follow(s.editor.chart()); // undone a moment ago, perhaps
     if (!s.heat.has_plan()) return;
     HeatPlan plan = s.heat.plan();

@@ -9,7 +9,7 @@
 
 namespace padchart::patterns {
 
-struct Range {
+struct Spread {
     double low = 0.0;
     double nominal = 0.0;
     double high = 0.0;
@@ -17,8 +17,8 @@ struct Range {
 
 struct BoardData {
     double thickness_mm = 0.0;
-    Range conductivity_w_per_m_k; ///< in plane, effective over the whole thickness
-    Range heat_capacity_j_per_m3_k;
+    Spread conductivity_w_per_m_k; ///< in plane, effective over the whole thickness
+    Spread heat_capacity_j_per_m3_k;
     double through_conductivity_w_per_m_k = 0.0;
     double emissivity = 0.9;
     bool emissivity_is_stated = false;

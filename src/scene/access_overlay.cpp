@@ -412,7 +412,7 @@ void mark_from_behind(Canvas& canvas, const AccessReport& report) {
 Scene access_scene(const document::Chart& chart, const Reports& reports, const ViewOptions& options,
                    const AccessReport* access, const std::optional<geometry::Box>& words_within) {
     if (access == nullptr) return chart_scene(chart, reports, options);
-    Layers between;
+    StageLayers between;
     between.over_ground = [access, &words_within](Canvas& canvas) {
         if (canvas.is_near(access->side)) Rose(canvas, *access, words_within).under_parts();
     };

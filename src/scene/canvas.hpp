@@ -64,12 +64,12 @@ struct Canvas {
 void add_nozzle(Canvas& canvas, const document::HeatPlan& plan);
 
 /// What a stage draws in between the chart's own layers.
-struct Layers {
+struct StageLayers {
     std::function<void(Canvas&)> over_ground; ///< below lands and bodies
     std::function<void(Canvas&)> over_parts;  ///< below badges and names
 };
 [[nodiscard]] Scene layered_scene(const document::Chart& chart, const Reports& reports, const ViewOptions& options,
-                                  const Layers& between);
+                                  const StageLayers& between);
 
 // Layers, from the bottom up.
 void collect_parts(Canvas& canvas);

@@ -157,7 +157,8 @@ void add_selection(Canvas& canvas) {
     }
 }
 
-Scene layered_scene(const Chart& chart, const Reports& reports, const ViewOptions& options, const Layers& between) {
+Scene layered_scene(const Chart& chart, const Reports& reports, const ViewOptions& options,
+                    const StageLayers& between) {
     Canvas canvas{chart, reports, options, scene_from_board(options.seen_from)};
     canvas.selected.insert(options.selection.begin(), options.selection.end());
     collect_parts(canvas);

@@ -154,7 +154,7 @@ TEST_CASE("most packages come out as one part when they lie alone") {
             Heap heap;
             heap.jitter_mm = 0.005;
             heap.add(family, {20, 20}, turn);
-            std::vector<analysis::Land> lands;
+            std::vector<analysis::DrawnLand> lands;
             for (std::size_t i = 0; i < heap.loose.pads.size(); ++i)
                 lands.push_back(analysis::land_of({0, i}, document::outline_in_part(heap.loose.pads[i])));
             CHECK(analysis::sets_of(lands).size() == 1);

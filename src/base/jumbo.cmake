@@ -1,0 +1,108 @@
+# Compiles several sources of a target as one, so that what they all include is read once: a whole build takes a
+# fraction of the time, a change to one file a little more. Helpers of one file may be called what those of another
+# are, or what another file calls from elsewhere: such files are kept apart.
+
+set(PADCHART_JUMBO_BYTES 90000) # more to a group saves little and leaves the last core waiting
+
+# The names that FILE keeps to itself (GIVEN), those it calls, makes or names types by (MET), and what it takes over
+# from another namespace by `using` (TAKEN, as a::Name).
+function(padchart_names_of FILE GIVEN MET TAKEN)
+    file(READ ${FILE} TEXT)
+    string(REGEX REPLACE "\\[\\[[a-z_]+\\]\\] " "" TEXT "${TEXT}")
+    string(REGEX REPLACE "[][;]" " " TEXT "${TEXT}") # they would take CMake's lists apart
+
+    string(REGEX MATCHALL "[ (!*&<{-][a-z_][a-zA-Z_0-9]*[({]|[ (<&*{][A-Z][a-zA-Z_0-9]*" MET_HERE "${TEXT}")
+    list(TRANSFORM MET_HERE REPLACE "[^a-zA-Z_0-9]" "")
+    list(REMOVE_DUPLICATES MET_HERE)
+
+    string(REGEX MATCHALL "\nusing [a-z_:]+::[a-zA-Z_0-9]+" TAKEN_HERE "${TEXT}")
+    list(TRANSFORM TAKEN_HERE REPLACE "\nusing (padchart::)?" "")
+
+    # A constant counts wherever it stands: it must not hide another.
+    string(REGEX MATCHALL "[ *&>]k[A-Z][a-zA-Z_0-9]* ?[{=]" GIVEN_HERE "${TEXT}")
+    string(FIND "${TEXT}" "\nnamespace {" FROM)
+    while(NOT FROM EQUAL -1)
+        string(SUBSTRING "${TEXT}" ${FROM} -1 TEXT)
+        string(FIND "${TEXT}" "\n} // namespace\n" TO)
+        string(SUBSTRING "${TEXT}" 0 ${TO} OWN)
+        string(SUBSTRING "${TEXT}" 1 -1 TEXT)
+        string(REGEX MATCHALL "\n[a-zA-Z][^\n(={]*[ *&>][a-zA-Z_0-9]+ ?[({=]" LINES "${OWN}")
+        list(APPEND GIVEN_HERE ${LINES})
+        string(REGEX MATCHALL "\n(struct|class|enum class) [a-zA-Z_0-9]+" LINES "${OWN}")
+        list(APPEND GIVEN_HERE ${LINES})
+        string(FIND "${TEXT}" "\nnamespace {" FROM)
+    endwhile()
+    list(TRANSFORM GIVEN_HERE REPLACE ".*[ *&>\n]([a-zA-Z_0-9]+) ?[({=]?$" "\\1")
+    list(REMOVE_DUPLICATES GIVEN_HERE)
+    set(${GIVEN} ${GIVEN_HERE} PARENT_SCOPE)
+    set(${MET} ${GIVEN_HERE} ${MET_HERE} PARENT_SCOPE)
+    set(${TAKEN} ${TAKEN_HERE} PARENT_SCOPE)
+endfunction()
+
+# True if one of the names is known in the table: variables called TABLE_name.
+function(padchart_any_known OUT TABLE NAMES)
+    foreach(NAME IN LISTS NAMES)
+        if(DEFINED ${TABLE}_${NAME})
+            set(${OUT} TRUE PARENT_SCOPE)
+            return()
+        endif()
+    endforeach()
+    set(${OUT} FALSE PARENT_SCOPE)
+endfunction()
+
+# True if GROUP took one of the names over from elsewhere.
+function(padchart_taken_from_elsewhere OUT GROUP TAKEN)
+    set(${OUT} FALSE PARENT_SCOPE)
+    foreach(NAME IN LISTS TAKEN)
+        string(REGEX REPLACE ".*::" "" SHORT "${NAME}")
+        if(DEFINED TAKEN_${GROUP}_${SHORT} AND NOT TAKEN_${GROUP}_${SHORT} STREQUAL NAME)
+            set(${OUT} TRUE PARENT_SCOPE)
+        endif()
+    endforeach()
+endfunction()
+
+# padchart_jumbo(TARGET): nothing unless PADCHART_JUMBO is on.
+function(padchart_jumbo TARGET)
+    if(NOT PADCHART_JUMBO)
+        return()
+    endif()
+    get_target_property(SOURCES ${TARGET} SOURCES)
+    set(COUNT 0)
+    foreach(SOURCE IN LISTS SOURCES)
+        get_filename_component(FILE ${SOURCE} ABSOLUTE)
+        file(SIZE ${FILE} BYTES)
+        padchart_names_of(${FILE} GIVEN MET TAKEN)
+        set(GROUP 0)
+        while(GROUP LESS COUNT)
+            math(EXPR SUM "${BYTES_${GROUP}} + ${BYTES}")
+            if(SUM LESS_EQUAL PADCHART_JUMBO_BYTES)
+                padchart_any_known(HIDES MET_${GROUP} "${GIVEN}")
+                padchart_any_known(HIDDEN GIVEN_${GROUP} "${MET}")
+                padchart_taken_from_elsewhere(OTHER ${GROUP} "${TAKEN}")
+                if(NOT HIDES AND NOT HIDDEN AND NOT OTHER)
+                    break()
+                endif()
+            endif()
+            math(EXPR GROUP "${GROUP} + 1")
+        endwhile()
+        if(GROUP EQUAL COUNT)
+            math(EXPR COUNT "${COUNT} + 1")
+            set(BYTES_${GROUP} 0)
+        endif()
+        math(EXPR BYTES_${GROUP} "${BYTES_${GROUP}} + ${BYTES}")
+        foreach(NAME IN LISTS GIVEN)
+            set(GIVEN_${GROUP}_${NAME} TRUE)
+        endforeach()
+        foreach(NAME IN LISTS MET)
+            set(MET_${GROUP}_${NAME} TRUE)
+        endforeach()
+        foreach(NAME IN LISTS TAKEN)
+            string(REGEX REPLACE ".*::" "" SHORT "${NAME}")
+            set(TAKEN_${GROUP}_${SHORT} ${NAME})
+        endforeach()
+        set_source_files_properties(${SOURCE} PROPERTIES UNITY_GROUP "${GROUP}")
+    endforeach()
+    set_target_properties(${TARGET} PROPERTIES UNITY_BUILD ON UNITY_BUILD_MODE GROUP)
+    # Types of an unnamed namespace are taken for a header's where a source is included.
+    target_compile_options(${TARGET} PRIVATE $<$<CXX_COMPILER_ID:GNU>:-Wno-subobject-linkage>)
+endfunction()
