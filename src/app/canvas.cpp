@@ -208,6 +208,7 @@ PictureOrder Canvas::order_of(Session& s, const Wanted& wanted) const {
         order.computed = wanted.computed;
         order.fit_in_hand = fit_in_hand(s);
     }
+    if (!is_drawn_at_once(*order.chart)) order.seen = seen_;
     add_heat(s, order);
     if (s.stage == scene::Stage::Access) order.access = s.desks.get<AccessDesk>().answer();
     order.inspect = inspect_look(s);
@@ -224,12 +225,25 @@ PictureOrder Canvas::order_of(Session& s, const Wanted& wanted) const {
 
 bool Canvas::collect() {
     std::optional<std::shared_ptr<const Picture>> came = job_.take();
-    if (!came || (*came)->order.number <= picture_->order.number || (*came)->order.number < earliest_) return false;
-    picture_ = std::move(*came);
+    if (!came || !may_show(*came)) return false;
+    if ((*came)->ground) {
+        next_ = std::move(*came);
+        return false;
+    }
+    show(std::move(*came));
+    return true;
+}
+
+bool Canvas::may_show(const std::shared_ptr<const Picture>& picture) const {
+    return picture && picture->order.number > picture_->order.number && picture->order.number >= earliest_;
+}
+
+void Canvas::show(std::shared_ptr<const Picture> picture) {
+    picture_ = std::move(picture);
+    if (next_ && !may_show(next_)) next_.reset();
     if (!is_behind())
         trace("picture", fmt::format("{:.0f} ms after it was asked for",
                                      std::chrono::duration<double, std::milli>(Clock::now() - asked_at_).count()));
-    return true;
 }
 
 bool Canvas::misleads(const Session& s) const {

@@ -22,7 +22,15 @@ public:
     bool refresh(Session& session);
     /// Large charts too are drawn at once. For pictures and tests.
     void draw_at_once() { at_once_ = true; }
-    /// A picture has come that the next refresh() will show.
+    /// Where the board is seen, and that large pictures are on show only when show() says so: someone paints them over
+    /// several frames.
+    void paint_for(const PictureView& seen) { seen_ = seen; }
+    /// A picture that has come to be painted; null: none, or a newer one is on show already.
+    [[nodiscard]] std::shared_ptr<const Picture> next() const { return may_show(next_) ? next_ : nullptr; }
+    [[nodiscard]] bool may_show(const std::shared_ptr<const Picture>& picture) const;
+    /// Requires: may_show(picture).
+    void show(std::shared_ptr<const Picture> picture);
+    /// A picture has come that the next refresh() will take.
     [[nodiscard]] bool has_news() const { return job_.has_answer(); }
     /// The picture on show is of a moment ago.
     [[nodiscard]] bool is_behind() const { return picture_->order.number != number_; }
@@ -76,6 +84,8 @@ private:
     void add_what_is_missing(const Session& session, scene::Scene& overlay) const;
 
     std::shared_ptr<const Picture> picture_ = no_picture();
+    std::shared_ptr<const Picture> next_;
+    std::optional<PictureView> seen_;
     std::optional<Wanted> wanted_;
     std::uint64_t number_ = 0;   ///< of the order for what is wanted
     std::uint64_t earliest_ = 0; ///< of the orders whose picture may still be shown

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "document/part_finder.hpp"
+#include "paint/sfml_ground.hpp"
 #include "scene/access_overlay.hpp"
 #include "scene/chart_scene.hpp"
 
@@ -66,6 +67,8 @@ std::shared_ptr<const Picture> make_picture(PictureOrder order) {
     picture->own = own;
     picture->shown = instead ? std::make_shared<const scene::Scene>(std::move(*instead)) : picture->own;
     picture->paints = paint::prepared(picture->shown);
+    if (const auto& seen = picture->order.seen)
+        picture->ground = paint::ground_of(picture->paints, seen->view, *seen->theme, kAroundLarge);
     return picture;
 }
 

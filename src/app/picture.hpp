@@ -14,10 +14,25 @@
 #include "app/orient_desk.hpp"
 #include "app/session.hpp"
 #include "paint/prepared_scene.hpp"
+#include "paint/theme.hpp"
+#include "paint/view.hpp"
 #include "scene/hit_test.hpp"
 #include "scene/layers.hpp"
 
+namespace padchart::paint {
+struct Ground;
+}
+
 namespace padchart::app {
+
+/// How far round the view a large picture is made: it takes some frames until another is drawn.
+inline constexpr paint::Around kAroundLarge{1.5, 1.1};
+
+/// Where a large picture is about to be seen.
+struct PictureView {
+    paint::View view;
+    const paint::Theme* theme = nullptr; ///< outlives every picture
+};
 
 /// Nothing in it changes while it is worked on.
 struct PictureOrder {
@@ -35,6 +50,7 @@ struct PictureOrder {
     InspectLook inspect;
     scene::Layers hidden;
     std::vector<document::Id> hidden_parts;
+    std::optional<PictureView> seen; ///< none: whoever paints makes the quads
 };
 
 struct Picture {
@@ -42,6 +58,7 @@ struct Picture {
     std::shared_ptr<const scene::Scene> own;            ///< the chart's, whatever is shown: what is clicked
     std::shared_ptr<const scene::Scene> shown;          ///< what is seen
     std::shared_ptr<const paint::PreparedScene> paints; ///< of what is seen
+    std::shared_ptr<const paint::Ground> ground;        ///< for where the order wants it seen
     std::shared_ptr<const scene::HitTest> hits;         ///< of `own`
 };
 

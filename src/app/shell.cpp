@@ -118,6 +118,7 @@ bool Shell::wants_frame() {
     if (update_inspection(session_)) redraw();
     if (update_photos(session_) || photos_.wants_frame()) redraw();
     if (canvas_.has_news()) redraw();
+    if (board_painter_.wants_frame()) frames_wanted_ = std::max(frames_wanted_, 1);
     const bool notice_over = session_.editor.notice() && session_.editor.notice()->severity == Severity::Note &&
                              std::chrono::steady_clock::now() - notice_since_ > reading_time(notice_text_);
     return frames_wanted_ > 0 || !queue_.empty() || notice_over;
@@ -225,14 +226,14 @@ void Shell::panels() {
 
 void Shell::paint(sf::RenderTarget& target) {
     const paint::Theme& theme = ui_.theme();
+    if (is_patient_) canvas_.paint_for({view_of(session_, layout_), &theme_over_photos(session_, theme)});
     canvas_.refresh(session_);
     target.clear(paint::sfml_colour(theme.palette.paper));
     ground_painter_.set_scene(std::make_shared<scene::Scene>(grid_scene(session_)));
     ground_painter_.draw(target, view_of(session_, layout_), theme);
     const paint::View view = view_of(session_, layout_);
     photos_.draw(target, view, session_);
-    if (chart_painter_.scene() != canvas_.paints()) chart_painter_.set_scene(canvas_.paints());
-    chart_painter_.draw(target, view, theme_over_photos(session_, theme));
+    board_painter_.draw(target, canvas_, view, theme_over_photos(session_, theme));
     const std::shared_ptr<const scene::Scene> overlay = canvas_.overlay(session_);
     overlay_painter_.set_scene(overlay);
     overlay_painter_.draw(target, view, theme);
@@ -244,6 +245,12 @@ void Shell::paint(sf::RenderTarget& target) {
     key_painter_.draw(target, pixel_view(session_, layout_), theme);
     if (const auto at = canvas_.pointer_scene(session_))
         photos_.draw_loupe(target, view, *at, session_, theme, canvas_.paints(), overlay);
+}
+
+bool Shell::go_on() {
+    if (!board_painter_.is_at_work()) return false;
+    if (!board_painter_.go_on()) redraw(); // a new zoom of the same picture as well
+    return true;
 }
 
 void Shell::fit_view() {

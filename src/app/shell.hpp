@@ -9,6 +9,7 @@
 
 #include <SFML/Graphics/RenderTarget.hpp>
 
+#include "app/board_painter.hpp"
 #include "app/canvas.hpp"
 #include "app/chrome.hpp"
 #include "app/frame_watch.hpp"
@@ -38,8 +39,14 @@ public:
     /// Something is still to be drawn or waited for.
     [[nodiscard]] bool wants_frame();
     void redraw() { frames_wanted_ = 2; }
+    /// Goes on with what takes longer than a frame, for less than one. False where there is nothing of the kind.
+    /// Requires: a graphics context is active.
+    bool go_on();
     /// No picture is waited for, whatever that takes. For pictures.
-    void draw_at_once() { canvas_.draw_at_once(); }
+    void draw_at_once() {
+        canvas_.draw_at_once();
+        is_patient_ = false;
+    }
     /// Blocks until the photos on show have been read, and has the next frame show all of them. For pictures.
     void wait_for_photos();
 
@@ -64,7 +71,8 @@ private:
     InputQueue queue_;
     Layout layout_;
     paint::SfmlFonts fonts_;
-    paint::SfmlPainter ground_painter_{fonts_}, chart_painter_{fonts_}, overlay_painter_{fonts_}, key_painter_{fonts_};
+    paint::SfmlPainter ground_painter_{fonts_}, overlay_painter_{fonts_}, key_painter_{fonts_};
+    BoardPainter board_painter_{fonts_};
     PhotoView photos_{fonts_};
     std::map<std::string, Icon, std::less<>> icons_;
     std::string notice_text_;
@@ -78,6 +86,7 @@ private:
     int fits_wanted_ = 0;
     int frames_wanted_ = 3;
     bool has_panels_ = false;
+    bool is_patient_ = true; ///< large pictures may take some frames
 };
 
 } // namespace padchart::app

@@ -154,8 +154,10 @@ public:
                 watch.lap("display");
                 name_window(shell.session());
             }
+            const bool goes_on = !wants_frame && shell.go_on();
+            watch.lap("board");
             watch.end_round();
-            if (!wants_frame) patience.wait();
+            if (!wants_frame && !goes_on) patience.wait();
         }
         watch.report();
         habits.end(shell.session());

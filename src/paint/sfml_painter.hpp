@@ -3,35 +3,27 @@
 // texts, then signs: a label is never hidden under a body, a badge never under a label.
 //
 // A scene is prepared once (areas cut into pieces, boxes); for each zoom the quads in and round the view are made once
-// and kept, so that a still or panned picture is one draw call plus the texts.
-// Level of detail: below 6 px rounded shapes are drawn with four corners, below 30 px with at most sixteen, pads lose
-// their edge below 5 px, texts that would be smaller than 6 px are left out.
+// and kept (sfml_ground.hpp), so that a still or panned picture is one draw call plus the texts. The quads of a large
+// scene may be made on another thread and are then drawn over several frames (sfml_board.hpp).
+// Level of detail: texts that would be smaller than 6 px are left out; that of the quads stands with them.
 //
 // Requires: a display, and the target active on this thread.
 
 #include <memory>
-#include <vector>
 
 #include <SFML/Graphics/RenderTarget.hpp>
 #include <SFML/Graphics/VertexBuffer.hpp>
 
-#include "geometry/box.hpp"
 #include "paint/prepared_scene.hpp"
+#include "paint/sfml_board.hpp"
+#include "paint/sfml_ground.hpp"
 #include "paint/sfml_mesh.hpp"
 #include "paint/sfml_text.hpp"
 #include "paint/theme.hpp"
+#include "paint/view.hpp"
 #include "scene/scene.hpp"
 
 namespace padchart::paint {
-
-struct View {
-    geometry::Vec2 centre_mm;
-    geometry::Box viewport_px; ///< whole pixels of the target; nothing is painted outside
-    double px_per_mm = 1.0;
-    double ui_scale = 1.0;
-
-    bool operator==(const View&) const = default;
-};
 
 class SfmlPainter {
 public:
@@ -43,38 +35,45 @@ public:
     /// A scene that has been prepared already, perhaps on another thread.
     void set_scene(std::shared_ptr<const PreparedScene> prepared);
     [[nodiscard]] const std::shared_ptr<const PreparedScene>& scene() const { return prepared_; }
+    /// From now on this scene's quads, made on another thread, are drawn piece by piece, a few in each draw(); what
+    /// was on show stays until they are whole, and under every view after that until others are begun.
+    void begin(std::shared_ptr<const Ground> ground);
+    [[nodiscard]] bool is_at_work() const { return board_.is_at_work(); }
+    /// Draws pieces for about as long as that, and nothing on the target.
+    void go_on(std::chrono::milliseconds budget) {
+        if (board_.go_on(budget)) take(board_.shown());
+    }
+    /// What begin() was given last and is whole; null: this painter makes its quads itself.
+    [[nodiscard]] std::shared_ptr<const Ground> given() const { return is_given_ ? ground_ : nullptr; }
     void draw(sf::RenderTarget& target, const View& view, const Theme& theme);
 
 private:
-    using Area = PreparedScene::Area;
-
-    [[nodiscard]] bool is_built_for(const View& view, const Theme& theme) const;
-    void build(const View& view, const Theme& theme);
-    /// An area with its own outline right after it, as one piece. False where their styles do not allow that.
-    bool build_outlined(const scene::Item& fill, const scene::Item& line, const Theme& theme);
-    /// The ring in px, with fewer corners the smaller it is, into scratch_.
-    void corners_of(const geometry::Ring& ring, double size_px);
-    void build_fill(const scene::Item& item, const Theme& theme);
-    void build_line(const scene::Item& item, const Theme& theme);
+    [[nodiscard]] bool is_labelled_for(const View& view, const Theme& theme) const;
+    void build_labels(const View& view, const Theme& theme);
     void build_text(const scene::Item& item, const Theme& theme);
     void build_symbol(const scene::Item& item, const Theme& theme);
-    void add_area(const geometry::Polygon& polygon, const Area& area, sf::Color colour);
     void add_plate(sf::Vector2f min, sf::Vector2f max, sf::Color colour);
     [[nodiscard]] sf::Vector2f px(geometry::Vec2 mm) const;
-    [[nodiscard]] double size_px(const geometry::Box& mm) const;
+    void take(std::shared_ptr<const Ground> ground);
+    void load_ground();
+    void draw_ground(sf::RenderTarget& target, const View& view) const;
 
     const SfmlFonts* fonts_;
     std::shared_ptr<const PreparedScene> prepared_;
     const scene::Scene* scene_ = nullptr; ///< of what is prepared
 
-    // What was made for the last zoom:
-    View built_;
-    geometry::Box region_mm_; ///< what is in the mesh
-    const Theme* theme_ = nullptr;
-    Mesh ground_, plates_, signs_;
+    std::shared_ptr<const Ground> ground_;
+    bool is_given_ = false;  ///< the quads come from elsewhere
+    BoardPicture board_;     ///< of such
+    bool is_loaded_ = false; ///< they lie in the buffer
     sf::VertexBuffer ground_buffer_{sf::Quads, sf::VertexBuffer::Dynamic};
+
+    // Labels and signs, made for the last zoom:
+    View built_;
+    geometry::Box region_mm_;
+    const Theme* theme_ = nullptr;
+    Mesh plates_, signs_;
     TextBatches texts_, sign_texts_;
-    std::vector<sf::Vector2f> scratch_;
 };
 
 } // namespace padchart::paint
