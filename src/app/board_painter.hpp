@@ -14,6 +14,8 @@ class BoardPainter {
 public:
     explicit BoardPainter(const paint::SfmlFonts& fonts);
 
+    /// So many samples a pixel smooth the edges of large pictures.
+    void smooth(unsigned samples) { painter_.smooth(samples); }
     /// Tells the canvas which of its pictures is on show.
     void draw(sf::RenderTarget& target, Canvas& canvas, const paint::View& view, const paint::Theme& theme);
     [[nodiscard]] bool is_at_work() const { return painter_.is_at_work(); }

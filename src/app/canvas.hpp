@@ -32,6 +32,8 @@ public:
     void show(std::shared_ptr<const Picture> picture);
     /// A picture has come that the next refresh() will take.
     [[nodiscard]] bool has_news() const { return job_.has_answer(); }
+    /// Of the picture on show: Editor::sitting().
+    [[nodiscard]] std::uint64_t sitting() const { return picture_->order.sitting; }
     /// The picture on show is of a moment ago.
     [[nodiscard]] bool is_behind() const { return picture_->order.number != number_; }
 

@@ -265,12 +265,14 @@ void Shell::fit_view() {
     if (--fits_wanted_ == 0) trace("view", "at rest");
 }
 
-void Shell::follow_window(const Layout& before) {
+void Shell::follow(const Layout& before) {
     const Camera& now = session_.camera;
     const bool is_as_fitted = fitted_ && now.centre() == fitted_->centre() && now.px_per_mm() == fitted_->px_per_mm();
     const geometry::Box& was = before.canvas;
     const bool is_resized = was.width() != layout_.canvas.width() || was.height() != layout_.canvas.height();
-    if (is_as_fitted && is_resized && fits_wanted_ == 0) fits_wanted_ = kFits;
+    // What is written beside the parts of a large chart is known only now.
+    const bool has_come = std::exchange(seen_sitting_, canvas_.sitting()) != canvas_.sitting() && !canvas_.is_behind();
+    if (is_as_fitted && (is_resized || has_come) && fits_wanted_ == 0) fits_wanted_ = kFits;
 }
 
 void Shell::leave_view() {
@@ -282,7 +284,7 @@ void Shell::step(sf::Vector2u size) {
     use_theme();
     const Layout before = std::exchange(layout_, layout_of(ui_, size.x, size.y));
     session_.camera.set_viewport(layout_.canvas);
-    follow_window(before);
+    follow(before);
     fit_view();
     canvas_.refresh(session_);
     const std::vector<InputEvent> events = ui_.holds_input() ? std::vector<InputEvent>() : queue_.next_frame();

@@ -42,6 +42,8 @@ public:
     /// Goes on with what takes longer than a frame, for less than one. False where there is nothing of the kind.
     /// Requires: a graphics context is active.
     bool go_on();
+    /// So many samples a pixel smooth the edges of what is not drawn on the window itself.
+    void smooth(unsigned samples) { board_painter_.smooth(samples); }
     /// No picture is waited for, whatever that takes. For pictures.
     void draw_at_once() {
         canvas_.draw_at_once();
@@ -61,8 +63,8 @@ private:
     void age_notice();
     void fit_view();
     void leave_view();
-    /// What shows the whole chart goes on showing it in a window of another size.
-    void follow_window(const Layout& before);
+    /// What shows the whole chart goes on showing it in a window of another size, and once its picture has come.
+    void follow(const Layout& before);
     [[nodiscard]] bool is_over_board(geometry::Vec2 px) const;
 
     Session session_;
@@ -80,8 +82,9 @@ private:
     std::chrono::steady_clock::time_point last_frame_ = std::chrono::steady_clock::now();
     double key_height_px_ = 0.0;
     bool had_dialog_ = false;
-    bool typed_beside_ = false;    ///< the letter of the last key is meant for a field that has no keys yet
-    bool had_popup_ = false;       ///< before the panels took this frame's keys
+    bool typed_beside_ = false; ///< the letter of the last key is meant for a field that has no keys yet
+    bool had_popup_ = false;    ///< before the panels took this frame's keys
+    std::uint64_t seen_sitting_ = 0;
     std::optional<Camera> fitted_; ///< as the last fit left it
     int fits_wanted_ = 0;
     int frames_wanted_ = 3;

@@ -45,6 +45,7 @@ Result<void> take_up(Session& s, const WindowOptions& options) {
 
 Result<void> prepare(Shell& shell, const WindowOptions& options) {
     if (Result<void> ready = shell.set_up(options.theme, options.scale); !ready) return ready;
+    shell.smooth(options.smoothing);
     Session& s = shell.session();
     s.editor.start_new(new_chart());
     load_key_file(s);

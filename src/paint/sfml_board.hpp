@@ -19,8 +19,8 @@ namespace padchart::paint {
 
 class BoardPicture {
 public:
-    /// `samples` a pixel smooth its edges, as many as the driver has.
-    explicit BoardPicture(unsigned samples = 4) : samples_(samples) {}
+    /// So many samples a pixel smooth its edges, of as many as the driver has; for pictures begun after this.
+    void smooth(unsigned samples) { samples_ = samples; }
 
     /// Gives up what is under way. False where the driver has no room for a picture of this size.
     [[nodiscard]] bool begin(std::shared_ptr<const Ground> ground);
@@ -39,7 +39,7 @@ private:
     };
     [[nodiscard]] bool make_room(Side& side, sf::Vector2u size) const;
 
-    unsigned samples_;
+    unsigned samples_ = 4;
     Side front_, back_;
     std::shared_ptr<const Ground> shown_, next_;
     std::size_t drawn_ = 0; ///< vertices of the next one

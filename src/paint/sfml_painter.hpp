@@ -39,6 +39,8 @@ public:
     /// was on show stays until they are whole, and under every view after that until others are begun.
     void begin(std::shared_ptr<const Ground> ground);
     [[nodiscard]] bool is_at_work() const { return board_.is_at_work(); }
+    /// So many samples a pixel for what begin() draws.
+    void smooth(unsigned samples) { board_.smooth(samples); }
     /// Draws pieces for about as long as that, and nothing on the target.
     void go_on(std::chrono::milliseconds budget) {
         if (board_.go_on(budget)) take(board_.shown());

@@ -5,6 +5,7 @@
 
 #include "app/canvas.hpp"
 #include "document/edits.hpp"
+#include "paint/sfml_ground.hpp"
 #include "support.hpp"
 #include "support/chart_generator.hpp"
 
@@ -108,6 +109,46 @@ TEST_CASE("nothing of another chart or of the other side stays while a large cha
     CHECK(b.canvas.scene()->items.empty());
     REQUIRE(comes(b.canvas, b.s));
     CHECK_FALSE(b.canvas.scene()->items.empty());
+}
+
+TEST_CASE("a picture that is painted over several frames is on show when its painter says so, not before") {
+    Bench b(400);
+    b.canvas.paint_for(
+        {{b.s.camera.centre(), b.s.camera.viewport(), b.s.camera.px_per_mm(), 1.0}, &paint::paper_theme()});
+    const auto next = [&] {
+        for (int i = 0; i < 3000; ++i) {
+            b.canvas.refresh(b.s);
+            if (b.canvas.next() && b.canvas.next()->order.computed && !b.s.background.is_busy()) break;
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
+        }
+        return b.canvas.next();
+    };
+    const std::shared_ptr<const Picture> first = next();
+    REQUIRE(first);
+    REQUIRE(first->ground);
+    CHECK(first->ground->scene == first->paints);
+    CHECK(b.canvas.is_behind());
+    CHECK(b.canvas.scene()->items.empty());
+    b.canvas.show(first);
+    CHECK_FALSE(b.canvas.is_behind());
+    CHECK(b.canvas.scene() == first->shown);
+    CHECK_FALSE(b.canvas.next());
+
+    // What a hand changes meanwhile lies over the one on show; a picture of before that comes too late.
+    const Id moved = b.part(3);
+    b.s.editor.commit(document::move_parts(b.s.editor.chart(), std::vector{moved}, {3, 0}), "Move it");
+    const std::shared_ptr<const Picture> second = next();
+    REQUIRE(second);
+    CHECK(shows(*b.canvas.overlay(b.s), moved));
+    CHECK_FALSE(b.canvas.may_show(first));
+    b.canvas.show(second);
+    CHECK_FALSE(shows(*b.canvas.overlay(b.s), moved));
+
+    // A small chart waits for nobody.
+    b.s.editor.start_new(testing::make_chart(20, 4, 2));
+    b.canvas.refresh(b.s);
+    CHECK_FALSE(b.canvas.is_behind());
+    CHECK_FALSE(b.canvas.may_show(second));
 }
 
 TEST_CASE("changed parts are those that another chart has not, or not like that") {
