@@ -126,8 +126,8 @@ geometry::Box common(const geometry::Box& a, const geometry::Box& b) {
 }
 
 /// The board with its parts and photos, scene mm.
-geometry::Box board_of(const Session& s) {
-    geometry::Box board = bounds_of(s.editor.shown());
+geometry::Box board_of(const Session& s, PartBoxes& boxes) {
+    geometry::Box board = boxes.bounds(s.editor.shown());
     board.add(bounds_of_photos(s));
     if (is_importing(s)) board.add(s.desks.find<ImportDesk>()->extent_not_understood());
     geometry::Box box;
@@ -212,7 +212,7 @@ PictureOrder Canvas::order_of(Session& s, const Wanted& wanted) const {
     add_heat(s, order);
     if (s.stage == scene::Stage::Access) order.access = s.desks.get<AccessDesk>().answer();
     order.inspect = inspect_look(s);
-    if (const geometry::Box board = board_of(s); !board.is_empty())
+    if (const geometry::Box board = board_of(s, boxes_); !board.is_empty())
         order.inspect.words_within = board.grown(kSlack * wanted.reach_px / wanted.px_per_mm);
     if (wanted.view && order.inspect.words_within)
         order.inspect.words_within = common(*order.inspect.words_within, *wanted.view);
@@ -305,7 +305,7 @@ void Canvas::add_what_is_missing(const Session& s, scene::Scene& overlay) const 
 }
 
 geometry::Box Canvas::whole(const Session& s) const {
-    geometry::Box box = board_of(s);
+    geometry::Box box = board_of(s, boxes_);
     if (box.is_empty()) return box;
     // Names stand beside their parts, a few letters at the most; zones and lines of temperature may run off the board
     // without end.

@@ -6,6 +6,7 @@
 
 #include "app/input_queue.hpp"
 #include "app/latest_job.hpp"
+#include "app/part_boxes.hpp"
 #include "app/picture.hpp"
 #include "app/session.hpp"
 
@@ -87,6 +88,7 @@ private:
 
     std::shared_ptr<const Picture> picture_ = no_picture();
     std::shared_ptr<const Picture> next_;
+    mutable PartBoxes boxes_; ///< of the chart on show
     std::optional<PictureView> seen_;
     std::optional<Wanted> wanted_;
     std::uint64_t number_ = 0;   ///< of the order for what is wanted

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "app/file_fingerprint.hpp"
+#include "app/part_boxes.hpp"
 #include "app/plain_words.hpp"
 #include "app/selected_thing.hpp"
 #include "app/selection_edits.hpp"
@@ -410,12 +411,9 @@ Box bounds_of(const Footprint& part) {
 }
 
 Box bounds_of(const Chart& chart) {
-    Box box;
-    if (chart.board.outline) box.add(geometry::bounds(*chart.board.outline));
+    Box box = bounds_without_parts(chart);
     for (const Footprint& part : chart.parts)
         box.add(bounds_of(part));
-    for (const document::KeepOut& keep_out : chart.keep_outs)
-        box.add(geometry::bounds(keep_out.outline));
     return box;
 }
 
