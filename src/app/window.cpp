@@ -169,6 +169,7 @@ public:
 
 private:
     bool poll(Shell& shell) {
+        using namespace std::chrono_literals;
         bool any = false;
         for (sf::Event event{}; window_.pollEvent(event);) {
             any = true;
@@ -176,11 +177,16 @@ private:
             if (event.type == sf::Event::Resized)
                 window_.setView(sf::View(
                     sf::FloatRect(0, 0, static_cast<float>(event.size.width), static_cast<float>(event.size.height))));
+            if (event.type == sf::Event::Resized) settles_until_ = now() + 400ms;
             if (const auto input = adapter_.translate(event)) shell.push(*input);
             shell.redraw();
         }
+        // The system may tell of another size before the window has it, and once it has, of nothing.
+        if (now() < settles_until_) shell.redraw();
         return any;
     }
+
+    static std::chrono::steady_clock::time_point now() { return std::chrono::steady_clock::now(); }
 
     void name_window(const Session& s) {
         const document::Title& t = s.editor.chart().title;
@@ -195,6 +201,7 @@ private:
     sf::RenderWindow window_;
     InputAdapter adapter_;
     std::string name_;
+    std::chrono::steady_clock::time_point settles_until_{};
 };
 
 } // namespace
