@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "app/heat_standing.hpp"
 #include "app/panels/heat_parts.hpp"
 #include "app/panels/heat_widgets.hpp"
 #include "app/trace_log.hpp"
@@ -168,8 +169,9 @@ void time_row(Ui& ui, Session& s, const HeatReport& report) {
     const analysis::Band joint{value_at(c.time_s, c.joint_mean_c.low, at),
                                value_at(c.time_s, c.joint_mean_c.nominal, at),
                                value_at(c.time_s, c.joint_mean_c.high, at)};
+    const char* sign = sign_of(standing_of(s.heat, s.editor.snapshot()));
     ImGui::AlignTextToFramePadding();
-    ImGui::TextUnformatted(fmt::format("At {:.0f} s: joint {}", at, band_words(joint)).c_str());
+    ImGui::TextUnformatted(fmt::format("At {:.0f} s: joint {}{}", at, sign, band_words(joint)).c_str());
     const float wide = ui.px(64);
     ImGui::SameLine(ImGui::GetContentRegionMax().x - wide);
     if (button(ui, "Peak", ButtonKind::Plain, wide, true, ui.px(26))) s.heat.time_s.reset();

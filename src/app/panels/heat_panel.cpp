@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "app/heat_risks.hpp"
+#include "app/heat_standing.hpp"
 #include "app/panels/heat_parts.hpp"
 #include "app/panels/heat_widgets.hpp"
 #include "app/panels/panels.hpp"
@@ -42,14 +43,15 @@ Tone tone_of(const HeatReport& report) {
 }
 
 /// "Shield J2 before you start: it may reach ..." as a headline and its reason.
-void report_verdict(const Ui& ui, const HeatReport& report, bool pale) {
+void report_verdict(const Ui& ui, const HeatReport& report, Standing standing) {
     if (report.sentences.empty()) return;
-    const std::string text = scene::with_degrees(report.sentences.front());
+    const std::string text = with_signs(scene::with_degrees(report.sentences.front()), standing);
     const std::size_t colon = text.find(": ");
     std::string reason = colon == std::string::npos ? "" : text.substr(colon + 2);
     if (!reason.empty()) reason[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(reason[0])));
     const std::string headline = text.substr(0, colon);
-    verdict(ui, pale ? Tone::Plain : tone_of(report), headline, reason + also_at_risk(report, headline));
+    verdict(ui, standing == Standing::Older ? Tone::Plain : tone_of(report), headline,
+            reason + also_at_risk(report, headline));
 }
 
 void start_verdict(Ui& ui, const Session& s) {
@@ -85,7 +87,7 @@ void answer(Ui& ui, Session& s) {
     if (!estimate) return verdict(ui, Tone::Plain, "Working it out ...", "The first estimate takes a moment.");
     if (!estimate->report)
         return verdict(ui, Tone::Danger, "No estimate.", scene::with_degrees(estimate->report.error().message));
-    report_verdict(ui, *estimate->report, s.heat.is_stale());
+    report_verdict(ui, *estimate->report, standing_of(s.heat, s.editor.snapshot()));
 }
 
 } // namespace

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "app/heat_standing.hpp"
 #include "app/panels/heat_parts.hpp"
 #include "app/panels/heat_widgets.hpp"
 #include "base/counted.hpp"
@@ -123,7 +124,7 @@ BandRow floaters_row(const std::vector<const NeighbourReport*>& list, double liq
     return row;
 }
 
-BandScale scale_of(const HeatReport& report, const HeatReport* second, bool pale) {
+BandScale scale_of(const HeatReport& report, const HeatReport* second, bool pale, Standing standing) {
     BandScale scale;
     double most = 300.0;
     for (const HeatReport* one : {&report, second}) {
@@ -134,15 +135,21 @@ BandScale scale_of(const HeatReport& report, const HeatReport* second, bool pale
     }
     scale.high_c = std::ceil((most + 10.0) / 50.0) * 50.0;
     scale.pale = pale;
+    scale.sign = sign_of(standing);
     return scale;
 }
 
-void bullets(Ui& ui, const std::vector<std::string>& sentences, Tone tone) {
+/// The line over the bands is there in any case, so that nothing moves when the numbers become final.
+std::string peak_words(Standing standing) {
+    return standing == Standing::Final ? "Estimated peak, low – high" : "≈ " + in_words(standing) + ":";
+}
+
+void bullets(Ui& ui, const std::vector<std::string>& sentences, Tone tone, Standing standing) {
     for (const std::string& sentence : sentences) {
         const ImVec2 at = ImGui::GetCursorPos();
         dot(ui, tone, false);
         ImGui::SetCursorPos({at.x + ui.px(20), at.y});
-        wrapped(ui, scene::with_degrees(sentence));
+        wrapped(ui, with_signs(scene::with_degrees(sentence), standing));
     }
 }
 
@@ -157,9 +164,9 @@ std::vector<std::string> messages_of(const Diagnostics& findings) {
 
 void heat_bands(Ui& ui, Session& s, const HeatReport& report) {
     const HeatReport* second = second_report(s);
-    const BandScale scale = scale_of(report, second, s.heat.is_stale());
-    muted(ui, second == nullptr ? "Estimated peak, low – high"
-                                : "Estimated peak, low – high (thin blue: the plan compared with)");
+    const Standing standing = standing_of(s.heat, s.editor.snapshot());
+    const BandScale scale = scale_of(report, second, s.heat.is_stale(), standing);
+    muted(ui, peak_words(standing) + (second == nullptr ? "" : " (thin blue: the plan compared with)"));
     band_row(ui, joints_row(report, second), scale);
     for (const NeighbourReport* near : relevant(report))
         if (band_row(ui, neighbour_row(s, *near, second), scale) && !near->is_keep_out)
@@ -172,8 +179,10 @@ void heat_words(Ui& ui, Session& s, const HeatReport& report) {
     const std::size_t more = report.sentences.size() - std::min<std::size_t>(report.sentences.size(), 1);
     const std::string summary = fmt::format("{} to mind, {}", more, counted(report.cautions.size(), "caution"));
     if (!section(ui, "What else to mind", summary, s.heat_view.words)) return;
-    bullets(ui, {report.sentences.begin() + (report.sentences.empty() ? 0 : 1), report.sentences.end()}, Tone::Danger);
-    bullets(ui, messages_of(report.cautions), Tone::Danger);
+    const Standing standing = standing_of(s.heat, s.editor.snapshot());
+    bullets(ui, {report.sentences.begin() + (report.sentences.empty() ? 0 : 1), report.sentences.end()}, Tone::Danger,
+            standing);
+    bullets(ui, messages_of(report.cautions), Tone::Danger, standing);
     const std::vector<const NeighbourReport*> list = floaters(report);
     if (!list.empty()) {
         title(ui, fmt::format("May float: {}", list.size()));

@@ -131,7 +131,7 @@ private:
 
     void line_of_words(const BandRow& row, const ToneColours& tone) const {
         ImFont* font = ui_.fonts().strong;
-        std::string value = band_words(row.band);
+        std::string value = scale_.sign + band_words(row.band);
         if (row.second) value += "  (" + band_words(*row.second) + ")";
         const float wide = text_size(font, font->FontSize, value).x;
         const std::string name = fitted(row.name, width_ - wide - ui_.px(12));

@@ -47,6 +47,7 @@ struct BandRow {
 struct BandScale {
     double low_c = 25.0, high_c = 400.0;
     bool pale = false; ///< belongs to an older plan
+    std::string sign;  ///< before every figure that is not final: "≈ "
 };
 /// True when it is pressed.
 bool band_row(const Ui& ui, const BandRow& row, const BandScale& scale);
