@@ -90,6 +90,7 @@ bool button(const Ui& ui, const char* label, ButtonKind kind, float width, bool 
     const float words = ImGui::CalcTextSize(shown.c_str(), nullptr, true).y;
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {wide > 0 ? margin : style.FramePadding.x, style.FramePadding.y});
     const bool pressed = ImGui::Button(shown.c_str(), {wide, std::max(usual, words + 2 * style.FramePadding.y)});
+    keep_clear_here();
     ImGui::PopStyleVar();
     ImGui::PopFont();
     ImGui::PopStyleVar();
@@ -176,6 +177,7 @@ void verdict(const Ui& ui, Tone tone, std::string_view sentence, std::string_vie
     list->AddText(text_font, text_font->FontSize, pen, packed(ui.colours().ink), second_lines.data(),
                   second_lines.data() + second_lines.size(), wrap);
     ImGui::Dummy({width, height});
+    keep_clear_here();
 }
 
 void progress(const Ui& ui, double fraction) {

@@ -12,6 +12,7 @@
 #include "app/import_flow.hpp"
 #include "app/remembered.hpp"
 #include "app/start_desk.hpp"
+#include "app/tip.hpp"
 #include "app/widgets.hpp"
 
 namespace padchart::app {
@@ -80,6 +81,7 @@ std::string why_not(const Action& action, const Session& s) {
 bool action_row(const Ui& ui, const Session& s, const Action& action, bool chosen) {
     ImGui::BeginDisabled(!action.enabled(s));
     const bool pressed = ImGui::Selectable(std::string(action.label).c_str(), chosen, 0, {0, ui.px(22)});
+    keep_clear_here();
     const std::string keys = keys_of(action);
     ImGui::SameLine(ImGui::GetContentRegionMax().x - ImGui::CalcTextSize(keys.c_str()).x - ui.px(4));
     ImGui::TextColored(floats(ui.colours().muted), "%s", keys.c_str());
@@ -89,6 +91,7 @@ bool action_row(const Ui& ui, const Session& s, const Action& action, bool chose
 
 bool recent_row(const Ui& ui, const std::filesystem::path& recent, bool chosen) {
     const bool pressed = ImGui::Selectable(words_of(recent).c_str(), chosen, 0, {0, ui.px(22)});
+    keep_clear_here();
     const bool hovered = ImGui::IsItemHovered();
     ImGui::SameLine(0, ui.px(12));
     ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.colours().muted));

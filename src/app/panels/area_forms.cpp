@@ -51,6 +51,7 @@ bool line(const Ui& ui, const Session& s, const Id& id, const std::string& text)
     ImGui::PushID(id.text.c_str());
     const std::string shown = fitted(text, ImGui::GetContentRegionAvail().x);
     const bool pressed = ImGui::Selectable(shown.c_str(), s.editor.is_selected(id));
+    keep_clear_here();
     if (shown != text && ImGui::IsItemHovered()) tip(ui, text);
     ImGui::PopID();
     return pressed;

@@ -234,6 +234,7 @@ bool section(const Ui& ui, const char* label, const std::string& summary, bool& 
     const float more = is_below ? ImGui::GetTextLineHeight() : 0.0F;
     ImGui::PushStyleColor(ImGuiCol_Header, IM_COL32(0, 0, 0, 0));
     if (ImGui::Selectable("##fold", false, 0, {width, height + more})) open = !open;
+    keep_clear_here();
     ImGui::PopStyleColor();
     if (is_cut && ImGui::IsItemHovered()) tip(ui, summary);
     ImDrawList* list = ImGui::GetWindowDrawList();
@@ -255,6 +256,7 @@ bool section(const Ui& ui, const char* label, const std::string& summary, bool& 
 bool toggle(const Ui& ui, const char* label, bool& on) {
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {ui.px(3), ui.px(3)});
     const bool changed = ImGui::Checkbox(label, &on);
+    keep_clear_here();
     ImGui::PopStyleVar();
     return changed;
 }

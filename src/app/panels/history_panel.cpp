@@ -28,6 +28,7 @@ void step_row(const Ui& ui, Session& s, std::size_t i, std::optional<std::size_t
     const ImVec2 at = ImGui::GetCursorPos();
     const bool clicked = ImGui::Selectable("##step", is_current, 0, {width, high});
     const bool hovered = ImGui::IsItemHovered();
+    keep_clear_here();
     const ImVec2 after = ImGui::GetCursorPos();
     const float line = at.y + (high - ImGui::GetTextLineHeight()) / 2;
     ImGui::SetCursorPos({at.x + ui.px(4), line});

@@ -171,6 +171,7 @@ void record_rows(Ui& ui, Session& s) {
             const ImVec2 pen = ImGui::GetCursorPos();
             if (ImGui::Selectable("##part", s.editor.is_selected(part.id), 0, {0, ui.px(20)})) clicked = part.id;
             const bool hovered = ImGui::IsItemHovered();
+            keep_clear_here();
             const ImVec2 after = ImGui::GetCursorPos();
             ImGui::SetCursorPos(pen);
             dot(ui, row.is_doubtful ? Tone::Danger : fit.has_record ? Tone::Fine : Tone::Unknown, fit.has_record);

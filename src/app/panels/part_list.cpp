@@ -6,6 +6,7 @@
 
 #include "app/panels/heat_widgets.hpp"
 #include "app/panels/survey_parts.hpp"
+#include "app/tip.hpp"
 #include "app/widgets.hpp"
 #include "patterns/labels.hpp"
 #include "scene/words.hpp"
@@ -126,6 +127,7 @@ void row(Ui& ui, Session& s, const Footprint& part, bool under_cursor) {
             s.go_to(part.id);
     }
     const bool hovered = ImGui::IsItemHovered();
+    keep_clear_here();
     if (under_cursor) {
         const ImVec2 min = ImGui::GetItemRectMin(), max = ImGui::GetItemRectMax();
         ImGui::GetWindowDrawList()->AddRect(min, max, packed(ui.colours().selection), ui.px(4), 0, ui.px(1.6));

@@ -8,6 +8,7 @@
 
 #include "app/panels/survey_parts.hpp"
 #include "app/panels/thing_edit.hpp"
+#include "app/tip.hpp"
 #include "app/widgets.hpp"
 #include "document/edits.hpp"
 #include "document/things.hpp"
@@ -156,6 +157,7 @@ bool line(const Ui& ui, const Session& s, const Id& id, const std::string& name,
     const ImVec2 pen = ImGui::GetCursorPos();
     const bool pressed = ImGui::Selectable("##line", s.editor.is_selected(id), 0, {0, ui.px(20)});
     const bool hovered = ImGui::IsItemHovered();
+    keep_clear_here();
     const ImVec2 after = ImGui::GetCursorPos();
     ImGui::SetCursorPos(pen);
     ImGui::PushFont(ui.fonts().strong);
