@@ -11,6 +11,7 @@
 #include "app/refused_field.hpp"
 #include "app/tip.hpp"
 #include "app/widgets.hpp"
+#include "app/word_search.hpp"
 #include "base/typed_number.hpp"
 
 namespace padchart::app {
@@ -47,6 +48,7 @@ void edit_text(Ui& ui, const char* label, const std::string& value, const char* 
     {
         const RefusedMark mark(ui, field, draft != nullptr ? *draft : shown);
         ImGui::InputTextWithHint(id.c_str(), whole_hint.c_str(), draft != nullptr ? draft : &shown);
+        keep_clear_here();
     }
     const float room = ImGui::GetItemRectSize().x - 2 * ImGui::GetStyle().FramePadding.x;
     if (draft == nullptr && ImGui::IsItemHovered() && ImGui::CalcTextSize(value.c_str()).x > room) tip(ui, value);
@@ -86,8 +88,8 @@ void choice_list(const Ui& ui, std::span<const std::string> words, std::size_t c
         takes_first = entered && !filter.empty();
     }
     if (searching) ImGui::BeginChild("##words", {0, ui.px(220)}, false);
-    for (std::size_t i = 0; i < words.size(); ++i) {
-        if (searching && !matches(words[i], filter)) continue;
+    const std::vector<Found> found = found_in(words, filter);
+    for (const auto& [i, match] : found) {
         if (ImGui::Selectable(words[i].c_str(), i == chosen) || takes_first) {
             takes_first = false;
             commit(i);
@@ -96,6 +98,7 @@ void choice_list(const Ui& ui, std::span<const std::string> words, std::size_t c
         if (i == chosen && ImGui::IsWindowAppearing()) ImGui::SetScrollHereY();
         if (i == chosen && !searching) ImGui::SetItemDefaultFocus(); // the arrow keys go on from what holds
     }
+    if (found.empty()) muted(ui, nothing_found(filter));
     if (searching) ImGui::EndChild();
 }
 
@@ -135,6 +138,7 @@ void choice_field(Ui& ui, const char* label, std::span<const std::string> words,
         chosen < words.size() ? fitted(words[chosen], ImGui::CalcItemWidth() - ui.px(36)) : std::string();
     ImGui::SetNextWindowSizeConstraints({0, 0}, {1e6F, ui.px(320)});
     const bool open = ImGui::BeginCombo(hidden_label(label).c_str(), shown.c_str(), ImGuiComboFlags_NoArrowButton);
+    if (!open) keep_clear_here(); // else the last item is within the list
     chevron(ui);
     if (!open) return;
     choice_list(ui, words, chosen, commit);

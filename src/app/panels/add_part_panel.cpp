@@ -13,8 +13,10 @@
 #include "app/panels/body.hpp"
 #include "app/panels/panels.hpp"
 #include "app/room.hpp"
+#include "app/tip.hpp"
 #include "app/tools/part_tools.hpp"
 #include "app/widgets.hpp"
+#include "app/word_search.hpp"
 #include "base/typed_number.hpp"
 #include "patterns/family.hpp"
 #include "patterns/numbering.hpp"
@@ -30,9 +32,19 @@ void choose(Session& s, const Family& family) {
     s.add_part.parameters = patterns::default_parameters(family);
 }
 
-bool is_found(const Session& s, const Family& family) {
-    const std::string text = std::string(family.name) + " " + std::string(family.key) + " " + std::string(family.group);
-    return matches(text, s.add_part.filter);
+/// The families that are searched for, the best first.
+std::vector<Found> found_families(const Session& s) {
+    std::vector<std::string> texts;
+    for (const Family& family : patterns::families())
+        texts.push_back(std::string(family.name) + " " + std::string(family.key) + " " + std::string(family.group));
+    return found_in(texts, s.add_part.filter);
+}
+
+/// It is chosen and nothing fits better what is searched for.
+bool is_meant(const std::vector<Found>& found, const Family* chosen) {
+    return std::any_of(found.begin(), found.end(), [&](const Found& one) {
+        return one.match == found.front().match && &patterns::families()[one.at] == chosen;
+    });
 }
 
 void put_on_board(Session& s, const document::Footprint& part) {
@@ -82,17 +94,21 @@ void family_list(Ui& ui, Session& s) {
     ImGui::BeginChild("families", {0, ui.px(is_low(ui) ? 112 : 232)}, true, ImGuiWindowFlags_AlwaysUseWindowPadding);
     const bool any_own = own_rows(ui, s);
     std::string_view group;
-    for (const Family& family : patterns::families()) {
-        if (!is_found(s, family)) continue;
+    for (const Found& one : found_families(s)) {
+        const Family& family = patterns::families()[one.at];
         if (family.group != group) {
             group = family.group;
             ImGui::TextColored(floats(ui.colours().muted), "%s", std::string(group).c_str());
         }
         ImGui::PushID(family.key.data());
-        if (ImGui::Selectable(std::string(family.name).c_str(), family.key == s.add_part.family)) choose(s, family);
+        const std::string name = with_metric_said(family.name);
+        const std::string shown = fitted(name, ImGui::GetContentRegionAvail().x);
+        if (ImGui::Selectable(shown.c_str(), family.key == s.add_part.family)) choose(s, family);
+        keep_clear_here();
+        if (shown != name && ImGui::IsItemHovered()) tip(ui, name);
         ImGui::PopID();
     }
-    if (group.empty() && !any_own) muted(ui, "No family is called so. Draw the part by hand instead.");
+    if (group.empty() && !any_own) muted(ui, nothing_found(s.add_part.filter) + " Draw the part by hand instead.");
     ImGui::EndChild();
     ImGui::PopStyleVar();
     ImGui::PopStyleColor();
@@ -259,12 +275,12 @@ void take_first_family(Session& s) {
     if (const OwnFamily* own = find_own(s, s.add_part.family))
         return put_on_board(s, document::Footprint(own->pattern));
     const Family* chosen = patterns::find_family(s.add_part.family);
-    if (chosen != nullptr && is_found(s, *chosen)) {
+    const std::vector<Found> found = found_families(s);
+    if (is_meant(found, chosen)) {
         if (const auto part = patterns::generate(*chosen, s.add_part.parameters)) put_on_board(s, *part);
         return;
     }
-    for (const Family& family : patterns::families())
-        if (is_found(s, family)) return choose(s, family);
+    if (!found.empty()) choose(s, patterns::families()[found.front().at]);
 }
 
 void add_part_panel(Ui& ui, Session& s) {

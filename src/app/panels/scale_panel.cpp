@@ -8,6 +8,7 @@
 #include "app/refused_field.hpp"
 #include "app/tools/scale_tool.hpp"
 #include "app/widgets.hpp"
+#include "app/word_search.hpp"
 #include "patterns/size_class.hpp"
 
 namespace padchart::app {
@@ -76,7 +77,7 @@ void known_part(Ui& ui, Session& s, ScaleDesk& desk, const Chart& chart) {
     fact(ui, "Part", name);
     std::vector<std::string> words{"choose its size"};
     for (const patterns::SizeClass& size : patterns::size_classes())
-        words.push_back(patterns::label_of(size));
+        words.push_back(with_metric_said(patterns::label_of(size)));
     choice_field(ui, "This is a", words, desk.size ? *desk.size + 1 : 0, [&desk](std::size_t i) {
         desk.size = i == 0 ? std::nullopt : std::optional(i - 1);
         desk.insists.reset();
