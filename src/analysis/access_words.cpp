@@ -106,12 +106,23 @@ private:
 
     /// Of all that from_where() names.
     [[nodiscard]] std::string room_of(const Approach& way) const {
-        const std::string least = room(way.least_gap_mm), most = room(way.gap_mm);
-        if (least == most) return most + " free" + beside(way.nearest, way.gap_mm);
-        const std::string at_least = "at least " + least + beside(way.least_nearest, way.least_gap_mm);
-        if (way.sector.bearings.width_deg >= 360.0) return at_least;
-        return fmt::format("best at {} degrees, {} free{}; {} in all of it", bearing(way), most,
-                           beside(way.nearest, way.gap_mm), at_least);
+        const bool is_all_round = way.sector.bearings.width_deg >= 360.0;
+        const std::string all_of_it = is_all_round ? "all round" : "in all of it";
+        const std::string most = room(way.gap_mm) + " free" + beside(way.nearest, way.gap_mm);
+        if (!has_best(way)) return most + " " + all_of_it;
+        return fmt::format("{}{}; at least {}{} {}", is_all_round ? "" : "best at " + bearing(way) + " degrees, ", most,
+                           room(way.least_gap_mm), beside(way.least_nearest, way.least_gap_mm), all_of_it);
+    }
+
+    /// Some of its bearings leave more room than others.
+    [[nodiscard]] static bool has_best(const Approach& way) { return room(way.least_gap_mm) != room(way.gap_mm); }
+
+    /// Where every side will do, which is the best, or that none is.
+    [[nodiscard]] std::string from_where_best(const Approach& way) const {
+        const std::string from = from_where(way);
+        if (way.sector.bearings.width_deg < 360.0) return from;
+        if (!has_best(way)) return from + ", none is better than another";
+        return fmt::format("{}, best {}", from, from_bearing(way));
     }
 
     [[nodiscard]] std::string lower_than(const HeightLimit& limit) const {
@@ -141,13 +152,14 @@ private:
         if (best == nullptr) return no_way();
         if (best->sector.works && !best->sector.can_be_held()) return too_narrow(*best);
         const bool depends = best->sector.passage == Passage::Depends;
-        if (best->sector.works && !depends) return tell(fmt::format("Come {}: {}.", from_where(*best), room_of(*best)));
+        if (best->sector.works && !depends)
+            return tell(fmt::format("Come {}: {}.", from_where_best(*best), room_of(*best)));
         if (best->sector.works)
             return tell(fmt::format("Come {}, only if {}: measure first.", from_bearing(*best), condition_of(*best)));
-        tell(no_sure_way() + ".");
-        tell(fmt::format(
-            "{} to come {}, but {}.", depends ? "It depends whether there is room" : "There is room", from_where(*best),
-            query_.tool.kind == ToolKind::Iron ? "the iron would lean over the part itself" : why_no_grip()));
+        tell(fmt::format("{}: {} to come {}, but {}.", no_sure_way(),
+                         depends ? "it depends on heights whether there is room" : "there is room", from_where(*best),
+                         query_.tool.kind == ToolKind::Iron ? "the iron would lean over the part itself"
+                                                            : why_no_grip()));
     }
 
     [[nodiscard]] std::string no_sure_way() const {
@@ -180,7 +192,8 @@ private:
             worst = &near;
         }
         std::string text =
-            fmt::format("No way to {} with {}: take a finer tool or hold it steeper", what(), tool_word());
+            fmt::format("No way to {} with {}, all bearings are blocked: take a finer tool or hold it steeper", what(),
+                        tool_word());
         if (worst != nullptr) text += fmt::format(", or take {} off first", worst->name);
         tell(text + ".");
     }

@@ -288,6 +288,9 @@ TEST_CASE("tips that do not open wide enough do not grip") {
     const AccessReport none = ask(chart, bare(upright_bar(), 0.5));
     CHECK_FALSE(none.is_good());
     CHECK(says(none, "do not open wide enough"));
+    // The first sentence says why; nobody has to look for it among the others.
+    CHECK(none.sentences[0].rfind("No sure way to grip t with these tweezers: ", 0) == 0);
+    CHECK(none.sentences[0].find("do not open wide enough") != std::string::npos);
 }
 
 TEST_CASE("tips beside the lands come before tips on them however much more room those have") {
@@ -343,7 +346,8 @@ TEST_CASE("a round part is held from any side") {
     const AccessReport report = ask(chart, bare(upright_bar()));
     REQUIRE(report.sectors.size() == 1);
     CHECK(report.sectors[0].works);
-    CHECK(says(report, "Come from any side"));
+    // Nothing stands near: no bearing is the best, and that is said.
+    CHECK(report.sentences[0] == "Come from any side, none is better than another: more than 5 mm free all round.");
 }
 
 TEST_CASE("a slip reaches what lies before the tips and not what lies behind the hand") {
@@ -455,8 +459,9 @@ TEST_CASE("a part that is held from any side is told by the least room of the wh
     REQUIRE(report.best()->sector.bearings.width_deg == 360.0);
     CHECK(report.best()->gap_mm >= 4.99);
     REQUIRE(report.best()->least_gap_mm < 4.99);
-    CHECK(report.sentences[0].rfind("Come from any side: at least ", 0) == 0);
-    CHECK(report.sentences[0].find("beside n") != std::string::npos);
+    CHECK(report.sentences[0].rfind("Come from any side, best from the ", 0) == 0);
+    CHECK(report.sentences[0].find(" degrees: more than 5 mm free; at least ") != std::string::npos);
+    CHECK(report.sentences[0].find("beside n all round.") != std::string::npos);
 }
 
 TEST_CASE("a range narrower than a hand holds is no way in") {
