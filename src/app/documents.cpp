@@ -260,6 +260,7 @@ void take_up_drafts(Session& s, const document::Chart& drafts) {
 
 void take_opened(Session& s, OpenedChart opened) {
     const auto drafts = take_drafts(opened.chart);
+    (void)take_former_file(opened.chart); // it is opened where it lies
     s.editor.take(std::move(opened));
     reset_view(s);
     if (!s.editor.chart().conflicts.empty())

@@ -1,6 +1,7 @@
 #include "app/file_names.hpp"
 
 #include <algorithm>
+#include <cctype>
 
 #include <fmt/format.h>
 
@@ -83,7 +84,53 @@ fs::path trace_of(const Session& s) {
     return home != nullptr && home->sitting == s.editor.sitting() ? home->trace : fs::path();
 }
 
+fs::path former_file_of(const Session& s) {
+    const FormerHome* home = s.desks.find<FormerHome>();
+    std::error_code ignored;
+    const bool is_known = home != nullptr && home->sitting == s.editor.sitting() && !home->file.empty();
+    return is_known && fs::is_directory(home->file.parent_path(), ignored) ? home->file : fs::path();
+}
+
+/// "row" of "row.chart.json".
+std::string without_chart_ending(std::string path) {
+    if (path.ends_with(kChartEnding)) path.resize(path.size() - kChartEnding.size());
+    return path;
+}
+
+/// Letters of any script and digits; a hyphen for all that stands between them.
+std::string title_as_name(const document::Title& title) {
+    constexpr std::size_t kLongest = 60; // bytes: any file system takes that
+    std::string name;
+    for (const char c : title.board + " " + title.title) {
+        const auto byte = static_cast<unsigned char>(c);
+        if (byte >= 0x80U || std::isalnum(byte) != 0)
+            name += c;
+        else if (!name.empty() && name.back() != '-')
+            name += '-';
+    }
+    if (name.size() > kLongest) {
+        std::size_t end = kLongest;
+        while (end > 0 && (static_cast<unsigned char>(name[end]) & 0xC0U) == 0x80U)
+            --end; // within a letter of several bytes
+        name.resize(end);
+    }
+    while (name.ends_with('-'))
+        name.pop_back();
+    return name;
+}
+
+std::string free_chart_name(const std::string& stem) {
+    return free_name(stem, "", kChartEnding, [](const std::string& name) {
+        std::error_code ignored;
+        return fs::exists(fs::symlink_status(name, ignored));
+    });
+}
+
 } // namespace
+
+void note_former_file(Session& s, const fs::path& file) {
+    s.desks.get<FormerHome>() = {file, s.editor.sitting()};
+}
 
 void note_trace(Session& s, const fs::path& trace) {
     std::error_code ignored;
@@ -134,19 +181,18 @@ std::string offered_name(FileTask task, const std::string& path) {
 }
 
 std::string offered_chart(const Session& s, const std::string& folder) {
-    const fs::path trace = trace_of(s);
-    if (trace.empty()) return folder;
-    return free_name((trace.parent_path() / trace.stem()).string(), "", kChartEnding, [](const std::string& name) {
-        std::error_code ignored;
-        return fs::exists(name, ignored);
-    });
+    const fs::path trace = trace_of(s), former = former_file_of(s);
+    if (!trace.empty()) return free_chart_name((trace.parent_path() / trace.stem()).string());
+    if (!former.empty()) return free_chart_name(without_chart_ending(former.string()));
+    const std::string title = title_as_name(s.editor.chart().title);
+    return title.empty() ? folder : free_chart_name(folder + title);
 }
 
 std::string offered_stem(const Session& s) {
-    std::string path = s.editor.path().string();
-    if (path.ends_with(kChartEnding)) path.resize(path.size() - kChartEnding.size());
+    std::string path = without_chart_ending(s.editor.path().string());
     if (!path.empty()) return path;
-    const fs::path trace = trace_of(s);
+    const fs::path trace = trace_of(s), former = former_file_of(s);
+    if (trace.empty() && !former.empty()) return without_chart_ending(former.string());
     return trace.empty() ? "sheet" : (trace.parent_path() / trace.stem()).string();
 }
 

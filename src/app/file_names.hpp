@@ -20,6 +20,14 @@ struct TraceHome {
 /// The chart in hand was just made of it.
 void note_trace(Session& session, const std::filesystem::path& trace);
 
+/// The file the chart in hand had before it was thrown away; it is in no file now.
+struct FormerHome {
+    std::filesystem::path file;
+    std::uint64_t sitting = 0; ///< as above
+};
+/// The chart in hand was just fetched back. Empty: it never had a file.
+void note_former_file(Session& session, const std::filesystem::path& file);
+
 /// None for what is only read.
 [[nodiscard]] std::vector<std::string_view> endings_written(FileTask task);
 /// ".pdf, .html, .svg or .png".
@@ -34,8 +42,9 @@ void note_trace(Session& session, const std::filesystem::path& trace);
 
 /// The path itself, or one like it where somebody else's file lies there: "corner.map.svg".
 [[nodiscard]] std::string offered_name(FileTask task, const std::string& path);
-/// Where a chart is to be saved that has no file yet: beside its trace and named like it, else in that folder without a
-/// name. What is there is not offered.
+/// Where a chart is to be saved that has no file yet: beside its trace and named like it, as it was called before it
+/// was thrown away, else in that folder by its title, or without a name where it has none. What is there is not
+/// offered.
 [[nodiscard]] std::string offered_chart(const Session& session, const std::string& folder);
 /// What a sheet is called by default, without its ending.
 [[nodiscard]] std::string offered_stem(const Session& session);

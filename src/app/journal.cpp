@@ -205,6 +205,10 @@ Result<Chart> chart_of(const LostWork& work) {
     return chart;
 }
 
+fs::path take_former_file(Chart& chart) {
+    return take_text(chart, kBelongsTo);
+}
+
 void throw_away(const LostWork& work) {
     remove_with_lock(work.journal);
 }
@@ -288,6 +292,7 @@ Result<fs::path> put_into_bin(const LostWork& work) {
     Result<Chart> chart = chart_of(work);
     if (!chart) return chart.error();
     put_drafts(*chart, work.drafts);
+    if (!work.file.empty()) chart->extras.emplace_back(kBelongsTo, quoted(work.file.string()));
     const fs::path bin = bin_beside(work.journal.parent_path());
     std::error_code error;
     fs::create_directories(bin, error);

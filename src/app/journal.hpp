@@ -71,6 +71,8 @@ struct LostWork {
 /// What waits to be put on a chart that was read from a journal or the bin, taken out of it; null: nothing, or it
 /// cannot be read, which is no reason to leave the chart behind.
 [[nodiscard]] std::shared_ptr<const document::Chart> take_drafts(document::Chart& chart);
+/// The file a chart in the bin belonged to, taken out of the chart; empty: none is told.
+[[nodiscard]] std::filesystem::path take_former_file(document::Chart& chart);
 /// Takes the journal away for good: what is in it has come to another journal.
 void throw_away(const LostWork& work);
 

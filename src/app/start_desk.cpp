@@ -5,6 +5,7 @@
 #include "app/documents.hpp"
 #include "app/draft_journal.hpp"
 #include "app/drafts.hpp"
+#include "app/file_names.hpp"
 #include "app/import_flow.hpp"
 #include "app/keeper.hpp"
 #include "app/remembered.hpp"
@@ -92,7 +93,9 @@ Result<void> take_from_bin(Session& s, const std::filesystem::path& file) {
     Result<document::Chart> chart = json::load_chart(file);
     if (!chart) return chart.error();
     const auto drafts = take_drafts(*chart);
+    const std::filesystem::path former = take_former_file(*chart);
     s.editor.start_from(std::move(*chart), "Fetch back what was thrown away");
+    note_former_file(s, former);
     reset_view(s);
     if (drafts) await_drafts(s, *drafts);
     s.editor.tell(Severity::Note, "Fetched back. It is in no file yet: saving asks for a name.");

@@ -8,7 +8,11 @@
 #include "app/documents.hpp"
 #include "app/file_names.hpp"
 #include "app/import_flow.hpp"
+#include "app/journal.hpp"
+#include "app/keeper.hpp"
 #include "app/session.hpp"
+#include "app/start_desk.hpp"
+#include "document/edits.hpp"
 #include "support.hpp"
 #include "json/chart_file.hpp"
 
@@ -114,4 +118,52 @@ TEST_CASE("a new import is saved beside its trace under its name") {
     s.editor.start_new(row_of_chips());
     save(s);
     CHECK(shown_path(s) == fs::current_path().string() + "/");
+}
+
+TEST_CASE("a chart out of the bin is offered the name its file had, and no name that is taken") {
+    const ScratchFolder folder, state;
+    const fs::path file = folder.path() / "row.chart.json";
+    {
+        Session s;
+        s.editor.start_new(row_of_chips());
+        REQUIRE(s.editor.save_as(file));
+        s.editor.select({document::Id{"r1"}});
+        s.editor.nudge({0, 1});
+        Keeper(state.path()).look(s); // and no end: killed
+    }
+    const auto binned = put_into_bin(lost_work(Keeper::journal_folder(state.path())).at(0));
+    REQUIRE(binned);
+    Session s;
+    fetch_from_bin(s, *binned);
+    CHECK(s.editor.path().empty());
+    CHECK(s.editor.chart().extras.empty());
+    save(s);
+    CHECK(shown_path(s) == (folder.path() / "row-2.chart.json").string());
+    fs::remove(file);
+    save(s);
+    CHECK(shown_path(s) == file.string());
+    ask_for_sheet(s, ".pdf");
+    CHECK(shown_path(s) == (folder.path() / "row.pdf").string());
+    // The next chart has nothing to do with it.
+    s.editor.start_new(row_of_chips());
+    save(s);
+    CHECK(shown_path(s) == fs::current_path().string() + "/");
+}
+
+TEST_CASE("a chart that never had a file is offered its title as a name") {
+    Session s;
+    s.editor.start_new(row_of_chips());
+    const auto offered = [&s](const char* board, const char* title) {
+        document::Title words;
+        words.board = board;
+        words.title = title;
+        REQUIRE(s.editor.commit(document::set_title(s.editor.chart(), words), "Region"));
+        return offered_chart(s, "/none/");
+    };
+    CHECK(offered("River logger", "Power / \"corner\"") == "/none/River-logger-Power-corner.chart.json");
+    CHECK(offered("", "Prüfling 2") == "/none/Prüfling-2.chart.json");
+    CHECK(offered("", "..") == "/none/");
+    const std::string longest = offered("", (std::string(59, '2') + "üü").c_str());
+    CHECK(longest.size() <= std::string("/none/.chart.json").size() + 60);
+    CHECK(longest.ends_with("2.chart.json")); // no half letter
 }

@@ -516,6 +516,8 @@ TEST_CASE("what was thrown away is listed for thirty days and comes back as a ch
     CHECK(s.editor.path().empty()); // never saved into the bin, which is emptied
     CHECK_FALSE(s.editor.is_saved());
     CHECK(fs::exists(*binned));
+    save(s); // it never had a file: its title names it
+    CHECK(std::get<FileDialog>(s.dialog).path == (fs::current_path() / "Pump-corner.chart.json").string());
     fs::last_write_time(*binned, fs::file_time_type::clock::now() - std::chrono::hours(24 * 31));
     s.desks.get<StartDesk>().refresh();
     CHECK(s.desks.get<StartDesk>().binned.empty());
