@@ -22,6 +22,7 @@ struct PartView {
     geometry::Box badge_box;
     std::vector<geometry::Box> pads_on_top; ///< boxes of pads drawn over the body
     bool absent = false;
+    bool is_cover = false; ///< a shield can, or whatever else has smaller bodies on it; known once parts are drawn
     bool sensitive = false;
     bool needs_record = false;
     bool has_record = false;

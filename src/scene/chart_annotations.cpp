@@ -35,7 +35,7 @@ public:
             occupied_.add(around(view));
             occupied_.add(view.mark_box);
             // What stands in a can is reached over the can.
-            if (view.part->part_class != document::PartClass::ShieldCan) bodies_.add(view.body_box);
+            if (!view.is_cover) bodies_.add(view.body_box);
         }
         for (const Box& box : canvas_.avoided)
             occupied_.add(box);
@@ -165,9 +165,9 @@ private:
 
     /// A can's name on a part below it would be read as that part's own.
     [[nodiscard]] bool is_over_another(const PartView& can, const Box& text) const {
-        return can.part->part_class == document::PartClass::ShieldCan &&
-               std::any_of(canvas_.views.begin(), canvas_.views.end(),
-                           [&](const PartView& view) { return view.part != can.part && view.box.overlaps(text); });
+        return can.is_cover && std::any_of(canvas_.views.begin(), canvas_.views.end(), [&](const PartView& view) {
+                   return view.part != can.part && view.box.overlaps(text);
+               });
     }
 
     [[nodiscard]] bool is_over_hatch(const Box& box) const {

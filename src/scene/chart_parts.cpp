@@ -233,15 +233,14 @@ std::vector<std::size_t> covers_of(const std::vector<PartView>& views) {
 void add_parts(Canvas& canvas) {
     for (PartView& view : canvas.views)
         view.source = canvas.scene.add_source(view.part->id);
-    std::vector<bool> is_cover(canvas.views.size(), false);
     for (const std::size_t i : covers_of(canvas.views)) {
-        is_cover[i] = true;
+        canvas.views[i].is_cover = true;
         add_cover(canvas, canvas.views[i]);
     }
     for (std::size_t i = 0; i < canvas.views.size(); ++i)
-        if (!is_cover[i]) add_copper(canvas.scene, canvas.views[i], true);
+        if (!canvas.views[i].is_cover) add_copper(canvas.scene, canvas.views[i], true);
     for (std::size_t i = 0; i < canvas.views.size(); ++i) {
-        if (is_cover[i]) continue;
+        if (canvas.views[i].is_cover) continue;
         PartView& view = canvas.views[i];
         // A missing part's outline lies over its lands, or its dashes would be lost on them.
         if (!view.absent) add_body(canvas.scene, view);
