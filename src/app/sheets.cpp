@@ -24,11 +24,18 @@ Error given_up() {
     return {"given up", ""};
 }
 
+/// Which of the heat plans is being worked out: that takes the longest.
+std::function<void(std::size_t)> telling_plans(const document::Chart& chart, const WorkSteps& steps) {
+    return [&steps, of = " of " + std::to_string(chart.heat_plans.size())](std::size_t plan) {
+        steps.say("working out heat plan " + std::to_string(plan) + of);
+    };
+}
+
 /// The chart as it is on the screen, saved or not.
 Result<void> write_page(const document::Chart& chart, const SheetWish& wish, const WorkSteps& steps) {
     const std::filesystem::path& file = wish.chart_file;
     steps.say("working out the reports");
-    page::HandOverReports reports = page::hand_over_reports(chart, true, steps.stop);
+    page::HandOverReports reports = page::hand_over_reports(chart, true, steps.stop, telling_plans(chart, steps));
     if (steps.stop.stop_requested()) return given_up();
     reports.compared = cli::compared_with_before(chart, file);
     steps.say("writing the page");
@@ -75,7 +82,7 @@ Result<void> write_sheet(const document::Chart& chart, const SheetWish& wish, co
     if (auto fault = fault_of_sheet_name(path)) return *fault;
     if (ending == ".html") return write_page(chart, wish, steps);
     steps.say("working out the reports");
-    page::HandOverReports computed = page::hand_over_reports(chart, false, steps.stop);
+    page::HandOverReports computed = page::hand_over_reports(chart, false, steps.stop, telling_plans(chart, steps));
     if (steps.stop.stop_requested()) return given_up();
     computed.compared = cli::compared_with_before(chart, file);
     steps.say("laying out the pages");
@@ -83,9 +90,13 @@ Result<void> write_sheet(const document::Chart& chart, const SheetWish& wish, co
     if (!file.empty()) options.evidence = cli::evidence_pictures(chart, file);
     const scene::Document sheet = scene::make_sheet(chart, {&computed.clearance, &computed.fit}, options);
     if (steps.stop.stop_requested()) return given_up();
-    steps.say("writing " + std::to_string(sheet.pages.size()) + " pages");
     const paint::Theme& theme = paint::grey_print_theme();
-    if (ending == ".pdf") return paint::write_pdf(sheet, theme, path, steps.stop);
+    if (ending == ".pdf") {
+        const std::string of = " of " + std::to_string(sheet.pages.size());
+        return paint::write_pdf(sheet, theme, path, steps.stop,
+                                [&](std::size_t page) { steps.say("writing page " + std::to_string(page) + of); });
+    }
+    steps.say("writing the map");
     if (ending == ".svg") return paint::write_svg(first_map(sheet), theme, path, steps.stop);
     return paint::write_png(first_map(sheet), theme, kPictureDpi, path, steps.stop);
 }

@@ -8,6 +8,7 @@
 #include "app/access_desk.hpp"
 #include "app/actions.hpp"
 #include "app/dialogs/dialogs.hpp"
+#include "app/escape.hpp"
 #include "app/import_flow.hpp"
 #include "app/input_adapter.hpp"
 #include "app/inspect_edits.hpp"
@@ -169,16 +170,7 @@ void Shell::take_key(const InputEvent& event) {
     if (had_popup_ || is_popup_open()) return;
     if (io.WantTextInput) ui_.commit_draft();
     if (canvas_.key(chord, session_)) return;
-    if (chord.key == Key::Escape) {
-        if (is_importing(session_))
-            ask_to_leave_import(session_);
-        else if (session_.panel != Panel::Stage)
-            session_.panel = Panel::Stage;
-        else
-            session_.editor.select({});
-        session_.editor.clear_notice();
-        return;
-    }
+    if (chord.key == Key::Escape) return leave_by_escape(session_);
     if (held_back(session_, chord)) {
         typed_beside_ = is_meant_for_field(session_);
         return;

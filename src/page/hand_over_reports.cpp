@@ -3,7 +3,8 @@
 
 namespace padchart::page {
 
-HandOverReports hand_over_reports(const document::Chart& chart, bool with_no_aim, const std::stop_token& stop) {
+HandOverReports hand_over_reports(const document::Chart& chart, bool with_no_aim, const std::stop_token& stop,
+                                  const std::function<void(std::size_t plan)>& say) {
     HandOverReports out{analysis::clearance(chart), analysis::fit(chart), {}};
     analysis::HeatOptions heat;
     heat.stop = stop;
@@ -11,6 +12,7 @@ HandOverReports hand_over_reports(const document::Chart& chart, bool with_no_aim
     no_aim.stop = stop;
     for (const document::HeatPlan& plan : chart.heat_plans) {
         if (stop.stop_requested()) break;
+        if (say) say(out.plans.size() + 1);
         PlanReport report{plan};
         report.heat = analysis::heat(chart, plan, heat);
         if (with_no_aim && report.heat && chart.parts.size() <= kMostPartsForNoAim)

@@ -1,6 +1,8 @@
 #pragma once
 // All that is computed of a chart before it is handed over, for the sheet and for the page alike.
 
+#include <cstddef>
+#include <functional>
 #include <optional>
 #include <stop_token>
 #include <vector>
@@ -33,8 +35,10 @@ struct HandOverReports {
 /// `with_no_aim`: also where the nozzle may not go, a second or two a plan; left out above kMostPartsForNoAim, where it
 /// would take minutes: the zones of the clearances stand for it. After a stop, which comes through within a step of an
 /// estimate, plans may be missing or say that they were stopped.
+/// `say`, where there is one, is told before each plan which one it is, from 1.
 [[nodiscard]] HandOverReports hand_over_reports(const document::Chart& chart, bool with_no_aim,
-                                                const std::stop_token& stop = {});
+                                                const std::stop_token& stop = {},
+                                                const std::function<void(std::size_t plan)>& say = {});
 
 /// For SheetOptions::heat: plans that could be run. Requires: the reports outlive the sheet's making.
 [[nodiscard]] std::vector<scene::PlanHeat> plan_heat(const HandOverReports& reports);

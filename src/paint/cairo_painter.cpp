@@ -442,7 +442,7 @@ Result<double> drawn_width_em(const std::string& text, FontWeight weight) {
 }
 
 Result<void> write_pdf(const scene::Document& document, const Theme& theme, const std::string& path,
-                       const std::stop_token& stop) {
+                       const std::stop_token& stop, const PageSay& say) {
     if (document.pages.empty()) return Error{"There is no page to write.", path};
     std::string bytes;
     const Surface surface(cairo_pdf_surface_create_for_stream(append_bytes, &bytes, 1, 1));
@@ -451,13 +451,15 @@ Result<void> write_pdf(const scene::Document& document, const Theme& theme, cons
     const Context context(cairo_create(surface.get()));
     std::size_t number = 0;
     for (const scene::Page& page : document.pages) {
+        ++number;
+        if (say) say(number);
         if (stop.stop_requested()) return Error{"given up, nothing written", path};
         cairo_pdf_surface_set_size(surface.get(), page.width_mm * kPointsPer_mm, page.height_mm * kPointsPer_mm);
         cairo_save(context.get());
         cairo_scale(context.get(), kPointsPer_mm, kPointsPer_mm);
         if (Result<void> drawn = draw_page(context.get(), page, theme); !drawn) return drawn;
         cairo_restore(context.get());
-        add_bookmarks(surface.get(), page, ++number);
+        add_bookmarks(surface.get(), page, number);
         cairo_show_page(context.get());
     }
     if (Result<void> done = finished(surface, context.get(), path); !done) return done;

@@ -4,6 +4,8 @@
 //
 //     Result<void> done = paint::write_pdf(sheet, paint::grey_print_theme(), "sheet.pdf");
 
+#include <cstddef>
+#include <functional>
 #include <optional>
 #include <stop_token>
 #include <string>
@@ -34,8 +36,10 @@ struct Camera {
 // Errors of all that write: no font, no page, the file cannot be written, a stop was asked for (between pages, or last
 // before the new file takes the old one's place).
 
+/// Told before each page which one it is, from 1.
+using PageSay = std::function<void(std::size_t page)>;
 [[nodiscard]] Result<void> write_pdf(const scene::Document& document, const Theme& theme, const std::string& path,
-                                     const std::stop_token& stop = {});
+                                     const std::stop_token& stop = {}, const PageSay& say = {});
 [[nodiscard]] Result<void> write_svg(const scene::Page& page, const Theme& theme, const std::string& path,
                                      const std::stop_token& stop = {});
 /// Requires: dpi above 0. Errors too: more than 16,000 px either way.

@@ -156,6 +156,25 @@ TEST_CASE("a sheet that is given up while its pages are written leaves the file 
     }
 }
 
+TEST_CASE("a sheet tells which heat plan is worked out and which of its pages is being written") {
+    const ScratchFolder folder;
+    std::vector<std::string> told;
+    const auto say = [&told](const std::string& step) { told.push_back(step); };
+    document::Chart chart = row_of_chips();
+    document::HeatPlan plan;
+    plan.id = document::Id{"plan"};
+    plan.target = document::Id{"r1"};
+    chart.heat_plans.add(plan);
+    REQUIRE(write_sheet(chart, {{}, (folder.path() / "sheet.pdf").string(), false}, {{}, say}));
+    const auto first =
+        std::find_if(told.begin(), told.end(), [](const auto& step) { return step.starts_with("writing"); });
+    CHECK(std::count(told.begin(), told.end(), "working out heat plan 1 of 1") == 1);
+    const auto pages = static_cast<int>(std::distance(first, told.end()));
+    REQUIRE(pages > 1);
+    for (int page = 1; page <= pages; ++page)
+        CHECK(first[page - 1] == "writing page " + std::to_string(page) + " of " + std::to_string(pages));
+}
+
 TEST_CASE("what follows work that was given up says what it waits for") {
     std::atomic<bool> has_begun = false, may_end = false;
     Session s;
