@@ -1,6 +1,33 @@
 #include "app/board_painter.hpp"
 
+#include <algorithm>
+#include <cmath>
+
 namespace padchart::app {
+namespace {
+
+double area(const geometry::Box& box) {
+    return box.is_empty() ? 0.0 : box.width() * box.height();
+}
+
+/// As much of the view as is in it, mm2.
+double share_of(const paint::Ground& ground, const paint::View& view) {
+    const geometry::Box seen = paint::region_round(view, 1.0), &there = ground.region_mm;
+    return area({{std::max(seen.min.x, there.min.x), std::max(seen.min.y, there.min.y)},
+                 {std::min(seen.max.x, there.max.x), std::min(seen.max.y, there.max.y)}});
+}
+
+double zooms_apart(const paint::View& a, const paint::View& b) {
+    return std::abs(std::log(a.px_per_mm / b.px_per_mm));
+}
+
+/// A hand that zooms on gets pictures of a moment ago, but none that shows less, or less sharply, than the last.
+bool is_better(const paint::Ground& a, const paint::Ground& b, const PictureView& seen) {
+    return a.theme != b.theme || (share_of(a, seen.view) >= share_of(b, seen.view) &&
+                                  zooms_apart(a.view, seen.view) <= zooms_apart(b.view, seen.view));
+}
+
+} // namespace
 
 BoardPainter::BoardPainter(const paint::SfmlFonts& fonts)
     : painter_(fonts), job_(
@@ -12,7 +39,8 @@ BoardPainter::BoardPainter(const paint::SfmlFonts& fonts)
 void BoardPainter::follow_zoom(const PictureView& seen) {
     const std::shared_ptr<const paint::Ground> given = painter_.given();
     if (!given || painter_.is_at_work()) return;
-    if (const auto came = job_.take(); came && (*came)->scene == given->scene) return painter_.begin(*came);
+    if (const auto came = job_.take(); came && (*came)->scene == given->scene && is_better(**came, *given, seen))
+        return painter_.begin(*came);
     if (paint::serves(*given, seen.view, *seen.theme, kAroundLarge)) return;
     const bool is_asked = asked_.scene == given->scene && asked_.seen.theme == seen.theme &&
                           paint::serves(asked_.seen.view, seen.view, kAroundLarge);

@@ -22,7 +22,7 @@ public:
     /// Goes on with a large picture while no frame is wanted. True while there is more to be done.
     bool go_on();
     /// There is something to be shown or begun.
-    [[nodiscard]] bool wants_frame() const { return is_whole() || job_.has_answer(); }
+    [[nodiscard]] bool wants_frame() const { return is_whole() || (job_.has_answer() && !is_at_work()); }
 
 private:
     struct Order {

@@ -160,6 +160,10 @@ double view_margin_px(const Session& s) {
     return is_narrow(s) ? kNarrowMargin_px : kMargin_px;
 }
 
+paint::View view_of(const Session& s) {
+    return {s.camera.centre(), s.camera.viewport(), s.camera.px_per_mm(), s.ui_scale};
+}
+
 Canvas::Canvas()
     : job_([](const PictureOrder& order, const std::stop_token&, const auto& give) { give(make_picture(order)); }) {}
 
@@ -208,7 +212,7 @@ PictureOrder Canvas::order_of(Session& s, const Wanted& wanted) const {
         order.computed = wanted.computed;
         order.fit_in_hand = fit_in_hand(s);
     }
-    if (!is_drawn_at_once(*order.chart)) order.seen = seen_;
+    if (theme_ != nullptr && !is_drawn_at_once(*order.chart)) order.seen = PictureView{view_of(s), theme_};
     add_heat(s, order);
     if (s.stage == scene::Stage::Access) order.access = s.desks.get<AccessDesk>().answer();
     order.inspect = inspect_look(s);
@@ -297,11 +301,38 @@ void Canvas::add_what_is_missing(const Session& s, scene::Scene& overlay) const 
         const auto at = document::find_part(chart, id);
         return !at || chart.parts[*at].placement.side != s.seen_from;
     });
-    if (ids.empty() || ids.size() > kDrawnApart) return;
-    PictureOrder order = seen;
-    order.options.selection = s.editor.selection();
-    order.options.px_per_mm = layout_zoom(s.camera.px_per_mm() / s.ui_scale);
-    overlay = picture_of_parts(order, chart, ids);
+    if (ids.size() > kDrawnApart) return;
+    if (!ids.empty()) {
+        PictureOrder order = seen;
+        order.options.selection = s.editor.selection();
+        order.options.px_per_mm = layout_zoom(s.camera.px_per_mm() / s.ui_scale);
+        overlay = picture_of_parts(order, chart, ids);
+    }
+    cover_what_has_gone(s, overlay);
+}
+
+void Canvas::cover_what_has_gone(const Session& s, scene::Scene& overlay) const {
+    const PictureOrder& seen = picture_->order;
+    if (seen.chart == s.editor.shown_snapshot()) return;
+    const std::vector<document::Id> gone = changed_parts(s.editor.shown(), *seen.chart);
+    if (gone.size() > kDrawnApart) return;
+    const geometry::Affine view = scene::scene_from_board(s.seen_from);
+    const scene::Role ground = seen.chart->board.outline ? scene::Role::Board : scene::Role::Paper;
+    const std::size_t before = overlay.items.size();
+    for (const document::Id& id : gone) {
+        if (std::find(seen.in_hand.begin(), seen.in_hand.end(), id) != seen.in_hand.end()) continue;
+        const document::Footprint& part = seen.chart->parts[*document::find_part(*seen.chart, id)];
+        if (part.placement.side != s.seen_from) continue;
+        const auto cover = [&](const geometry::Ring& ring) {
+            overlay.add(ground, scene::Fill{{geometry::transformed(ring, view), {}}});
+        };
+        cover(document::extent_on_board(part));
+        for (const document::Pad& pad : part.pads)
+            cover(document::outline_on_board(part, pad));
+    }
+    // Below what stands there now.
+    std::rotate(overlay.items.begin(), overlay.items.begin() + static_cast<std::ptrdiff_t>(before),
+                overlay.items.end());
 }
 
 geometry::Box Canvas::whole(const Session& s) const {

@@ -15,6 +15,9 @@ namespace padchart::app {
 /// Round the whole view, px of scale 1: less on a narrow canvas.
 [[nodiscard]] double view_margin_px(const Session& session);
 
+/// Of the board in the window.
+[[nodiscard]] paint::View view_of(const Session& session);
+
 class Canvas {
 public:
     Canvas();
@@ -23,9 +26,9 @@ public:
     bool refresh(Session& session);
     /// Large charts too are drawn at once. For pictures and tests.
     void draw_at_once() { at_once_ = true; }
-    /// Where the board is seen, and that large pictures are on show only when show() says so: someone paints them over
-    /// several frames.
-    void paint_for(const PictureView& seen) { seen_ = seen; }
+    /// The theme the board is seen in, and that large pictures are on show only when show() says so: someone paints
+    /// them over several frames.
+    void paint_for(const paint::Theme& theme) { theme_ = &theme; }
     /// A picture that has come to be painted; null: none, or a newer one is on show already.
     [[nodiscard]] std::shared_ptr<const Picture> next() const { return may_show(next_) ? next_ : nullptr; }
     [[nodiscard]] bool may_show(const std::shared_ptr<const Picture>& picture) const;
@@ -85,11 +88,13 @@ private:
     [[nodiscard]] bool misleads(const Session& session) const;
     void show_nothing(const PictureOrder& instead_of);
     void add_what_is_missing(const Session& session, scene::Scene& overlay) const;
+    /// The board again where parts of the picture on show are no longer, or not like that.
+    void cover_what_has_gone(const Session& session, scene::Scene& overlay) const;
 
     std::shared_ptr<const Picture> picture_ = no_picture();
     std::shared_ptr<const Picture> next_;
     mutable PartBoxes boxes_; ///< of the chart on show
-    std::optional<PictureView> seen_;
+    const paint::Theme* theme_ = nullptr;
     std::optional<Wanted> wanted_;
     std::uint64_t number_ = 0;   ///< of the order for what is wanted
     std::uint64_t earliest_ = 0; ///< of the orders whose picture may still be shown

@@ -34,10 +34,6 @@ std::chrono::milliseconds reading_time(const std::string& text) {
     return std::max(std::chrono::milliseconds(5000), std::chrono::milliseconds(60 * static_cast<long>(text.size())));
 }
 
-paint::View view_of(const Session& s, const Layout& layout) {
-    return {s.camera.centre(), layout.canvas, s.camera.px_per_mm(), s.ui_scale};
-}
-
 /// Pixels about the upper left corner of the canvas.
 paint::View pixel_view(const Session& s, const Layout& layout) {
     return {Vec2{layout.canvas.width(), layout.canvas.height()} / 2.0, layout.canvas, 1.0, s.ui_scale};
@@ -218,12 +214,12 @@ void Shell::panels() {
 
 void Shell::paint(sf::RenderTarget& target) {
     const paint::Theme& theme = ui_.theme();
-    if (is_patient_) canvas_.paint_for({view_of(session_, layout_), &theme_over_photos(session_, theme)});
+    if (is_patient_) canvas_.paint_for(theme_over_photos(session_, theme));
     canvas_.refresh(session_);
     target.clear(paint::sfml_colour(theme.palette.paper));
     ground_painter_.set_scene(std::make_shared<scene::Scene>(grid_scene(session_)));
-    ground_painter_.draw(target, view_of(session_, layout_), theme);
-    const paint::View view = view_of(session_, layout_);
+    ground_painter_.draw(target, view_of(session_), theme);
+    const paint::View view = view_of(session_);
     photos_.draw(target, view, session_);
     board_painter_.draw(target, canvas_, view, theme_over_photos(session_, theme));
     const std::shared_ptr<const scene::Scene> overlay = canvas_.overlay(session_);
@@ -264,7 +260,8 @@ void Shell::follow(const Layout& before) {
     const bool is_resized = was.width() != layout_.canvas.width() || was.height() != layout_.canvas.height();
     // What is written beside the parts of a large chart is known only now.
     const bool has_come = std::exchange(seen_sitting_, canvas_.sitting()) != canvas_.sitting() && !canvas_.is_behind();
-    if (is_as_fitted && (is_resized || has_come) && fits_wanted_ == 0) fits_wanted_ = kFits;
+    // The window may be resized again before the last fit has come to rest.
+    if (is_as_fitted && (is_resized || (has_come && fits_wanted_ == 0))) fits_wanted_ = kFits;
 }
 
 void Shell::leave_view() {

@@ -113,8 +113,7 @@ TEST_CASE("nothing of another chart or of the other side stays while a large cha
 
 TEST_CASE("a picture that is painted over several frames is on show when its painter says so, not before") {
     Bench b(400);
-    b.canvas.paint_for(
-        {{b.s.camera.centre(), b.s.camera.viewport(), b.s.camera.px_per_mm(), 1.0}, &paint::paper_theme()});
+    b.canvas.paint_for(paint::paper_theme());
     const auto next = [&] {
         for (int i = 0; i < 3000; ++i) {
             b.canvas.refresh(b.s);
@@ -149,6 +148,29 @@ TEST_CASE("a picture that is painted over several frames is on show when its pai
     b.canvas.refresh(b.s);
     CHECK_FALSE(b.canvas.is_behind());
     CHECK_FALSE(b.canvas.may_show(second));
+}
+
+TEST_CASE("where a part has been, the board is seen until the picture without it has come") {
+    Bench b(400);
+    REQUIRE(comes(b.canvas, b.s));
+    const Id part = b.part(5);
+    const geometry::Vec2 was = b.s.editor.chart().parts[*document::find_part(b.s.editor.chart(), part)].placement.at;
+    const auto is_covered = [&](const scene::Scene& overlay) {
+        const geometry::Vec2 there = scene::scene_from_board(was, document::Side::Top);
+        return !overlay.items.empty() && overlay.items.front().role == scene::Role::Board &&
+               geometry::bounds(overlay.fills[overlay.items.front().index].area.outer).contains(there);
+    };
+    CHECK_FALSE(is_covered(*b.canvas.overlay(b.s)));
+    b.s.editor.commit(document::move_parts(b.s.editor.chart(), std::vector{part}, {40, 0}), "Move it");
+    b.canvas.refresh(b.s);
+    REQUIRE(b.canvas.is_behind());
+    CHECK(is_covered(*b.canvas.overlay(b.s)));
+    CHECK(shows(*b.canvas.overlay(b.s), part));
+    REQUIRE(comes(b.canvas, b.s));
+    CHECK_FALSE(is_covered(*b.canvas.overlay(b.s)));
+    b.s.editor.commit(document::remove_parts(b.s.editor.chart(), std::vector{b.part(6)}), "Delete one");
+    b.canvas.refresh(b.s);
+    CHECK(b.canvas.overlay(b.s)->items.front().role == scene::Role::Board);
 }
 
 TEST_CASE("changed parts are those that another chart has not, or not like that") {
