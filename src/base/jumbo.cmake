@@ -1,6 +1,7 @@
 # Compiles several sources of a target as one, so that what they all include is read once: a whole build takes a
 # fraction of the time, a change to one file a little more. Helpers of one file may be called what those of another
-# are, or what another file calls from elsewhere: such files are kept apart.
+# are, or what another file calls from elsewhere: such files are kept apart, and a type that is called like one of a
+# header of the same module keeps its file alone.
 
 set(PADCHART_JUMBO_BYTES 90000) # more to a group saves little and leaves the last core waiting
 
@@ -39,6 +40,30 @@ function(padchart_names_of FILE GIVEN MET TAKEN)
     set(${TAKEN} ${TAKEN_HERE} PARENT_SCOPE)
 endfunction()
 
+# The module a file belongs to, be it one of src/ or its test.
+macro(padchart_module_of FILE OUT)
+    string(REGEX REPLACE "^${CMAKE_SOURCE_DIR}/[a-z]+/([a-z_]+)/.*" "\\1" ${OUT} ${FILE})
+endmacro()
+
+# Types and constants of all headers: variables called HEADER_module_name, for the caller.
+macro(padchart_names_of_headers)
+    file(GLOB_RECURSE HEADERS CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/src/*.hpp ${CMAKE_SOURCE_DIR}/tests/*.hpp)
+    foreach(HEADER IN LISTS HEADERS)
+        padchart_module_of(${HEADER} MODULE)
+        file(STRINGS ${HEADER} LINES REGEX "^(struct|class|enum class|using|inline constexpr) ")
+        foreach(LINE IN LISTS LINES)
+            if(LINE MATCHES "^(struct|class|enum class|using) ([A-Z][a-zA-Z0-9_]*)")
+                set(HEADER_${MODULE}_${CMAKE_MATCH_2} TRUE)
+            elseif(LINE MATCHES "^inline constexpr.*[ *&>](k[A-Z][a-zA-Z0-9_]*)")
+                set(HEADER_${MODULE}_${CMAKE_MATCH_1} TRUE)
+            endif()
+        endforeach()
+    endforeach()
+endmacro()
+if(PADCHART_JUMBO)
+    padchart_names_of_headers()
+endif()
+
 # True if one of the names is known in the table: variables called TABLE_name.
 function(padchart_any_known OUT TABLE NAMES)
     foreach(NAME IN LISTS NAMES)
@@ -72,6 +97,12 @@ function(padchart_jumbo TARGET)
         get_filename_component(FILE ${SOURCE} ABSOLUTE)
         file(SIZE ${FILE} BYTES)
         padchart_names_of(${FILE} GIVEN MET TAKEN)
+        padchart_module_of(${FILE} MODULE)
+        padchart_any_known(ALONE HEADER_${MODULE} "${GIVEN}")
+        if(ALONE)
+            set_source_files_properties(${SOURCE} PROPERTIES SKIP_UNITY_BUILD_INCLUSION ON)
+            continue()
+        endif()
         set(GROUP 0)
         while(GROUP LESS COUNT)
             math(EXPR SUM "${BYTES_${GROUP}} + ${BYTES}")
