@@ -28,7 +28,7 @@ Polygon scaled(const Polygon& polygon, double k) {
 
 class Builder {
 public:
-    Builder(Ground& made) : made_(made), scene_(*made.scene), theme_(*made.theme) {}
+    explicit Builder(Ground& made) : made_(made), scene_(*made.scene), theme_(*made.theme) {}
 
     void build() {
         const std::vector<Item>& items = scene_.scene->items;
