@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <optional>
 
+#include "geometry/box_overlap.hpp"
+
 namespace padchart::analysis {
 namespace {
 
@@ -25,10 +27,8 @@ std::string_view in_words(Measure measure) {
 }
 
 double shared_part(const geometry::Box& a, const geometry::Box& b) {
-    const double width = std::min(a.max.x, b.max.x) - std::max(a.min.x, b.min.x);
-    const double height = std::min(a.max.y, b.max.y) - std::max(a.min.y, b.min.y);
-    if (width <= 0.0 || height <= 0.0) return 0.0;
-    const double both = width * height;
+    const double both = geometry::common_area(a, b);
+    if (both <= 0.0) return 0.0;
     return both / (a.width() * a.height() + b.width() * b.height() - both);
 }
 

@@ -1,20 +1,15 @@
 #include "app/board_painter.hpp"
 
-#include <algorithm>
 #include <cmath>
+
+#include "geometry/box_overlap.hpp"
 
 namespace padchart::app {
 namespace {
 
-double area(const geometry::Box& box) {
-    return box.is_empty() ? 0.0 : box.width() * box.height();
-}
-
 /// As much of the view as is in it, mm2.
 double share_of(const paint::Ground& ground, const paint::View& view) {
-    const geometry::Box seen = paint::region_round(view, 1.0), &there = ground.region_mm;
-    return area({{std::max(seen.min.x, there.min.x), std::max(seen.min.y, there.min.y)},
-                 {std::min(seen.max.x, there.max.x), std::min(seen.max.y, there.max.y)}});
+    return geometry::common_area(paint::region_round(view, 1.0), ground.region_mm);
 }
 
 double zooms_apart(const paint::View& a, const paint::View& b) {

@@ -16,6 +16,7 @@
 #include "app/survey_desk.hpp"
 #include "app/tools/import_tool.hpp"
 #include "app/trace_log.hpp"
+#include "geometry/box_overlap.hpp"
 #include "scene/labels.hpp"
 #include "scene/overlay_words.hpp"
 #include "scene/words.hpp"
@@ -120,11 +121,6 @@ geometry::Box view_in_steps(const Session& s, double key_height_px, double px_pe
     return {{up(seen.min.x), up(seen.min.y)}, {down(seen.max.x), down(seen.max.y)}};
 }
 
-geometry::Box common(const geometry::Box& a, const geometry::Box& b) {
-    return {{std::max(a.min.x, b.min.x), std::max(a.min.y, b.min.y)},
-            {std::min(a.max.x, b.max.x), std::min(a.max.y, b.max.y)}};
-}
-
 /// The board with its parts and photos, scene mm.
 geometry::Box board_of(const Session& s, PartBoxes& boxes) {
     geometry::Box board = boxes.bounds(s.editor.shown());
@@ -219,7 +215,7 @@ PictureOrder Canvas::order_of(Session& s, const Wanted& wanted) const {
     if (const geometry::Box board = board_of(s, boxes_); !board.is_empty())
         order.inspect.words_within = board.grown(kSlack * wanted.reach_px / wanted.px_per_mm);
     if (wanted.view && order.inspect.words_within)
-        order.inspect.words_within = common(*order.inspect.words_within, *wanted.view);
+        order.inspect.words_within = geometry::common(*order.inspect.words_within, *wanted.view);
     if (const LayersDesk* layers = s.desks.find<LayersDesk>()) {
         order.hidden = layers->hidden(s.stage);
         order.hidden_parts = layers->parts();

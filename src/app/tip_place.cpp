@@ -4,17 +4,13 @@
 #include <limits>
 #include <vector>
 
+#include "geometry/box_overlap.hpp"
+
 namespace padchart::app {
 namespace {
 
 using geometry::Box;
 using geometry::Vec2;
-
-double shared_area(const Box& a, const Box& b) {
-    const double wide = std::min(a.max.x, b.max.x) - std::max(a.min.x, b.min.x);
-    const double high = std::min(a.max.y, b.max.y) - std::max(a.min.y, b.min.y);
-    return wide > 0 && high > 0 ? wide * high : 0.0;
-}
 
 class Places {
 public:
@@ -26,9 +22,9 @@ public:
         const Vec2 at{std::clamp(x, 0.0, std::max(0.0, room_.screen.x - size_.x)),
                       std::clamp(y, 0.0, std::max(0.0, room_.screen.y - size_.y))};
         const Box tip{at, {at.x + size_.x, at.y + size_.y}};
-        double covered = shared_area(tip, item_) * 10.0; // a hint must not cover the words it explains
+        double covered = geometry::common_area(tip, item_) * 10.0; // a hint must not cover the words it explains
         for (const Box& button : buttons_)
-            covered += shared_area(tip, button);
+            covered += geometry::common_area(tip, button);
         if (covered >= least_) return;
         least_ = covered;
         best_ = at;
